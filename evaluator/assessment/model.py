@@ -1,0 +1,205 @@
+"""The records of an assessment: what was observed, what is believed of it, what score follows.
+
+Probabilities and worths are shares 0..1, scores 0..100. All records are frozen; mappings keep the rubric's order of checks.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..basis.money import Money
+from ..rubric.model import Age, Channel, Domain, Looker, OutcomeClass, StringType, Style, Tier, Urgency
+
+CANNOT_TELL = "cannot_tell"  # an answer that holds no information, and is kept because somebody tried
+TOO_LOW, MEETS, TOO_HIGH = "too_low", "meets", "too_high"  # the outcomes of every measure and derived check
+
+Purpose = Literal["buying", "trade_in", "quote"]
+Statement = Literal["meets", "probably", "cannot_tell", "probably_not", "does_not"]
+Level = Literal["confirmed", "probable", "possible"]
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One or more readings of a check in its own unit, with their combined standard uncertainty `u` (same unit)."""
+
+    values: tuple[float, ...]
+    unit: str
+    u: float
+    tool: str | None
+    texts: tuple[str, ...]
+
+    @property
+    def value(self) -> float:
+        return sum(self.values) / len(self.values)
+
+
+@dataclass(frozen=True, slots=True)
+class Observation:
+    """What somebody recorded for a check: an outcome (or CANNOT_TELL) or a reading, and how it was seen.
+
+    For a count or a rating, `reading` holds the whole number and `outcome` the outcome that it falls in.
+    """
+
+    check: str
+    outcome: str | None
+    reading: Reading | None = None
+    seen_by: Channel = "in_person"
+    note: str = ""
+    photos: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Instrument:
+    size: str
+    style: Style
+    tier: Tier
+    about: str = ""
+    year: int | None = None
+    age: Age | None = None
+    strings: StringType | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """One evaluation as typed and parsed: the instrument, what for, the prices and every observation by check."""
+
+    rubric: str
+    instrument: Instrument
+    purpose: Purpose
+    observations: Mapping[str, tuple[Observation, ...]]
+    asking: Money | None = None
+    ready_value: Money | None = None
+    seen_by: Channel = "in_person"
+    looker: Looker = "student"
+    title: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """Expected value with the 5th and 95th percentile of the draws."""
+
+    expected: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
+class Belief:
+    """Probability of each outcome of a check, and the mean and standard deviation of its worth.
+
+    `seen`: an observation with information was made. `clash`: two observations disagree. `because`: sentences a person
+    can read, from observation and cause to this belief.
+    """
+
+    check: str
+    probability: Mapping[str, float]
+    worth: float
+    worth_sd: float
+    worth_after: float
+    seen: bool
+    clash: bool = False
+    postponed: str | None = None
+    because: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class CauseBelief:
+    cause: str
+    prior: float
+    probability: float
+    signs: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Conformity:
+    """Probability that the true value meets the standard, and the statement that may be made of it (JCGM 106)."""
+
+    check: str
+    value: float
+    u: float
+    unit: str
+    low: float | None
+    high: float | None
+    target: float | None
+    probability: float
+    statement: Statement
+    confidence: str
+    sources: tuple[str, ...]
+    settle: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """A fault that is believed. `required`: below the standard of the tier, and so part of the plan when probable."""
+
+    check: str
+    outcome: str
+    class_: OutcomeClass
+    probability: float
+    level: Level
+    say: str
+    means: str | None
+    cured_by: tuple[str, ...]
+    inherent: bool
+    urgency: Urgency
+    required: bool
+    seen: bool
+
+
+@dataclass(frozen=True, slots=True)
+class NextCheck:
+    """A look worth taking: its minutes, and the gain (money of the decision, or points of score variance) it brings."""
+
+    check: str
+    minutes: float
+    gain: float
+    gain_unit: str
+    why: str
+    possible_here: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Worlds:
+    """The seeded draws that every probability of one evaluation comes from; all arrays have `count` rows.
+
+    `outcome[:, i]` is the index of the outcome of check i (order of `checks` and of the check's outcomes), `worth` and
+    `worth_after` its worth as it stands and after the work. `score`, `score_after`: 0..100.
+    """
+
+    seed: int
+    checks: tuple[str, ...]
+    outcome: NDArray[np.int16]
+    worth: NDArray[np.float64]
+    worth_after: NDArray[np.float64]
+    score: NDArray[np.float64]
+    score_after: NDArray[np.float64]
+
+    @property
+    def count(self) -> int:
+        return int(self.outcome.shape[0])
+
+    def has(self, check: str, outcome_index: int) -> NDArray[np.bool_]:
+        """In which worlds the check has this outcome."""
+        return self.outcome[:, self.checks.index(check)] == outcome_index
+
+
+@dataclass(frozen=True, slots=True)
+class Assessment:
+    """The whole of it. `relevant` are the checks that count here; `set_aside` were answered but do not apply (why)."""
+
+    score: Range
+    score_after: Range
+    domains: Mapping[Domain, Range]
+    domains_after: Mapping[Domain, Range]
+    coverage: float
+    beliefs: Mapping[str, Belief]
+    causes: Mapping[str, CauseBelief]
+    conformity: Mapping[str, Conformity]
+    findings: tuple[Finding, ...]
+    disqualifying: tuple[Finding, ...]
+    relevant: tuple[str, ...]
+    set_aside: Mapping[str, str]
+    worlds: Worlds

@@ -1,0 +1,52 @@
+"""A user's mistake as a value: where, what, what to do.
+
+Mistakes in a rubric, a shop file, an evaluation file or a form field are collected and shown all at once. Only bugs are
+exceptions that reach the top.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from difflib import get_close_matches
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Place:
+    """A spot in a text: file name as the user gave it, line and column counted from 1 (0: the whole file)."""
+
+    file: str
+    line: int = 0
+    column: int = 0
+
+    def __str__(self) -> str:
+        return f"{self.file}:{self.line}:{self.column}" if self.line else self.file
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """One mistake in one sentence or two.
+
+    `code` names the kind of mistake (a key of the catalogue), `where` the thing in words ('check "nut_height"', a field
+    label), `what` is wrong, `what_to_do` is an imperative. `place` is None when the mistake is not in a file.
+    """
+
+    code: str
+    where: str
+    what: str
+    what_to_do: str = ""
+    place: Place | None = None
+
+    def __str__(self) -> str:
+        place = f"{self.place} " if self.place else ""
+        where = f"{self.where}: " if self.where else ""
+        return f"{place}{where}{self.what}" + (f" {self.what_to_do}" if self.what_to_do else "")
+
+
+def by_place(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """The problems in reading order: by file, line and column, those without a place first."""
+    return tuple(sorted(problems, key=lambda p: (p.place or Place(""), p.where, p.what)))
+
+
+def did_you_mean(word: str, known: Iterable[str]) -> str:
+    """'Did you mean "weight"?' when a known word is close, else the empty string."""
+    near = get_close_matches(word, list(known), n=1, cutoff=0.6)
+    return f'Did you mean "{near[0]}"?' if near else ""

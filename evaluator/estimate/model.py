@@ -1,0 +1,85 @@
+"""The records of an estimate: the plan's lines, what may come on top, and the price as a range.
+
+Prices are floats in the shop's currency while they are estimates; `Money` (Decimal) begins with the quote.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..rubric.model import Urgency
+
+
+@dataclass(frozen=True, slots=True)
+class Cost:
+    """Near-limits and likely value of one line, and its beta-PERT mean and standard deviation."""
+
+    low: float
+    likely: float
+    high: float
+    mean: float
+    sd: float
+
+
+@dataclass(frozen=True, slots=True)
+class Alternative:
+    job: str
+    price_difference: float
+
+
+@dataclass(frozen=True, slots=True)
+class PlanLine:
+    """One job of the plan (`shared` False) or one shared labour charged once (`shared` True, `job` its id)."""
+
+    job: str
+    say: str
+    plain: str
+    shared: bool
+    because: tuple[str, ...]
+    forced_by: str | None
+    urgency: Urgency
+    cost: Cost
+    hours_likely: float
+    next_best: Alternative | None = None
+    if_left: str | None = None
+    cautions: tuple[str, ...] = ()
+    contact_first: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PossibleExtra:
+    """A job outside the total: its chance, its price if it comes, what would bring it, and when that will be known."""
+
+    job: str
+    say: str
+    chance: float
+    cost: Cost
+    when: str
+    known: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Estimate:
+    """The plan. `mean`, `p50`, `p80` are of the required order; `with_extras_*` also hold the possible extras.
+
+    `draws` (order price) and `draws_with_extras` belong to the same worlds as the assessment's. `uncured` names findings
+    that no job can cure (inherent) with the reason in words.
+    """
+
+    currency: str
+    lines: tuple[PlanLine, ...]
+    optional: tuple[PlanLine, ...]
+    possible_extras: tuple[PossibleExtra, ...]
+    mean: float
+    p50: float
+    p80: float
+    with_extras_mean: float
+    with_extras_p80: float
+    hours_likely: float
+    uncured: Mapping[str, str]
+    proven_optimal: bool
+    draws: NDArray[np.float64]
+    draws_with_extras: NDArray[np.float64]
+    cures: Mapping[str, str]

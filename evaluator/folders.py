@@ -1,0 +1,20 @@
+"""Where the rubrics and the page templates lie: inside an installed wheel, or beside the package in a checkout."""
+
+from importlib.resources import files
+from pathlib import Path
+
+
+def _folder(name: str) -> Path:
+    package = Path(str(files("evaluator")))
+    installed = package / "_data" / name
+    return installed if installed.is_dir() else package.parent / name
+
+
+def rubrics_folder() -> Path:
+    """The folder of rubrics, standards, jobs, the default shop file and the examples."""
+    return _folder("rubrics")
+
+
+def templates_folder() -> Path:
+    """The folder of Jinja pages."""
+    return _folder("templates")

@@ -1,0 +1,364 @@
+"""What a rubric may say: the shapes of checks, standards, causes and jobs as a luthier writes them in YAML.
+
+These classes only hold and bound values; places, "did you mean" and sense across checks live in `load` and `sense`. The
+JSON Schema for editors is made from them. Every class is frozen and refuses unknown keys.
+"""
+
+from typing import Annotated, Literal, Self
+
+from pydantic import BaseModel, ConfigDict, Field, StrictBool, StringConstraints, model_validator
+
+Id = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9_]*$", max_length=60)]
+Text = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=1200)]
+Share = Annotated[float, Field(strict=True, ge=0, le=1, allow_inf_nan=False)]
+Number = Annotated[float, Field(strict=True, allow_inf_nan=False)]
+Positive = Annotated[float, Field(strict=True, gt=0, allow_inf_nan=False)]
+NotNegative = Annotated[float, Field(strict=True, ge=0, allow_inf_nan=False)]
+Whole = Annotated[int, Field(strict=True)]
+
+Family = Literal["violin", "viola", "cello", "bow"]
+Tier = Literal["student", "intermediate", "professional"]
+Style = Literal["classical", "fiddle"]
+StringType = Literal["steel", "synthetic", "gut"]
+Age = Literal["new", "up_to_40", "40_to_100", "over_100"]
+Channel = Literal["in_person", "photos", "seller_statement", "recording"]
+Looker = Literal["student", "teacher", "luthier"]
+Domain = Literal["workmanship", "soundness", "playability", "tone", "authenticity", "resale"]
+OutcomeClass = Literal["sound", "acceptable", "fault", "disqualifying"]
+Urgency = Literal["to_play_safely", "to_standard", "recommended", "cosmetic", "can_wait"]
+Confidence = Literal["high", "medium", "low"]
+Kind = Literal["choice", "measure", "count", "rating", "derived"]
+Skill = Literal["set_up", "repair", "restoration"]
+
+DOMAINS: tuple[Domain, ...] = ("workmanship", "soundness", "playability", "tone", "authenticity", "resale")
+CHANNELS: tuple[Channel, ...] = ("in_person", "photos", "seller_statement", "recording")
+
+# How good an outcome is for its domains when the rubric does not say (design: defaults by class).
+WORTH_BY_CLASS: dict[OutcomeClass, float] = {"sound": 1.0, "acceptable": 0.75, "fault": 0.25, "disqualifying": 0.0}
+
+
+class Written(BaseModel):
+    """Base of everything that is read from YAML or JSON."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
+
+
+class ThreePoint(Written):
+    """Low, likely and high of hours (h) or of a price (in the shop's currency): near-limits, not percentiles."""
+
+    low: NotNegative
+    likely: NotNegative
+    high: NotNegative
+
+    @model_validator(mode="after")
+    def in_order(self) -> Self:
+        if not self.low <= self.likely <= self.high:
+            raise ValueError("low, likely and high must not fall")
+        return self
+
+
+class Outcome(Written):
+    """One possible state of a check. `worth` 0..1 is how good it is for the check's domains (None: by class)."""
+
+    say: Text
+    means: Text | None = None
+    class_: OutcomeClass = Field(alias="class")
+    class_for: dict[Tier | Style, OutcomeClass] = {}
+    worth: Share | None = None
+    cured_by: tuple[Id, ...] = ()
+    inherent: StrictBool = False
+    urgency: Urgency | None = None
+    lasting_loss: ThreePoint | None = None
+    if_bad: NotNegative | None = None
+    if_good: NotNegative | None = None
+    at_least: Whole | None = None
+    at_most: Whole | None = None
+
+    def class_at(self, tier: Tier, style: Style) -> OutcomeClass:
+        """The class for this tier and style: the style's opinion first, then the tier's, then the general one."""
+        return self.class_for.get(style) or self.class_for.get(tier) or self.class_
+
+    def worth_at(self, tier: Tier, style: Style) -> float:
+        """Worth 0..1; the written one holds only where the class is the general one."""
+        found = self.class_at(tier, style)
+        if self.worth is not None and found == self.class_:
+            return self.worth
+        return WORTH_BY_CLASS[found]
+
+
+class Measure(Written):
+    """A reading: a physical quantity in a unit, with the tools it may be taken with, the usual one first."""
+
+    quantity: Literal["length", "mass", "angle", "temperature", "ratio", "frequency", "humidity", "time"]
+    unit: str
+    tools: tuple[Id, ...] = ()
+    at_least: Number | None = None
+    at_most: Number | None = None
+
+
+class Count(Written):
+    """A whole number of things, for example fine tuners."""
+
+    of: Text
+    at_least: Whole = 0
+    at_most: Whole = 99
+
+
+class Rate(Written):
+    """A judgement on a short scale of whole numbers; what the ends mean is said in words."""
+
+    lowest: Whole = 1
+    highest: Whole = 5
+    low_means: Text
+    high_means: Text
+
+
+class StandardHere(Written):
+    """Either the name of a table or limits written at the check (one of low and high may be missing)."""
+
+    table: Id | None = None
+    target: Number | None = None
+    tolerance: Positive | None = None
+    low: Number | None = None
+    high: Number | None = None
+    confidence: Confidence = "medium"
+    sources: tuple[Text, ...] = ()
+
+
+class Weight(Written):
+    """Importance 0..5 for each tier."""
+
+    student: NotNegative
+    intermediate: NotNegative
+    professional: NotNegative
+
+
+class Check(Written):
+    """One thing to look at, measure, count or rate; or, with `formula`, one that follows from readings (`derived`)."""
+
+    check: Id
+    part: Id
+    ask: Text
+    term: Text | None = None
+    why: Text | None = None
+    how: tuple[Text, ...] = ()
+    minutes: NotNegative = 1.0
+    who: Looker = "student"
+    seen_by: dict[Channel, Share] = {}
+    evidence_of: dict[Domain, Annotated[float, Field(strict=True, ge=0, le=3)]] = {}
+    cause: Id | None = None
+    weight: Weight | Annotated[float, Field(strict=True, ge=0, le=5)] = 1.0
+    style_factor: dict[Style, NotNegative] = {}
+    families: tuple[Family, ...] = ()
+    styles: tuple[Style, ...] = ()
+    measure: Measure | None = None
+    count: Count | None = None
+    rate: Rate | None = None
+    formula: Text | None = None
+    unit: str | None = None
+    standard: StandardHere | None = None
+    worth_at: dict[Number, Share] = {}
+    outcomes: dict[Id, Outcome] = {}
+    relevant_if: Text | None = None
+    postponed_by: tuple[Text, ...] = ()
+    exceptions: tuple[Text, ...] = ()
+    caution: Text | None = None
+    cautions: tuple[Id, ...] = ()
+    drawing: Id | None = None
+    photo: Text | None = None
+    seller_question: Text | None = None
+    sources: tuple[Text, ...] = ()
+    confidence: Confidence = "medium"
+
+    @property
+    def kind(self) -> Kind:
+        """The kind follows from the block that is there: measure, count, rate or formula, else a choice."""
+        if self.formula is not None:
+            return "derived"
+        if self.measure is not None:
+            return "measure"
+        if self.count is not None:
+            return "count"
+        return "rating" if self.rate is not None else "choice"
+
+    def weight_at(self, tier: Tier, style: Style) -> float:
+        """Importance 0..5 for this tier times the style's factor (1 when not written)."""
+        weight = getattr(self.weight, tier) if isinstance(self.weight, Weight) else self.weight
+        return float(weight) * self.style_factor.get(style, 1.0)
+
+
+class StandardRow(Written):
+    """Limits for one family and one or more sizes. A missing low or high leaves that side open."""
+
+    family: Family
+    size: tuple[str, ...] = ()
+    style: Style | None = None
+    strings: StringType | None = None
+    target: Number | None = None
+    low: Number | None = None
+    high: Number | None = None
+    worth_at: dict[Number, Share] = {}
+    confidence: Confidence
+    sources: tuple[Text, ...] = Field(min_length=1)
+    note: Text | None = None
+
+
+class StandardTable(Written):
+    """A named standard: the quantity and unit, and a row for each family, size, style and kind of string."""
+
+    standard: Id
+    say: Text
+    unit: str
+    rows: tuple[StandardRow, ...]
+
+
+class Tool(Written):
+    """A measuring tool: its error lies within +- half_width (rectangular), and it shows steps of `step`."""
+
+    tool: Id
+    say: Text
+    unit: str
+    half_width: Positive
+    step: NotNegative
+    sources: tuple[Text, ...] = ()
+
+
+class Cause(Written):
+    """What makes several checks go wrong together; `prior` is the probability that it is at work, before any look."""
+
+    cause: Id
+    say: Text
+    if_not: Text
+    about: Literal["made_in", "condition"]
+    prior: Share | dict[Tier | Age, Share]
+
+    def prior_at(self, tier: Tier, age: Age | None) -> float:
+        """Prior probability for this tier; where an age is written too, the mean of both."""
+        if not isinstance(self.prior, dict):
+            return self.prior
+        found = [self.prior[key] for key in (tier, age) if key is not None and key in self.prior]
+        return sum(found) / len(found) if found else 0.3
+
+
+class Caution(Written):
+    caution: Id
+    say: Text
+    demanded_by: tuple[Text, ...] = ()
+
+
+class Part(Written):
+    """The part of the instrument under which checks are asked, one page a part, in this order."""
+
+    part: Id
+    say: Text
+    intro: Text | None = None
+
+
+class Force(Written):
+    """A job that follows from another: `chance` of it, the trigger in words and the moment it will be known."""
+
+    job: Id | None = None
+    one_of: tuple[Id, ...] = ()
+    chance: Share
+    when: Text
+    known: Text | None = None
+    replaces: StrictBool = False
+
+
+class JobPart(Written):
+    part: Id
+    grade: Literal["plain", "good", "select"] = "good"
+    count: Positive = 1.0
+
+
+class Job(Written):
+    """Workshop work on one unit, without its shared labour. Hours are for a violin; `family` multiplies them."""
+
+    job: Id
+    say: Text
+    plain: Text
+    skill: Skill
+    hours: ThreePoint
+    families: tuple[Family, ...] = ("violin", "viola", "cello")
+    family: dict[Family, Positive] = {}
+    parts: tuple[JobPart, ...] = ()
+    shares: tuple[Id, ...] = ()
+    requires: tuple[Id, ...] = ()
+    after: tuple[Id, ...] = ()
+    forces: tuple[Force, ...] = ()
+    makes_unnecessary: tuple[Id, ...] = ()
+    choose_one: tuple[Id, ...] = ()
+    further_unit: Share | None = None
+    minimum: NotNegative | None = None
+    leaves: Share = 0.95
+    urgency: Urgency = "to_standard"
+    service: StrictBool = False
+    if_left: Text | None = None
+    risk: Text | None = None
+    contact_first: Text | None = None
+    warranty: Text | None = None
+    days: ThreePoint | None = None
+    caution: Text | None = None
+    cautions: tuple[Id, ...] = ()
+    confidence: Confidence = "low"
+    sources: tuple[Text, ...] = ()
+
+
+class SharedLabour(Written):
+    """Labour that several jobs need and an order pays once; `includes` names what it makes needless."""
+
+    shared: Id
+    say: Text
+    skill: Skill = "set_up"
+    hours: ThreePoint
+    family: dict[Family, Positive] = {}
+    includes: tuple[Id, ...] = ()
+    sources: tuple[Text, ...] = ()
+
+
+class PartPrice(Written):
+    """Retail price of a part by family and grade, not fitted."""
+
+    part: Id
+    say: Text
+    prices: dict[Family, dict[Literal["plain", "good", "select"], ThreePoint]]
+    cautions: tuple[Id, ...] = ()
+    sources: tuple[Text, ...] = ()
+
+
+class RubricExample(Written):
+    """A small instrument inside a rubric, with what must come out; run by `evaluator rubric check`."""
+
+    example: Id
+    say: Text
+    instrument: dict[str, str | int]
+    observations: dict[Id, str | float | dict[str, str | float]]
+    expect: dict[str, str | float | bool]
+
+
+class RubricFile(Written):
+    """Any file under rubrics/ but shop files: each key is optional, so a file may hold one subject only."""
+
+    rubric: Id | None = None
+    version: str | None = None
+    title: Text | None = None
+    by: Text | None = None
+    family: Family | None = None
+    extends: str | None = None
+    include: tuple[str, ...] = ()
+    sizes: tuple[str, ...] = ()
+    default_size: str | None = None
+    domain_shares: dict[Tier, dict[Domain, NotNegative]] = {}
+    parts: tuple[Part, ...] = ()
+    causes: tuple[Cause, ...] = ()
+    cautions: tuple[Caution, ...] = ()
+    sources: dict[str, Text] = {}
+    tools: tuple[Tool, ...] = ()
+    checks: tuple[Check, ...] = ()
+    standards: tuple[StandardTable, ...] = ()
+    part_prices: tuple[PartPrice, ...] = ()
+    shared_labour: tuple[SharedLabour, ...] = ()
+    jobs: tuple[Job, ...] = ()
+    drop: tuple[Id, ...] = ()
+    change: dict[Id, dict[str, object]] = {}
+    examples: tuple[RubricExample, ...] = ()

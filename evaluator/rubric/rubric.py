@@ -1,0 +1,108 @@
+"""The rubric of one family, loaded and checked: lookups by id, nothing from files any more.
+
+`load` makes it; everything after works on it. Ids are unique inside each mapping; mappings keep the order of the files.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from ..basis.formula import Formula
+from .model import (
+    Cause,
+    Caution,
+    Check,
+    Domain,
+    Family,
+    Job,
+    Part,
+    PartPrice,
+    RubricExample,
+    SharedLabour,
+    StandardRow,
+    StandardTable,
+    StringType,
+    Style,
+    Tier,
+    Tool,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """What a reading is held to: one side may be open (None). `unit` is the check's unit."""
+
+    low: float | None
+    high: float | None
+    target: float | None
+    unit: str
+    confidence: str
+    sources: tuple[str, ...]
+    worth_at: tuple[tuple[float, float], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Rubric:
+    """Everything known about one family. `formulas[check]` is a derived check's formula, `relevant[check]` its condition."""
+
+    name: str
+    version: str
+    title: str
+    family: Family
+    sizes: tuple[str, ...]
+    default_size: str
+    hash: str
+    parts: Mapping[str, Part]
+    checks: Mapping[str, Check]
+    standards: Mapping[str, StandardTable]
+    tools: Mapping[str, Tool]
+    causes: Mapping[str, Cause]
+    cautions: Mapping[str, Caution]
+    sources: Mapping[str, str]
+    jobs: Mapping[str, Job]
+    shared_labour: Mapping[str, SharedLabour]
+    part_prices: Mapping[str, PartPrice]
+    domain_shares: Mapping[Tier, Mapping[Domain, float]]
+    formulas: Mapping[str, Formula]
+    relevant: Mapping[str, Formula]
+    examples: tuple[RubricExample, ...] = ()
+    opinion_of: Mapping[str, str] = field(default_factory=dict)
+
+    def source_text(self, source: str) -> str:
+        """The written-out source for a key of the `sources` tables; free text comes back as it is."""
+        return self.sources.get(source, source)
+
+    def caution_texts(self, check_or_job: Check | Job) -> tuple[str, ...]:
+        """Every caution of a check or job in full sentences."""
+        named = tuple(self.cautions[key].say for key in check_or_job.cautions)
+        return ((check_or_job.caution,) if check_or_job.caution else ()) + named
+
+    def limits(self, check: Check, size: str, style: Style, strings: StringType | None = None) -> Limits | None:
+        """The standard of a check for this size, style and kind of string, the most particular row; None without one."""
+        here = check.standard
+        if here is None:
+            return None
+        unit = check.measure.unit if check.measure else check.unit or ""
+        worth = tuple(sorted(check.worth_at.items()))
+        if here.table is None:
+            low, high = here.low, here.high
+            if here.target is not None and here.tolerance is not None:
+                low = here.target - here.tolerance if low is None else low
+                high = here.target + here.tolerance if high is None else high
+            return Limits(low, high, here.target, unit, here.confidence, here.sources, worth)
+        row = self._row(self.standards[here.table], size, style, strings)
+        if row is None:
+            return None
+        worth = tuple(sorted(row.worth_at.items())) or worth
+        return Limits(row.low, row.high, row.target, unit, row.confidence, row.sources, worth)
+
+    def _row(self, table: StandardTable, size: str, style: Style, strings: StringType | None) -> StandardRow | None:
+        best: tuple[int, StandardRow] | None = None
+        for row in table.rows:
+            if row.family != self.family or (row.size and size not in row.size):
+                continue
+            if (row.style and row.style != style) or (row.strings and row.strings != strings):
+                continue
+            particular = (row.style is not None) + (row.strings is not None) + bool(row.size)
+            if best is None or particular > best[0]:
+                best = (particular, row)
+        return best[1] if best else None

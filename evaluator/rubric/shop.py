@@ -1,0 +1,84 @@
+"""The shop file: rates, prices, taxes, margins and opinions of one workshop over the defaults.
+
+Money is kept as text that becomes Decimal; three-point rates are plain numbers because they feed draws, not charges.
+"""
+
+from decimal import Decimal
+from typing import Annotated, Literal, Self
+
+from pydantic import Field, StrictBool, StringConstraints, model_validator
+
+from .model import Family, Id, Number, Positive, Share, Skill, Text, ThreePoint, Tier, Whole, Written
+
+Currency = Annotated[str, StringConstraints(pattern=r"^[A-Z]{3}$")]
+Amount = Annotated[Decimal, Field(ge=0, max_digits=12, decimal_places=2)]
+
+
+class Tax(Written):
+    """Rates as shares (0.08, not 8) by class; rounding is once an invoice."""
+
+    labour: Annotated[float, Field(ge=0, lt=1)] = 0.0
+    parts: Annotated[float, Field(ge=0, lt=1)] = 0.0
+    say: Text | None = None
+
+
+class Deposit(Written):
+    from_total: Amount
+    share: Share
+
+
+class PricePoint(Written):
+    """Ready value of an instrument with this after-work score (0..100): low, likely, high."""
+
+    score: Annotated[float, Field(ge=0, le=100)]
+    price: ThreePoint
+
+
+class Buying(Written):
+    """What a shop must recover on what it takes in."""
+
+    sale_share_of_ticket: Share = 0.95
+    margin: Share = 0.40
+    holding: Share = 0.10
+    bench_cost_per_hour: Positive = 50.0
+    parts_cost_share: Share = 0.55
+    share_of_new_margin: Share = 0.15
+    commission: Share = 0.20
+    chance_of_sale: Share = 0.75
+
+
+class Shop(Written):
+    """A workshop's own figures. `is_default` marks the built-in guesses that a workshop replaces."""
+
+    shop: Text
+    version: str = "1"
+    is_default: StrictBool = False
+    currency: Currency = "USD"
+    rates: dict[Skill, ThreePoint]
+    job_prices: dict[Id, ThreePoint] = {}
+    part_prices: dict[Id, ThreePoint] = {}
+    family_factor: dict[Family, Positive] = {}
+    minimum_charge: Amount = Decimal(0)
+    rush_share: Share = 0.25
+    labour_correlation: Share = 0.3
+    tax: Tax = Tax()
+    rounding: Literal["cent", "five_cents", "whole"] = "cent"
+    deposits: tuple[Deposit, ...] = ()
+    validity_days: Whole = 30
+    service_every_hours: Positive = 200.0
+    service_every_months: Positive = 6.0
+    private_share_of_ready_value: Share = 0.80
+    money_with_luthier_counts: Positive = 2.0
+    price_guide: dict[Family, dict[Tier, tuple[PricePoint, ...]]] = {}
+    buying: Buying = Buying()
+    exclusions: tuple[Text, ...] = ()
+    sources: tuple[Text, ...] = ()
+    notes: tuple[Text, ...] = ()
+    time_to_pay_days: Number = 0.0
+
+    @model_validator(mode="after")
+    def every_skill_has_a_rate(self) -> Self:
+        missing = {"set_up", "repair", "restoration"} - set(self.rates)
+        if missing:
+            raise ValueError(f"no rate for {', '.join(sorted(missing))}")
+        return self

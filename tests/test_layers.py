@@ -1,0 +1,66 @@
+"""Imports go down only, and the core touches no file, network, clock, web or SQL."""
+
+import ast
+from pathlib import Path
+
+import pytest
+
+import evaluator
+
+PACKAGE = Path(evaluator.__file__).parent
+ORDER = ("basis", "lutherie", "rubric", "assessment", "estimate", "valuation", "evaluation")
+SHELL = {"report", "store", "web", "cli", "folders"}
+PURE = set(ORDER)
+FORBIDDEN_IN_CORE = {"flask", "sqlalchemy", "requests", "socket", "urllib", "subprocess", "os", "time", "random", "reportlab"}
+NEVER_IN_CORE_CALLS = {"open", "print", "input"}
+MODULES = sorted(p for p in PACKAGE.rglob("*.py") if "_data" not in p.parts)
+
+
+def layer_of(module: Path) -> str:
+    first = module.relative_to(PACKAGE).parts[0]
+    return first.removesuffix(".py")
+
+
+def imported(module: Path) -> set[str]:
+    """Dotted names of what a module imports, relative ones made absolute."""
+    package = ("evaluator", *module.relative_to(PACKAGE).parent.parts)
+    names: set[str] = set()
+    for node in ast.walk(ast.parse(module.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            names |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom):
+            base = list(package[: len(package) - node.level + 1]) if node.level else []
+            prefix = ".".join(base + ([node.module] if node.module else []))
+            names |= {f"{prefix}.{alias.name}" for alias in node.names}
+    return names
+
+
+def layers_imported(module: Path) -> set[str]:
+    return {name.split(".")[1] for name in imported(module) if name.startswith("evaluator.") and name.count(".") >= 1}
+
+
+@pytest.mark.parametrize("module", MODULES, ids=lambda p: str(p.relative_to(PACKAGE)))
+def test_imports_go_down_only(module: Path) -> None:
+    layer = layer_of(module)
+    wanted = layers_imported(module) - {"__version__", layer}
+    if layer in ORDER:
+        allowed = set(ORDER[: ORDER.index(layer)])
+    elif layer in {"report", "store"}:
+        allowed = PURE | {"folders"}
+    elif layer in {"web", "cli"}:
+        allowed = PURE | {"report", "store", "folders", "web"}
+    else:
+        allowed = set()
+    assert wanted <= allowed, f"{layer} may not import {sorted(wanted - allowed)}"
+
+
+@pytest.mark.parametrize("module", [m for m in MODULES if layer_of(m) in PURE], ids=lambda p: str(p.relative_to(PACKAGE)))
+def test_the_core_is_pure(module: Path) -> None:
+    roots = {name.split(".")[0] for name in imported(module)}
+    assert not roots & FORBIDDEN_IN_CORE
+    calls = {
+        node.func.id
+        for node in ast.walk(ast.parse(module.read_text(encoding="utf-8")))
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name)
+    }
+    assert not calls & NEVER_IN_CORE_CALLS
