@@ -106,8 +106,12 @@ def emit(value: object) -> None:
 
 
 shop_option = click.option("--shop", metavar="FILE", help="A workshop's own rates and prices instead of the defaults.")
-seed_option = click.option("--seed", type=click.IntRange(0, 2**31 - 1), default=1, show_default=True, help="Seed of the draws.")
-overlay_option = click.option("--overlay", multiple=True, metavar="FILE", help="A workshop's own opinions over the rubric.")
+seed_option = click.option(
+    "--seed", type=click.IntRange(0, 2**31 - 1), default=1, show_default=True, help="Seed of the draws."
+)
+overlay_option = click.option(
+    "--overlay", multiple=True, metavar="FILE", help="A workshop's own opinions over the rubric."
+)
 json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON instead of words.")
 
 
@@ -120,7 +124,9 @@ def cli() -> None:
 @cli.command()
 @click.option("--host", default="127.0.0.1", show_default=True, help="Address to listen on.")
 @click.option("--port", type=click.IntRange(0, 65535), default=8765, show_default=True)
-@click.option("--data", "data_folder", metavar="FOLDER", help="Where evaluations are kept instead of the user's data folder.")
+@click.option(
+    "--data", "data_folder", metavar="FOLDER", help="Where evaluations are kept instead of the user's data folder."
+)
 @click.option("--demo", is_flag=True, help="Start with invented example instruments.")
 @shop_option
 def serve(host: str, port: int, data_folder: str | None, demo: bool, shop: str | None) -> None:
@@ -138,14 +144,14 @@ def serve(host: str, port: int, data_folder: str | None, demo: bool, shop: str |
 @seed_option
 def score(file: str, as_json: bool, shop: str | None, overlay: tuple[str, ...], seed: int) -> None:
     """Score an evaluation FILE (YAML or JSON; - for standard input)."""
-    from .evaluation import to_json
     from .report.words import summary
+    from .snapshot import to_json
 
-    evaluation = evaluation_of(file, shop, seed, overlay)
+    result = to_json(evaluation_of(file, shop, seed, overlay))
     if as_json:
-        emit(to_json(evaluation))
+        emit(result)
     else:
-        click.echo(summary(evaluation))
+        click.echo(summary(result))
 
 
 @cli.command()
@@ -161,9 +167,10 @@ def report(
 ) -> None:
     """Write the paper for a buyer, the shop or a customer."""
     from .report.pdf import report_pdf
+    from .snapshot import to_json
 
-    evaluation = evaluation_of(file, shop, seed, overlay)
-    content = report_pdf(evaluation, reader=reader, paper=paper)
+    result = to_json(evaluation_of(file, shop, seed, overlay))
+    content = report_pdf(result, reader=reader, paper=paper)
     if output == "-":
         sys.stdout.buffer.write(content)
         return

@@ -8,10 +8,21 @@ import pytest
 import evaluator
 
 PACKAGE = Path(evaluator.__file__).parent
-ORDER = ("basis", "lutherie", "rubric", "assessment", "estimate", "valuation", "evaluation")
+ORDER = ("basis", "lutherie", "rubric", "assessment", "estimate", "valuation", "evaluation", "snapshot")
 SHELL = {"report", "store", "web", "cli", "folders"}
 PURE = set(ORDER)
-FORBIDDEN_IN_CORE = {"flask", "sqlalchemy", "requests", "socket", "urllib", "subprocess", "os", "time", "random", "reportlab"}
+FORBIDDEN_IN_CORE = {
+    "flask",
+    "sqlalchemy",
+    "requests",
+    "socket",
+    "urllib",
+    "subprocess",
+    "os",
+    "time",
+    "random",
+    "reportlab",
+}
 NEVER_IN_CORE_CALLS = {"open", "print", "input"}
 MODULES = sorted(p for p in PACKAGE.rglob("*.py") if "_data" not in p.parts)
 
@@ -54,7 +65,9 @@ def test_imports_go_down_only(module: Path) -> None:
     assert wanted <= allowed, f"{layer} may not import {sorted(wanted - allowed)}"
 
 
-@pytest.mark.parametrize("module", [m for m in MODULES if layer_of(m) in PURE], ids=lambda p: str(p.relative_to(PACKAGE)))
+@pytest.mark.parametrize(
+    "module", [m for m in MODULES if layer_of(m) in PURE], ids=lambda p: str(p.relative_to(PACKAGE))
+)
 def test_the_core_is_pure(module: Path) -> None:
     roots = {name.split(".")[0] for name in imported(module)}
     assert not roots & FORBIDDEN_IN_CORE

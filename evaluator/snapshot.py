@@ -1,0 +1,276 @@
+"""The result as plain JSON values: the one thing that pages, papers, `score --json` and the store show or keep.
+
+Figures are rounded for reading and ids are the rubric's; every sentence that a page or paper prints is already in here, so a
+finished evaluation can be shown without its rubric. Nothing is computed that the evaluation does not hold.
+"""
+
+from collections.abc import Iterable
+from typing import Any
+
+from .assessment.model import CANNOT_TELL, Belief, Conformity, Finding, Observation, Range
+from .basis.money import Money
+from .estimate.model import Cost, Estimate, PlanLine, PossibleExtra
+from .evaluation import Evaluation
+from .rubric.model import Check
+from .rubric.rubric import Rubric
+from .valuation.model import Verdict
+
+FORMAT = 1
+
+
+def _range(value: Range) -> dict[str, float]:
+    return {"expected": round(value.expected, 2), "low": round(value.low, 2), "high": round(value.high, 2)}
+
+
+def _money(value: Money | None) -> dict[str, str] | None:
+    return None if value is None else {"amount": str(value.amount), "currency": value.currency}
+
+
+def _cost(cost: Cost) -> dict[str, float]:
+    return {name: round(getattr(cost, name), 2) for name in ("low", "likely", "high", "mean", "sd")}
+
+
+def _price(value: float | None) -> float | None:
+    return None if value is None else round(value, 2)
+
+
+def _line(line: PlanLine) -> dict[str, Any]:
+    return {
+        "job": line.job,
+        "say": line.say,
+        "shared": line.shared,
+        "because": list(line.because),
+        "forced_by": line.forced_by,
+        "urgency": line.urgency,
+        **_cost(line.cost),
+        "plain": line.plain,
+        "hours_likely": round(line.hours_likely, 2),
+        "if_left": line.if_left,
+        "contact_first": line.contact_first,
+        "cautions": list(line.cautions),
+        "next_best": line.next_best
+        and {"job": line.next_best.job, "price_difference": round(line.next_best.price_difference, 2)},
+    }
+
+
+def _extra(extra: PossibleExtra) -> dict[str, Any]:
+    return {
+        "job": extra.job,
+        "say": extra.say,
+        "chance": round(extra.chance, 4),
+        "when": extra.when,
+        "known": extra.known,
+        **_cost(extra.cost),
+    }
+
+
+def _finding(finding: Finding, rubric: Rubric) -> dict[str, Any]:
+    check = rubric.checks[finding.check]
+    return {
+        "part": check.part,
+        "ask": check.ask,
+        "means": finding.means,
+        "inherent": finding.inherent,
+        "urgency": finding.urgency,
+        "cures": [rubric.jobs[job].say for job in finding.cured_by],
+        "check": finding.check,
+        "outcome": finding.outcome,
+        "class": finding.class_,
+        "probability": round(finding.probability, 4),
+        "level": finding.level,
+        "say": finding.say,
+        "required": finding.required,
+        "seen": finding.seen,
+        "cured_by": list(finding.cured_by),
+    }
+
+
+def _conformity(item: Conformity, rubric: Rubric) -> dict[str, Any]:
+    check = rubric.checks[item.check]
+    return {
+        "ask": check.ask,
+        "term": check.term,
+        "probability": round(item.probability, 4),
+        "statement": item.statement,
+        "value": round(item.value, 4),
+        "standard_uncertainty": round(item.u, 4),
+        "unit": item.unit,
+        "low": item.low,
+        "high": item.high,
+        "target": item.target,
+        "confidence": item.confidence,
+        "settle": item.settle,
+        "sources": [rubric.source_text(source) for source in item.sources],
+    }
+
+
+def _observation(seen: Observation, check: Check) -> dict[str, Any]:
+    if seen.outcome == CANNOT_TELL:
+        answer = "Cannot tell"
+    elif seen.reading is not None:
+        answer = ", ".join(seen.reading.texts)
+    else:
+        answer = check.outcomes[seen.outcome].say if seen.outcome else ""
+    return {
+        "answer": answer,
+        "outcome": seen.outcome,
+        "seen_by": seen.seen_by,
+        "tool": seen.reading.tool if seen.reading else None,
+        "note": seen.note,
+        "photos": list(seen.photos),
+    }
+
+
+def _belief(check: Check, belief: Belief, seen: Iterable[Observation]) -> dict[str, Any]:
+    return {
+        "check": check.check,
+        "part": check.part,
+        "ask": check.ask,
+        "term": check.term,
+        "kind": check.kind,
+        "minutes": check.minutes,
+        "seen": belief.seen,
+        "clash": belief.clash,
+        "postponed": belief.postponed,
+        "observations": [_observation(one, check) for one in seen],
+        "belief": [
+            {"outcome": name, "say": check.outcomes[name].say, "probability": round(share, 4)}
+            for name, share in belief.probability.items()
+        ],
+        "worth": round(belief.worth, 4),
+        "worth_after_work": round(belief.worth_after, 4),
+        "because": list(belief.because),
+    }
+
+
+def _assessment(evaluation: Evaluation) -> dict[str, Any]:
+    found, rubric = evaluation.assessment, evaluation.rubric
+    answers = evaluation.case.observations
+    return {
+        "score": _range(found.score),
+        "score_after_work": _range(found.score_after),
+        "coverage": round(found.coverage, 4),
+        "domains": {
+            name: {"as_it_stands": _range(value), "after_work": _range(found.domains_after[name])}
+            for name, value in found.domains.items()
+        },
+        "findings": [_finding(finding, rubric) for finding in found.findings],
+        "disqualifying": [_finding(finding, rubric) for finding in found.disqualifying],
+        "conformity": {name: _conformity(item, rubric) for name, item in found.conformity.items()},
+        "causes": {
+            name: {
+                "say": rubric.causes[name].say,
+                "if_not": rubric.causes[name].if_not,
+                "about": rubric.causes[name].about,
+                "prior": round(item.prior, 4),
+                "probability": round(item.probability, 4),
+                "signs": list(item.signs),
+            }
+            for name, item in found.causes.items()
+        },
+        "parts": [{"part": part.part, "say": part.say} for part in rubric.parts.values()],
+        "checks": [_belief(rubric.checks[name], found.beliefs[name], answers.get(name, ())) for name in found.relevant],
+        "set_aside": dict(found.set_aside),
+    }
+
+
+def _estimate(work: Estimate) -> dict[str, Any]:
+    return {
+        "plan": {
+            "lines": [_line(line) for line in work.lines],
+            "mean": round(work.mean, 2),
+            "p50": round(work.p50, 2),
+            "p80": round(work.p80, 2),
+            "hours_likely": round(work.hours_likely, 2),
+            "currency": work.currency,
+            "proven_optimal": work.proven_optimal,
+        },
+        "optional": [_line(line) for line in work.optional],
+        "possible_extras": [_extra(extra) for extra in work.possible_extras],
+        "with_possible_extras": {"mean": round(work.with_extras_mean, 2), "p80": round(work.with_extras_p80, 2)},
+        "uncured": dict(work.uncured),
+    }
+
+
+def _verdict(verdict: Verdict) -> dict[str, Any]:
+    worth_it = verdict.probability_worth_it
+    return {
+        "advice": verdict.advice,
+        "sentence": verdict.sentence,
+        "reasons": list(verdict.reasons),
+        "test": verdict.test,
+        "asking": _money(verdict.asking),
+        "ready_value": _money(verdict.ready_value),
+        "ready_value_from": verdict.ready_value_from,
+        "walk_away_price": _price(verdict.walk_away_price),
+        "target_price": _price(verdict.target_price),
+        "probability_worth_it": None if worth_it is None else round(worth_it, 4),
+        "stopped_by": list(verdict.stopped_by),
+        "say_to_seller": verdict.say_to_seller,
+        "change_scope": verdict.change_scope,
+    }
+
+
+def _cautions(evaluation: Evaluation) -> list[str]:
+    """The cautions of the planned work, of the next looks and of every result, each once."""
+    rubric, work = evaluation.rubric, evaluation.estimate
+    texts = [text for line in (*work.lines, *work.optional) for text in line.cautions]
+    for look in evaluation.next_checks:
+        texts += rubric.caution_texts(rubric.checks[look.check])
+    if "not_a_certificate" in rubric.cautions:
+        texts.append(rubric.cautions["not_a_certificate"].say)
+    return list(dict.fromkeys(texts))
+
+
+def _instrument(evaluation: Evaluation) -> dict[str, Any]:
+    instrument = evaluation.case.instrument
+    return {
+        "family": evaluation.rubric.family,
+        "size": instrument.size,
+        "style": instrument.style,
+        "tier": instrument.tier,
+        "about": instrument.about,
+        "year": instrument.year,
+        "strings": instrument.strings,
+    }
+
+
+def to_json(evaluation: Evaluation) -> dict[str, Any]:
+    """The whole result by the names of the contract; safe for `json.dumps`, equal for equal arguments of `evaluate`."""
+    case, rubric = evaluation.case, evaluation.rubric
+    holds = evaluation.verdict_holds
+    return {
+        "format": FORMAT,
+        "program": evaluation.program,
+        "rubric": {"name": rubric.name, "title": rubric.title, "version": rubric.version, "hash": rubric.hash},
+        "shop": {
+            "name": evaluation.shop.shop,
+            "is_default": evaluation.shop.is_default,
+            "version": evaluation.shop.version,
+            "hash": evaluation.shop_hash,
+        },
+        "seed": evaluation.seed,
+        "title": case.title,
+        "instrument": _instrument(evaluation),
+        "purpose": case.purpose,
+        "seen_by": case.seen_by,
+        "looker": case.looker,
+        **_assessment(evaluation),
+        **_estimate(evaluation.estimate),
+        "verdict": _verdict(evaluation.verdict),
+        "next_checks": [
+            {
+                "check": look.check,
+                "ask": rubric.checks[look.check].ask,
+                "part": rubric.checks[look.check].part,
+                "minutes": look.minutes,
+                "gain": round(look.gain, 4),
+                "gain_unit": look.gain_unit,
+                "why": look.why,
+            }
+            for look in evaluation.next_checks
+        ],
+        "questions": [question.text for question in evaluation.questions],
+        "cautions": _cautions(evaluation),
+        "views": {"verdict_holds": None if holds is None else round(holds, 4)},
+    }
