@@ -1,0 +1,94 @@
+"""What a paper is made of, free of any PDF library: headings, sentences, figures and tables in reading order.
+
+`story` builds them from a snapshot, `pdf` draws them. Text is plain text; no block holds markup.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal, TypeAlias
+
+from .figures import Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Lead:
+    """The sentence that answers the question: the largest thing on page one."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    text: str
+    level: Literal[1, 2] = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Paragraph:
+    """`term`, when given, is the trade's word and is printed in italics behind the text."""
+
+    text: str
+    kind: Literal["body", "soft", "strong"] = "body"
+    term: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Listing:
+    items: tuple[str, ...]
+    numbered: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class CautionBlock:
+    """Cautions in full size under the word Caution, never in small print."""
+
+    texts: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    figure: Figure
+    caption: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """`share` of the width; figures are aligned to the right."""
+
+    title: str
+    share: float
+    figures: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class TableBlock:
+    """Rows of plain text; the last `totals` rows are set off by a line and printed strong."""
+
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[str, ...], ...]
+    totals: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Signature:
+    labels: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Together:
+    """Blocks that are not parted by the end of a page when they fit on one."""
+
+    blocks: "tuple[Block, ...]"
+
+
+Block: TypeAlias = Lead | Heading | Paragraph | Listing | CautionBlock | Drawing | TableBlock | Signature | Together
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """A whole paper: its title, the shop's own name for the letterhead, a line at the foot, and the blocks."""
+
+    title: str
+    letterhead: str
+    foot: str
+    blocks: Sequence[Block]

@@ -1,0 +1,265 @@
+"""Figures as lists of shapes in millimetres, drawn by `svg` for pages and by `pdf` for papers: one geometry, two media.
+
+The origin is the top left corner, y grows downwards. Colours are roles of the design ("ink", "accent", ...), never values.
+The one recurring figure is a steel rule: a scale with fine ticks and numerals, soft bands for ranges, firm marks for values
+and a word above each mark, so that nothing is said by colour alone.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import ceil, floor, log10
+from typing import Literal, TypeAlias
+
+Role = Literal["ink", "soft", "line", "accent", "good", "doubt", "stop", "tint", "sheet"]
+Anchor = Literal["start", "middle", "end"]
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    x1: float
+    y1: float
+    x2: float
+    y2: float
+    role: Role = "ink"
+    width: float = 0.25
+    dashed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """A filled rectangle; `opacity` 0..1."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+    role: Role
+    opacity: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Dot:
+    x: float
+    y: float
+    radius: float
+    role: Role = "ink"
+    filled: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Curve:
+    """A path of cubic Béziers: `start`, then segments of two control points and an end; closed when it ends at start."""
+
+    start: tuple[float, float]
+    segments: tuple[tuple[float, float, float, float, float, float], ...]
+    role: Role = "ink"
+    width: float = 0.4
+    fill: Role | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """Text with its baseline at y; `size` is the height of the type in mm."""
+
+    x: float
+    y: float
+    text: str
+    size: float = 3.2
+    anchor: Anchor = "start"
+    role: Role = "ink"
+    strong: bool = False
+
+
+Shape: TypeAlias = Line | Box | Dot | Curve | Label
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A drawing of `width` x `height` mm; `alt` says in words what it shows."""
+
+    width: float
+    height: float
+    shapes: tuple[Shape, ...]
+    alt: str
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A value on a rule with the word above it; `low`..`high` is its range (a soft band)."""
+
+    value: float
+    text: str
+    role: Role = "ink"
+    low: float | None = None
+    high: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """A stretch of values laid over `width` mm from `left`."""
+
+    low: float
+    high: float
+    left: float
+    width: float
+
+    def at(self, value: float) -> float:
+        """Millimetres from the left edge; a value outside lies at the end of the scale."""
+        share = (value - self.low) / (self.high - self.low)
+        return self.left + self.width * min(1.0, max(0.0, share))
+
+
+MARGIN = 6.0
+LETTER = 0.52  # mean width of a letter as a share of its height, for keeping labels apart
+STEPS = (1.0, 2.0, 5.0, 10.0)
+
+
+def nice_step(span: float, pieces: int) -> float:
+    """The smallest step of 1, 2 or 5 times a power of ten that cuts `span` into at most `pieces`."""
+    raw = span / pieces
+    power = 10.0 ** floor(log10(raw))
+    return next(step * power for step in STEPS if step * power >= raw * 0.999999)
+
+
+def _numeral(value: float, step: float) -> str:
+    digits = max(0, -floor(log10(step) + 1e-9))
+    return f"{value:,.{digits}f}"
+
+
+def _ticks(scale: Scale, base: float, pieces: int = 6) -> list[Shape]:
+    """The edge of the rule with three lengths of tick and numerals under the long ones."""
+    major = nice_step(scale.high - scale.low, pieces)
+    minor = major / 10
+    shapes: list[Shape] = [Line(scale.left, base, scale.left + scale.width, base, "ink", 0.3)]
+    first, last = ceil(scale.low / minor - 1e-9), floor(scale.high / minor + 1e-9)
+    for number in range(first, last + 1):
+        length = 3.2 if number % 10 == 0 else 2.2 if number % 5 == 0 else 1.3
+        x = scale.at(number * minor)
+        shapes.append(
+            Line(x, base, x, base + length, "ink" if number % 10 == 0 else "soft", 0.25 if number % 5 else 0.3)
+        )
+        if number % 10 == 0:
+            shapes.append(Label(x, base + 6.6, _numeral(number * minor, major), 2.9, "middle", "soft"))
+    return shapes
+
+
+def _rows_for(marks: Sequence[Mark], scale: Scale, size: float) -> list[tuple[Mark, int, float, Anchor]]:
+    """Each mark with the row its label stands in (0 is nearest the rule), its x and anchor, so that no two overlap."""
+    taken: list[list[tuple[float, float]]] = []
+    placed = []
+    for mark in sorted(marks, key=lambda m: m.value):
+        x, wide = scale.at(mark.value), len(mark.text) * size * LETTER
+        anchor: Anchor = "middle"
+        left = x - wide / 2
+        if left < 0:
+            left, anchor = x - 0.8, "start"
+        elif left + wide > scale.left + scale.width + MARGIN:
+            left, anchor = x + 0.8 - wide, "end"
+        row = 0
+        while row < len(taken) and any(left < end + 2 and start - 2 < left + wide for start, end in taken[row]):
+            row += 1
+        if row == len(taken):
+            taken.append([])
+        taken[row].append((left, left + wide))
+        placed.append((mark, row, x, anchor))
+    return placed
+
+
+def rule(
+    low: float,
+    high: float,
+    marks: Sequence[Mark],
+    alt: str,
+    *,
+    width: float = 160.0,
+    arrow: tuple[float, float] | None = None,
+    span: tuple[float | None, float | None, str] | None = None,
+) -> Figure:
+    """A steel rule from `low` to `high` with marks; `arrow` joins two values, `span` shades a standard and names it."""
+    size = 3.3
+    scale = Scale(low, high, MARGIN, width - 2 * MARGIN)
+    placed = _rows_for(marks, scale, size)
+    rows = 1 + max((row for _, row, _, _ in placed), default=0)
+    step = size * 1.45
+    base = rows * step + 6.0
+    shapes: list[Shape] = []
+    below = 0.0
+    if span is not None:
+        start = scale.at(low if span[0] is None else span[0])
+        end = scale.at(high if span[1] is None else span[1])
+        shapes += [
+            Box(start, base - 3.4, end - start, 3.4, "good", 0.22),
+            Line(start, base - 3.4, end, base - 3.4, "good", 0.5),
+        ]
+        shapes.append(Label((start + end) / 2, base + 11.2, span[2], 2.9, "middle", "good"))
+        below = 4.6
+    for mark, row, x, anchor in placed:
+        top = base - 4.2 - row * step
+        if mark.low is not None and mark.high is not None:
+            left = scale.at(mark.low)
+            shapes.append(Box(left, base - 2.6, scale.at(mark.high) - left, 2.6, mark.role, 0.25))
+        shapes += [
+            Line(x, top, x, base + 0.6, mark.role, 0.7),
+            Label(x, top - 1.2, mark.text, size, anchor, mark.role, True),
+        ]
+    if arrow is not None:
+        shapes += _arrow(scale.at(arrow[0]), scale.at(arrow[1]), base - 1.3)
+    shapes += _ticks(scale, base)
+    return Figure(width, base + 8.0 + below, tuple(shapes), alt)
+
+
+def _arrow(start: float, end: float, y: float) -> list[Shape]:
+    if abs(end - start) < 4:
+        return []
+    tip = end - 0.9 if end > start else end + 0.9
+    back = -1.8 if end > start else 1.8
+    return [
+        Line(start + (0.9 if end > start else -0.9), y, tip, y, "ink", 0.35),
+        Line(tip, y, tip + back, y - 1.0, "ink", 0.35),
+        Line(tip, y, tip + back, y + 1.0, "ink", 0.35),
+    ]
+
+
+def score_rule(now: tuple[float, float, float], after: tuple[float, float, float], width: float = 160.0) -> Figure:
+    """Score as it stands and after the work, each (expected, low, high) of 100, as two marks on one rule."""
+    marks = [
+        Mark(now[0], f"as it stands {now[0]:.0f}", "ink", now[1], now[2]),
+        Mark(after[0], f"after the work {after[0]:.0f}", "accent", after[1], after[2]),
+    ]
+    alt = (
+        f"Score {now[0]:.0f} of 100 as it stands, between {now[1]:.0f} and {now[2]:.0f}; "
+        f"{after[0]:.0f} after the work, between {after[1]:.0f} and {after[2]:.0f}."
+    )
+    return rule(0, 100, marks, alt, width=width, arrow=(now[0], after[0]))
+
+
+def price_rule(target: float, walk_away: float, asking: float | None, currency: str, width: float = 160.0) -> Figure:
+    """Target price, the most it is worth to you, and the asking price on one rule of money."""
+    marks = [
+        Mark(max(target, 0.0), f"aim for {target:,.0f}", "good"),
+        Mark(walk_away, f"not above {walk_away:,.0f}", "ink"),
+    ]
+    if asking is not None:
+        marks.append(Mark(asking, f"asked {asking:,.0f}", "accent"))
+    top = max(mark.value for mark in marks)
+    high = top * 1.12 if top > 0 else 100.0
+    step = nice_step(high, 6)
+    said = "; ".join(mark.text for mark in marks)
+    return rule(0, ceil(high / step) * step, marks, f"Prices in {currency}: {said}.", width=width)
+
+
+def reading_rule(
+    value: float, u: float, low: float | None, high: float | None, unit: str, text: str, width: float = 110.0
+) -> Figure:
+    """A reading with twice its standard uncertainty on a rule, the standard's span shaded."""
+    known = [edge for edge in (low, high) if edge is not None]
+    lowest, highest = min([*known, value - 2 * u]), max([*known, value + 2 * u])
+    room = max((highest - lowest) * 0.35, abs(value) * 0.02, 4 * u, 1e-6)
+    step = nice_step(highest - lowest + 2 * room, 6)
+    start, end = floor((lowest - room) / step) * step, ceil((highest + room) / step) * step
+    if low is not None and high is not None:
+        said = f"standard {low:g} to {high:g} {unit}"
+    else:
+        said = f"standard up to {high:g} {unit}" if high is not None else f"standard from {low:g} {unit}"
+    mark = Mark(value, text, "ink", value - 2 * u, value + 2 * u)
+    return rule(start, end, [mark], f"Reading {text}; {said}.", width=width, span=(low, high, said.strip()))

@@ -1,0 +1,108 @@
+"""Ids of the contract in plain words, once, for every page and paper; and the short summary of the command line."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+STATEMENTS: Mapping[str, str] = {
+    "meets": "meets the standard",
+    "probably": "probably meets it",
+    "cannot_tell": "cannot tell",
+    "probably_not": "probably does not",
+    "does_not": "does not meet it",
+}
+LEVELS: Mapping[str, str] = {"confirmed": "seen", "probable": "likely", "possible": "possible"}
+SEEN_BY: Mapping[str, str] = {
+    "in_person": "in person",
+    "photos": "from photographs",
+    "seller_statement": "the seller says so",
+    "recording": "from a recording",
+}
+URGENCY: Mapping[str, str] = {
+    "to_play_safely": "needed to play safely",
+    "to_standard": "needed to reach the standard",
+    "recommended": "recommended",
+    "cosmetic": "for looks only",
+    "can_wait": "can wait",
+}
+DOMAINS: Mapping[str, str] = {
+    "workmanship": "How it was made",
+    "soundness": "Sound in body",
+    "playability": "Plays easily",
+    "tone": "Sound",
+    "authenticity": "What it is said to be",
+    "resale": "Keeps its price",
+}
+DOMAIN_TERMS: Mapping[str, str] = {
+    "workmanship": "workmanship",
+    "soundness": "structural condition",
+    "playability": "set-up",
+    "tone": "tone",
+    "authenticity": "attribution",
+    "resale": "resale",
+}
+TIERS: Mapping[str, str] = {
+    "student": "student instrument",
+    "intermediate": "intermediate instrument",
+    "professional": "professional instrument",
+}
+STYLES: Mapping[str, str] = {"classical": "classical playing", "fiddle": "fiddle playing"}
+PURPOSES: Mapping[str, str] = {"buying": "buying", "trade_in": "taking in trade", "quote": "a quote for work"}
+LOOKERS: Mapping[str, str] = {"student": "a student", "teacher": "a teacher", "luthier": "a luthier"}
+
+
+def instrument_line(snapshot: Mapping[str, Any]) -> str:
+    """'Violin 4/4, held to the standard of a student instrument, for classical playing.'"""
+    instrument = snapshot["instrument"]
+    return (
+        f"{snapshot['rubric']['title']} {instrument['size']}, held to the standard of a {TIERS[instrument['tier']]}, "
+        f"for {STYLES[instrument['style']]}."
+    )
+
+
+def unseen_by_part(snapshot: Mapping[str, Any]) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """The parts in order, each with the questions that nobody has looked at yet; parts with none are left out."""
+    said = {part["part"]: part["say"] for part in snapshot["parts"]}
+    rows: dict[str, list[str]] = {}
+    for check in snapshot["checks"]:
+        if not check["seen"] and check["kind"] != "derived":
+            rows.setdefault(said[check["part"]], []).append(check["term"] or check["ask"])
+    return tuple((part, tuple(rows[part])) for part in said.values() if part in rows)
+
+
+def score_sentence(snapshot: Mapping[str, Any]) -> str:
+    """The score as it stands and after the work, with ranges, in one sentence."""
+    now, after = snapshot["score"], snapshot["score_after_work"]
+    return (
+        f"{now['expected']:.0f} of 100 as it stands (likely between {now['low']:.0f} and {now['high']:.0f}); "
+        f"{after['expected']:.0f} after the work ({after['low']:.0f} to {after['high']:.0f})."
+    )
+
+
+def coverage_sentence(snapshot: Mapping[str, Any]) -> str:
+    """How much of what matters has been looked at."""
+    seen = sum(1 for check in snapshot["checks"] if check["seen"])
+    return (
+        f"{seen} of {len(snapshot['checks'])} checks looked at, which carry {snapshot['coverage']:.0%} of the weight. "
+        "What was not looked at counts with what is usual for such an instrument."
+    )
+
+
+def summary(snapshot: Mapping[str, Any]) -> str:
+    """The answer for a terminal: the sentence, reasons, score, findings, plan and next looks as plain lines."""
+    plan, currency = snapshot["plan"], snapshot["plan"]["currency"]
+    lines = [snapshot["title"] or "Evaluation", instrument_line(snapshot), "", snapshot["verdict"]["sentence"]]
+    lines += [f"  {reason}" for reason in snapshot["verdict"]["reasons"]]
+    lines += ["", "Score", f"  {score_sentence(snapshot)}", f"  {coverage_sentence(snapshot)}"]
+    lines += _section("Found", [f"{item['say']} ({LEVELS[item['level']]})" for item in snapshot["findings"]])
+    lines += _section("Work", [f"{line['say']}: {line['low']:.0f} to {line['high']:.0f}" for line in plan["lines"]])
+    if plan["lines"]:
+        lines.append(
+            f"  Together about {plan['mean']:.0f} {currency}; in four of five cases not above {plan['p80']:.0f}."
+        )
+    looks = [f"{look['ask']} ({look['minutes']:g} min)" for look in snapshot["next_checks"]]
+    lines += _section("Look at next", looks)
+    return "\n".join(lines)
+
+
+def _section(title: str, items: Sequence[str]) -> list[str]:
+    return ["", title, *(f"  {item}" for item in items)] if items else []
