@@ -1,8 +1,8 @@
 """Figures as lists of shapes in millimetres, drawn by `svg` for pages and by `pdf` for papers: one geometry, two media.
 
-The origin is the top left corner, y grows downwards. Colours are roles of the design ("ink", "accent", ...), never values.
-The one recurring figure is a steel rule: a scale with fine ticks and numerals, soft bands for ranges, firm marks for values
-and a word above each mark, so that nothing is said by colour alone.
+The origin is the top left corner, y grows downwards. Colours are roles of the design ("ink", "accent"), never values.
+The one recurring figure is a steel rule: a scale with fine ticks and numerals, soft bands for ranges, firm marks for
+values and a word above each mark, so that nothing is said by colour alone.
 """
 
 from collections.abc import Sequence
@@ -48,7 +48,7 @@ class Dot:
 
 @dataclass(frozen=True, slots=True)
 class Curve:
-    """A path of cubic Béziers: `start`, then segments of two control points and an end; closed when it ends at start."""
+    """A path of cubic Béziers: `start`, then segments of two control points and an end."""
 
     start: tuple[float, float]
     segments: tuple[tuple[float, float, float, float, float, float], ...]
@@ -143,25 +143,41 @@ def _ticks(scale: Scale, base: float, pieces: int = 6) -> list[Shape]:
     return shapes
 
 
-def _rows_for(marks: Sequence[Mark], scale: Scale, size: float) -> list[tuple[Mark, int, float, Anchor]]:
-    """Each mark with the row its label stands in (0 is nearest the rule), its x and anchor, so that no two overlap."""
-    taken: list[list[tuple[float, float]]] = []
-    placed = []
-    for mark in sorted(marks, key=lambda m: m.value):
-        x, wide = scale.at(mark.value), len(mark.text) * size * LETTER
-        anchor: Anchor = "middle"
-        left = x - wide / 2
-        if left < 0:
-            left, anchor = x - 0.8, "start"
-        elif left + wide > scale.left + scale.width + MARGIN:
-            left, anchor = x + 0.8 - wide, "end"
-        row = 0
-        while row < len(taken) and any(left < end + 2 and start - 2 < left + wide for start, end in taken[row]):
-            row += 1
-        if row == len(taken):
-            taken.append([])
-        taken[row].append((left, left + wide))
-        placed.append((mark, row, x, anchor))
+@dataclass(frozen=True, slots=True)
+class _Placed:
+    mark: Mark
+    row: int
+    x: float
+    anchor: Anchor
+
+
+def _placed(marks: Sequence[Mark], scale: Scale, size: float, width: float) -> list[_Placed]:
+    """Where each label stands: row 0 is nearest the rule; no label overlaps another or is crossed by another's line.
+
+    Labels stand over their marks. Where they would touch, the lowest goes to the left of its line and the highest to the
+    right, and those between go up a row each; an outer label with no room beside it goes to the top row instead.
+    """
+    order = sorted(marks, key=lambda mark: mark.value)
+    centres = [scale.at(mark.value) for mark in order]
+    wide = [len(mark.text) * size * LETTER for mark in order]
+
+    def anchor_in_middle(i: int) -> Anchor:
+        if centres[i] < wide[i] / 2:
+            return "start"
+        return "end" if centres[i] + wide[i] / 2 > width else "middle"
+
+    touching = any(centres[i + 1] - centres[i] < (wide[i] + wide[i + 1]) / 2 + 3 for i in range(len(order) - 1))
+    if not touching:
+        return [_Placed(m, 0, centres[i], anchor_in_middle(i)) for i, m in enumerate(order)]
+    last, row, placed = len(order) - 1, 0, []
+    for i, mark in enumerate(order):
+        anchor: Anchor = "end" if i == 0 else "start"
+        room = centres[i] >= wide[i] + 1 if i == 0 else centres[i] + wide[i] + 1 <= width
+        if i in {0, last} and room:
+            placed.append(_Placed(mark, 0, centres[i], anchor))
+            continue
+        row += 1
+        placed.append(_Placed(mark, row, centres[i], anchor_in_middle(i)))
     return placed
 
 
@@ -178,8 +194,8 @@ def rule(
     """A steel rule from `low` to `high` with marks; `arrow` joins two values, `span` shades a standard and names it."""
     size = 3.3
     scale = Scale(low, high, MARGIN, width - 2 * MARGIN)
-    placed = _rows_for(marks, scale, size)
-    rows = 1 + max((row for _, row, _, _ in placed), default=0)
+    placed = _placed(marks, scale, size, width)
+    rows = 1 + max((one.row for one in placed), default=0)
     step = size * 1.45
     base = rows * step + 6.0
     shapes: list[Shape] = []
@@ -193,15 +209,14 @@ def rule(
         ]
         shapes.append(Label((start + end) / 2, base + 11.2, span[2], 2.9, "middle", "good"))
         below = 4.6
-    for mark, row, x, anchor in placed:
-        top = base - 4.2 - row * step
+    for one in placed:
+        mark, x, top = one.mark, one.x, base - 4.2 - one.row * step
         if mark.low is not None and mark.high is not None:
             left = scale.at(mark.low)
             shapes.append(Box(left, base - 2.6, scale.at(mark.high) - left, 2.6, mark.role, 0.25))
-        shapes += [
-            Line(x, top, x, base + 0.6, mark.role, 0.7),
-            Label(x, top - 1.2, mark.text, size, anchor, mark.role, True),
-        ]
+        aside = {"start": 0.9, "end": -0.9, "middle": 0.0}[one.anchor]
+        shapes.append(Line(x, top - (2.4 if aside else 0.0), x, base + 0.6, mark.role, 0.7))
+        shapes.append(Label(x + aside, top - (0.2 if aside else 1.2), mark.text, size, one.anchor, mark.role, True))
     if arrow is not None:
         shapes += _arrow(scale.at(arrow[0]), scale.at(arrow[1]), base - 1.3)
     shapes += _ticks(scale, base)
