@@ -154,8 +154,8 @@ class _Placed:
 def _placed(marks: Sequence[Mark], scale: Scale, size: float, width: float) -> list[_Placed]:
     """Where each label stands: row 0 is nearest the rule; no label overlaps another or is crossed by another's line.
 
-    Labels stand over their marks. Where they would touch, the lowest goes to the left of its line and the highest to the
-    right, and those between go up a row each; an outer label with no room beside it goes to the top row instead.
+    Labels stand over their marks. Where they would touch, the lowest goes to the left of its line and the highest to
+    the right, and those between go up a row each; an outer label with no room beside it goes to the top row instead.
     """
     order = sorted(marks, key=lambda mark: mark.value)
     centres = [scale.at(mark.value) for mark in order]
@@ -169,16 +169,15 @@ def _placed(marks: Sequence[Mark], scale: Scale, size: float, width: float) -> l
     touching = any(centres[i + 1] - centres[i] < (wide[i] + wide[i + 1]) / 2 + 3 for i in range(len(order) - 1))
     if not touching:
         return [_Placed(m, 0, centres[i], anchor_in_middle(i)) for i, m in enumerate(order)]
-    last, row, placed = len(order) - 1, 0, []
-    for i, mark in enumerate(order):
-        anchor: Anchor = "end" if i == 0 else "start"
-        room = centres[i] >= wide[i] + 1 if i == 0 else centres[i] + wide[i] + 1 <= width
-        if i in {0, last} and room:
-            placed.append(_Placed(mark, 0, centres[i], anchor))
-            continue
-        row += 1
-        placed.append(_Placed(mark, row, centres[i], anchor_in_middle(i)))
-    return placed
+    last = len(order) - 1
+    beside = {0: centres[0] >= wide[0] + 1, last: centres[last] + wide[last] + 1 <= width}
+    upwards = [*range(1, last), *(i for i in (0, last) if not beside[i])]
+    return [
+        _Placed(mark, 0, centres[i], "start" if i else "end")
+        if beside.get(i)
+        else _Placed(mark, upwards.index(i) + 1, centres[i], anchor_in_middle(i))
+        for i, mark in enumerate(order)
+    ]
 
 
 def rule(
@@ -256,7 +255,7 @@ def price_rule(target: float, walk_away: float, asking: float | None, currency: 
     ]
     if asking is not None:
         marks.append(Mark(asking, f"asked {asking:,.0f}", "accent"))
-    top = max(mark.value for mark in marks)
+    top = max((mark.value for mark in marks), default=0.0)
     high = top * 1.12 if top > 0 else 100.0
     step = nice_step(high, 6)
     said = "; ".join(mark.text for mark in marks)
