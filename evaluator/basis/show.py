@@ -1,0 +1,79 @@
+"""How numbers, units, doubt and money are written for people: the one home of formatting."""
+
+from decimal import Decimal
+from functools import cache
+from math import floor, log10
+from typing import Any
+
+UNIT_WORDS = {"ratio": "", "deg": "°"}
+
+
+@cache
+def _babel() -> Any:
+    """Babel's number formatting, imported late because most commands print no money."""
+    from babel import numbers
+
+    return numbers
+
+
+def money(amount: float | Decimal, currency: str, *, cents: bool = False) -> str:
+    """'$1,250' for an estimate, '$1,250.00' where `cents` are charged; negative amounts with a leading minus."""
+    pattern = "¤#,##0.00;-¤#,##0.00" if cents else "¤#,##0;-¤#,##0"
+    value = Decimal(str(amount)) if isinstance(amount, float) else amount
+    text: str = _babel().format_currency(value, currency, format=pattern, locale="en", currency_digits=False)
+    return text
+
+
+def number(value: float, digits: int = 2) -> str:
+    """Fixed digits without trailing zeros: 54.50 -> '54.5'."""
+    text = f"{value:,.{digits}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def with_unit(text: str, unit: str) -> str:
+    """'54.5 mm', '12°', or the bare number for a ratio."""
+    word = UNIT_WORDS.get(unit, unit)
+    return f"{text}{word}" if word in {"", "°"} else f"{text} {word}"
+
+
+def doubtful(value: float, u: float, unit: str) -> str:
+    """A reading with twice its standard uncertainty, both to the place of its doubt: '327.5 ± 0.6 mm'."""
+    if u <= 0:
+        return with_unit(number(value), unit)
+    digits = max(0, -floor(log10(2 * u)))
+    if round(2 * u, digits) >= 2 * 10**-digits or digits == 0:
+        spread = f"{2 * u:.{digits}f}"
+    else:
+        digits += 1
+        spread = f"{2 * u:.{digits}f}"
+    return with_unit(f"{value:,.{digits}f} ± {spread}", unit)
+
+
+def chance(probability: float) -> str:
+    """A probability in words and a rounded share: 'about 3 in 4'."""
+    steps = (
+        (0.02, "hardly any chance"),
+        (0.075, "about 1 in 20"),
+        (0.15, "about 1 in 10"),
+        (0.225, "about 1 in 5"),
+        (0.29, "about 1 in 4"),
+        (0.42, "about 1 in 3"),
+        (0.58, "about even"),
+        (0.71, "about 2 in 3"),
+        (0.775, "about 3 in 4"),
+        (0.85, "about 4 in 5"),
+        (0.925, "about 9 in 10"),
+        (0.98, "about 19 in 20"),
+    )
+    return next((words for limit, words in steps if probability < limit), "nearly certain")
+
+
+def minutes(value: float) -> str:
+    """'half a minute', '2 minutes', '1 h 30 min'."""
+    if value < 0.75:
+        return "half a minute"
+    if value < 60:
+        whole = round(value)
+        return f"{whole} minute" + ("" if whole == 1 else "s")
+    hours, rest = divmod(round(value), 60)
+    return f"{hours} h" + (f" {rest} min" if rest else "")
