@@ -1,0 +1,40 @@
+"""The faces of the papers: Source Serif for sentences and headings, Source Sans for the rest, embedded as TrueType.
+
+Regular and bold cover Latin, Greek and Cyrillic; the italic covers Latin only and is used for our own trade terms alone.
+"""
+
+from functools import cache
+from pathlib import Path
+from unicodedata import category
+
+SERIF, SERIF_BOLD, SANS, SANS_BOLD, SANS_ITALIC = "Serif", "Serif-Bold", "Sans", "Sans-Bold", "Sans-Italic"
+
+
+@cache
+def register() -> frozenset[int]:
+    """Register the faces once with ReportLab; gives the code points that the text face can draw."""
+    import font_source_sans_pro
+    import font_source_serif_pro
+    from reportlab.pdfbase import pdfmetrics
+    from reportlab.pdfbase.ttfonts import TTFont
+
+    serif = Path(font_source_serif_pro.font_directory)
+    sans = Path(font_source_sans_pro.font_directory)
+    faces = {
+        SERIF: serif / "SourceSerifPro-Regular.ttf",
+        SERIF_BOLD: serif / "SourceSerifPro-Semibold.ttf",
+        SANS: sans / "SourceSansPro-Regular.ttf",
+        SANS_BOLD: sans / "SourceSansPro-Semibold.ttf",
+        SANS_ITALIC: sans / "SourceSansPro-It.ttf",
+    }
+    for name, path in faces.items():
+        pdfmetrics.registerFont(TTFont(name, str(path)))
+    return frozenset(pdfmetrics.getFont(SANS).face.charToGlyph) & frozenset(pdfmetrics.getFont(SERIF).face.charToGlyph)
+
+
+def drawable(text: str) -> str:
+    """The text with what the faces cannot draw replaced by a visible mark, and control characters by spaces."""
+    known = register()
+    return "".join(
+        char if ord(char) in known else " " if category(char) in {"Cc", "Zs", "Zl", "Zp"} else "?" for char in text
+    )

@@ -1,0 +1,329 @@
+"""Papers as PDF: draws the blocks of `story` with ReportLab on A4 or Letter, in the look of the papers.
+
+All text passes `plain`, so that nothing a user typed is ever read as markup. Equal snapshots give equal bytes.
+"""
+
+from collections.abc import Mapping, Sequence
+from html import escape
+from io import BytesIO
+from typing import Any
+
+from reportlab.lib.colors import HexColor
+from reportlab.lib.enums import TA_RIGHT
+from reportlab.lib.pagesizes import A4, LETTER
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.lib.units import mm
+from reportlab.pdfgen.canvas import Canvas
+from reportlab.platypus import (
+    BaseDocTemplate,
+    Flowable,
+    Frame,
+    KeepTogether,
+    ListFlowable,
+    ListItem,
+    PageTemplate,
+    Paragraph,
+    Spacer,
+    Table,
+    TableStyle,
+)
+
+from . import blocks as b
+from .figures import Anchor, Box, Curve, Dot, Figure, Label, Line, Role
+from .fonts import SANS, SANS_BOLD, SANS_ITALIC, SERIF, SERIF_BOLD, drawable, register
+from .story import paper as paper_of
+
+PAPERS = {"A4": A4, "Letter": LETTER}
+MARGIN = 18 * mm
+FOOT = 10 * mm
+
+# The light tokens of the design; every one keeps 6 : 1 on paper where it carries text, and reads in grey.
+COLOURS: Mapping[Role, HexColor] = {
+    "ink": HexColor("#23201B"),
+    "soft": HexColor("#5F584D"),
+    "line": HexColor("#D9D2C4"),
+    "accent": HexColor("#8A3B1E"),
+    "good": HexColor("#2F5D46"),
+    "doubt": HexColor("#7A5A12"),
+    "stop": HexColor("#8C1D2C"),
+    "tint": HexColor("#F4EFE6"),
+    "sheet": HexColor("#FFFFFF"),
+}
+
+
+def _style(name: str, font: str, size: float, lead: float, **more: Any) -> ParagraphStyle:
+    return ParagraphStyle(name, fontName=font, fontSize=size, leading=lead, textColor=COLOURS["ink"], **more)
+
+
+STYLES: Mapping[str, ParagraphStyle] = {
+    "lead": _style("lead", SERIF, 21, 26, spaceBefore=6, spaceAfter=8),
+    "h1": _style("h1", SERIF_BOLD, 14.5, 18, spaceBefore=16, spaceAfter=5, keepWithNext=1),
+    "h2": _style("h2", SERIF_BOLD, 11.5, 15, spaceBefore=11, spaceAfter=3, keepWithNext=1),
+    "body": _style("body", SANS, 10, 14, spaceAfter=5),
+    "soft": ParagraphStyle("soft", fontName=SANS, fontSize=9.5, leading=13, textColor=COLOURS["soft"], spaceAfter=5),
+    "strong": _style("strong", SANS_BOLD, 10, 14, spaceBefore=6, spaceAfter=1, keepWithNext=1),
+    "cell": _style("cell", SANS, 9.5, 12.5),
+    "cell-figures": _style("cell-figures", SANS, 9.5, 12.5, alignment=TA_RIGHT),
+    "cell-head": ParagraphStyle("cell-head", fontName=SANS, fontSize=8.5, leading=11, textColor=COLOURS["soft"]),
+    "cell-head-figures": ParagraphStyle(
+        "cell-head-figures", fontName=SANS, fontSize=8.5, leading=11, textColor=COLOURS["soft"], alignment=TA_RIGHT
+    ),
+    "cell-total": _style("cell-total", SANS_BOLD, 10, 13),
+    "cell-total-figures": _style("cell-total-figures", SANS_BOLD, 10, 13, alignment=TA_RIGHT),
+}
+
+
+def plain(text: str) -> str:
+    """The one funnel for text: drawable characters only, and no markup in it."""
+    return escape(drawable(text), quote=False)
+
+
+class FigureFlowable(Flowable):
+    """A figure of shapes, shrunk when the frame is narrower than it."""
+
+    def __init__(self, figure: Figure, caption: str | None = None) -> None:
+        super().__init__()
+        self.figure = figure
+        self.caption = caption
+        self.factor = 1.0
+        self.spaceBefore, self.spaceAfter = 3, 5
+
+    def wrap(self, available_width: float, _available_height: float) -> tuple[float, float]:
+        self.factor = min(1.0, available_width / (self.figure.width * mm))
+        self.width = self.figure.width * mm * self.factor
+        self.height = self.figure.height * mm * self.factor + (12 if self.caption else 0)
+        return self.width, self.height
+
+    def draw(self) -> None:
+        canvas: Canvas = self.canv
+        canvas.saveState()
+        canvas.translate(0, self.height)
+        canvas.scale(mm * self.factor, -mm * self.factor)
+        for shape in self.figure.shapes:
+            _DRAW[type(shape)](canvas, shape)
+        canvas.restoreState()
+        if self.caption:
+            canvas.setFont(SANS, 8.5)
+            canvas.setFillColor(COLOURS["soft"])
+            canvas.drawString(0, 2, drawable(self.caption))
+
+
+def _draw_line(canvas: Canvas, s: Line) -> None:
+    canvas.setStrokeColor(COLOURS[s.role])
+    canvas.setLineWidth(s.width)
+    canvas.setDash((1.6, 1.2) if s.dashed else ())
+    canvas.line(s.x1, s.y1, s.x2, s.y2)
+
+
+def _draw_box(canvas: Canvas, s: Box) -> None:
+    canvas.setFillColor(COLOURS[s.role], alpha=s.opacity)
+    canvas.rect(s.x, s.y, s.width, s.height, stroke=0, fill=1)
+    canvas.setFillAlpha(1)
+
+
+def _draw_dot(canvas: Canvas, s: Dot) -> None:
+    canvas.setLineWidth(0.35)
+    canvas.setStrokeColor(COLOURS[s.role])
+    canvas.setFillColor(COLOURS[s.role])
+    canvas.circle(s.x, s.y, s.radius, stroke=int(not s.filled), fill=int(s.filled))
+
+
+def _draw_curve(canvas: Canvas, s: Curve) -> None:
+    path = canvas.beginPath()
+    path.moveTo(*s.start)
+    for segment in s.segments:
+        path.curveTo(*segment)
+    canvas.setStrokeColor(COLOURS[s.role])
+    canvas.setLineWidth(s.width)
+    canvas.setDash(())
+    if s.fill:
+        canvas.setFillColor(COLOURS[s.fill])
+    canvas.drawPath(path, stroke=1, fill=int(s.fill is not None))
+
+
+def _draw_label(canvas: Canvas, s: Label) -> None:
+    font = SANS_BOLD if s.strong else SANS
+    text = drawable(s.text)
+    shift: Mapping[Anchor, float] = {"start": 0.0, "middle": 0.5, "end": 1.0}
+    canvas.saveState()
+    canvas.translate(s.x - shift[s.anchor] * canvas.stringWidth(text, font, s.size), s.y)
+    canvas.scale(1, -1)
+    canvas.setFillColor(COLOURS[s.role])
+    canvas.setFont(font, s.size)
+    canvas.drawString(0, 0, text)
+    canvas.restoreState()
+
+
+_DRAW: Mapping[type, Any] = {
+    Line: _draw_line,
+    Box: _draw_box,
+    Dot: _draw_dot,
+    Curve: _draw_curve,
+    Label: _draw_label,
+}
+
+
+def _lead(block: b.Lead, _width: float) -> Sequence[Flowable]:
+    return [Paragraph(plain(block.text), STYLES["lead"])]
+
+
+def _heading(block: b.Heading, _width: float) -> Sequence[Flowable]:
+    return [Paragraph(plain(block.text), STYLES[f"h{block.level}"])]
+
+
+def _paragraph(block: b.Paragraph, _width: float) -> Sequence[Flowable]:
+    term = f' <font name="{SANS_ITALIC}" color="#5F584D">{plain(block.term)}</font>' if block.term else ""
+    return [Paragraph(plain(block.text) + term, STYLES[block.kind])]
+
+
+def _listing(block: b.Listing, _width: float) -> Sequence[Flowable]:
+    items = [ListItem(Paragraph(plain(text), STYLES["body"]), leftIndent=14) for text in block.items]
+    kind = {"bulletType": "1"} if block.numbered else {"bulletType": "bullet", "start": "–"}
+    return [ListFlowable(items, bulletFontName=SANS, bulletFontSize=10, leftIndent=14, **kind)]
+
+
+def _caution(block: b.CautionBlock, width: float) -> Sequence[Flowable]:
+    head = Paragraph("Caution" if len(block.texts) == 1 else "Cautions", STYLES["strong"])
+    rows = [[head], *([Paragraph(plain(text), STYLES["body"])] for text in block.texts)]
+    table = Table(rows, colWidths=[width], spaceBefore=12, spaceAfter=6)
+    table.setStyle(
+        TableStyle(
+            [
+                ("LINEBEFORE", (0, 0), (0, -1), 1.2, COLOURS["ink"]),
+                ("LEFTPADDING", (0, 0), (-1, -1), 8),
+                ("TOPPADDING", (0, 0), (-1, -1), 0),
+                ("BOTTOMPADDING", (0, 0), (-1, -1), 1),
+            ]
+        )
+    )
+    return [table]
+
+
+def _drawing(block: b.Drawing, _width: float) -> Sequence[Flowable]:
+    return [FigureFlowable(block.figure, block.caption)]
+
+
+def _cell(text: str, column: b.Column, role: str) -> Paragraph:
+    """A cell; lines after the first (parted by a line break) are softer."""
+    first, *rest = text.split("\n")
+    markup = plain(first) + "".join(f'<br/><font size="8.5" color="#5F584D">{plain(line)}</font>' for line in rest)
+    return Paragraph(markup, STYLES[f"{role}-figures" if column.figures else role])
+
+
+def _table(block: b.TableBlock, width: float) -> Sequence[Flowable]:
+    head = [_cell(column.title, column, "cell-head") for column in block.columns]
+    first_total = len(block.rows) - block.totals
+    body = [
+        [
+            _cell(text, column, "cell-total" if i >= first_total else "cell")
+            for text, column in zip(row, block.columns, strict=True)
+        ]
+        for i, row in enumerate(block.rows)
+    ]
+    widths = [column.share * width for column in block.columns]
+    rules: list[Any] = [
+        ("VALIGN", (0, 0), (-1, -1), "TOP"),
+        ("LEFTPADDING", (0, 0), (0, -1), 0),
+        ("RIGHTPADDING", (-1, 0), (-1, -1), 0),
+        ("TOPPADDING", (0, 0), (-1, -1), 3.2),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), 3.8),
+        ("LINEBELOW", (0, 0), (-1, 0), 0.6, COLOURS["ink"]),
+        ("LINEBELOW", (0, 1), (-1, -1), 0.35, COLOURS["line"]),
+    ]
+    if block.totals:
+        rules.append(("LINEABOVE", (0, first_total + 1), (-1, first_total + 1), 0.6, COLOURS["ink"]))
+    table = Table([head, *body], colWidths=widths, repeatRows=1, splitInRow=1, spaceBefore=3, spaceAfter=8)
+    table.setStyle(TableStyle(rules))
+    return [table]
+
+
+def _signature(block: b.Signature, width: float) -> Sequence[Flowable]:
+    part = width / len(block.labels)
+    cells = [Paragraph(plain(label), STYLES["cell-head"]) for label in block.labels]
+    table = Table([["" for _ in cells], cells], colWidths=[part] * len(cells), rowHeights=[30, None])
+    lines = [("LINEBELOW", (i, 0), (i, 0), 0.6, COLOURS["ink"]) for i in range(len(cells))]
+    table.setStyle(TableStyle([*lines, ("LEFTPADDING", (0, 0), (-1, -1), 0), ("RIGHTPADDING", (0, 0), (-1, -1), 14)]))
+    return [KeepTogether([Spacer(0, 16), table])]
+
+
+def _together(block: b.Together, width: float) -> Sequence[Flowable]:
+    return [KeepTogether(flowables(block.blocks, width))]
+
+
+_BUILD: Mapping[type, Any] = {
+    b.Lead: _lead,
+    b.Heading: _heading,
+    b.Paragraph: _paragraph,
+    b.Listing: _listing,
+    b.CautionBlock: _caution,
+    b.Drawing: _drawing,
+    b.TableBlock: _table,
+    b.Signature: _signature,
+    b.Together: _together,
+}
+
+
+def flowables(blocks: Sequence[b.Block], width: float) -> list[Flowable]:
+    """ReportLab's flowables for the blocks, in order."""
+    return [flowable for block in blocks for flowable in _BUILD[type(block)](block, width)]
+
+
+class NumberedCanvas(Canvas):
+    """Holds the pages back until their number is known, then writes 'page 2 of 4' at the foot of each."""
+
+    foot = ""
+    letterhead = ""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self._held: list[dict[str, Any]] = []
+
+    def showPage(self) -> None:  # noqa: N802 - the library's name
+        self._held.append(dict(self.__dict__))
+        self._startPage()
+
+    def save(self) -> None:
+        for number, held in enumerate(self._held, 1):
+            self.__dict__.update(held)
+            self._draw_edges(number, len(self._held))
+            super().showPage()
+        super().save()
+
+    def _draw_edges(self, number: int, count: int) -> None:
+        width, height = self._pagesize
+        self.setFillColor(COLOURS["soft"])
+        self.setFont(SANS, 8.5)
+        self.drawString(MARGIN, FOOT, self.foot)
+        self.drawRightString(width - MARGIN, FOOT, f"page {number} of {count}")
+        self.setFont(SERIF, 9.5)
+        self.drawString(MARGIN, height - 11 * mm, self.letterhead)
+
+
+def draw(paper: b.Paper, size: str = "A4") -> bytes:
+    """The paper as PDF bytes; the same paper gives the same bytes."""
+    register()
+    page = PAPERS[size]
+    kind = type("PaperCanvas", (NumberedCanvas,), {})
+    kind.foot = drawable(paper.foot)[:90]
+    kind.letterhead = drawable(f"{paper.letterhead}  ·  {paper.title}" if paper.letterhead else paper.title)
+    out = BytesIO()
+    document = BaseDocTemplate(
+        out,
+        pagesize=page,
+        title=f"{paper.foot}: {paper.title}",
+        author=paper.letterhead or None,
+        subject="Evaluation of a bowed instrument",
+        lang="en",
+        invariant=1,
+        displayDocTitle=1,
+    )
+    width, height = page
+    frame = Frame(MARGIN, MARGIN, width - 2 * MARGIN, height - 2 * MARGIN, 0, 0, 0, 0)
+    document.addPageTemplates([PageTemplate(frames=[frame])])
+    document.build(flowables(paper.blocks, frame.width), canvasmaker=kind)
+    return out.getvalue()
+
+
+def report_pdf(snapshot: Mapping[str, Any], reader: str = "buyer", paper: str = "A4") -> bytes:
+    """The PDF of a snapshot for a `reader` (buyer, shop, customer) on `paper` (A4, Letter)."""
+    return draw(paper_of(snapshot, reader), paper)
