@@ -1,6 +1,6 @@
 """The faces of the papers: Source Serif for sentences and headings, Source Sans for the rest, embedded as TrueType.
 
-Regular and bold cover Latin, Greek and Cyrillic; the italic covers Latin only and is used for our own trade terms alone.
+Regular and bold cover Latin, Greek and Cyrillic; the italic covers Latin only and is used for our trade terms alone.
 """
 
 from functools import cache
@@ -27,9 +27,10 @@ def register() -> frozenset[int]:
         SANS_BOLD: sans / "SourceSansPro-Semibold.ttf",
         SANS_ITALIC: sans / "SourceSansPro-It.ttf",
     }
-    for name, path in faces.items():
-        pdfmetrics.registerFont(TTFont(name, str(path)))
-    return frozenset(pdfmetrics.getFont(SANS).face.charToGlyph) & frozenset(pdfmetrics.getFont(SERIF).face.charToGlyph)
+    fonts = {name: TTFont(name, str(path)) for name, path in faces.items()}
+    for font in fonts.values():
+        pdfmetrics.registerFont(font)
+    return frozenset(fonts[SANS].face.charToGlyph) & frozenset(fonts[SERIF].face.charToGlyph)
 
 
 def drawable(text: str) -> str:

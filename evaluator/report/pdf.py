@@ -8,7 +8,7 @@ from html import escape
 from io import BytesIO
 from typing import Any
 
-from reportlab.lib.colors import HexColor
+from reportlab.lib.colors import Color, HexColor
 from reportlab.lib.enums import TA_RIGHT
 from reportlab.lib.pagesizes import A4, LETTER
 from reportlab.lib.styles import ParagraphStyle
@@ -20,7 +20,6 @@ from reportlab.platypus import (
     Frame,
     KeepTogether,
     ListFlowable,
-    ListItem,
     PageTemplate,
     Paragraph,
     Spacer,
@@ -36,9 +35,10 @@ from .story import paper as paper_of
 PAPERS = {"A4": A4, "Letter": LETTER}
 MARGIN = 18 * mm
 FOOT = 10 * mm
+COUNT_FORM = "page-count"
 
 # The light tokens of the design; every one keeps 6 : 1 on paper where it carries text, and reads in grey.
-COLOURS: Mapping[Role, HexColor] = {
+COLOURS: Mapping[Role, Color] = {
     "ink": HexColor("#23201B"),
     "soft": HexColor("#5F584D"),
     "line": HexColor("#D9D2C4"),
@@ -177,9 +177,9 @@ def _paragraph(block: b.Paragraph, _width: float) -> Sequence[Flowable]:
 
 
 def _listing(block: b.Listing, _width: float) -> Sequence[Flowable]:
-    items = [ListItem(Paragraph(plain(text), STYLES["body"]), leftIndent=14) for text in block.items]
-    kind = {"bulletType": "1"} if block.numbered else {"bulletType": "bullet", "start": "–"}
-    return [ListFlowable(items, bulletFontName=SANS, bulletFontSize=10, leftIndent=14, **kind)]
+    items = [Paragraph(plain(text), STYLES["body"]) for text in block.items]
+    kind, start = ("1", 1) if block.numbered else ("bullet", "–")
+    return [ListFlowable(items, bulletType=kind, start=start, bulletFontName=SANS, bulletFontSize=10, leftIndent=14)]
 
 
 def _caution(block: b.CautionBlock, width: float) -> Sequence[Flowable]:
@@ -268,44 +268,39 @@ def flowables(blocks: Sequence[b.Block], width: float) -> list[Flowable]:
     return [flowable for block in blocks for flowable in _BUILD[type(block)](block, width)]
 
 
-class NumberedCanvas(Canvas):
-    """Holds the pages back until their number is known, then writes 'page 2 of 4' at the foot of each."""
+class PageCount(Flowable):
+    """The last flowable: it writes the number of pages into the form that the foot of every page shows."""
 
-    foot = ""
-    letterhead = ""
+    width = height = 0.0
 
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        self._held: list[dict[str, Any]] = []
+    def draw(self) -> None:
+        self.canv.beginForm(COUNT_FORM)
+        self.canv.setFillColor(COLOURS["soft"])
+        self.canv.setFont(SANS, 8.5)
+        self.canv.drawString(0, 0, str(self.canv.getPageNumber()))
+        self.canv.endForm()
 
-    def showPage(self) -> None:  # noqa: N802 - the library's name
-        self._held.append(dict(self.__dict__))
-        self._startPage()
 
-    def save(self) -> None:
-        for number, held in enumerate(self._held, 1):
-            self.__dict__.update(held)
-            self._draw_edges(number, len(self._held))
-            super().showPage()
-        super().save()
-
-    def _draw_edges(self, number: int, count: int) -> None:
-        width, height = self._pagesize
-        self.setFillColor(COLOURS["soft"])
-        self.setFont(SANS, 8.5)
-        self.drawString(MARGIN, FOOT, self.foot)
-        self.drawRightString(width - MARGIN, FOOT, f"page {number} of {count}")
-        self.setFont(SERIF, 9.5)
-        self.drawString(MARGIN, height - 11 * mm, self.letterhead)
+def _draw_edges(canvas: Canvas, page: tuple[float, float], foot: str, letterhead: str) -> None:
+    """Letterhead above and 'page 2 of 4' below; the count is a form that `PageCount` fills at the end."""
+    width, height = page
+    canvas.setFillColor(COLOURS["soft"])
+    canvas.setFont(SANS, 8.5)
+    canvas.drawString(MARGIN, FOOT, foot)
+    canvas.drawRightString(width - MARGIN - 11, FOOT, f"page {canvas.getPageNumber()} of")
+    canvas.saveState()
+    canvas.translate(width - MARGIN - 9, FOOT)
+    canvas.doForm(COUNT_FORM)
+    canvas.restoreState()
+    canvas.setFont(SERIF, 9.5)
+    canvas.drawString(MARGIN, height - 11 * mm, letterhead)
 
 
 def draw(paper: b.Paper, size: str = "A4") -> bytes:
     """The paper as PDF bytes; the same paper gives the same bytes."""
     register()
     page = PAPERS[size]
-    kind = type("PaperCanvas", (NumberedCanvas,), {})
-    kind.foot = drawable(paper.foot)[:90]
-    kind.letterhead = drawable(f"{paper.letterhead}  ·  {paper.title}" if paper.letterhead else paper.title)
+    letterhead = f"{paper.letterhead}  ·  {paper.title}" if paper.letterhead else paper.title
     out = BytesIO()
     document = BaseDocTemplate(
         out,
@@ -319,8 +314,12 @@ def draw(paper: b.Paper, size: str = "A4") -> bytes:
     )
     width, height = page
     frame = Frame(MARGIN, MARGIN, width - 2 * MARGIN, height - 2 * MARGIN, 0, 0, 0, 0)
-    document.addPageTemplates([PageTemplate(frames=[frame])])
-    document.build(flowables(paper.blocks, frame.width), canvasmaker=kind)
+
+    def edges(canvas: Canvas, _document: BaseDocTemplate) -> None:
+        _draw_edges(canvas, page, drawable(paper.foot)[:90], drawable(letterhead))
+
+    document.addPageTemplates([PageTemplate(frames=[frame], onPage=edges)])
+    document.build([*flowables(paper.blocks, width - 2 * MARGIN), PageCount()])
     return out.getvalue()
 
 
