@@ -52,6 +52,14 @@ class Drawing:
 
 
 @dataclass(frozen=True, slots=True)
+class Beside:
+    """A figure at the left and blocks at its right."""
+
+    figure: Figure
+    blocks: "tuple[Block, ...]"
+
+
+@dataclass(frozen=True, slots=True)
 class Column:
     """`share` of the width; figures are aligned to the right."""
 
@@ -81,7 +89,9 @@ class Together:
     blocks: "tuple[Block, ...]"
 
 
-Block: TypeAlias = Lead | Heading | Paragraph | Listing | CautionBlock | Drawing | TableBlock | Signature | Together
+Block: TypeAlias = (
+    Lead | Heading | Paragraph | Listing | CautionBlock | Drawing | Beside | TableBlock | Signature | Together
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,7 @@ All text passes `plain`, so that nothing a user typed is ever read as markup. Eq
 from collections.abc import Mapping, Sequence
 from html import escape
 from io import BytesIO
+from itertools import repeat
 from typing import Any
 
 from reportlab.lib.colors import Color, HexColor
@@ -19,7 +20,6 @@ from reportlab.platypus import (
     Flowable,
     Frame,
     KeepTogether,
-    ListFlowable,
     PageTemplate,
     Paragraph,
     Spacer,
@@ -60,6 +60,7 @@ STYLES: Mapping[str, ParagraphStyle] = {
     "h1": _style("h1", SERIF_BOLD, 14.5, 18, spaceBefore=16, spaceAfter=5, keepWithNext=1),
     "h2": _style("h2", SERIF_BOLD, 11.5, 15, spaceBefore=11, spaceAfter=3, keepWithNext=1),
     "body": _style("body", SANS, 10, 14, spaceAfter=5),
+    "item": _style("item", SANS, 10, 14, spaceAfter=3, leftIndent=14, bulletFontName=SANS, bulletFontSize=10),
     "soft": ParagraphStyle("soft", fontName=SANS, fontSize=9.5, leading=13, textColor=COLOURS["soft"], spaceAfter=5),
     "strong": _style("strong", SANS_BOLD, 10, 14, spaceBefore=6, spaceAfter=1, keepWithNext=1),
     "cell": _style("cell", SANS, 9.5, 12.5),
@@ -177,9 +178,10 @@ def _paragraph(block: b.Paragraph, _width: float) -> Sequence[Flowable]:
 
 
 def _listing(block: b.Listing, _width: float) -> Sequence[Flowable]:
-    items = [Paragraph(plain(text), STYLES["body"]) for text in block.items]
-    kind, start = ("1", 1) if block.numbered else ("bullet", "–")
-    return [ListFlowable(items, bulletType=kind, start=start, bulletFontName=SANS, bulletFontSize=10, leftIndent=14)]
+    marks = (str(n) for n in range(1, len(block.items) + 1)) if block.numbered else repeat("–")
+    return [
+        Paragraph(plain(text), STYLES["item"], bulletText=mark) for text, mark in zip(block.items, marks, strict=False)
+    ]
 
 
 def _caution(block: b.CautionBlock, width: float) -> Sequence[Flowable]:
@@ -246,6 +248,17 @@ def _signature(block: b.Signature, width: float) -> Sequence[Flowable]:
     return [KeepTogether([Spacer(0, 16), table])]
 
 
+def _beside(block: b.Beside, width: float) -> Sequence[Flowable]:
+    """Figure at the left, blocks at the right, in one row that does not part."""
+    left = block.figure.width * mm + 6 * mm
+    row = [[FigureFlowable(block.figure)], flowables(block.blocks, width - left)]
+    table = Table([row], colWidths=[left, width - left], splitInRow=1)
+    edges = [("VALIGN", (0, 0), (-1, -1), "TOP")]
+    edges += [(side, (0, 0), (-1, -1), 0) for side in ("LEFTPADDING", "RIGHTPADDING", "TOPPADDING", "BOTTOMPADDING")]
+    table.setStyle(TableStyle(edges))
+    return [table]
+
+
 def _together(block: b.Together, width: float) -> Sequence[Flowable]:
     return [KeepTogether(flowables(block.blocks, width))]
 
@@ -259,6 +272,7 @@ _BUILD: Mapping[type, Any] = {
     b.Drawing: _drawing,
     b.TableBlock: _table,
     b.Signature: _signature,
+    b.Beside: _beside,
     b.Together: _together,
 }
 

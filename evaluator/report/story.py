@@ -5,6 +5,7 @@ from typing import Any
 
 from ..basis import show
 from .blocks import (
+    Beside,
     Block,
     CautionBlock,
     Column,
@@ -35,6 +36,8 @@ from .words import (
 
 Snapshot = Mapping[str, Any]
 Section = Callable[[Snapshot], Sequence[Block]]
+
+BESIDE_OUTLINE = 9  # rows that fit beside the drawing without leaving half a page empty
 
 
 def _triple(values: Mapping[str, float]) -> tuple[float, float, float]:
@@ -91,17 +94,22 @@ def findings(snapshot: Snapshot) -> Sequence[Block]:
         return [Heading("What was found"), Paragraph("Nothing that needs work was seen.")]
     spots = [(number, item["part"]) for number, item in enumerate(found, 1)]
     drawn = outline(spots, snapshot["instrument"]["family"])
-    blocks: list[Block] = [Heading("What was found")]
-    if drawn is not None:
-        blocks.append(Drawing(drawn, "Numbers as in the table."))
-    rows = []
-    for number, item in enumerate(found, 1):
-        cure = "cannot be mended" if item["inherent"] else ", or ".join(item["cures"])
-        meaning = f" {item['means']}" if item["means"] else ""
-        rows.append((str(number), f"{item['say']}.{meaning}".replace("..", "."), LEVELS[item["level"]], cure))
-    columns = (Column("", 0.06), Column("Finding", 0.5), Column("How sure", 0.14), Column("What cures it", 0.3))
-    blocks.append(TableBlock(columns, tuple(rows)))
+    columns = (Column("", 0.07), Column("Finding", 0.56), Column("What cures it", 0.37))
+    rows = tuple(_finding_row(number, item) for number, item in enumerate(found, 1))
+    if drawn is None:
+        return [Heading("What was found"), TableBlock(columns, rows)]
+    blocks: list[Block] = [
+        Together((Heading("What was found"), Beside(drawn, (TableBlock(columns, rows[:BESIDE_OUTLINE]),))))
+    ]
+    if rows[BESIDE_OUTLINE:]:
+        blocks.append(TableBlock(columns, rows[BESIDE_OUTLINE:]))
     return blocks
+
+
+def _finding_row(number: int, item: Mapping[str, Any]) -> tuple[str, str, str]:
+    cure = "cannot be mended" if item["inherent"] else ", or ".join(item["cures"])
+    meaning = f"{item['means']} " if item["means"] else ""
+    return str(number), f"{item['say']}\n{meaning}({LEVELS[item['level']]})", cure
 
 
 def stop_signs(snapshot: Snapshot) -> Sequence[Block]:
