@@ -253,7 +253,7 @@ def _beside(block: b.Beside, width: float) -> Sequence[Flowable]:
     left = block.figure.width * mm + 6 * mm
     row = [[FigureFlowable(block.figure)], flowables(block.blocks, width - left)]
     table = Table([row], colWidths=[left, width - left], splitInRow=1)
-    edges = [("VALIGN", (0, 0), (-1, -1), "TOP")]
+    edges: list[Any] = [("VALIGN", (0, 0), (-1, -1), "TOP")]
     edges += [(side, (0, 0), (-1, -1), 0) for side in ("LEFTPADDING", "RIGHTPADDING", "TOPPADDING", "BOTTOMPADDING")]
     table.setStyle(TableStyle(edges))
     return [table]

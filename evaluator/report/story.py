@@ -200,16 +200,14 @@ def readings(snapshot: Snapshot) -> Sequence[Block]:
         said = f"{STATEMENTS[item['statement']]}."
         if item["settle"]:
             said += f" {item['settle']}"
-        group: list[Block] = [Paragraph(item["ask"], "strong", item["term"])]
-        if item["low"] is not None or item["high"] is not None:
-            figure = reading_rule(
-                item["value"], item["standard_uncertainty"], item["low"], item["high"], item["unit"], text
-            )
-            group.append(Drawing(figure))
-        else:
-            said = f"{text}. {said}"
-        group.append(Paragraph(said[0].upper() + said[1:]))
-        blocks.append(Together(tuple(group)))
+        said = said[0].upper() + said[1:]
+        words = (Paragraph(item["ask"], "strong", item["term"]), Paragraph(said))
+        if item["low"] is None and item["high"] is None:
+            blocks.append(Together((*words, Paragraph(text))))
+            continue
+        doubt = item["standard_uncertainty"]
+        figure = reading_rule(item["value"], doubt, item["low"], item["high"], item["unit"], text, width=88)
+        blocks.append(Beside(figure, words))
     return blocks
 
 
