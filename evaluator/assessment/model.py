@@ -1,6 +1,7 @@
 """The records of an assessment: what was observed, what is believed of it, what score follows.
 
-Probabilities and worths are shares 0..1, scores 0..100. All records are frozen; mappings keep the rubric's order of checks.
+Probabilities and worths are shares 0..1, scores 0..100. All records are frozen; mappings keep the rubric's order of
+checks.
 """
 
 from collections.abc import Mapping
@@ -183,7 +184,8 @@ class Worlds:
 
     def has(self, check: str, outcome_index: int) -> NDArray[np.bool_]:
         """In which worlds the check has this outcome."""
-        return self.outcome[:, self.checks.index(check)] == outcome_index
+        found: NDArray[np.bool_] = self.outcome[:, self.checks.index(check)] == outcome_index
+        return found
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,116 @@
+"""The probabilities of each check's outcomes, seen or not.
+
+Unseen, they are q(k) = P(bad) P(k | bad) + P(good) P(k | good), with P(bad) of the check's cause after all that was
+seen elsewhere, or its own prior. Seen as o through a channel of reliability r, they are r [k = o] + (1 - r) q(k):
+exact Bayes for a channel that shows the truth with probability r and else one drawn from q. Several observations of
+one check are joined by the same rule: p(k) is proportional to q(k) times the product of r_j P_j(k) / q(k) + 1 - r_j.
+"""
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from .causes import CauseState
+from .evidence import MOST_SURE, NOTHING, Evidence
+from .terms import Term
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """What is held of one check, ready for sums and draws.
+
+    p(k) = shown[k] + rest q(k): `shown` is the mass that observations put on outcomes, `rest` what is left to the
+    mixture of its states, bad with probability `bad`. `worth` and `spread` are the mean and standard deviation of its
+    worth given each outcome as shown; an outcome of the mixture counts the term's worth.
+    """
+
+    term: Term
+    evidence: Evidence
+    bad: float
+    shown: tuple[float, ...]
+    rest: float
+    probability: tuple[float, ...]
+    shown_worth: tuple[float, ...]
+    shown_variance: tuple[float, ...]
+
+    @property
+    def seen(self) -> bool:
+        return bool(self.evidence.signs)
+
+    @property
+    def worth(self) -> float:
+        """Expected worth as it stands."""
+        return self._expected(self.term.worth, self.shown_worth)
+
+    @property
+    def worth_sd(self) -> float:
+        """Standard deviation of worth."""
+        term, q = self.term, self.term.mixed(self.bad)
+        second = sum(
+            shown * (mean * mean + variance) + self.rest * chance * worth * worth
+            for shown, mean, variance, chance, worth in zip(
+                self.shown, self.shown_worth, self.shown_variance, q, term.worth, strict=True
+            )
+        )
+        return math.sqrt(max(0.0, second - self.worth**2))
+
+    def worth_after(self, cured: tuple[bool, ...]) -> float:
+        """Expected worth after the work that cures these outcomes."""
+        return self._expected(*self.worths_after(cured))
+
+    def worths_after(self, cured: tuple[bool, ...]) -> tuple[tuple[float, ...], tuple[float, ...]]:
+        """Worth of each outcome after the work, from the mixture and as shown; work never makes it worse."""
+        leaves = self.term.leaves
+
+        def after(worths: tuple[float, ...]) -> tuple[float, ...]:
+            return tuple(
+                max(worth, left) if cure and left is not None else worth
+                for worth, left, cure in zip(worths, leaves, cured, strict=True)
+            )
+
+        return after(self.term.worth), after(self.shown_worth)
+
+    def _expected(self, worth: tuple[float, ...], shown_worth: tuple[float, ...]) -> float:
+        q = self.term.mixed(self.bad)
+        total = sum(
+            shown * mean + self.rest * chance * own
+            for shown, mean, chance, own in zip(self.shown, shown_worth, q, worth, strict=True)
+        )
+        return min(1.0, max(0.0, total))
+
+
+def held(term: Term, evidence: Evidence, causes: Mapping[str, CauseState]) -> Held:
+    """What is held of a check, from its evidence and the states of the causes."""
+    bad = causes[term.cause].without(term.check) if term.cause in causes and term.cause else term.prior
+    q = term.mixed(bad)
+    shown, rest = _shown(evidence, q)
+    probability = tuple(s + rest * chance for s, chance in zip(shown, q, strict=True))
+    moments = evidence.moments
+    if moments is None:
+        worths, variances = term.worth, (0.0,) * len(q)
+    else:
+        worths = tuple(m.mean if m.share > 0 else w for m, w in zip(moments, term.worth, strict=True))
+        variances = tuple(m.variance for m in moments)
+    return Held(term, evidence, bad, shown, rest, probability, worths, variances)
+
+
+def unseen(term: Term, causes: Mapping[str, CauseState]) -> Held:
+    """What is held of a check that was not looked at."""
+    return held(term, NOTHING, causes)
+
+
+def _shown(evidence: Evidence, q: tuple[float, ...]) -> tuple[tuple[float, ...], float]:
+    """Mass put on each outcome by observations, and the share left to q."""
+    signs = evidence.signs
+    if not signs:
+        return (0.0,) * len(q), 1.0
+    if len(signs) == 1:
+        sign = signs[0]
+        return tuple(sign.reliability * share for share in sign.outcomes), 1.0 - sign.reliability
+    sure = [min(sign.reliability, MOST_SURE) for sign in signs]
+    full = list(q)
+    for r, sign in zip(sure, signs, strict=True):
+        full = [f * (r * p / chance + 1.0 - r) for f, p, chance in zip(full, sign.outcomes, q, strict=True)]
+    total = math.fsum(full)
+    rest = math.prod(1.0 - r for r in sure) / total
+    return tuple(max(0.0, f / total - rest * chance) for f, chance in zip(full, q, strict=True)), rest

@@ -1,0 +1,155 @@
+"""What the observations of a check say of its outcomes: for each a reliability and probabilities, before any prior.
+
+An outcome in words says one outcome. A reading of N(x, u^2) says each side of the standard with the mass of the
+normal law there. A derived check takes its value from the readings of others, its doubt carried through the formula.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from ..basis.chance import normal_within
+from ..rubric.model import Check
+from ..rubric.rubric import Rubric
+from .model import CANNOT_TELL, Case, Observation
+from .relevance import reliability
+from .terms import Term
+from .uncertainty import pooled, propagated
+from .worth import Moments, worth_moments
+
+# Two sure observations that disagree would leave nothing possible; this much doubt stays with each.
+MOST_SURE = 1.0 - 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Value:
+    """What a check measures, from one or several readings: value, standard uncertainty, how reliably it was taken."""
+
+    value: float
+    u: float
+    reliability: float
+    tool: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Sign:
+    """One observation's word: with probability `reliability` the outcome is one of `outcomes` (probabilities)."""
+
+    reliability: float
+    outcomes: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """All that was seen of one check. `moments`: worth of the reading on each outcome's side, None without one."""
+
+    signs: tuple[Sign, ...]
+    value: Value | None = None
+    moments: tuple[Moments, ...] | None = None
+
+    @property
+    def clash(self) -> bool:
+        """Whether two observations name different outcomes as the likeliest."""
+        likeliest = {max(range(len(sign.outcomes)), key=sign.outcomes.__getitem__) for sign in self.signs}
+        return len(likeliest) > 1
+
+
+NOTHING = Evidence(())
+
+
+def measured(check: Check, observations: Sequence[Observation]) -> Value | None:
+    """The value of a check's readings; several with different tools are pooled. None without a reading."""
+    seen = [one for one in observations if one.reading is not None and one.outcome is None]
+    if not seen:
+        return None
+    pairs = [(one.reading.value, one.reading.u) for one in seen if one.reading is not None]
+    value, u = pairs[0] if len(pairs) == 1 else pooled(pairs)
+    best = max(seen, key=lambda one: reliability(check, one.seen_by))
+    return Value(value, u, reliability(check, best.seen_by), best.reading.tool if best.reading else None)
+
+
+def values_of(rubric: Rubric, case: Case, counts: Sequence[str]) -> dict[str, Value]:
+    """The value of every counted check that was measured or follows from those that were."""
+    counted = set(counts)
+    found: dict[str, Value] = {}
+    for name, observations in case.observations.items():
+        if name in counted:
+            value = measured(rubric.checks[name], observations)
+            if value is not None:
+                found[name] = value
+    open_ = [name for name in rubric.formulas if name in counted and name not in found]
+    while open_:
+        ready = [name for name in open_ if rubric.formulas[name].names <= found.keys()]
+        for name in ready:
+            value = _derived(rubric, name, found)
+            if value is not None:
+                found[name] = value
+        if not ready:
+            return found
+        open_ = [name for name in open_ if name not in ready]
+    return found
+
+
+def _derived(rubric: Rubric, name: str, known: Mapping[str, Value]) -> Value | None:
+    """A derived check's value; as reliable as the least reliable of its readings. None where there is no number."""
+    formula = rubric.formulas[name]
+    inputs = {key: known[key] for key in sorted(formula.names)}
+    if not inputs:
+        return None
+
+    def number(values: Mapping[str, float]) -> float | None:
+        result = formula.value(values)
+        return float(result) if isinstance(result, (int, float)) and not isinstance(result, bool) else None
+
+    result = propagated(number, {k: v.value for k, v in inputs.items()}, {k: v.u for k, v in inputs.items()})
+    if result is None:
+        return None
+    return Value(result[0], result[1], min(value.reliability for value in inputs.values()))
+
+
+def evidence_of(check: Check, term: Term, observations: Sequence[Observation], value: Value | None) -> Evidence:
+    """The evidence for one check; an observation of reliability 0 says nothing and is left out."""
+    signs = []
+    for one in observations:
+        if one.outcome is None or one.outcome == CANNOT_TELL or one.outcome not in term.outcomes:
+            continue
+        share = reliability(check, one.seen_by)
+        if share > 0:
+            hit = term.outcomes.index(one.outcome)
+            signs.append(Sign(share, tuple(float(i == hit) for i in range(len(term.outcomes)))))
+    if value is None or value.reliability <= 0 or term.limits is None or not term.outcomes:
+        return Evidence(tuple(signs)) if signs else NOTHING
+    moments = _moments(term, value)
+    signs.append(Sign(value.reliability, tuple(one.share for one in moments)))
+    return Evidence(tuple(signs), value, moments)
+
+
+def _moments(term: Term, value: Value) -> tuple[Moments, ...]:
+    """Mass and worth of the reading on each outcome's side of the standard; without points, the outcome's own worth."""
+    assert term.limits is not None
+    low, high = term.limits.low, term.limits.high
+    inf = float("inf")
+    regions = [(-inf, low), (low, high), (high, inf)]
+    found = [Moments(0.0, 0.0, 0.0)] * len(term.outcomes)
+    for side, (start, end) in zip(term.sides, regions, strict=True):
+        if (start is None and side != term.sides[1]) or (end is None and side != term.sides[1]):
+            continue
+        part = _region(term, value, side, start, end)
+        old = found[side]
+        found[side] = Moments(old.share + part.share, old.first + part.first, old.second + part.second)
+    return tuple(found)
+
+
+def _region(term: Term, value: Value, side: int, start: float | None, end: float | None) -> Moments:
+    inf = float("inf")
+    if value.u <= 0 and side != term.sides[1]:
+        # An exact value on a limit meets: the outer sides are open.
+        at_limit = value.value in (start, end)
+        if at_limit:
+            return Moments(0.0, 0.0, 0.0)
+    if term.points:
+        return worth_moments(
+            term.points, value.value, value.u, -inf if start is None else start, inf if end is None else end
+        )
+    share = normal_within(start, end, value.value, value.u)
+    worth = term.worth[side]
+    return Moments(share, share * worth, share * worth * worth)

@@ -1,0 +1,94 @@
+"""Why a belief is what it is, in sentences that a person can read: from what was seen, or not, to the probabilities."""
+
+from collections.abc import Mapping, Sequence
+
+from ..basis.show import chance, doubtful, number
+from ..rubric.model import Check
+from ..rubric.rubric import Rubric
+from .beliefs import Held
+from .causes import CauseState
+from .model import CANNOT_TELL, Case, Observation
+from .relevance import reliability
+
+SEEN_BY_WORDS = {
+    "in_person": "Seen in person",
+    "photos": "Seen in a photo",
+    "seller_statement": "The seller says",
+    "recording": "Heard in a recording",
+}
+MOST_SIGNS_NAMED = 2
+
+
+def because(rubric: Rubric, case: Case, held: Held, causes: Mapping[str, CauseState]) -> tuple[str, ...]:
+    """The sentences for one check."""
+    check = rubric.checks[held.term.check]
+    observations = case.observations.get(check.check, ())
+    found = [_observed(check, one) for one in observations]
+    if held.evidence.value is not None and check.formula is not None:
+        value = held.evidence.value
+        unit = held.term.limits.unit if held.term.limits else "ratio"
+        found.append(f"Reckoned as {check.formula}: {doubtful(value.value, value.u, unit or 'ratio')}.")
+    if held.evidence.clash:
+        found.append("Two of these do not agree; the more reliable counts for more.")
+    if held.seen:
+        if held.rest > 0.02:
+            found.append(f"We hold that for right with {number(100 * (1 - held.rest), 0)} %.")
+        return tuple(found)
+    if not found:
+        found.append("Not looked at.")
+    return (*found, _expected(rubric, case, held, causes))
+
+
+def _observed(check: Check, seen: Observation) -> str:
+    way = SEEN_BY_WORDS[seen.seen_by]
+    if seen.outcome == CANNOT_TELL:
+        return "Looked at, but it could not be told."
+    if seen.reading is not None and seen.outcome is None:
+        answer = ", ".join(seen.reading.texts)
+    else:
+        answer = check.outcomes[seen.outcome].say if seen.outcome else ""
+    trust = number(100 * reliability(check, seen.seen_by), 0)
+    return f"{way}: {answer} (reliable to {trust} %)."
+
+
+def _expected(rubric: Rubric, case: Case, held: Held, causes: Mapping[str, CauseState]) -> str:
+    """What is expected of a check that was not seen, and why."""
+    likeliest = max(range(len(held.probability)), key=held.probability.__getitem__, default=None)
+    if likeliest is None:
+        return "It is recorded, not judged."
+    check = rubric.checks[held.term.check]
+    say = check.outcomes[held.term.outcomes[likeliest]].say
+    share = chance(held.probability[likeliest])
+    state = causes.get(held.term.cause) if held.term.cause else None
+    if held.term.cause is None or state is None:
+        return f"Most likely: {say} ({share}), going by what is usual at this standard."
+    signs = [sign for sign in state.signs() if sign != check.check]
+    cause = rubric.causes[held.term.cause]
+    if not signs:
+        return f"Most likely: {say} ({share}); nothing was seen yet that speaks to it."
+    words = cause.say if state.bad >= 0.5 else cause.if_not
+    return f"Most likely: {say} ({share}), because {_small(words)} ({chance(max(state.bad, 1 - state.bad))}): " + (
+        f"{_named(rubric, case, signs)}."
+    )
+
+
+def _named(rubric: Rubric, case: Case, signs: Sequence[str]) -> str:
+    """The strongest signs in words."""
+    texts = []
+    for sign in signs[:MOST_SIGNS_NAMED]:
+        check = rubric.checks[sign]
+        seen = [one for one in case.observations.get(sign, ()) if one.outcome != CANNOT_TELL]
+        outcome = check.outcomes.get(seen[-1].outcome or "") if seen else None
+        texts.append(f"{check.term or sign.replace('_', ' ')}: {_small(outcome.say)}" if outcome else _plain(check))
+    more = len(signs) - len(texts)
+    return "; ".join(texts) + (f"; and {more} more" if more > 0 else "")
+
+
+def _plain(check: Check) -> str:
+    return f"the reading of {check.term or check.check.replace('_', ' ')}"
+
+
+def _small(text: str) -> str:
+    """The phrase as part of a sentence: first letter small unless it is a name in capitals, no full stop."""
+    text = text.rstrip(".")
+    return text[0].lower() + text[1:] if len(text) > 1 and text[1].islower() else text
