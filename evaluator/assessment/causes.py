@@ -20,7 +20,7 @@ SIGN_FACTOR = 1.15
 
 @dataclass(frozen=True, slots=True)
 class CauseState:
-    """One cause after all looks: `bad` its probability, `log_odds` likewise, `pull` how far each seen check moved them."""
+    """One cause after all looks: `bad` its probability, `log_odds` too, `pull` how far each seen check moved it."""
 
     prior: float
     bad: float

@@ -25,7 +25,7 @@ from .postponed import postponed
 from .relevance import Relevance, relevance
 from .score import FULL, Weights, ranges, weights_of
 from .terms import term_of
-from .words import because
+from .words import because, sign_words
 
 Floats = NDArray[np.float64]
 Single = NDArray[np.float32]
@@ -90,7 +90,7 @@ def assess(rubric: Rubric, case: Case, seed: int = 1, draws: int = 4000) -> Asse
         domains_after=dict(zip(weights.domains, every[2 + count :], strict=True)),
         coverage=min(1.0, float(weights.total[seen].sum())),
         beliefs=_beliefs(rubric, case, known),
-        causes={name: CauseBelief(name, state.prior, state.bad, state.signs()) for name, state in known.causes.items()},
+        causes=_causes(rubric, case, known),
         conformity=_conformities(rubric, known),
         findings=faults,
         disqualifying=stops,
@@ -117,6 +117,14 @@ def _beliefs(rubric: Rubric, case: Case, known: Known) -> dict[str, Belief]:
             postponed=put_off,
             because=(*sentences, put_off) if put_off else sentences,
         )
+    return found
+
+
+def _causes(rubric: Rubric, case: Case, known: Known) -> dict[str, CauseBelief]:
+    found = {}
+    for name, state in known.causes.items():
+        signs = tuple(sign_words(rubric, case, sign) for sign in state.signs())
+        found[name] = CauseBelief(name, state.prior, state.bad, signs)
     return found
 
 
@@ -206,7 +214,7 @@ def _draw_reading(
     source: tuple[Single | None, Single, np.random.Generator],
     out: tuple[NDArray[np.int16], Floats, Floats],
 ) -> None:
-    """A reading with a worth that changes along it: draw the true value, then its side of the standard and its worth."""
+    """A reading whose worth changes along it: draw the true value, then its side of the standard and its worth."""
     state, chance, random = source
     value, limits = one.evidence.value, one.term.limits
     assert value is not None and limits is not None

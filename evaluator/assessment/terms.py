@@ -14,8 +14,8 @@ from .model import MEETS, TOO_HIGH, TOO_LOW, Instrument
 # Share of all instruments in a state that show an outcome of each class, shared out evenly among the outcomes of a
 # class. Judged, no source; only the ratio bad : good moves a cause, and it rises with the class: 0.19, 1.3, 12 and
 # 20, so that a worse outcome is never a sign of a better instrument.
-IF_GOOD_BY_CLASS: dict[OutcomeClass, float] = {"sound": 0.80, "acceptable": 0.15, "fault": 0.05, "disqualifying": 0.004}
-IF_BAD_BY_CLASS: dict[OutcomeClass, float] = {"sound": 0.15, "acceptable": 0.20, "fault": 0.60, "disqualifying": 0.08}
+IF_GOOD_BY_CLASS: dict[OutcomeClass, float] = {"sound": 0.80, "acceptable": 0.15, "fault": 0.05, "disqualifying": 0.001}
+IF_BAD_BY_CLASS: dict[OutcomeClass, float] = {"sound": 0.15, "acceptable": 0.20, "fault": 0.60, "disqualifying": 0.02}
 # Probability that a check without a cause is in its bad state. Judged, no source: the cheaper, the more goes wrong
 # alone.
 OWN_PRIOR: dict[Tier, float] = {"student": 0.30, "intermediate": 0.22, "professional": 0.15}

@@ -8,7 +8,7 @@ from ..rubric.rubric import Rubric
 from .beliefs import Held
 from .causes import CauseState
 from .model import CANNOT_TELL, Case, Observation
-from .relevance import reliability
+from .relevance import best_observation, reliability
 
 SEEN_BY_WORDS = {
     "in_person": "Seen in person",
@@ -72,20 +72,20 @@ def _expected(rubric: Rubric, case: Case, held: Held, causes: Mapping[str, Cause
     )
 
 
+def sign_words(rubric: Rubric, case: Case, sign: str) -> str:
+    """A seen check in a few words: "purfling: painted on"."""
+    check = rubric.checks[sign]
+    name = check.term or sign.replace("_", " ")
+    seen = best_observation(check, case.observations.get(sign, ()))
+    outcome = check.outcomes.get(seen.outcome or "") if seen else None
+    return f"{name}: {_small(outcome.say)}" if outcome else f"the reading of {name}"
+
+
 def _named(rubric: Rubric, case: Case, signs: Sequence[str]) -> str:
     """The strongest signs in words."""
-    texts = []
-    for sign in signs[:MOST_SIGNS_NAMED]:
-        check = rubric.checks[sign]
-        seen = [one for one in case.observations.get(sign, ()) if one.outcome != CANNOT_TELL]
-        outcome = check.outcomes.get(seen[-1].outcome or "") if seen else None
-        texts.append(f"{check.term or sign.replace('_', ' ')}: {_small(outcome.say)}" if outcome else _plain(check))
+    texts = [sign_words(rubric, case, sign) for sign in signs[:MOST_SIGNS_NAMED]]
     more = len(signs) - len(texts)
     return "; ".join(texts) + (f"; and {more} more" if more > 0 else "")
-
-
-def _plain(check: Check) -> str:
-    return f"the reading of {check.term or check.check.replace('_', ' ')}"
 
 
 def _small(text: str) -> str:

@@ -1,0 +1,164 @@
+"""What a look that is still open would bring: the expected gain of each.
+
+With a price the gain is the value of information for the decision to buy or not (EVSI; Raiffa and Schlaifer, Applied
+Statistical Decision Theory, 1961): the mean over what the look may show of the better of buying and leaving, less the
+better of the two now. Without a price it is the fall of the score's variance that the look brings, and the chance to
+meet an outcome that disqualifies, counted as the fall of the variance of a score that such an outcome brings to
+nought.
+
+Both come from the assessment's worlds, grouped by the outcome of the check; what a look says of other checks through
+a cause is in there. A way of seeing of reliability r shows the group's mean r m_k + (1 - r) m.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..rubric.model import Channel, Check, Looker
+from ..rubric.rubric import Rubric
+from .model import Assessment, Case
+from .relevance import reliability
+
+# An instrument with a reason to walk away is sold on for this share of what was asked. Judged, no source.
+LEFT_WHEN_DISQUALIFIED = 0.3
+# A point of the after-work score moves the price where it is worth buying by this share. Judged, no source.
+PRICE_SHARE_A_POINT = 0.01
+LEAST_MINUTES = 0.25
+# A group of fewer worlds says more of chance than of the check.
+FEWEST_WORLDS = 10
+MONEY, POINTS = "money", "score variance"
+
+_RANK: dict[Looker, int] = {"student": 0, "teacher": 1, "luthier": 2}
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Stakes:
+    """What hangs on the decision, in one currency: the asking price, the walk-away price (mean), and what curing each
+    (check, outcome) costs on average. `costs` may lack pairs that cost nothing."""
+
+    asking: float
+    walk_away: float
+    costs: Mapping[tuple[str, str], float]
+
+
+@dataclass(frozen=True, slots=True)
+class Gain:
+    """What one look brings: `money` of the decision (0 without stakes), `points` of variance and of disqualifying."""
+
+    check: str
+    minutes: float
+    money: float
+    points: float
+    disqualifying: float
+
+    @property
+    def by_the_minute(self) -> tuple[float, float]:
+        """Money first; variance decides where money does not."""
+        return round(self.money, 6) / self.minutes, self.points / self.minutes
+
+
+def can_look(check: Check, looker: Looker, channel: Channel) -> bool:
+    """Whether this person can do the check in this way of seeing; a channel that the rubric leaves out cannot."""
+    seen = not check.seen_by or check.seen_by.get(channel, 0.0) > 0.0
+    return seen and _RANK[looker] >= _RANK[check.who]
+
+
+def open_checks(rubric: Rubric, assessment: Assessment) -> tuple[str, ...]:
+    """Checks that count, were not looked at and are not postponed; what follows from readings cannot be looked at."""
+    return tuple(
+        name
+        for name in assessment.relevant
+        if not assessment.beliefs[name].seen
+        and assessment.beliefs[name].postponed is None
+        and rubric.checks[name].kind != "derived"
+        and rubric.checks[name].outcomes
+    )
+
+
+def gains(
+    rubric: Rubric, case: Case, assessment: Assessment, stakes: Stakes | None, channel: Channel, checks: Sequence[str]
+) -> tuple[Gain, ...]:
+    """The gain of each of these looks, in their order. A look that this channel cannot give is taken as in person."""
+    worlds = assessment.worlds
+    column = {name: i for i, name in enumerate(worlds.checks)}
+    buying = None if stakes is None else net_of_buying(rubric, case, assessment, stakes)
+    found = []
+    for name in checks:
+        check = rubric.checks[name]
+        share = reliability(check, channel) or reliability(check, "in_person")
+        group = worlds.outcome[:, column[name]]
+        counts = np.bincount(group, minlength=len(check.outcomes))
+        chance = sum(assessment.beliefs[name].probability[outcome] for outcome in stopping(check, case))
+        # A world with such an outcome scores nought: the variance that this adds is p (1 - p) times the score squared.
+        stop = chance * (1.0 - chance) * assessment.score.expected**2
+        points = share * share * (_between(group, counts, worlds.score) + stop)
+        money = 0.0 if buying is None else _evsi(group, counts, buying, share)
+        found.append(Gain(name, max(check.minutes, LEAST_MINUTES), money, points, chance))
+    return tuple(found)
+
+
+def stopping(check: Check, case: Case) -> tuple[str, ...]:
+    """The outcomes of a check that disqualify at this tier and style."""
+    tier, style = case.instrument.tier, case.instrument.style
+    return tuple(k for k, outcome in check.outcomes.items() if outcome.class_at(tier, style) == "disqualifying")
+
+
+def net_of_buying(rubric: Rubric, case: Case, assessment: Assessment, stakes: Stakes) -> Floats:
+    """What buying at the asking price gains in each world, compared with leaving it.
+
+    The walk-away price, less what the work costs in this world beyond its mean, more or less what the after-work
+    score says of its worth, less the asking price; where something disqualifies, what is left of the price paid.
+    """
+    worlds = assessment.worlds
+    cost = np.zeros(worlds.count)
+    stopped = np.zeros(worlds.count, dtype=bool)
+    for i, name in enumerate(worlds.checks):
+        check = rubric.checks[name]
+        prices = np.array([stakes.costs.get((name, outcome), 0.0) for outcome in check.outcomes])
+        if prices.any():
+            cost += prices[worlds.outcome[:, i]]
+        for outcome in stopping(check, case):
+            stopped |= worlds.outcome[:, i] == list(check.outcomes).index(outcome)
+    dearer = (worlds.score_after - worlds.score_after.mean()) * PRICE_SHARE_A_POINT * max(stakes.walk_away, 0.0)
+    net = stakes.walk_away + dearer - (cost - cost.mean()) - stakes.asking
+    return np.where(stopped, (LEFT_WHEN_DISQUALIFIED - 1.0) * stakes.asking, net)
+
+
+def ranked(found: Sequence[Gain]) -> list[Gain]:
+    """Those that bring anything, the most by the minute first."""
+    telling = [gain for gain in found if gain.money > 0 or gain.points > 0]
+    return sorted(telling, key=lambda gain: tuple(-share for share in gain.by_the_minute))
+
+
+def _between(group: NDArray[np.int16], counts: NDArray[np.intp], values: Floats) -> float:
+    """Variance of the group means: the part of the variance of `values` that the grouping explains.
+
+    Less what it would be by chance alone, (groups - 1) / (worlds - groups) of the variance within, not below 0.
+    """
+    total = len(values)
+    used = counts > 0
+    if used.sum() < 2:
+        return 0.0
+    sums = np.bincount(group, weights=values, minlength=len(counts))[used]
+    share = counts[used]
+    mean = float(values.mean())
+    between = float((share * (sums / share - mean) ** 2).sum()) / total
+    within = max(0.0, float(values.var()) - between)
+    groups = int(used.sum())
+    return max(0.0, between - within * (groups - 1) / max(1, total - groups))
+
+
+def _evsi(group: NDArray[np.int16], counts: NDArray[np.intp], net: Floats, share: float) -> float:
+    """Expected value of the look for the choice between `net` (buy) and 0 (leave), never below 0."""
+    mean = float(net.mean())
+    used = counts >= FEWEST_WORLDS
+    sums = np.bincount(group, weights=net, minlength=len(counts))[used]
+    shown = share * sums / counts[used] + (1.0 - share) * mean
+    weight = counts[used] / len(net)
+    # Groups too small to judge show the mean: they bring nothing.
+    with_look = float((weight * np.maximum(shown, 0.0)).sum()) + (1.0 - float(weight.sum())) * max(mean, 0.0)
+    return max(0.0, with_look - max(mean, 0.0))
