@@ -176,7 +176,7 @@ def test_weight_without_chin_rest_loses_worth_as_practice_says(grams: float, wor
 
 @pytest.mark.parametrize("family", ["violin", "viola", "cello"])
 def test_the_ratios_of_the_trade(family: str) -> None:
-    """Afterlength one sixth of the string length: common practice. Neck to body stop 2 : 3, cello 7 : 10: makers' tables."""
+    """Afterlength one sixth of the string length: common practice. Neck to body stop 2 : 3, cello 7 : 10: tables."""
     sixth, stops = row_of("afterlength_ratio", family, "4/4"), row_of("neck_body_ratio", family, "4/4")
     assert sixth is not None and sixth.target == 6
     assert stops is not None and stops.target == pytest.approx(0.7 if family == "cello" else 2 / 3, abs=1e-4)
