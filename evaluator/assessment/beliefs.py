@@ -20,8 +20,8 @@ class Held:
     """What is held of one check, ready for sums and draws.
 
     p(k) = shown[k] + rest q(k): `shown` is the mass that observations put on outcomes, `rest` what is left to the
-    mixture of its states, bad with probability `bad`. `worth` and `spread` are the mean and standard deviation of its
-    worth given each outcome as shown; an outcome of the mixture counts the term's worth.
+    mixture of its states (`mixture`, q), bad with probability `bad`. `worth` and `spread` are the mean and standard
+    deviation of its worth given each outcome as shown; an outcome of the mixture counts the term's worth.
     """
 
     term: Term
@@ -32,6 +32,7 @@ class Held:
     probability: tuple[float, ...]
     shown_worth: tuple[float, ...]
     shown_variance: tuple[float, ...]
+    mixture: tuple[float, ...]
 
     @property
     def seen(self) -> bool:
@@ -45,7 +46,7 @@ class Held:
     @property
     def worth_sd(self) -> float:
         """Standard deviation of worth."""
-        term, q = self.term, self.term.mixed(self.bad)
+        term, q = self.term, self.mixture
         second = sum(
             shown * (mean * mean + variance) + self.rest * chance * worth * worth
             for shown, mean, variance, chance, worth in zip(
@@ -71,7 +72,7 @@ class Held:
         return after(self.term.worth), after(self.shown_worth)
 
     def _expected(self, worth: tuple[float, ...], shown_worth: tuple[float, ...]) -> float:
-        q = self.term.mixed(self.bad)
+        q = self.mixture
         total = sum(
             shown * mean + self.rest * chance * own
             for shown, mean, chance, own in zip(self.shown, shown_worth, q, worth, strict=True)
@@ -91,7 +92,7 @@ def held(term: Term, evidence: Evidence, causes: Mapping[str, CauseState]) -> He
     else:
         worths = tuple(m.mean if m.share > 0 else w for m, w in zip(moments, term.worth, strict=True))
         variances = tuple(m.variance for m in moments)
-    return Held(term, evidence, bad, shown, rest, probability, worths, variances)
+    return Held(term, evidence, bad, shown, rest, probability, worths, variances, q)
 
 
 def unseen(term: Term, causes: Mapping[str, CauseState]) -> Held:

@@ -87,7 +87,7 @@ def _settle(rubric: Rubric, check_id: str, limits: Limits, value: float, u: floa
     for tool in _finer_tools(rubric, check, used):
         doubt = _u(tool, unit)
         if doubt < u and statement_of(conformity_probability(limits.low, limits.high, value, doubt)) in DECIDED:
-            return f"{_tool_words(tool)} would decide, if it shows the same."
+            return f"A finer tool would decide it, if it shows the same: {_tool_words(tool)}."
     return "It lies so near the limit that no tool named here would decide: take it as on the limit."
 
 
@@ -115,6 +115,5 @@ def _u(tool: Tool, unit: str) -> float:
 
 
 def _tool_words(tool: Tool) -> str:
-    step = with_unit(number(tool.step), tool.unit)
-    name = tool.say[0].upper() + tool.say[1:]
-    return f"{name} (steps of {step})" if tool.step > 0 else name
+    step = f", in steps of {with_unit(number(tool.step), tool.unit)}" if tool.step > 0 else ""
+    return f"{tool.say.rstrip('.').lower()}{step}"

@@ -29,6 +29,7 @@ from .words import because, sign_words
 
 Floats = NDArray[np.float64]
 Single = NDArray[np.float32]
+Outcomes = NDArray[np.int16]
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,97 +145,81 @@ def draw_worlds(known: Known, seed: int, draws: int) -> Worlds:
     state_of = {name: random.random(draws, dtype=np.float32) for name in known.causes}
     chances = random.random((count, draws), dtype=np.float32)
     outcome = np.zeros((count, draws), dtype=np.int16)
-    worth = np.empty((count, draws))
-    after = np.empty((count, draws))
-    for i, (one, cured) in enumerate(zip(known.held, known.cured, strict=True)):
-        state = state_of.get(one.term.cause) if one.term.cause else None
+    worth = np.zeros((count, draws))
+    for i, one in enumerate(known.held):
         if not one.term.outcomes:
-            worth[i] = after[i] = 0.0
-        elif one.evidence.moments is not None and one.term.points and len(one.evidence.signs) == 1:
-            _draw_reading(one, cured, (state, chances[i], random), (outcome[i], worth[i], after[i]))
-        else:
-            _draw_outcome(one, cured, (state, chances[i]), (outcome[i], worth[i], after[i]))
+            continue
+        _draw_shown(one, chances[i], random, outcome[i], worth[i])
+        if one.rest > 0:
+            _draw_unshown(one, state_of.get(one.term.cause or ""), chances[i], outcome[i], worth[i])
+    after = worth.copy()
+    for i, (one, cured) in enumerate(zip(known.held, known.cured, strict=True)):
+        if any(cured):
+            _mend(one, cured, chances[i], outcome[i], after[i])
     total = known.weights.total
     has_weight = bool(known.weights.domains)
     score = total @ worth * FULL if has_weight else random.random(draws) * FULL
     score_after = total @ after * FULL if has_weight else score
-    checks = known.relevance.counts
-    return Worlds(seed, checks, outcome.T, worth.T, after.T, score, score_after)
+    return Worlds(seed, known.relevance.counts, outcome.T, worth.T, after.T, score, score_after)
 
 
-def _draw_outcome(
-    one: Held,
-    cured: tuple[bool, ...],
-    source: tuple[Single | None, Single],
-    out: tuple[NDArray[np.int16], Floats, Floats],
-) -> None:
-    """Draw a check's outcome and worth; the shown part and the mixture are drawn as separate entries of one table."""
+def _draw_shown(one: Held, chance: Single, random: np.random.Generator, outcome: Outcomes, worth: Floats) -> None:
+    """What the observations show, in every world; `_draw_unshown` then overwrites those where they do not hold."""
+    value, limits = one.evidence.value, one.term.limits
+    if value is not None and limits is not None and one.term.points and len(one.evidence.signs) == 1:
+        # The worth changes along the reading, so its true value is drawn, and with it the side of the standard.
+        true = value.value + value.u * random.standard_normal(chance.shape)
+        low, meets, high = one.term.sides
+        outcome[:] = meets
+        if limits.low is not None:
+            outcome[true < limits.low] = low
+        if limits.high is not None:
+            outcome[true > limits.high] = high
+        xs, ys = zip(*one.term.points, strict=True)
+        worth[:] = np.interp(true, xs, ys)
+        return
     shown = [i for i, mass in enumerate(one.shown) if mass > 0]
-    entries = [*shown, *range(len(one.term.outcomes))]
-    entry = _draw_entry([one.shown[i] for i in shown], one, source)
-    after, shown_after = one.worths_after(cured)
-    worths = [*(one.shown_worth[i] for i in shown), *one.term.worth]
-    afters = [*(shown_after[i] for i in shown), *after]
-    np.take(np.array(entries, dtype=np.int16), entry, out=out[0], mode="clip")
-    np.take(np.array(worths), entry, out=out[1], mode="clip")
-    if any(cured):
-        np.take(np.array(afters), entry, out=out[2], mode="clip")
-    else:
-        out[2][:] = out[1]
+    if len(shown) == 1:
+        outcome[:] = shown[0]
+        worth[:] = one.shown_worth[shown[0]]
+    elif shown:
+        entry = _steps(chance, 0.0, [one.shown[i] for i in shown])
+        np.take(np.array(shown, dtype=np.int16), entry, out=outcome, mode="clip")
+        np.take(np.array([one.shown_worth[i] for i in shown]), entry, out=worth, mode="clip")
 
 
-def _draw_entry(shown: Sequence[float], one: Held, source: tuple[Single | None, Single]) -> NDArray[np.intp]:
-    """Index into the shown masses followed by the outcomes of the state."""
-    state, chance = source
+def _draw_unshown(one: Held, state: Single | None, chance: Single, outcome: Outcomes, worth: Floats) -> None:
+    """Where the observations do not hold (everywhere, without any): an outcome of the state that the cause is in."""
+    start = sum(one.shown)
+    here = np.flatnonzero(chance >= np.float32(start)) if start > 0 else slice(None)
+    chance = chance[here]
     if state is None:
-        return _steps(chance, [*shown, *(one.rest * share for share in one.term.mixed(one.bad))])
-    bad = state < one.bad
-    good_table = np.cumsum([*shown, *(one.rest * share for share in one.term.if_good)])[:-1]
-    bad_table = np.cumsum([*shown, *(one.rest * share for share in one.term.if_bad)])[:-1]
-    entry = np.zeros(chance.shape, dtype=np.intp)
-    for for_good, for_bad in zip(good_table.tolist(), bad_table.tolist(), strict=True):
-        entry += chance >= (
-            for_good if for_good == for_bad else np.where(bad, np.float32(for_bad), np.float32(for_good))
-        )
-    return entry
+        own = _steps(chance, start, [one.rest * share for share in one.mixture])
+    else:
+        bad = state[here] < np.float32(one.bad)
+        own = np.zeros(chance.shape, dtype=np.intp)
+        good_level = bad_level = start
+        for if_good, if_bad in zip(one.term.if_good[:-1], one.term.if_bad[:-1], strict=True):
+            good_level += one.rest * if_good
+            bad_level += one.rest * if_bad
+            own += chance >= np.where(bad, np.float32(bad_level), np.float32(good_level))
+    outcome[here] = own
+    worth[here] = np.array(one.term.worth)[own]
 
 
-def _steps(chance: Single, masses: Sequence[float]) -> NDArray[np.intp]:
+def _steps(chance: Single, start: float, masses: Sequence[float]) -> NDArray[np.intp]:
+    """Index of the mass that each number falls in, the masses laid end to end from `start`."""
     entry = np.zeros(chance.shape, dtype=np.intp)
-    level = 0.0
+    level = start
     for mass in masses[:-1]:
         level += mass
         entry += chance >= np.float32(level)
     return entry
 
 
-def _draw_reading(
-    one: Held,
-    cured: tuple[bool, ...],
-    source: tuple[Single | None, Single, np.random.Generator],
-    out: tuple[NDArray[np.int16], Floats, Floats],
-) -> None:
-    """A reading whose worth changes along it: draw the true value, then its side of the standard and its worth."""
-    state, chance, random = source
-    value, limits = one.evidence.value, one.term.limits
-    assert value is not None and limits is not None
-    true = value.value + value.u * random.standard_normal(chance.shape)
-    low, meets, high = one.term.sides
-    side = np.full(chance.shape, meets, dtype=np.int16)
-    if limits.low is not None:
-        side[true < limits.low] = low
-    if limits.high is not None:
-        side[true > limits.high] = high
-    xs, ys = zip(*one.term.points, strict=True)
-    worth = np.interp(true, xs, ys)
-    after, shown_after = one.worths_after(cured)
-    own = _draw_entry([value.reliability], one, (state, chance)) - 1
-    trusted = own < 0
-    np.copyto(out[0], np.where(trusted, side, own))
-    np.copyto(out[1], np.where(trusted, worth, np.array(one.term.worth)[own]))
-    if any(cured):
-        is_cured = np.array(cured)[out[0]]
-        fixed = np.where(trusted, np.array(shown_after)[side], np.array(after)[own])
-        np.copyto(out[2], np.where(is_cured, fixed, out[1]))
-    else:
-        np.copyto(out[2], out[1])
+def _mend(one: Held, cured: tuple[bool, ...], chance: Single, outcome: Outcomes, after: Floats) -> None:
+    """Worth after the work in the worlds where the outcome is one that the work cures."""
+    own_after, shown_after = one.worths_after(cured)
+    shown = chance < np.float32(sum(one.shown))
+    fixed = np.where(shown, np.array(shown_after)[outcome], np.array(own_after)[outcome])
+    np.copyto(after, fixed, where=np.array(cured)[outcome])

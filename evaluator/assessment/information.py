@@ -95,8 +95,8 @@ def gains(
         chance = sum(assessment.beliefs[name].probability[outcome] for outcome in stopping(check, case))
         # A world with such an outcome scores nought: the variance that this adds is p (1 - p) times the score squared.
         stop = chance * (1.0 - chance) * assessment.score.expected**2
-        points = share * share * (_between(group, counts, worlds.score) + stop)
-        money = 0.0 if buying is None else _evsi(group, counts, buying, share)
+        points = share * share * (explained_variance(group, counts, worlds.score) + stop)
+        money = 0.0 if buying is None else value_of_look(group, counts, buying, share)
         found.append(Gain(name, max(check.minutes, LEAST_MINUTES), money, points, chance))
     return tuple(found)
 
@@ -134,7 +134,7 @@ def ranked(found: Sequence[Gain]) -> list[Gain]:
     return sorted(telling, key=lambda gain: tuple(-share for share in gain.by_the_minute))
 
 
-def _between(group: NDArray[np.int16], counts: NDArray[np.intp], values: Floats) -> float:
+def explained_variance(group: NDArray[np.int16], counts: NDArray[np.intp], values: Floats) -> float:
     """Variance of the group means: the part of the variance of `values` that the grouping explains.
 
     Less what it would be by chance alone, (groups - 1) / (worlds - groups) of the variance within, not below 0.
@@ -152,8 +152,11 @@ def _between(group: NDArray[np.int16], counts: NDArray[np.intp], values: Floats)
     return max(0.0, between - within * (groups - 1) / max(1, total - groups))
 
 
-def _evsi(group: NDArray[np.int16], counts: NDArray[np.intp], net: Floats, share: float) -> float:
-    """Expected value of the look for the choice between `net` (buy) and 0 (leave), never below 0."""
+def value_of_look(group: NDArray[np.int16], counts: NDArray[np.intp], net: Floats, share: float) -> float:
+    """Expected value of a look for the choice between `net` (buy) and 0 (leave), never below 0.
+
+    `net` and the outcome `group` have one entry a world, `counts` the worlds of each group; `share` is the reliability.
+    """
     mean = float(net.mean())
     used = counts >= FEWEST_WORLDS
     sums = np.bincount(group, weights=net, minlength=len(counts))[used]

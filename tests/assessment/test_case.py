@@ -1,0 +1,126 @@
+"""Evaluation files: read whole, or every mistake in them at its place."""
+
+from decimal import Decimal
+from typing import Any
+
+import pytest
+
+from evaluator.assessment.case import age_of, read_case, rubric_name_of
+from evaluator.basis.money import Money
+from evaluator.basis.problem import Place, Problem
+from tests.assessment.small import check_of, rubric_of
+
+RUBRIC = rubric_of(check_of("purfling"), check_of("wood"))
+WHOLE: dict[str, Any] = {
+    "format": 1,
+    "rubric": "small",
+    "title": "No. 7",
+    "instrument": {"size": "3/4", "style": "fiddle", "tier": "intermediate", "about": "Žofie's", "year": 1911},
+    "purpose": "trade_in",
+    "asking": {"amount": "780,50", "currency": "EUR"},
+    "ready_value": {"amount": 1200, "currency": "EUR"},
+    "seen_by": "photos",
+    "looker": "teacher",
+    "observations": {"wood": "good", "purfling": {"outcome": "poor", "seen_by": "in_person"}},
+}
+
+
+class Lines:
+    """Places of a file in which every key stands on the line given here."""
+
+    def __init__(self, data: object, **lines: int) -> None:
+        self.data = data
+        self.lines = lines
+
+    def place(self, *path: str | int) -> Place | None:
+        return Place("a.yaml", self.lines.get(str(path[-1]) if path else "", 1), 1)
+
+
+def test_a_whole_file() -> None:
+    case, problems = read_case(RUBRIC, WHOLE)
+    assert problems == ()
+    assert case is not None
+    assert (case.title, case.purpose, case.seen_by, case.looker) == ("No. 7", "trade_in", "photos", "teacher")
+    assert case.asking == Money(Decimal("780.50"), "EUR")
+    assert (case.instrument.size, case.instrument.age, case.instrument.about) == ("3/4", "over_100", "Žofie's")
+    assert list(case.observations) == ["purfling", "wood"]
+    assert [one.seen_by for one in (*case.observations["purfling"], *case.observations["wood"])] == [
+        "in_person",
+        "photos",
+    ]
+
+
+def test_defaults() -> None:
+    case, problems = read_case(RUBRIC, {"rubric": "small"})
+    assert case is not None and not problems
+    assert (case.instrument.size, case.instrument.style, case.instrument.tier) == ("4/4", "classical", "student")
+    assert (case.asking, case.instrument.age, case.observations) == (None, None, {})
+
+
+@pytest.mark.parametrize(
+    ("change", "part"),
+    [
+        ({"format": 2}, 'the format "2" is not known'),
+        ({"rubric": "cello"}, 'for the rubric "cello"'),
+        ({"colour": "red"}, 'unknown key "colour"'),
+        ({"purpos": "buying"}, 'Did you mean "purpose"?'),
+        ({"purpose": "fun"}, "Use buying or trade_in or quote."),
+        ({"instrument": "violin"}, "instrument must be a list of keys and values"),
+        ({"instrument": {"size": "5/4"}}, '"5/4" is not one of the choices'),
+        ({"instrument": {"tier": "begginer"}}, '"begginer" is not one of the choices'),
+        ({"instrument": {"year": "19th century"}}, "is not a year"),
+        ({"instrument": {"year": True}}, "is not a year"),
+        ({"instrument": {"about": ["a"]}}, "this must be text"),
+        ({"title": "x" * 401}, "longer than 400 letters"),
+        ({"asking": 780}, "a price needs an amount and a currency"),
+        ({"asking": {"currency": "EUR"}}, "a price needs an amount and a currency"),
+        ({"asking": {"amount": -3, "currency": "EUR"}}, '"-3" is not a price'),
+        ({"asking": {"amount": 0, "currency": "EUR"}}, '"0" is not a price'),
+        ({"asking": {"amount": float("nan"), "currency": "EUR"}}, '"nan" is not a price'),
+        ({"asking": {"amount": "1e999", "currency": "EUR"}}, '"1e999" is not a price'),
+        ({"asking": {"amount": True, "currency": "EUR"}}, '"True" is not a price'),
+        ({"asking": {"amount": 780, "currency": "euro"}}, '"euro" is not a currency'),
+        ({"asking": {"amount": 780, "currency": "USD"}}, "different currencies"),
+        ({"observations": ["wood"]}, "observations must be a list of keys and values"),
+        ({"observations": {"wod": "good"}}, 'Did you mean "wood"?'),
+        ({"observations": {"wood": "god"}}, 'Did you mean "good"?'),
+        ({"looker": 3}, "Use student or teacher or luthier."),
+    ],
+)
+def test_one_sentence_about_each_mistake(change: dict[str, Any], part: str) -> None:
+    case, problems = read_case(RUBRIC, WHOLE | change)
+    assert case is None
+    assert [part in str(one) for one in problems] == [True], problems
+
+
+@pytest.mark.parametrize("data", [None, "", {}, [], 3, "violin", [1]])
+def test_what_is_no_evaluation(data: object) -> None:
+    case, problems = read_case(RUBRIC, data)
+    assert case is None
+    assert len(problems) == 1
+    assert isinstance(rubric_name_of(Lines(data)), Problem)
+
+
+def test_all_mistakes_come_at_once_in_the_order_of_the_file() -> None:
+    data = {
+        "rubric": "small",
+        "purpose": "fun",
+        "asking": {"amount": "much"},
+        "instrument": {"size": "9/9", "stile": "fiddle"},
+        "observations": {"wood": "god", "purflin": "good", "purfling": {"outcome": "good", "tol": 1}},
+    }
+    lines = Lines(data, purpose=2, amount=3, size=4, stile=5, wood=7, purflin=8, purfling=9)
+    case, problems = read_case(RUBRIC, data, lines)
+    assert case is None
+    assert [one.place.line for one in problems if one.place] == [2, 3, 4, 5, 7, 8, 9]
+    assert str(problems[0]).startswith("a.yaml:2:1 purpose: ")
+
+
+def test_the_rubric_is_named_in_the_file() -> None:
+    assert rubric_name_of(Lines({"rubric": " violin "})) == "violin"
+    assert isinstance(rubric_name_of(Lines({"format": 1})), Problem)
+
+
+@pytest.mark.parametrize(("year", "age"), [(None, None), (2020, "up_to_40"), (1980, "40_to_100"), (1890, "over_100")])
+def test_age(year: int | None, age: str | None) -> None:
+    assert age_of(year) == age
