@@ -1,6 +1,6 @@
 """The command line: one command a question, JSON alone on standard output, messages on standard error.
 
-Exit 0: fine. 1: the user's mistake, told in sentences. 2: wrong usage. 3: a bug, with a reference number and a traceback.
+Exit 0: fine. 1: the user's mistake, told in sentences. 2: wrong usage. 3: a bug, with a reference and a traceback.
 Slow libraries are imported inside the command that needs them, so that the rest starts fast.
 """
 
@@ -118,7 +118,7 @@ json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON i
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__, prog_name="evaluator")
 def cli() -> None:
-    """Is this bowed instrument, at this price, well made, sound and set up to play? What will it cost to bring it there?"""
+    """Is this bowed instrument, at this price, well made, sound and set up to play? What will it cost to get there?"""
 
 
 @cli.command()

@@ -1,6 +1,6 @@
 """The result as plain JSON values: the one thing that pages, papers, `score --json` and the store show or keep.
 
-Figures are rounded for reading and ids are the rubric's; every sentence that a page or paper prints is already in here, so a
+Figures are rounded for reading and ids are the rubric's; every sentence that a page or paper prints is in here, so a
 finished evaluation can be shown without its rubric. Nothing is computed that the evaluation does not hold.
 """
 

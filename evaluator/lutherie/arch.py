@@ -38,7 +38,7 @@ def circle_through(p: tuple[float, float], q: tuple[float, float], r: tuple[floa
 
 
 def fitted_circle(points: Sequence[tuple[float, float]]) -> Circle:
-    """The circle with the least sum of squared distances to it; ValueError on a line or with fewer than three points."""
+    """The circle with the least sum of squared distances to it; ValueError on a line or below three points."""
     if len(points) < 3:
         raise ValueError("a circle needs three points")
     if len(points) == 3:

@@ -1,8 +1,8 @@
 """Load on the bridge: from each string's tension and its three points in space, or from two angles in a plane.
 
-A string pulls its notch towards the nut and towards the saddle of the tailpiece with the same tension (no friction). The
-sum of both is its force on the bridge; the arch of the bridge does not set the direction of that force.
-Axes: x along the body towards the tailpiece, y towards the treble side, z up from the belly; millimetres and newtons.
+A string pulls its notch towards the nut and towards the saddle of the tailpiece with the same tension (no friction).
+The sum of both is its force on the bridge; the arch of the bridge does not set the direction of that force. Axes: x
+along the body towards the tailpiece, y towards the treble side, z up from the belly; millimetres and newtons.
 """
 
 from collections.abc import Sequence

@@ -11,8 +11,8 @@ def break_angle_deg(
 ) -> tuple[float, float, float]:
     """(included angle, fall in front, fall behind) in degrees of a string over the bridge.
 
-    `nut_below_notch_mm` is how far the nut lies below the notch, square to the belly's level, and likewise for the place
-    where the string leaves the tailpiece; lengths are along the level.
+    `nut_below_notch_mm` is how far the nut lies below the notch, square to the belly's level, and likewise for the
+    place where the string leaves the tailpiece; lengths are along the level.
     """
     front = degrees(atan2(nut_below_notch_mm, playing_length_mm))
     back = degrees(atan2(saddle_below_notch_mm, afterlength_mm))

@@ -1,7 +1,7 @@
 """Pegs: taper, travel, and the gap that a dry or damp season opens or closes.
 
-A taper 1 : n grows 1 mm in diameter over n mm (violin and viola 1 : 30, cello 1 : 25; ISO 1119 for the cone angles). How
-wide a hole may be reamed before it is bushed is a house rule: no published limit was found, so the caller gives it.
+A taper 1 : n grows 1 mm in diameter over n mm (violin and viola 1 : 30, cello 1 : 25; ISO 1119 for the cone angles).
+How wide a hole may be reamed before it is bushed is a house rule: no published limit was found, so the caller gives it.
 """
 
 from dataclasses import dataclass
@@ -37,8 +37,8 @@ def refits_left(diameter_now_mm: float, diameter_limit_mm: float, per_refit_mm: 
 class PegGap:
     """Change of the gap between peg and hole in mm of diameter, by direction; + is looser.
 
-    The peg grows and shrinks across its grain in both directions, radially and tangentially. The hole in the peg box is as
-    wide along the box's grain as ever, and moves across it: so a round fit turns oval.
+    The peg grows and shrinks across its grain in both directions, radially and tangentially. The hole in the peg box is
+    as wide along the box's grain as ever, and moves across it: so a round fit turns oval.
     """
 
     along_box_mm: float
@@ -56,8 +56,9 @@ class PegGap:
 def gap_change(diameter_mm: float, peg: str, from_percent: float, to_percent: float) -> PegGap:
     """Change of gap when moisture goes from one content to another: up to this much, after weeks.
 
-    ValueError for a species without a published shrinkage. The peg's larger (tangential) movement meets the hole along the
-    box's grain, which does not move, and its smaller (radial) one meets the hole across it: the worst and the best case.
+    ValueError for a species without a published shrinkage. The peg's larger (tangential) movement meets the hole along
+    the box's grain, which does not move, and its smaller (radial) one meets the hole across it: the worst and the best
+    case.
     """
     wood, box = SPECIES[peg], SPECIES[PEGBOX]
     if wood.radial is None or wood.tangential is None or box.tangential is None:

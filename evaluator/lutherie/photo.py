@@ -1,7 +1,8 @@
 """Length from one photograph: a card of known size in the same plane gives the scale and undoes the perspective.
 
-The card is an ID-1 card, 85.60 x 53.98 mm (ISO/IEC 7810, nominal values). Its corners are round: the point to mark is where
-the straight edges would meet. A part that stands nearer to the camera than the card reads too long by Z / (Z - h).
+The card is an ID-1 card, 85.60 x 53.98 mm (ISO/IEC 7810, nominal values). Its corners are round: the point to mark is
+where the straight edges would meet. A part that stands nearer to the camera than the card reads too long by Z / (Z -
+h).
 """
 
 from collections.abc import Sequence
@@ -64,5 +65,5 @@ def click_uncertainty_mm(corners: Sequence[Pixel], start: Pixel, end: Pixel, u_p
 
 
 def above_plane_factor(height_mm: float, camera_mm: float) -> float:
-    """How much too long a part reads that stands `height_mm` above the card, seen from `camera_mm` away: Z / (Z - h)."""
+    """How much too long a part reads that is `height_mm` above the card, seen from `camera_mm` away: Z / (Z - h)."""
     return camera_mm / (camera_mm - height_mm)

@@ -1,9 +1,9 @@
 """Wood and humidity: equilibrium moisture content and the change of size that follows from it.
 
-Moisture: Wood Handbook, FPL-GTR-190 (2010), eq. 4-5, the two-hydrate form of Hailwood and Horrobin with the coefficients in
-degrees Celsius (after Simpson 1973). Movement: the same book, eq. 13-2 and table 13-5; for a species that the table
-lacks, its coefficient follows from its shrinkage from green to dry (eq. 4-9 with fibre saturation at 30 per cent).
-Species, finish, stress and the lag of weeks are not in it, so a movement is what time could bring at most.
+Moisture: Wood Handbook, FPL-GTR-190 (2010), eq. 4-5, the two-hydrate form of Hailwood and Horrobin with the
+coefficients in degrees Celsius (after Simpson 1973). Movement: the same book, eq. 13-2 and table 13-5; for a species
+that the table lacks, its coefficient follows from its shrinkage from green to dry (eq. 4-9 with fibre saturation at 30
+per cent). Species, finish, stress and the lag of weeks are not in it, so a movement is what time could bring at most.
 """
 
 from collections.abc import Mapping
@@ -25,7 +25,7 @@ class Species:
 
 
 def equilibrium_moisture_percent(temperature_c: float, relative_humidity: float) -> float:
-    """Moisture content (per cent of dry mass) that wood reaches at a temperature and a humidity from 0 to 1 (below 1)."""
+    """Moisture content (per cent of dry mass) that wood reaches at a temperature and a humidity of 0 to below 1."""
     t, h = temperature_c, relative_humidity
     w = 349 + 1.29 * t + 0.0135 * t * t
     k = 0.805 + 0.000736 * t - 0.00000273 * t * t
