@@ -24,14 +24,34 @@ class Cost:
 
 
 @dataclass(frozen=True, slots=True)
+class PartUsed:
+    """A part that a line needs, its grade and number, and what they cost together at retail, not fitted."""
+
+    part: str
+    say: str
+    grade: str
+    count: float
+    low: float
+    likely: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
 class Alternative:
+    """The job that would take a line's place in the cheapest plan without it, and how much dearer that plan is."""
+
     job: str
     price_difference: float
 
 
 @dataclass(frozen=True, slots=True)
 class PlanLine:
-    """One job of the plan (`shared` False) or one shared labour charged once (`shared` True, `job` its id)."""
+    """One job of the plan (`shared` False) or one shared labour charged once (`shared` True, `job` its id).
+
+    `because` says in words what it cures, `cures` the same as checks' ids; `forced_by` is the id of the job that
+    brings it (`forced_by_say` its words) where it cures nothing that another line would not. `cost` = `labour` + the
+    parts.
+    """
 
     job: str
     say: str
@@ -46,6 +66,12 @@ class PlanLine:
     if_left: str | None = None
     cautions: tuple[str, ...] = ()
     contact_first: str | None = None
+    cures: tuple[str, ...] = ()
+    forced_by_say: str | None = None
+    units: int = 1
+    labour: Cost | None = None
+    parts: tuple[PartUsed, ...] = ()
+    shares: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,8 +90,8 @@ class PossibleExtra:
 class Estimate:
     """The plan. `mean`, `p50`, `p80` are of the required order; `with_extras_*` also hold the possible extras.
 
-    `draws` (order price) and `draws_with_extras` belong to the same worlds as the assessment's. `uncured` names findings
-    that no job can cure (inherent) with the reason in words.
+    `draws` (order price) and `draws_with_extras` belong to the same worlds as the assessment's. `uncured` names
+    findings that no job can cure (inherent) with the reason in words.
     """
 
     currency: str

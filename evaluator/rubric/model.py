@@ -97,9 +97,13 @@ class Measure(Written):
 
 
 class Count(Written):
-    """A whole number of things, for example fine tuners."""
+    """A whole number of things, for example fine tuners.
+
+    `each_is_a_fault`: each thing counted needs one unit of the job that cures it (open seams, cracks).
+    """
 
     of: Text
+    each_is_a_fault: StrictBool = False
     at_least: Whole = 0
     at_most: Whole = 99
 

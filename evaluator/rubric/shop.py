@@ -55,9 +55,9 @@ class Shop(Written):
     is_default: StrictBool = False
     currency: Currency = "USD"
     rates: dict[Skill, ThreePoint]
-    job_prices: dict[Id, ThreePoint] = {}
-    part_prices: dict[Id, ThreePoint] = {}
-    family_factor: dict[Family, Positive] = {}
+    job_prices: dict[Id, ThreePoint] = Field(default_factory=dict)
+    part_prices: dict[Id, ThreePoint] = Field(default_factory=dict)
+    family_factor: dict[Family, Positive] = Field(default_factory=dict)
     minimum_charge: Amount = Decimal(0)
     rush_share: Share = 0.25
     labour_correlation: Share = 0.3
@@ -69,7 +69,7 @@ class Shop(Written):
     service_every_months: Positive = 6.0
     private_share_of_ready_value: Share = 0.80
     money_with_luthier_counts: Positive = 2.0
-    price_guide: dict[Family, dict[Tier, tuple[PricePoint, ...]]] = {}
+    price_guide: dict[Family, dict[Tier, tuple[PricePoint, ...]]] = Field(default_factory=dict)
     buying: Buying = Buying()
     exclusions: tuple[Text, ...] = ()
     sources: tuple[Text, ...] = ()

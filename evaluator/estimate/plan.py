@@ -1,0 +1,211 @@
+"""The plan: the cheapest set of jobs that cures what must be cured, with everything that these jobs bring along.
+
+Each need asks for one of the jobs that cure it. A job in the plan that makes another unnecessary counts as having
+done it. A job needs its prerequisites, and every job that follows from it with a chance of `CERTAIN` or more; of
+alternatives only one is chosen; shared labour is paid once, and not at all where another that is paid includes it.
+
+Objective: the sum of mean prices in whole cents. Solved by `programme`, by HiGHS where that takes too long; what comes
+back is checked again clause by clause. Ties: the fewest lines, then those earlier in the catalogue.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from ..rubric.model import Force, Job, Urgency
+from . import highs
+from .price import Price, PriceList
+from .programme import ALWAYS, Choice, Programme, search
+
+CERTAIN = 0.9  # from this chance on, what follows from a job is part of the plan
+NODES = 2_000  # about a fifth of a second; a usual order takes a few dozen
+NODES_FOR_ALTERNATIVE = 200
+NO_JOB = "No job in the catalogue cures this."
+CLASH = "What cures this cannot be combined with the other work of the plan."
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """A fault that must go: one of `jobs` cures it. `units`: how many times it is there (seams, cracks)."""
+
+    check: str
+    outcome: str
+    say: str
+    jobs: tuple[str, ...]
+    urgency: Urgency = "to_standard"
+    units: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """Jobs and shared labour in catalogue order. `unmet`: needs that no possible plan cures, with the reason.
+
+    `prices` has every job that was weighed. `may_save`: how much less another plan could cost, 0 where it is proven.
+    """
+
+    jobs: tuple[str, ...]
+    shared: tuple[str, ...]
+    needs: tuple[Need, ...]
+    unmet: Mapping[Need, str]
+    proven: bool
+    may_save: float
+    prices: Mapping[str, Price]
+    units: Mapping[str, int]
+    programme: Programme
+
+    @property
+    def mean(self) -> float:
+        return sum(self.prices[name].whole.mean for name in (*self.jobs, *self.shared))
+
+
+class Planner:
+    """Plans for one price list: everything about jobs that does not depend on the faults is worked out once."""
+
+    def __init__(self, prices: PriceList) -> None:
+        self.prices = prices
+        priced = {name: prices.job(name) for name in prices.rubric.jobs}
+        self.price: dict[str, Price] = {name: price for name, price in priced.items() if price is not None}
+        self.jobs: Mapping[str, Job] = {name: prices.rubric.jobs[name] for name in self.price}
+        self.shared = {name: prices.shared(name) for name in prices.rubric.shared_labour}
+        self.makers: dict[str, set[str]] = {}
+        self.includers: dict[str, set[str]] = {}
+        self.chosen_against: dict[str, set[str]] = {}
+        for name, job in self.jobs.items():
+            for needless in job.makes_unnecessary:
+                self.makers.setdefault(needless, set()).add(name)
+            for other in job.choose_one:
+                self.chosen_against.setdefault(other, set()).add(name)
+        for name, labour in prices.rubric.shared_labour.items():
+            for needless in labour.includes:
+                self.includers.setdefault(needless, set()).add(name)
+
+    def done_by(self, jobs: Iterable[str]) -> frozenset[str]:
+        """The jobs that leave one of these done: itself, or one that makes it unnecessary."""
+        found = {job for job in jobs if job in self.jobs}
+        return frozenset(found.union(*(self.makers.get(job, set()) for job in jobs)))
+
+    def brings(self, job: str) -> tuple[frozenset[str], ...]:
+        """For each prerequisite and each job that surely follows: the jobs one of which must be in the plan too."""
+        asked: list[tuple[str, ...]] = [(need,) for need in self.jobs[job].requires]
+        asked += [forced_jobs(force) for force in self.jobs[job].forces if force.chance >= CERTAIN]
+        return tuple(found for found in map(self.done_by, asked) if found and job not in found)
+
+    def labour(self, job: str) -> tuple[frozenset[str], ...]:
+        """For each shared labour of a job: the labours one of which must be paid."""
+        return tuple(
+            frozenset({name, *self.includers.get(name, ())}) for name in self.jobs[job].shares if name in self.shared
+        )
+
+    def excluded_by(self, job: str) -> frozenset[str]:
+        """The jobs that cannot be in a plan together with this one."""
+        one = self.jobs[job]
+        mutual = self.makers.get(job, set()) | self.chosen_against.get(job, set())
+        return frozenset({*one.choose_one, *one.makes_unnecessary, *mutual} - {job})
+
+    def reach(self, jobs: Iterable[str]) -> frozenset[str]:
+        """Every job that may come into a plan on account of these."""
+        found: set[str] = set()
+        todo = list(self.done_by(jobs))
+        while todo:
+            job = todo.pop()
+            if job not in found:
+                found.add(job)
+                todo += [name for options in self.brings(job) for name in options]
+        return frozenset(found)
+
+    def plan(self, needs: Iterable[Need]) -> Plan:
+        """The cheapest plan for all needs that can be met together; the others are `unmet`, each with its reason."""
+        wanted = tuple(needs)
+        hopeless = {need: NO_JOB for need in wanted if not self.done_by(need.jobs)}
+        open_ = [need for need in wanted if need not in hopeless]
+        programme, prices, units = self._programme(open_)
+        choice = cheapest(programme)
+        if choice is None:
+            open_, clashing = self._possible(open_)
+            hopeless |= dict.fromkeys(clashing, CLASH)
+            programme, prices, units = self._programme(open_)
+            choice = cheapest(programme)
+        assert choice is not None, "needs that were met one after the other can be met together"
+        chosen = [programme.names[i] for i in sorted(choice.chosen)]
+        return Plan(
+            jobs=tuple(name for name in chosen if name in self.jobs),
+            shared=tuple(name for name in chosen if name not in self.jobs),
+            needs=tuple(open_),
+            unmet=hopeless,
+            proven=choice.proven,
+            may_save=choice.may_save_cents / 100.0,
+            prices=prices,
+            units=units,
+            programme=programme,
+        )
+
+    def next_best(self, plan: Plan, job: str) -> tuple[str, float] | None:
+        """The job that takes this one's place in the cheapest plan without it, and how much dearer that plan is.
+
+        None where there is no other way, or where looking for it would take long.
+        """
+        place = plan.programme.names.index(job)
+        other = search(plan.programme, frozenset({place}), NODES_FOR_ALTERNATIVE)
+        if other is None or not other.proven:
+            return None
+        names = [plan.programme.names[i] for i in sorted(other.chosen)]
+        new = [name for name in names if name in self.jobs and name not in plan.jobs]
+        if not new:
+            return None
+        cured = [need for need in plan.needs if job in self.done_by(need.jobs)]
+        useful = [name for name in new if any(name in self.done_by(need.jobs) for need in cured)]
+        return (useful or new)[0], sum(plan.prices[name].whole.mean for name in names) - plan.mean
+
+    def _possible(self, needs: Iterable[Need]) -> tuple[list[Need], list[Need]]:
+        """Needs that can be met together, taken in their order, and those that then cannot."""
+        kept: list[Need] = []
+        clashing: list[Need] = []
+        for need in needs:
+            possible = cheapest(self._programme([*kept, need])[0]) is not None
+            (kept if possible else clashing).append(need)
+        return kept, clashing
+
+    def _programme(self, needs: Iterable[Need]) -> tuple[Programme, dict[str, Price], dict[str, int]]:
+        wanted = tuple(needs)
+        reach = self.reach(job for need in wanted for job in need.jobs)
+        units: dict[str, int] = {}
+        for need in wanted:
+            for job in need.jobs:
+                units[job] = max(units.get(job, 1), need.units)
+        jobs = [name for name in self.jobs if name in reach]
+        labours = {name for job in jobs for options in self.labour(job) for name in options}
+        names = [*jobs, *(name for name in self.shared if name in labours)]
+        place = {name: i for i, name in enumerate(names)}
+        prices = {name: self._price(name, units.get(name, 1)) for name in names}
+        clauses = [(ALWAYS, frozenset(place[job] for job in self.done_by(need.jobs))) for need in wanted]
+        exclusions: set[tuple[int, int]] = set()
+        for job in jobs:
+            for options in (*self.brings(job), *self.labour(job)):
+                clauses.append((place[job], frozenset(place[name] for name in options)))
+            for other in self.excluded_by(job) & reach:
+                exclusions.add((min(place[job], place[other]), max(place[job], place[other])))
+        cents = tuple(round(prices[name].whole.mean * 100) for name in names)
+        return Programme(tuple(names), cents, tuple(dict.fromkeys(clauses)), tuple(sorted(exclusions))), prices, units
+
+    def _price(self, name: str, units: int) -> Price:
+        if name not in self.jobs:
+            return self.shared[name]
+        price = self.price[name] if units == 1 else self.prices.job(name, units)
+        assert price is not None, "only jobs with a price are planned"
+        return price
+
+
+def forced_jobs(force: Force) -> tuple[str, ...]:
+    """The jobs one of which follows."""
+    return ((force.job,) if force.job else ()) + force.one_of
+
+
+def cheapest(programme: Programme, nodes: int = NODES) -> Choice | None:
+    """The proven cheapest choice, None when there is none; the best that was met where the time ran out."""
+    first = search(programme, nodes=nodes)
+    if first is None or (first.proven and not programme.broken(first.chosen)):
+        return first
+    second = highs.solve(programme)
+    if second is None:
+        return None
+    holding = [one for one in (second, first) if not programme.broken(one.chosen)]
+    return min(holding, key=lambda one: (programme.cost(one.chosen), not one.proven)) if holding else None

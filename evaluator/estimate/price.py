@@ -1,0 +1,124 @@
+"""What one job, one shared labour and one part cost at this shop, as three-point figures in its currency.
+
+Labour = hours x the instrument's factor x the shop's likely rate for the skill x the shop's own factor for the family.
+The likely rate alone: a shop knows its rate, and what is uncertain is the hours. (`trade_range` uses the rate's low
+and high: what other shops may ask.) A price of the shop's own for a job takes the place of its hours and parts;
+shared labour is charged beside it, once.
+"""
+
+from dataclasses import dataclass
+
+from ..rubric.model import Family, JobPart, Skill, ThreePoint
+from ..rubric.rubric import Rubric
+from ..rubric.shop import Shop
+from .model import Cost, PartUsed
+from .pert import cost
+
+_NO_RANGE = (0.0, 0.0, 0.0)
+_GRADES = ("good", "plain", "select")  # the next to take where a part has no price in the wanted grade
+Three = tuple[float, float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Price:
+    """Price of a job or of shared labour: `whole` = `labour` + `parts`; `hours_likely` on the bench."""
+
+    whole: Cost
+    labour: Cost
+    parts: Cost
+    hours_likely: float
+    used: tuple[PartUsed, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class PriceList:
+    """The shop's prices for one family of a rubric."""
+
+    rubric: Rubric
+    shop: Shop
+
+    def job(self, name: str, units: int = 1) -> Price | None:
+        """Price of a job on so many units; None where it does not suit the family or a part has no price.
+
+        Further units cost the job's `further_unit` share of the first one's labour; parts are needed for each.
+        """
+        job = self.rubric.jobs[name]
+        family = self.rubric.family
+        if family not in job.families:
+            return None
+        used = tuple(self._part(part, units) for part in job.parts)
+        if any(part is None for part in used):
+            return None
+        parts = _sum([(p.low, p.likely, p.high) for p in used if p])
+        more = 1.0 + (units - 1) * (1.0 if job.further_unit is None else job.further_unit)
+        hours = _times(_points(job.hours), job.family.get(family, 1.0) * more)
+        labour = _times(hours, self._rate(job.skill, family))
+        whole = _sum([labour, parts])
+        if name in self.shop.job_prices:
+            whole = _times(_points(self.shop.job_prices[name]), more)
+        least = job.minimum or 0.0
+        whole = (max(whole[0], least), max(whole[1], least), max(whole[2], least))
+        if whole != _sum([labour, parts]):
+            labour, parts = _split(whole, parts[1])
+        found = tuple(part for part in used if part)
+        return Price(cost(*whole), cost(*labour), cost(*parts), hours[1], found)
+
+    def shared(self, name: str) -> Price:
+        """Price of a shared labour, once."""
+        labour = self.rubric.shared_labour[name]
+        family = self.rubric.family
+        hours = _times(_points(labour.hours), labour.family.get(family, 1.0))
+        charged = cost(*_times(hours, self._rate(labour.skill, family)))
+        return Price(charged, charged, cost(*_NO_RANGE), hours[1])
+
+    def part(self, name: str, grade: str = "good") -> ThreePoint | None:
+        """Retail price of one part, not fitted: the shop's own, else the rubric's in this grade or the nearest one."""
+        if name in self.shop.part_prices:
+            return self.shop.part_prices[name]
+        listed = self.rubric.part_prices.get(name)
+        grades = dict(listed.prices.get(self.rubric.family, {})) if listed else {}
+        return next((price for key, price in grades.items() if key == grade), None) or next(
+            (grades[key] for key in _GRADES if key in grades), None
+        )
+
+    def trade_range(self, name: str) -> tuple[float, float] | None:
+        """From the shortest hours at the lowest rate to the longest at the highest: what shops may ask for the job."""
+        price, job = self.job(name), self.rubric.jobs[name]
+        if price is None:
+            return None
+        rate = self.shop.rates[job.skill]
+        factor = job.family.get(self.rubric.family, 1.0)
+        low = job.hours.low * factor * rate.low + price.parts.low
+        return low, job.hours.high * factor * rate.high + price.parts.high
+
+    def _rate(self, skill: Skill, family: Family) -> float:
+        return self.shop.rates[skill].likely * self.shop.family_factor.get(family, 1.0)
+
+    def _part(self, wanted: JobPart, units: int) -> PartUsed | None:
+        price = self.part(wanted.part, wanted.grade)
+        if price is None:
+            return None
+        listed = self.rubric.part_prices.get(wanted.part)
+        say = listed.say if listed else wanted.part.replace("_", " ")
+        count = wanted.count * units
+        return PartUsed(wanted.part, say, wanted.grade, count, *_times(_points(price), count))
+
+
+def _points(value: ThreePoint) -> Three:
+    return value.low, value.likely, value.high
+
+
+def _times(value: Three, factor: float) -> Three:
+    return value[0] * factor, value[1] * factor, value[2] * factor
+
+
+def _sum(values: list[Three]) -> Three:
+    low, likely, high = (sum(figures) for figures in zip(*values, strict=True)) if values else _NO_RANGE
+    return low, likely, high
+
+
+def _split(whole: Three, parts_likely: float) -> tuple[Three, Three]:
+    """(labour, parts) of a price that was set as a whole: parts keep their likely share of it all along the range."""
+    share = min(1.0, parts_likely / whole[1]) if whole[1] > 0 else 0.0
+    parts = _times(whole, share)
+    return (whole[0] - parts[0], whole[1] - parts[1], whole[2] - parts[2]), parts
