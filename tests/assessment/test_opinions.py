@@ -1,0 +1,101 @@
+"""Other weights: what stands in other views, and which weight would turn it."""
+
+import numpy as np
+import pytest
+
+from evaluator.assessment.draws import assess
+from evaluator.assessment.opinions import (
+    BANDS,
+    central_weights,
+    draw_shares,
+    order_holds,
+    rank_acceptability,
+    share_of_views,
+    turns,
+    views_of,
+)
+from tests.assessment.small import case_of, check_of, rubric_of
+
+SURE = {"in_person": 1.0}
+RUBRIC = rubric_of(
+    check_of("made", seen_by=SURE),
+    check_of("edges", seen_by=SURE),
+    check_of("plays", seen_by=SURE, evidence_of={"playability": 1.0}),
+    check_of("sounds", seen_by=SURE, evidence_of={"tone": 1.0}),
+)
+EVEN = {"made": "good", "edges": "good", "plays": "good", "sounds": "good"}
+MIXED = {"made": "poor", "edges": "good", "plays": "good", "sounds": "poor"}
+
+
+def test_where_all_is_alike_no_weight_matters() -> None:
+    case = case_of(RUBRIC, EVEN)
+    found = assess(RUBRIC, case)
+    views = views_of(RUBRIC, case, found, whole_simplex=True)
+    assert np.allclose(views.score, 100.0)
+    assert share_of_views(RUBRIC, case, found, whole_simplex=True) == 1.0
+    assert turns(RUBRIC, case, found) == ()
+
+
+def test_views_lie_around_the_rubrics_own() -> None:
+    case = case_of(RUBRIC, MIXED)
+    found = assess(RUBRIC, case)
+    views = views_of(RUBRIC, case, found, seed=5, views=20_000)
+    shares = dict(zip(views.domains, views.shares.mean(axis=0), strict=True))
+    # 0.2, 0.3 and 0.1 of the rubric's shares, stretched to sum to 1.
+    assert [shares[d] for d in ("workmanship", "playability", "tone")] == pytest.approx(
+        [1 / 3, 1 / 2, 1 / 6], abs=0.005
+    )
+    assert views.score.mean() == pytest.approx(found.score.expected, abs=0.3)
+    assert 1.0 < views.score.std() < 10.0
+    wide = views_of(RUBRIC, case, found, seed=5, views=20_000, whole_simplex=True)
+    assert wide.score.std() > views.score.std()
+    assert wide.shares.mean(axis=0) == pytest.approx([1 / 3] * 3, abs=0.01)
+
+
+def test_a_domain_without_a_share_stays_without_one() -> None:
+    drawn = draw_shares([0.7, 0.0, 0.3], 500, 1)
+    assert (drawn[:, 1] == 0).all()
+    assert drawn.sum(axis=1) == pytest.approx(np.ones(500))
+
+
+def test_which_weight_would_turn_it() -> None:
+    """Score 100 (0.625/3 + 1/2 + 0.25/6) = 75; at a share t of tone the others keep 2 : 3, so 85 - 60 t (derived)."""
+    case = case_of(RUBRIC, MIXED)
+    found = assess(RUBRIC, case)
+    assert found.score.expected == pytest.approx(75.0)
+    by_domain = {one.domain: one for one in turns(RUBRIC, case, found)}
+    tone = by_domain["tone"]
+    assert tone.share_now == pytest.approx(1 / 6)
+    assert 85.0 - 60.0 * tone.share_then == pytest.approx(BANDS[1], abs=0.31)
+    assert (tone.from_, tone.to) == ("2", "1")
+
+
+def test_a_verdict_of_ones_own_is_judged_in_every_view() -> None:
+    case = case_of(RUBRIC, MIXED)
+    found = assess(RUBRIC, case)
+    exact = found.score_after.expected
+    near = share_of_views(RUBRIC, case, found, judge=lambda _, after: after >= exact - 1e-9)
+    sure = share_of_views(RUBRIC, case, found, judge=lambda _, after: after >= 1.0)
+    assert 0.3 < near < 0.7
+    assert sure == 1.0
+
+
+def test_rank_acceptability_on_a_simplex_in_closed_form() -> None:
+    """Two criteria, even weights on the simplex: 3 w > 2 (1 - w) where w > 0.4, so the first leads in 0.6 (derived)."""
+    values = np.array([[0.9, 0.3], [0.6, 0.5]])
+    weights = draw_shares([0.5, 0.5], 200_000, 3, None)
+    found = rank_acceptability(values, weights)
+    assert found[0, 0] == pytest.approx(0.6, abs=0.005)
+    assert found.sum(axis=0) == pytest.approx([1.0, 1.0])
+    assert found.sum(axis=1) == pytest.approx([1.0, 1.0])
+    assert order_holds(values, weights, np.array([0.5, 0.5])) == pytest.approx(found[0, 0])
+    # Where it leads, w is even on (0.4, 1): mean 0.7.
+    assert central_weights(values, weights)[0] == pytest.approx([0.7, 0.3], abs=0.005)
+
+
+def test_a_candidate_that_is_better_in_all_is_first_in_all_views() -> None:
+    values = np.array([[0.5, 0.5, 0.5], [0.6, 0.6, 0.6], [0.9, 0.1, 0.1]])
+    found = rank_acceptability(values, draw_shares([1, 1, 1], 5000, 2, None))
+    assert found[0, 0] == 0.0
+    assert found[1, 0] + found[2, 0] == pytest.approx(1.0)
+    assert np.isnan(central_weights(values, draw_shares([1, 1, 1], 5000, 2, None))[0]).all()

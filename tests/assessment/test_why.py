@@ -1,0 +1,71 @@
+"""Why this number: every trace adds up and ends in observations, rules and sources."""
+
+import json
+from collections.abc import Iterator
+
+import pytest
+
+from evaluator.assessment.draws import assess
+from evaluator.assessment.why import Reason, Trace
+from tests.assessment.small import case_of
+from tests.assessment.test_stories import VIOLIN
+
+ANSWERS = {
+    "purfling": {"outcome": "painted", "note": "at the lower bout"},
+    "bridge": "raw",
+    "soundpost": "fallen",
+    "tone": "poor",
+    "weight": {"reading": "432 g", "tool": "kitchen_scale"},
+    "back_crack": [{"outcome": "none", "seen_by": "seller_statement"}, "open"],
+}
+CASE = case_of(VIOLIN, ANSWERS)
+FOUND = assess(VIOLIN, CASE)
+TRACE = Trace(VIOLIN, CASE, FOUND)
+
+
+def leaves(reason: Reason) -> Iterator[str]:
+    if not reason.parts:
+        yield reason.say
+    for part in reason.parts:
+        yield from leaves(part)
+
+
+@pytest.mark.parametrize("after", [False, True])
+def test_the_score_is_the_sum_of_what_the_trace_shows(after: bool) -> None:
+    score = TRACE.score(after=after)
+    shares = {"workmanship": 0.2, "soundness": 0.3, "playability": 0.3, "tone": 0.1, "resale": 0.05}
+    total = sum(shares.values())
+    assert score.value == pytest.approx(sum(shares[d.about] / total * (d.value or 0.0) for d in score.parts))
+    for domain in score.parts:
+        assert domain.value == pytest.approx(100.0 - sum(part.value or 0.0 for part in domain.parts))
+
+
+def test_a_trace_ends_in_what_was_seen_and_what_the_rubric_says() -> None:
+    ends = list(leaves(TRACE.score()))
+    assert any(end.startswith("Seen in person: painted (reliable to 95 %)") for end in ends)
+    assert any(end.startswith("The rubric counts: ") for end in ends)
+    assert any("Before any look: 50 %" in end for end in ends)
+    assert any("Not judged yet" in end for end in ends)
+
+
+def test_a_belief_about_something_unseen_names_its_cause_and_signs() -> None:
+    reason = TRACE.check("corner_blocks")
+    text = json.dumps(reason.as_json())
+    assert "Corners were cut when the body was built" in text
+    assert "Purfling makes it" in text
+    cause = TRACE.cause("cut_corners_body", without="purfling")
+    assert "Purfling" not in json.dumps(cause.as_json())
+
+
+def test_a_statement_opens_to_value_doubt_and_limits() -> None:
+    ends = list(leaves(TRACE.statement("weight")))
+    assert any("432 g" in end and "2.944 g" in end for end in ends)
+    assert any("at most 430 g" in end for end in ends)
+
+
+def test_every_finding_and_cause_has_a_trace_in_plain_json() -> None:
+    everything = TRACE.everything()
+    assert len(everything) == 2 + len(FOUND.causes) + len(FOUND.findings) + len(FOUND.disqualifying)
+    again = json.loads(json.dumps([one.as_json() for one in everything], allow_nan=False))
+    assert again[0]["value"] == pytest.approx(FOUND.score.expected, abs=1e-3)
+    assert set(again[0]) == {"about", "say", "value", "because"}
