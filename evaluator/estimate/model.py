@@ -91,7 +91,8 @@ class Estimate:
     """The plan. `mean`, `p50`, `p80` are of the required order; `with_extras_*` also hold the possible extras.
 
     `draws` (order price) and `draws_with_extras` belong to the same worlds as the assessment's. `uncured` names
-    findings that no job can cure (inherent) with the reason in words.
+    findings that no job can cure, with the reason; `cures` says which job of the plan cures which check's fault.
+    `may_save`: how much less another plan could cost at most, 0 where `proven_optimal`.
     """
 
     currency: str
@@ -109,3 +110,4 @@ class Estimate:
     draws: NDArray[np.float64]
     draws_with_extras: NDArray[np.float64]
     cures: Mapping[str, str]
+    may_save: float = 0.0

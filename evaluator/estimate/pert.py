@@ -105,22 +105,33 @@ def own_generator(seed: int, name: str) -> np.random.Generator:
     return generator((seed << 32) | zlib.crc32(name.encode()))
 
 
-def draw(lines: Sequence[tuple[str, Cost]], correlation: float, seed: int, count: int) -> Floats:
-    """Prices of each named line in `count` worlds, shape (lines, count); equal correlation 0..1 by Gaussian copula.
+class Draws:
+    """Seeded prices of named lines in `count` worlds, joined by a Gaussian copula of equal correlation 0..1.
 
-    The draws of a line depend on its name, its figures, the seed and the count alone.
+    The draws of a line depend on its name, its figures, the seed and the count alone: the other lines never matter.
     """
-    common = own_generator(seed, "").standard_normal(count) * math.sqrt(correlation)
-    own = math.sqrt(1.0 - correlation)
-    tables = _unit_tables(np.array([shape(line)[0] for _, line in lines]))
-    z_grid = _grid()[4][0]
-    drawn = np.empty((len(lines), count))
-    for row, table, (name, line) in zip(drawn, tables, lines, strict=True):
+
+    def __init__(self, correlation: float, seed: int, count: int) -> None:
+        self.seed, self.count = seed, count
+        self.own = math.sqrt(1.0 - correlation)
+        self.common: Floats = own_generator(seed, "").standard_normal(count) * math.sqrt(correlation)
+
+    def total(self, lines: Sequence[tuple[str, Cost]]) -> Floats:
+        """The price of all lines together in each world."""
+        return self.total_where([(name, line, None) for name, line in lines])
+
+    def total_where(self, lines: Sequence[tuple[str, Cost, NDArray[np.bool_] | None]]) -> Floats:
+        """The same, each line only in the worlds of its mask (None: in all of them)."""
+        together = np.zeros(self.count)
+        tables = _unit_tables(np.array([shape(line)[0] for _, line, _ in lines]))
+        for table, (name, line, mask) in zip(tables, lines, strict=True):
+            where = slice(None) if mask is None else np.flatnonzero(mask)
+            together[where] += self._line(name, line, table, where)
+        return together
+
+    def _line(self, name: str, line: Cost, table: Floats, where: slice | NDArray[np.intp]) -> Floats | float:
         if line.high <= line.low:
-            row[:] = line.low
-            continue
-        z = own_generator(seed, name).standard_normal(count)
-        z *= own
-        z += common
-        row[:] = np.interp(z, z_grid, line.low + (line.high - line.low) * table)
-    return drawn
+            return line.low
+        z = self.own * own_generator(self.seed, name).standard_normal(self.count)[where] + self.common[where]
+        found: Floats = np.interp(z, _grid()[4][0], line.low + (line.high - line.low) * table)
+        return found

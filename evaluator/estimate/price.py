@@ -7,6 +7,7 @@ shared labour is charged beside it, once.
 """
 
 from dataclasses import dataclass
+from typing import Literal
 
 from ..rubric.model import Family, JobPart, Skill, ThreePoint
 from ..rubric.rubric import Rubric
@@ -17,6 +18,7 @@ from .pert import cost
 _NO_RANGE = (0.0, 0.0, 0.0)
 _GRADES = ("good", "plain", "select")  # the next to take where a part has no price in the wanted grade
 Three = tuple[float, float, float]
+Grade = Literal["plain", "good", "select"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,10 +34,11 @@ class Price:
 
 @dataclass(frozen=True, slots=True)
 class PriceList:
-    """The shop's prices for one family of a rubric."""
+    """The shop's prices for one family of a rubric; `grade` takes parts of that grade in place of each job's own."""
 
     rubric: Rubric
     shop: Shop
+    grade: Grade | None = None
 
     def job(self, name: str, units: int = 1) -> Price | None:
         """Price of a job on so many units; None where it does not suit the family or a part has no price.
@@ -95,13 +98,14 @@ class PriceList:
         return self.shop.rates[skill].likely * self.shop.family_factor.get(family, 1.0)
 
     def _part(self, wanted: JobPart, units: int) -> PartUsed | None:
-        price = self.part(wanted.part, wanted.grade)
+        grade = self.grade or wanted.grade
+        price = self.part(wanted.part, grade)
         if price is None:
             return None
         listed = self.rubric.part_prices.get(wanted.part)
         say = listed.say if listed else wanted.part.replace("_", " ")
         count = wanted.count * units
-        return PartUsed(wanted.part, say, wanted.grade, count, *_times(_points(price), count))
+        return PartUsed(wanted.part, say, grade, count, *_times(_points(price), count))
 
 
 def _points(value: ThreePoint) -> Three:

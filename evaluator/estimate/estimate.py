@@ -1,0 +1,150 @@
+"""`estimate`: from the findings of an assessment to the plan, its price as a range, and what may come on top.
+
+Faults that are confirmed or probable and below the tier's standard must be cured; what is only recommended is offered
+beside it; what is only possible is an extra with its chance. All draws share the worlds of the assessment, so that an
+extra comes in the very worlds in which its fault is there.
+"""
+
+from collections.abc import Iterable, Mapping
+
+import numpy as np
+
+from ..assessment.model import Assessment, Case, Finding
+from ..basis.show import minutes
+from ..rubric.rubric import Rubric
+from ..rubric.shop import Shop
+from .extras import Chance, Paid, cheapest_addition, following, joined, paid_by, sentence, with_addition
+from .lines import cures, job_line, minimum_line, plan_lines, shared_line
+from .model import Estimate, PlanLine
+from .pert import Draws, order_mean
+from .plan import Need, Plan, Planner
+from .price import Grade, PriceList
+
+STREAM = 7_919  # keeps the draws of prices apart from those of the assessment under the same seed
+REQUIRED = ("to_play_safely", "to_standard")
+
+
+def estimate(rubric: Rubric, case: Case, assessment: Assessment, shop: Shop, grade: Grade | None = None) -> Estimate:
+    """The whole estimate; an empty one, with every figure 0, where nothing is needed. `grade`: parts of that grade."""
+    planner = Planner(PriceList(rubric, shop, grade))
+    required, optional, possible, uncured = _sorted_out(rubric, case, assessment)
+    plan = planner.plan(required)
+    lines = plan_lines(planner, plan)
+    lines += minimum_line(lines, shop.minimum_charge, shop.currency)
+    paid = paid_by(plan.jobs, plan.shared)
+    worlds = assessment.worlds
+    seed = worlds.seed + STREAM
+    chances = [*_possible(planner, paid, possible, assessment, rubric), *following(planner, paid, seed, worlds.count)]
+    extras = joined(planner, chances)
+    draws = Draws(shop.labour_correlation, seed, worlds.count)
+    order = draws.total([(line.job, line.cost) for line in lines])
+    with_extras = order + draws.total_where([(f"extra {one.job}", one.cost, mask) for one, mask in extras])
+    mean = order_mean(line.cost for line in lines)
+    reasons = {need.check: reason for need, reason in plan.unmet.items()}
+    return Estimate(
+        currency=shop.currency,
+        lines=lines,
+        optional=_optional(planner, paid, optional),
+        possible_extras=tuple(one for one, _ in extras),
+        mean=mean,
+        p50=float(np.quantile(order, 0.5)),
+        p80=float(np.quantile(order, 0.8)),
+        with_extras_mean=mean + sum(one.chance * one.cost.mean for one, _ in extras),
+        with_extras_p80=float(np.quantile(with_extras, 0.8)),
+        hours_likely=sum(line.hours_likely for line in lines),
+        uncured={**uncured, **reasons},
+        proven_optimal=plan.proven,
+        draws=order,
+        draws_with_extras=with_extras,
+        cures=_cured(planner, plan),
+        may_save=plan.may_save,
+    )
+
+
+def needs_of(rubric: Rubric, case: Case, findings: Iterable[Finding]) -> list[Need]:
+    """Findings that work can cure as needs."""
+    return [
+        Need(one.check, one.outcome, one.say, one.cured_by, one.urgency, _units(rubric, case, one.check))
+        for one in findings
+        if one.cured_by
+    ]
+
+
+def _units(rubric: Rubric, case: Case, check: str) -> int:
+    """How many things were counted, where each of them is a fault; else 1."""
+    count = rubric.checks[check].count
+    if count is None or not count.each_is_a_fault:
+        return 1
+    read = [seen.reading.value for seen in case.observations.get(check, ()) if seen.reading is not None]
+    return max(1, round(max(read, default=1.0)))
+
+
+def _sorted_out(
+    rubric: Rubric, case: Case, assessment: Assessment
+) -> tuple[list[Need], list[Need], list[Finding], dict[str, str]]:
+    """(must be cured, may be cured, only possible, what no work cures with the reason).
+
+    A disqualifying outcome that work can cure is priced like any fault: it stops a purchase, not a repair.
+    """
+    must: list[Finding] = []
+    may: list[Finding] = []
+    possible: list[Finding] = []
+    uncured: dict[str, str] = {}
+    for one in (*assessment.disqualifying, *assessment.findings):
+        asked = one.required or (one.class_ == "disqualifying" and one.urgency in REQUIRED)
+        if one.level == "possible":
+            if asked and one.cured_by:
+                possible.append(one)
+        elif not one.cured_by:
+            uncured[one.check] = "No work cures this: it is part of how the instrument was made or has been kept."
+        else:
+            (must if asked else may).append(one)
+    return needs_of(rubric, case, must), needs_of(rubric, case, may), possible, uncured
+
+
+def _possible(
+    planner: Planner, paid: Paid, findings: Iterable[Finding], assessment: Assessment, rubric: Rubric
+) -> Iterable[Chance]:
+    """Extras from faults that are only possible, in the worlds in which they are there."""
+    for one in findings:
+        need = Need(one.check, one.outcome, one.say, one.cured_by, one.urgency)
+        found = cheapest_addition(planner, paid, need)
+        if found is None or found.cost.high <= 0:
+            continue
+        check = rubric.checks[one.check]
+        mask = assessment.worlds.has(one.check, list(check.outcomes).index(one.outcome))
+        known = f"By a look of about {minutes(check.minutes)}: {check.ask}"
+        yield Chance(found, one.probability, mask, f"Only if this is found: {sentence(one.say)}", known)
+
+
+def _optional(planner: Planner, paid: Paid, needs: Iterable[Need]) -> tuple[PlanLine, ...]:
+    """Lines for what is recommended: each the cheapest addition to what is planned, without pushing anything out."""
+    wanted: dict[str, list[Need]] = {}
+    shared: list[str] = []
+    units: dict[str, int] = {}
+    brought: dict[str, str] = {}
+    for need in needs:
+        more = cheapest_addition(planner, paid, need, replacing=False)
+        if more is None:
+            for job in sorted(planner.done_by(need.jobs) & set(wanted)):
+                wanted[job].append(need)
+            continue
+        for job in more.jobs:
+            wanted.setdefault(job, [])
+            if job != more.jobs[0]:
+                brought[job] = more.jobs[0]
+        wanted[more.jobs[0]].append(need)
+        units[more.jobs[0]] = need.units
+        shared += more.shared
+        paid = with_addition(paid, more)
+    lines = [job_line(planner, job, found, brought.get(job), units.get(job, 1)) for job, found in wanted.items()]
+    return (*lines, *(shared_line(planner, name, lines) for name in shared))
+
+
+def _cured(planner: Planner, plan: Plan) -> Mapping[str, str]:
+    """Which job of the plan cures which check's fault, the first where several do."""
+    found: dict[str, str] = {}
+    for job, needs in cures(planner, plan.jobs, plan.needs).items():
+        for need in needs:
+            found.setdefault(need.check, job)
+    return found

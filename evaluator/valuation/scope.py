@@ -1,0 +1,46 @@
+"""A change of scope: a cheaper plan to the same standard with plain parts, and the make-safe work alone.
+
+The honest way to rescue a deal is to do less, and to say that it is less; never to count the same work cheaper.
+"""
+
+from ..assessment.model import Assessment, Case
+from ..basis.show import money
+from ..estimate.estimate import estimate
+from ..estimate.model import Estimate
+from ..rubric.rubric import Rubric
+from ..rubric.shop import Shop
+from .price_guide import ReadyValue
+from .rules import rule
+
+
+def cheaper_scope(
+    rubric: Rubric, case: Case, assessment: Assessment, shop: Shop, work: Estimate, value: ReadyValue | None
+) -> str | None:
+    """What plain parts would change, in a sentence or two; None where they change nothing worth saying."""
+    if value is None or case.asking is None or not work.lines:
+        return None
+    plain = estimate(rubric, case, assessment, shop, grade="plain")
+    saved = work.with_extras_mean - plain.with_extras_mean
+    safe = make_safe_cost(work)
+    ready = float(value.value.amount)
+    found = []
+    if saved >= 1.0:
+        again = rule(ready, plain.with_extras_mean, plain.with_extras_p80, float(case.asking.amount))
+        text = f"With plain parts the work takes about {money(plain.with_extras_mean, shop.currency)}"
+        if again.advice == "walk_away":
+            found.append(f"{text}; that does not change the advice.")
+        else:
+            found.append(
+                f"{text}, and it is worth up to {money(again.walk_away, shop.currency)}, second-best as it is."
+            )
+    if safe is not None:
+        found.append(
+            f"Only to make it safe to play takes about {money(safe, shop.currency)}; the rest of the work then stays undone."
+        )
+    return " ".join(found) or None
+
+
+def make_safe_cost(work: Estimate) -> float | None:
+    """Mean cost of the lines that make it safe to play, with their shared labour; None where that is all or nothing."""
+    safe = sum(line.cost.mean for line in work.lines if line.urgency == "to_play_safely")
+    return safe if 0 < safe < work.mean - 1.0 else None
