@@ -7,6 +7,7 @@ so.
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from itertools import pairwise
 
 from ..assessment.model import Assessment, Case
 from ..basis.money import Money
@@ -39,9 +40,8 @@ def ready_value(rubric: Rubric, case: Case, assessment: Assessment, shop: Shop) 
     if found is None:
         return None
     whose = "a default guide from memory, not your own sales" if shop.is_default else f"the price guide of {shop.shop}"
-    source = (
-        f"{whose}: {case.instrument.tier} {rubric.family}, score {assessment.score_after.expected:.0f} after the work"
-    )
+    score = assessment.score_after.expected
+    source = f"{whose}: {case.instrument.tier} {rubric.family}, score {score:.0f} after the work"
     value = Money(Decimal(str(round(found.likely))), shop.currency)
     return ReadyValue(value, found.low, found.high, source)
 
@@ -53,7 +53,7 @@ def at_score(points: Sequence[PricePoint], score: float) -> ThreePoint | None:
     ordered = sorted(points, key=lambda point: point.score)
     if score <= ordered[0].score:
         return ordered[0].price
-    for below, above in zip(ordered, ordered[1:], strict=False):
+    for below, above in pairwise(ordered):
         if score <= above.score:
             share = (score - below.score) / (above.score - below.score) if above.score > below.score else 1.0
             return _between(below.price, above.price, share)

@@ -30,13 +30,11 @@ def cheaper_scope(
         if again.advice == "walk_away":
             found.append(f"{text}; that does not change the advice.")
         else:
-            found.append(
-                f"{text}, and it is worth up to {money(again.walk_away, shop.currency)}, second-best as it is."
-            )
+            limit = money(again.walk_away, shop.currency)
+            found.append(f"{text}, and it is worth up to {limit}, second-best as it then is.")
     if safe is not None:
-        found.append(
-            f"Only to make it safe to play takes about {money(safe, shop.currency)}; the rest of the work then stays undone."
-        )
+        cost = money(safe, shop.currency)
+        found.append(f"Only to make it safe to play takes about {cost}; the rest of the work then stays undone.")
     return " ".join(found) or None
 
 

@@ -122,7 +122,8 @@ def _without_price(told: Told) -> str:
         return f"As it stands it is worth up to {told.money(told.ruling.walk_away)} to you."
     if not work.lines:
         return "No work is needed to reach the standard, as far as was seen."
-    return f"About {told.money(work.mean)} of work brings it to the standard, most likely not above {told.money(work.p80)}."
+    about, most = told.money(work.mean), told.money(work.p80)
+    return f"About {about} of work brings it to the standard, most likely not above {most}."
 
 
 def _work(told: Told) -> str:
