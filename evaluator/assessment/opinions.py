@@ -60,6 +60,17 @@ def band(_score: Floats, score_after: Floats) -> NDArray[np.intp]:
     return np.searchsorted(np.array(BANDS), score_after, side="right")
 
 
+def judge_of(advice: Callable[[float], object]) -> Judge:
+    """A judge from a rule that turns one after-work score into a word, asked once for every tenth of a point."""
+
+    def judge(_score: Floats, score_after: Floats) -> list[object]:
+        tenths = np.round(score_after, 1)
+        says = {score: advice(score) for score in np.unique(tenths).tolist()}
+        return [says[score] for score in tenths.tolist()]
+
+    return judge
+
+
 def draw_shares(
     shares: Sequence[float] | Floats, views: int, seed: int, concentration: float | None = DOMAIN_CONCENTRATION
 ) -> Floats:

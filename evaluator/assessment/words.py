@@ -1,8 +1,8 @@
 """Why a belief is what it is, in sentences that a person can read: from what was seen, or not, to the probabilities."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 
-from ..basis.show import chance, doubtful, number
+from ..basis.show import chance, doubtful, number, with_unit
 from ..rubric.model import Check
 from ..rubric.rubric import Rubric
 from .beliefs import Held
@@ -15,6 +15,12 @@ SEEN_BY_WORDS = {
     "photos": "Seen in a photo",
     "seller_statement": "The seller says",
     "recording": "Heard in a recording",
+}
+READ_BY_WORDS = {
+    "in_person": "Measured",
+    "photos": "Read from a photo",
+    "seller_statement": "The seller says",
+    "recording": "Read from a recording",
 }
 MOST_SIGNS_NAMED = 2
 
@@ -32,7 +38,7 @@ def because(rubric: Rubric, case: Case, held: Held, causes: Mapping[str, CauseSt
         found.append("Two of these do not agree; the more reliable counts for more.")
     if held.seen:
         if held.rest > 0.02:
-            found.append(f"We hold that for right with {number(100 * (1 - held.rest), 0)} %.")
+            found.append(f"Taken as right to {number(100 * (1 - held.rest), 0)} %; the rest goes by what is usual.")
         return tuple(found)
     if not found:
         found.append("Not looked at.")
@@ -40,15 +46,20 @@ def because(rubric: Rubric, case: Case, held: Held, causes: Mapping[str, CauseSt
 
 
 def _observed(check: Check, seen: Observation) -> str:
-    way = SEEN_BY_WORDS[seen.seen_by]
     if seen.outcome == CANNOT_TELL:
         return "Looked at, but it could not be told."
-    if seen.reading is not None and seen.outcome is None:
-        answer = ", ".join(seen.reading.texts)
-    else:
-        answer = check.outcomes[seen.outcome].say if seen.outcome else ""
     trust = number(100 * reliability(check, seen.seen_by), 0)
-    return f"{way}: {answer} (reliable to {trust} %)."
+    way = SEEN_BY_WORDS[seen.seen_by] if seen.reading is None else READ_BY_WORDS[seen.seen_by]
+    return f"{way}: {_answer(check, seen)} (reliable to {trust} %)."
+
+
+def _answer(check: Check, seen: Observation) -> str:
+    """What was answered: the readings as they were written, or the outcome in words."""
+    if seen.reading is not None and seen.outcome is None:
+        unit = seen.reading.unit
+        return ", ".join(with_unit(text, unit) if text[-1].isdigit() else text for text in seen.reading.texts)
+    outcome = check.outcomes.get(seen.outcome or "")
+    return outcome.say.rstrip(".") if outcome else ""
 
 
 def _expected(rubric: Rubric, case: Case, held: Held, causes: Mapping[str, CauseState]) -> str:
@@ -62,13 +73,17 @@ def _expected(rubric: Rubric, case: Case, held: Held, causes: Mapping[str, Cause
     state = causes.get(held.term.cause) if held.term.cause else None
     if held.term.cause is None or state is None:
         return f"Most likely: {say} ({share}), going by what is usual at this standard."
-    signs = [sign for sign in state.signs() if sign != check.check]
-    cause = rubric.causes[held.term.cause]
+    bad = state.bad >= 0.5
+    signs = [sign for sign in state.signs() if sign != check.check and (state.pull[sign] > 0) == bad]
     if not signs:
         return f"Most likely: {say} ({share}); nothing was seen yet that speaks to it."
-    words = cause.say if state.bad >= 0.5 else cause.if_not
-    return f"Most likely: {say} ({share}), because {_small(words)} ({chance(max(state.bad, 1 - state.bad))}): " + (
-        f"{_named(rubric, case, signs)}."
+    cause = rubric.causes[held.term.cause]
+    named = "; ".join(sign_words(rubric, case, sign) for sign in signs[:MOST_SIGNS_NAMED])
+    more = f"; and {len(signs) - MOST_SIGNS_NAMED} more" if len(signs) > MOST_SIGNS_NAMED else ""
+    sure = chance(state.bad if bad else 1.0 - state.bad)
+    return (
+        f"Most likely: {say} ({share}), because {_small(cause.say if bad else cause.if_not)} ({sure}). "
+        f"Signs of it: {named}{more}."
     )
 
 
@@ -77,15 +92,7 @@ def sign_words(rubric: Rubric, case: Case, sign: str) -> str:
     check = rubric.checks[sign]
     name = check.term or sign.replace("_", " ")
     seen = best_observation(check, case.observations.get(sign, ()))
-    outcome = check.outcomes.get(seen.outcome or "") if seen else None
-    return f"{name}: {_small(outcome.say)}" if outcome else f"the reading of {name}"
-
-
-def _named(rubric: Rubric, case: Case, signs: Sequence[str]) -> str:
-    """The strongest signs in words."""
-    texts = [sign_words(rubric, case, sign) for sign in signs[:MOST_SIGNS_NAMED]]
-    more = len(signs) - len(texts)
-    return "; ".join(texts) + (f"; and {more} more" if more > 0 else "")
+    return f"{name}: {_small(_answer(check, seen))}" if seen else name
 
 
 def _small(text: str) -> str:

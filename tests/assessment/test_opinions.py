@@ -8,6 +8,7 @@ from evaluator.assessment.opinions import (
     BANDS,
     central_weights,
     draw_shares,
+    judge_of,
     order_holds,
     rank_acceptability,
     share_of_views,
@@ -78,6 +79,8 @@ def test_a_verdict_of_ones_own_is_judged_in_every_view() -> None:
     sure = share_of_views(RUBRIC, case, found, judge=lambda _, after: after >= 1.0)
     assert 0.3 < near < 0.7
     assert sure == 1.0
+    judge = judge_of(lambda score: "buy" if score >= 75.0 else "walk_away")
+    assert share_of_views(RUBRIC, case, found, judge=judge) == pytest.approx(near, abs=0.02)
 
 
 def test_rank_acceptability_on_a_simplex_in_closed_form() -> None:
