@@ -1,0 +1,394 @@
+"""Formulas that a rubric may hold: arithmetic, comparisons and conditions, and nothing that could do harm.
+
+The text is read with Python's `ast` and every node must be on a white list: numbers, names, + - * /, comparisons (also
+chained), and / or / not, min, max, abs, sqrt, and texts in quotes beside ==, != and in [...]. There are no attributes, no
+powers, no calls by name, and length and depth are bounded, so a formula always ends and never touches anything.
+
+What is not known decides by one rule: arithmetic with an unknown value is unknown (None), a comparison with an unknown
+value is False. The tree is plain JSON, so the same rule runs in a browser:
+
+    number 3, ["name", id], ["text", "inlaid"], ["-", x] (minus), ["+", x, y], ["<", x, y], ["in", x, ["a", "b"]],
+    ["and", ...], ["or", ...], ["not", x], ["min", ...], ["max", ...], ["abs", x], ["sqrt", x]
+"""
+
+import ast
+import math
+import re
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import TypeAlias
+
+from .message import Message, Messages, problem
+from .problem import Place, Problem
+
+Value: TypeAlias = "float | str | bool | None"
+Names: TypeAlias = Mapping[str, Value]
+Tree: TypeAlias = "float | tuple[object, ...]"
+
+MAX_LENGTH = 500  # a formula longer than this is a program, and nobody can read it aloud
+MAX_DEPTH = 30  # keeps the recursive walk far from Python's own limit
+
+MESSAGES: Messages = {
+    "formula.empty": Message("the formula is empty.", "Write it out, or leave the key away."),
+    "formula.too_long": Message(
+        "the formula has {length} characters; {limit} is the most.", "Split it into derived checks."
+    ),
+    "formula.too_deep": Message(
+        "the formula is nested deeper than {limit} brackets or signs.", "Split it into derived checks."
+    ),
+    "formula.syntax": Message(
+        "the formula breaks off or has a stray sign at column {column}.", "Write it like string_length / afterlength."
+    ),
+    "formula.character": Message(
+        'the sign "{sign}" at column {column} has no meaning in a formula.', "Use + - * / < > = and brackets only."
+    ),
+    "formula.number": Message(
+        'the number "{number}" at column {column} is not plain.', "Write digits and a point, without exponent or unit."
+    ),
+    "formula.not_allowed": Message("{what} at column {column} is not allowed in a formula.", "{instead}"),
+    "formula.function": Message(
+        'there is no function "{name}" (column {column}).', "Only min, max, abs and sqrt are known. {hint}"
+    ),
+    "formula.arguments": Message(
+        "{name} at column {column} takes {wanted}, and was given {given}.", "Give it what it needs."
+    ),
+    "formula.text": Message(
+        "a text in quotes at column {column} stands alone.",
+        'Use it only beside ==, != or in, for example style == "fiddle".',
+    ),
+    "formula.zero": Message("the formula divides by zero for these readings.", "Check the readings."),
+    "formula.not_finite": Message("the formula gives no finite number for these readings.", "Check the readings."),
+    "formula.root": Message("the formula takes the root of a negative number.", "Check the readings."),
+}
+
+_ARITHMETIC: dict[type[ast.operator], str] = {ast.Add: "+", ast.Sub: "-", ast.Mult: "*", ast.Div: "/"}
+_COMPARISON: dict[type[ast.cmpop], str] = {
+    ast.Lt: "<",
+    ast.LtE: "<=",
+    ast.Gt: ">",
+    ast.GtE: ">=",
+    ast.Eq: "==",
+    ast.NotEq: "!=",
+    ast.In: "in",
+    ast.NotIn: "not in",
+}
+FUNCTIONS = ("min", "max", "abs", "sqrt")
+CONDITIONS = frozenset({*_COMPARISON.values(), "and", "or", "not"})
+_QUOTED = re.compile(r'"[^"\\\n]*"|\'[^\'\\\n]*\'')
+_STRANGE = re.compile(r"[^A-Za-z0-9_ .+\-*/<>=!()\[\],\n]")
+_BAD_NUMBER = re.compile(r"(?<![A-Za-z0-9_.])(?:[0-9.]+[A-Za-z_][A-Za-z0-9_.]*|0[0-9][0-9.]*|[0-9.]*\.[0-9]*\.[0-9.]*)")
+_FORBIDDEN: dict[type[ast.AST], tuple[str, str]] = {
+    ast.Attribute: ("a point between names", "Use the name of one check."),
+    ast.Subscript: ("a square bracket after a name", "Use the name of one check."),
+    ast.IfExp: ("if ... else", "Use two checks, each with its own relevant_if."),
+    ast.Lambda: ("lambda", "Use min, max, abs or sqrt."),
+    ast.List: ("a list", 'Use a list only after in, for example size in ["1/4", "1/8"].'),
+    ast.Tuple: ("a comma", "Use commas only inside min(...), max(...) and [...]."),
+    ast.Starred: ("a lone *", "Write what is multiplied."),
+    ast.GeneratorExp: ("a loop", "Write the terms out."),
+    ast.ListComp: ("a loop", "Write the terms out."),
+    ast.keyword: ("a single =", "Use == to compare."),
+}
+_OPERATORS: dict[type[ast.AST], tuple[str, str]] = {
+    ast.Pow: ("** (power)", "Multiply instead."),
+    ast.FloorDiv: ("//", "Use /."),
+    ast.Is: ("is", "Use ==."),
+    ast.IsNot: ("is not", "Use !=."),
+    ast.LShift: ("<<", "Use <."),
+    ast.RShift: (">>", "Use >."),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Formula:
+    """A checked formula. `names` are the checks and facts that it reads."""
+
+    text: str
+    names: frozenset[str]
+    node: Tree = field(repr=False, compare=False)
+
+    def value(self, names: Names) -> Value:
+        """The result for these values: a number, True or False; None where it is unknown or not a finite number."""
+        try:
+            return _value(self.node, names)
+        except _NoNumberError:
+            return None
+
+    def problem(self, names: Names) -> Problem | None:
+        """Why there is no number for these values although all are known; None when there is one."""
+        try:
+            _value(self.node, names)
+        except _NoNumberError as why:
+            return problem(MESSAGES, why.code, f'formula "{self.text}"')
+        return None
+
+    def holds(self, names: Names) -> bool:
+        """The formula as a condition: True only where it is known to hold."""
+        return _is_true(self.value(names))
+
+    @property
+    def is_condition(self) -> bool:
+        """Whether the result is yes or no rather than a number."""
+        return isinstance(self.node, tuple) and self.node[0] in CONDITIONS
+
+    def tree(self) -> object:
+        """The formula as plain JSON (lists, texts, numbers), for a browser."""
+        return _listed(self.node)
+
+    def texts_compared(self) -> tuple[tuple[str, str], ...]:
+        """Each (name, text) pair that is compared, for checking that the text can occur at all."""
+        return tuple(_texts_compared(self.node))
+
+
+class _NoNumberError(Exception):
+    """Left the walk because no finite number exists; never leaves this module."""
+
+    def __init__(self, code: str) -> None:
+        self.code = code
+        super().__init__(code)
+
+
+class _RefusedError(Exception):
+    """Left the reading at the first thing that is not allowed; never leaves this module."""
+
+    def __init__(self, code: str, column: int, **words: object) -> None:
+        self.problem = problem(MESSAGES, code, "", Place("", 1, column), column=column, **words)
+        super().__init__(code)
+
+
+def parse_formula(text: str) -> Formula | Problem:
+    """The formula in `text`, or the first mistake in it; the problem's place holds the column, counted from 1."""
+    if not text.strip():
+        return problem(MESSAGES, "formula.empty", "", Place("", 1, 1))
+    if len(text) > MAX_LENGTH:
+        return problem(
+            MESSAGES, "formula.too_long", "", Place("", 1, MAX_LENGTH), length=len(text), limit=MAX_LENGTH
+        )
+    indent = len(text) - len(text.lstrip())
+    written = text.strip().replace("\n", " ")
+    try:
+        _refuse_signs(written, indent)
+        node = _Reader(indent).read(_parsed(written, indent))
+    except _RefusedError as refused:
+        return refused.problem
+    if isinstance(node, tuple) and node[0] == "text":
+        return problem(MESSAGES, "formula.text", "", Place("", 1, 1), column=1)
+    return Formula(written, frozenset(_names(node)), node)
+
+
+def _parsed(written: str, indent: int) -> ast.expr:
+    try:
+        return ast.parse(written, mode="eval").body
+    except SyntaxError as error:
+        if "too many nested" in str(error):
+            raise _RefusedError("formula.too_deep", 1 + indent, limit=MAX_DEPTH) from None
+        raise _RefusedError("formula.syntax", min(error.offset or 1, len(written)) + indent) from None
+    except (RecursionError, MemoryError):
+        raise _RefusedError("formula.too_deep", 1 + indent, limit=MAX_DEPTH) from None
+
+
+def _refuse_signs(written: str, indent: int) -> None:
+    """Stop strange signs and numbers before Python sees them (it would take 1e999, 0x10 and 1_000 for numbers)."""
+    bare = _QUOTED.sub(lambda found: '""'.ljust(len(found[0])), written).replace('"', " ")
+    if strange := _STRANGE.search(bare):
+        raise _RefusedError("formula.character", strange.start() + 1 + indent, sign=strange[0])
+    if number := _BAD_NUMBER.search(bare):
+        raise _RefusedError("formula.number", number.start() + 1 + indent, number=number[0])
+
+
+class _Reader:
+    """Turns Python's tree into ours, refusing what is not on the white list."""
+
+    def __init__(self, indent: int) -> None:
+        self.indent = indent
+        self.by_type: dict[type[ast.AST], Callable[..., Tree]] = {
+            ast.Constant: self.constant,
+            ast.Name: lambda node, depth: ("name", node.id),
+            ast.UnaryOp: self.unary,
+            ast.BinOp: self.binary,
+            ast.BoolOp: self.condition,
+            ast.Compare: self.comparison,
+            ast.Call: self.call,
+        }
+
+    def column(self, node: ast.AST) -> int:
+        return int(getattr(node, "col_offset", 0)) + 1 + self.indent
+
+    def refuse(self, node: ast.AST, what: str, instead: str) -> _RefusedError:
+        return _RefusedError("formula.not_allowed", self.column(node), what=what, instead=instead)
+
+    def read(self, node: ast.AST, depth: int = 1) -> Tree:
+        if depth > MAX_DEPTH:
+            raise _RefusedError("formula.too_deep", self.column(node), limit=MAX_DEPTH)
+        handler = self.by_type.get(type(node))
+        if handler is None:
+            raise self.refuse(node, *_FORBIDDEN.get(type(node), ("this", "Use arithmetic and comparisons only.")))
+        return handler(node, depth)
+
+    def number(self, node: ast.AST, depth: int) -> Tree:
+        """A part that must not be a text."""
+        found = self.read(node, depth)
+        if isinstance(found, tuple) and found[0] == "text":
+            raise _RefusedError("formula.text", self.column(node))
+        return found
+
+    def constant(self, node: ast.Constant, depth: int) -> Tree:
+        if isinstance(node.value, str):
+            return ("text", node.value)
+        if isinstance(node.value, bool) or not isinstance(node.value, (int, float)):
+            raise self.refuse(node, f'"{node.value}"', "Write a number, or a comparison.")
+        return float(node.value)
+
+    def unary(self, node: ast.UnaryOp, depth: int) -> Tree:
+        inner = self.number(node.operand, depth + 1)
+        if isinstance(node.op, ast.Not):
+            return ("not", inner)
+        return ("-", inner) if isinstance(node.op, ast.USub) else inner
+
+    def binary(self, node: ast.BinOp, depth: int) -> Tree:
+        sign = _ARITHMETIC.get(type(node.op))
+        if sign is None:
+            raise self.refuse(node.left, *_OPERATORS.get(type(node.op), ("this sign", "Use + - * /.")))
+        return (sign, self.number(node.left, depth + 1), self.number(node.right, depth + 1))
+
+    def condition(self, node: ast.BoolOp, depth: int) -> Tree:
+        sign = "and" if isinstance(node.op, ast.And) else "or"
+        return (sign, *(self.number(part, depth + 1) for part in node.values))
+
+    def comparison(self, node: ast.Compare, depth: int) -> Tree:
+        parts: list[Tree] = []
+        left = node.left
+        for operator, right in zip(node.ops, node.comparators, strict=True):
+            parts.append(self.one_comparison(left, operator, right, depth))
+            left = right
+        return parts[0] if len(parts) == 1 else ("and", *parts)
+
+    def one_comparison(self, left: ast.expr, operator: ast.cmpop, right: ast.expr, depth: int) -> Tree:
+        sign = _COMPARISON.get(type(operator))
+        if sign is None:
+            raise self.refuse(left, *_OPERATORS.get(type(operator), ("this sign", "Use < > == != or in.")))
+        if sign in {"in", "not in"}:
+            return (sign, self.number(left, depth + 1), self.texts(right))
+        first, second = self.read(left, depth + 1), self.read(right, depth + 1)
+        texts = [isinstance(side, tuple) and side[0] == "text" for side in (first, second)]
+        if all(texts) or (any(texts) and sign not in {"==", "!="}):
+            raise _RefusedError("formula.text", self.column(left if texts[0] else right))
+        return (sign, first, second)
+
+    def texts(self, node: ast.expr) -> tuple[str, ...]:
+        """The texts of a list after `in`."""
+        items = node.elts if isinstance(node, ast.List) else []
+        found = [item.value for item in items if isinstance(item, ast.Constant) and isinstance(item.value, str)]
+        if not found or len(found) != len(items):
+            raise self.refuse(node, "this after in", 'Write a list of texts, for example size in ["1/4", "1/8"].')
+        return tuple(found)
+
+    def call(self, node: ast.Call, depth: int) -> Tree:
+        name = node.func.id if isinstance(node.func, ast.Name) else ""
+        if name not in FUNCTIONS:
+            raise _RefusedError("formula.function", self.column(node), name=name or "this", hint="")
+        if node.keywords:
+            raise self.refuse(node, *_FORBIDDEN[ast.keyword])
+        few = name in {"abs", "sqrt"}
+        if (few and len(node.args) != 1) or (not few and len(node.args) < 2):
+            wanted = "one value" if few else "two values or more"
+            raise _RefusedError("formula.arguments", self.column(node), name=name, wanted=wanted, given=len(node.args))
+        return (name, *(self.number(part, depth + 1) for part in node.args))
+
+
+def _is_true(value: Value) -> bool:
+    return value is not None and value is not False and value != 0
+
+
+def _value(node: object, names: Names) -> Value:
+    if isinstance(node, float):
+        return node
+    assert isinstance(node, tuple)
+    sign = node[0]
+    if sign == "name":
+        return names.get(node[1])
+    if sign == "text":
+        return str(node[1])
+    if sign == "and":
+        return all(_is_true(_value(part, names)) for part in node[1:])
+    if sign == "or":
+        return any(_is_true(_value(part, names)) for part in node[1:])
+    if sign == "not":
+        return not _is_true(_value(node[1], names))
+    if sign in {"in", "not in"}:
+        found = _value(node[1], names)
+        return found is not None and (found in node[2]) == (sign == "in")
+    parts = [_value(part, names) for part in node[1:]]
+    return _compared(sign, parts) if sign in CONDITIONS else _reckoned(sign, parts)
+
+
+def _compared(sign: str, parts: list[Value]) -> bool:
+    """One comparison; an unknown side, or a number beside a text, makes it False."""
+    left, right = parts
+    if left is None or right is None or isinstance(left, str) != isinstance(right, str):
+        return False
+    if sign in {"==", "!="}:
+        return (left == right) == (sign == "==")
+    if isinstance(left, str) or isinstance(right, str):
+        return False
+    return {"<": left < right, "<=": left <= right, ">": left > right, ">=": left >= right}[sign]
+
+
+def _reckoned(sign: str, parts: list[Value]) -> float | None:
+    """Arithmetic and functions; None when a part is unknown or a text; raises _NoNumberError without a finite result."""
+    numbers = [float(part) for part in parts if part is not None and not isinstance(part, str)]
+    if len(numbers) < len(parts):
+        return None
+    if sign == "/" and numbers[1] == 0:
+        raise _NoNumberError("formula.zero")
+    if sign == "sqrt" and numbers[0] < 0:
+        raise _NoNumberError("formula.root")
+    try:
+        result = _APPLY[sign](numbers)
+    except OverflowError:
+        raise _NoNumberError("formula.not_finite") from None
+    if not math.isfinite(result):
+        raise _NoNumberError("formula.not_finite")
+    return result
+
+
+_APPLY: dict[str, Callable[[list[float]], float]] = {
+    "+": lambda x: x[0] + x[1],
+    "-": lambda x: -x[0] if len(x) == 1 else x[0] - x[1],
+    "*": lambda x: x[0] * x[1],
+    "/": lambda x: x[0] / x[1],
+    "min": min,
+    "max": max,
+    "abs": lambda x: abs(x[0]),
+    "sqrt": lambda x: math.sqrt(x[0]),
+}
+
+
+def _names(node: object) -> Iterator[str]:
+    if isinstance(node, tuple):
+        if node[0] == "name":
+            yield str(node[1])
+        elif node[0] != "text":
+            for part in node[1:]:
+                if isinstance(part, tuple) and part and isinstance(part[0], str):
+                    yield from _names(part) if node[0] not in {"in", "not in"} or part is node[1] else ()
+
+
+def _listed(node: object) -> object:
+    return [_listed(part) for part in node] if isinstance(node, tuple) else node
+
+
+def _texts_compared(node: object) -> Iterator[tuple[str, str]]:
+    if not isinstance(node, tuple) or node[0] in {"name", "text"}:
+        return
+    if node[0] in {"in", "not in"}:
+        if isinstance(node[1], tuple) and node[1][0] == "name":
+            yield from ((str(node[1][1]), text) for text in node[2])
+        return
+    sides = [part for part in node[1:] if isinstance(part, tuple)]
+    names = [str(part[1]) for part in sides if part[0] == "name"]
+    texts = [str(part[1]) for part in sides if part[0] == "text"]
+    if node[0] in {"==", "!="}:
+        yield from ((name, text) for name in names for text in texts)
+    for part in sides:
+        yield from _texts_compared(part)
