@@ -4,6 +4,7 @@ An outcome in words says one outcome. A reading of N(x, u^2) says each side of t
 normal law there. A derived check takes its value from the readings of others, its doubt carried through the formula.
 """
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -126,30 +127,22 @@ def evidence_of(check: Check, term: Term, observations: Sequence[Observation], v
 def _moments(term: Term, value: Value) -> tuple[Moments, ...]:
     """Mass and worth of the reading on each outcome's side of the standard; without points, the outcome's own worth."""
     assert term.limits is not None
-    low, high = term.limits.low, term.limits.high
-    inf = float("inf")
-    regions = [(-inf, low), (low, high), (high, inf)]
+    low = -math.inf if term.limits.low is None else term.limits.low
+    high = math.inf if term.limits.high is None else term.limits.high
     found = [Moments(0.0, 0.0, 0.0)] * len(term.outcomes)
-    for side, (start, end) in zip(term.sides, regions, strict=True):
-        if (start is None and side != term.sides[1]) or (end is None and side != term.sides[1]):
-            continue
+    for side, (start, end) in zip(term.sides, ((-math.inf, low), (low, high), (high, math.inf)), strict=True):
         part = _region(term, value, side, start, end)
         old = found[side]
         found[side] = Moments(old.share + part.share, old.first + part.first, old.second + part.second)
     return tuple(found)
 
 
-def _region(term: Term, value: Value, side: int, start: float | None, end: float | None) -> Moments:
-    inf = float("inf")
-    if value.u <= 0 and side != term.sides[1]:
-        # An exact value on a limit meets: the outer sides are open.
-        at_limit = value.value in (start, end)
-        if at_limit:
-            return Moments(0.0, 0.0, 0.0)
+def _region(term: Term, value: Value, side: int, start: float, end: float) -> Moments:
+    """One side; empty where the standard is open there. An exact value on a limit meets, and lies on no other side."""
+    if start == end or (value.u <= 0 and side != term.sides[1] and value.value in (start, end)):
+        return Moments(0.0, 0.0, 0.0)
     if term.points:
-        return worth_moments(
-            term.points, value.value, value.u, -inf if start is None else start, inf if end is None else end
-        )
+        return worth_moments(term.points, value.value, value.u, start, end)
     share = normal_within(start, end, value.value, value.u)
     worth = term.worth[side]
     return Moments(share, share * worth, share * worth * worth)

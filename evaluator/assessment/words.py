@@ -76,7 +76,8 @@ def _expected(rubric: Rubric, case: Case, held: Held, causes: Mapping[str, Cause
     bad = state.bad >= 0.5
     signs = [sign for sign in state.signs() if sign != check.check and (state.pull[sign] > 0) == bad]
     if not signs:
-        return f"Most likely: {say} ({share}); nothing was seen yet that speaks to it."
+        open_ = "what was seen so far leaves it open" if state.signs() else "nothing was seen yet that speaks to it"
+        return f"Most likely: {say} ({share}); {open_}."
     cause = rubric.causes[held.term.cause]
     named = "; ".join(sign_words(rubric, case, sign) for sign in signs[:MOST_SIGNS_NAMED])
     more = f"; and {len(signs) - MOST_SIGNS_NAMED} more" if len(signs) > MOST_SIGNS_NAMED else ""

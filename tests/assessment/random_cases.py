@@ -41,13 +41,17 @@ def measure_checks(draw: Any, name: str, reliability: st.SearchStrategy[float]) 
     standard = draw(st.sampled_from(({"low": low, "high": high}, {"low": low}, {"high": high})))
     points = draw(st.sampled_from(({}, {low - 5: 0.0, low: 0.8, (low + high) / 2: 1.0, high: 0.7, high + 10: 0.1})))
     confidence = draw(st.sampled_from(("high", "low")))
+    # A standard that is open on a side usually leaves that outcome out.
+    open_ = {side for side, key in (("too_low", "low"), ("too_high", "high")) if key not in standard}
+    left_out = draw(st.sets(st.sampled_from(sorted(open_)))) if open_ else set()
+    sides = [side for side in ("too_low", "meets", "too_high") if side not in left_out]
     return _common(draw, name, reliability) | {
         "measure": {"quantity": "length", "unit": "mm", "tools": ("steel_rule", "caliper")},
         "standard": standard | {"confidence": confidence},
         "worth_at": points,
         "outcomes": {
             side: {"say": side, "class": "sound" if side == "meets" else "fault"} | {"cured_by": ("mend",)}
-            for side in ("too_low", "meets", "too_high")
+            for side in sides
         },
     }
 

@@ -155,7 +155,10 @@ def test_a_good_body_with_a_raw_set_up() -> None:
 )
 def test_a_weight_near_the_limit(reading: float, tool: str, statement: str, settles: bool | None) -> None:
     """A kitchen scale cannot part 428 g from 432 g; a scale in grams can."""
-    found = judged({"weight": {"reading": f"{reading} g", "tool": tool}}).conformity["weight"]
+    whole = judged({"weight": {"reading": f"{reading} g", "tool": tool}})
+    found = whole.conformity["weight"]
+    usual = judged({}).beliefs["weight"].probability["meets"]
+    assert likely(whole, "weight", "meets") == pytest.approx(0.95 * found.probability + 0.05 * usual)
     if reading in {428, 432} and tool == "kitchen_scale":
         assert found.statement in {"cannot_tell", "probably", "probably_not"}
         assert found.settle is not None and "scale in grams, in steps of 1 g" in found.settle
