@@ -161,9 +161,7 @@ def parse_formula(text: str) -> Formula | Problem:
     if not text.strip():
         return problem(MESSAGES, "formula.empty", "", Place("", 1, 1))
     if len(text) > MAX_LENGTH:
-        return problem(
-            MESSAGES, "formula.too_long", "", Place("", 1, MAX_LENGTH), length=len(text), limit=MAX_LENGTH
-        )
+        return problem(MESSAGES, "formula.too_long", "", Place("", 1, MAX_LENGTH), length=len(text), limit=MAX_LENGTH)
     indent = len(text) - len(text.lstrip())
     written = text.strip().replace("\n", " ")
     try:

@@ -142,9 +142,7 @@ def _number_of(match: re.Match[str]) -> float | None:
     return None if int(under) == 0 else sign * (int(whole) + int(over) / int(under))
 
 
-def _half_width(
-    rest: list[str], written_unit: str, unit: str, where: str, words: dict[str, str]
-) -> float | Problem:
+def _half_width(rest: list[str], written_unit: str, unit: str, where: str, words: dict[str, str]) -> float | Problem:
     """The half-width after +-: a difference, so no offset of a temperature scale applies."""
     if len(rest) > 1:
         return problem(MESSAGES, "reading.not_a_number", where, text=_short("+-".join(rest)), **words)
