@@ -33,7 +33,9 @@ def normal_quantile(p: float) -> float:
     """
     if not 0.0 < p < 1.0:
         raise ValueError(f"a quantile needs a probability between 0 and 1, not {p}")
-    low, high = -39.0, 39.0
+    if p > 0.5:
+        return -normal_quantile(1.0 - p)  # on the left the digits last
+    low, high = -39.0, 0.0
     while high - low > 1e-13 * max(1.0, abs(low)):
         middle = 0.5 * (low + high)
         if middle in (low, high):
