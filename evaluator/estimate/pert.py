@@ -83,20 +83,26 @@ def _grid() -> tuple[Floats, Floats, Floats, Floats, Floats]:
     return t, np.log(t), np.log(rest), np.sin(s), np.stack((z, np.array([normal_below(x) for x in z.tolist()])))
 
 
-def _unit_tables(alphas: Floats) -> Floats:
-    """Quantiles of beta(alpha, 6 - alpha) at Phi of the grid's z, one row an alpha."""
-    t, log_t, log_rest, weight, table = _grid()
+def _below(alphas: Floats) -> Floats:
+    """Beta(alpha, 6 - alpha) integrated up to each t of the grid, one row an alpha."""
+    _, log_t, log_rest, weight, _ = _grid()
     density = np.exp(np.outer(alphas - 1.0, log_t) + np.outer(5.0 - alphas, log_rest)) * weight
     below = np.zeros_like(density)
     np.cumsum(density[:, 1:] + density[:, :-1], axis=1, out=below[:, 1:])
     below /= below[:, -1:]
-    return np.stack([np.interp(table[1], row, t) for row in below]) if len(alphas) else np.zeros((0, table.shape[1]))
+    return below
+
+
+def _unit_tables(alphas: Floats) -> Floats:
+    """Quantiles of beta(alpha, 6 - alpha) at Phi of the grid's z, one row an alpha."""
+    t, table = _grid()[0], _grid()[4]
+    rows = [np.interp(table[1], row, t) for row in _below(alphas)]
+    return np.stack(rows) if rows else np.zeros((0, table.shape[1]))
 
 
 def quantile(line: Cost, share: float) -> float:
     """The value that the line does not pass in this share of cases, 0 < share < 1."""
-    row = _unit_tables(np.array([shape(line)[0]]))[0]
-    unit = float(np.interp(normal_quantile(share), _grid()[4][0], row))
+    unit = float(np.interp(share, _below(np.array([shape(line)[0]]))[0], _grid()[0]))
     return line.low + (line.high - line.low) * unit
 
 

@@ -9,12 +9,12 @@ back is checked again clause by clause. Ties: the fewest lines, then those earli
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..rubric.model import Force, Job, Urgency
 from . import highs
 from .price import Price, PriceList
-from .programme import ALWAYS, Choice, Programme, search
+from .programme import ALWAYS, Choice, Programme, possible, search
 
 CERTAIN = 0.9  # from this chance on, what follows from a job is part of the plan
 NODES = 2_000  # about a fifth of a second; a usual order takes a few dozen
@@ -80,8 +80,9 @@ class Planner:
 
     def done_by(self, jobs: Iterable[str]) -> frozenset[str]:
         """The jobs that leave one of these done: itself, or one that makes it unnecessary."""
-        found = {job for job in jobs if job in self.jobs}
-        return frozenset(found.union(*(self.makers.get(job, set()) for job in jobs)))
+        named = tuple(jobs)
+        found = {job for job in named if job in self.jobs}
+        return frozenset(found.union(*(self.makers.get(job, set()) for job in named)))
 
     def brings(self, job: str) -> tuple[frozenset[str], ...]:
         """For each prerequisite and each job that surely follows: the jobs one of which must be in the plan too."""
@@ -120,7 +121,7 @@ class Planner:
         programme, prices, units = self._programme(open_)
         choice = cheapest(programme)
         if choice is None:
-            open_, clashing = self._possible(open_)
+            open_, clashing = self._possible(open_, programme)
             hopeless |= dict.fromkeys(clashing, CLASH)
             programme, prices, units = self._programme(open_)
             choice = cheapest(programme)
@@ -155,13 +156,20 @@ class Planner:
         useful = [name for name in new if any(name in self.done_by(need.jobs) for need in cured)]
         return (useful or new)[0], sum(plan.prices[name].whole.mean for name in names) - plan.mean
 
-    def _possible(self, needs: Iterable[Need]) -> tuple[list[Need], list[Need]]:
+    def _possible(self, needs: Iterable[Need], programme: Programme) -> tuple[list[Need], list[Need]]:
         """Needs that can be met together, taken in their order, and those that then cannot."""
+        place = {name: i for i, name in enumerate(programme.names)}
+        rules = tuple(clause for clause in programme.clauses if clause[0] != ALWAYS)
         kept: list[Need] = []
         clashing: list[Need] = []
+        asked: list[tuple[int, frozenset[int]]] = []
         for need in needs:
-            possible = cheapest(self._programme([*kept, need])[0]) is not None
-            (kept if possible else clashing).append(need)
+            clause = (ALWAYS, frozenset(place[job] for job in self.done_by(need.jobs)))
+            if possible(replace(programme, clauses=(*asked, clause, *rules))):
+                kept.append(need)
+                asked.append(clause)
+            else:
+                clashing.append(need)
         return kept, clashing
 
     def _programme(self, needs: Iterable[Need]) -> tuple[Programme, dict[str, Price], dict[str, int]]:

@@ -71,6 +71,7 @@ class _Search:
     clauses: list[tuple[int, int]]  # (bit of the asking thing or 0, bits of the needed)
     excludes: list[int]
     nodes_left: int
+    first_will_do: bool = False
     best: int | None = None
     best_chosen: int = 0
     bits: dict[int, tuple[int, ...]] = field(default_factory=dict)
@@ -125,7 +126,7 @@ class _Search:
         return found
 
     def run(self, yes: int, no: int) -> None:
-        if self.nodes_left <= 0:
+        if self.nodes_left <= 0 or (self.first_will_do and self.best is not None):
             raise _TooLongError
         self.nodes_left -= 1
         settled = self.settle(yes, no)
@@ -146,18 +147,23 @@ class _Search:
             no |= 1 << index
 
 
+def possible(programme: Programme, nodes: int = 20_000) -> bool:
+    """Whether any choice holds (also when the nodes ran out before it was known); the first one met will do."""
+    state = _state(programme, nodes)
+    state.first_will_do = True
+    try:
+        state.run(0, 0)
+    except _TooLongError:
+        return True
+    return state.best is not None
+
+
 def search(programme: Programme, never: frozenset[int] = frozenset(), nodes: int = 2_000) -> Choice | None:
     """The cheapest choice without the things in `never`; None when there is none.
 
     `proven` is False when the nodes ran out: then the choice (perhaps empty) is worth nothing more than a first guess.
     """
-    excludes = [0] * len(programme.names)
-    for a, b in programme.exclusions:
-        excludes[a] |= 1 << b
-        excludes[b] |= 1 << a
-    clauses = [(0 if asks == ALWAYS else 1 << asks, sum(1 << i for i in need)) for asks, need in programme.clauses]
-    weights = [programme.weight(i) for i in range(len(programme.names))]
-    state = _Search(weights, clauses + _shared_needs(clauses), excludes, nodes)
+    state = _state(programme, nodes)
     proven = True
     try:
         state.run(0, sum(1 << i for i in never))
@@ -166,6 +172,16 @@ def search(programme: Programme, never: frozenset[int] = frozenset(), nodes: int
     if state.best is None and proven:
         return None
     return Choice(frozenset(state.members(state.best_chosen)), proven)
+
+
+def _state(programme: Programme, nodes: int) -> _Search:
+    excludes = [0] * len(programme.names)
+    for a, b in programme.exclusions:
+        excludes[a] |= 1 << b
+        excludes[b] |= 1 << a
+    clauses = [(0 if asks == ALWAYS else 1 << asks, sum(1 << i for i in need)) for asks, need in programme.clauses]
+    weights = [programme.weight(i) for i in range(len(programme.names))]
+    return _Search(weights, clauses + _shared_needs(clauses), excludes, nodes)
 
 
 def _shared_needs(clauses: list[tuple[int, int]]) -> list[tuple[int, int]]:
