@@ -1,161 +1,303 @@
-"""YAML or JSON text as plain data that knows where each key and value stands.
+"""A YAML or JSON text as plain data, with the line and column of every key and value.
 
-YAML by PyYAML's C parser, with what surprises people shut out: no aliases, no merge keys, no double keys; `no`, `on`, `12:30`
-and dates stay the text that was written; only true, false, null and plain decimal numbers become values. JSON is YAML here.
+One strict subset of YAML for rubrics, shop files and evaluation files: no anchors, aliases, tags, merge keys or doubled
+keys, and nothing changes its type behind the writer's back: `no`, `on`, `12:30`, `2026-01-02`, `010` and `1e999` stay
+the text that was typed. Only plain numbers, `true`, `false`, `null` and `~` are anything else. JSON is read by the same
+reader, because JSON is YAML. Size and depth are bounded before anything is built.
+
+It reads libyaml's events one after another: quicker than composing nodes, and it can stop at the first level too deep.
 """
 
-import math
 import re
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Any, NamedTuple
 
 import yaml
 
 from .message import Message, Messages, problem
 from .problem import Place, Problem
 
-MOST_BYTES = 2_000_000
-DEEPEST = 40
+MAX_BYTES = 2_000_000
+MAX_DEPTH = 20  # a check is five to seven levels deep
+MAX_PROBLEMS = 200  # a file this wrong is not the file that was meant; nobody reads further
 
 MESSAGES: Messages = {
-    "document.too_big": Message("is larger than 2 MB.", "Give a file that a person wrote."),
-    "document.binary": Message("is not a text file.", "Give a YAML or JSON file in UTF-8."),
-    "document.empty": Message("is empty.", "Write at least one key and its value."),
-    "document.syntax": Message("cannot be read here: {reason}.", "Look at the colon, quotes and spaces of this line."),
-    "document.deep": Message("is nested too deeply.", "Write it with fewer levels."),
-    "document.alias": Message("this repeats another place by an alias (*).", "Write it out here."),
-    "document.merge": Message("a merge key (<<) is not allowed.", "Write the keys out here."),
-    "document.double": Message('the key "{key}" stands here twice, first on line {line}.', "Keep one of them."),
-    "document.key": Message("a key must be a word or a number.", "Write the key as one word, then a colon."),
-    "document.several": Message("holds more than one document (---).", "Keep one document a file."),
+    "document.too_large": Message("the file is larger than {limit} MB.", "Give a smaller file."),
+    "document.binary": Message(
+        "this is not a text file.", "Give a YAML or JSON file in UTF-8, as any text editor saves it."
+    ),
+    "document.empty": Message("the file is empty.", "Write something in it, or name another file."),
+    "document.not_a_mapping": Message(
+        "the file is a {found}, not keys with values.", "Start with a line like rubric: violin."
+    ),
+    "document.syntax": Message("the text cannot be read from here: {why}.", "{hint}"),
+    "document.tab": Message("a tab stands where YAML wants spaces.", "Indent with spaces."),
+    "document.several": Message("a second document starts here (---).", "Keep one document in a file."),
+    "document.alias": Message(
+        "anchors and aliases (& and *) are not used here.", "Write the value out, or quote the text."
+    ),
+    "document.tag": Message('the tag "{tag}" is not used here.', "Take it away, or quote the text."),
+    "document.merge": Message("merge keys (<<) are not used here.", "Write the keys out."),
+    "document.double_key": Message('the key "{key}" is written twice, first in line {first}.', "Keep one of them."),
+    "document.blank_key": Message("a key is blank.", "Write key: value."),
+    "document.brace_key": Message(
+        "a list or mapping stands where a key was expected.", "Put a text that starts with {{ or [ in quotes."
+    ),
+    "document.too_deep": Message("this is nested deeper than {limit} levels.", "Write it flatter."),
 }
 
-_WHOLE = re.compile(r"[-+]?(?:0|[1-9][0-9]*)")
-_DECIMAL = re.compile(r"[-+]?(?:[0-9]+\.[0-9]*|\.[0-9]+|[0-9]+)(?:[eE][-+]?[0-9]+)?")
-_WORDS = {"true": True, "false": False, "null": None, "~": None, "": None}
-_MERGE = "tag:yaml.org,2002:merge"
+_NUMBER = re.compile(r"-?(?:0|[1-9][0-9]{0,17})(\.[0-9]{1,18})?")
+_CONSTANTS: dict[str, bool | None] = {"true": True, "false": False, "null": None, "~": None, "": None}
+_NOT_TEXT = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\ud800-\udfff\ufffe\uffff]")
+
+
+class Spot(NamedTuple):
+    """Where one value stands, and its key (0 in a list or at the top).
+
+    `text_column` is the column of the first letter inside quotes; 0 for folded text, whose columns cannot be told.
+    `children` holds the spots inside, by key or by position.
+    """
+
+    line: int
+    column: int
+    text_column: int
+    key_line: int
+    key_column: int
+    children: "dict[Any, Spot] | list[Spot] | None"
+
+    def child(self, step: object) -> "Spot | None":
+        """The spot of the value under a key or at a position; None when there is none."""
+        if isinstance(self.children, dict):
+            found: Spot | None = self.children.get(step)
+            return found
+        if isinstance(self.children, list) and isinstance(step, int) and 0 <= step < len(self.children):
+            return self.children[step]
+        return None
 
 
 @dataclass(frozen=True, slots=True)
 class Document:
-    """`data` is made of dict, list, str, int, float, bool and None; `name` is the file's name as the user gave it."""
+    """Plain data (dict, list, str, int, float, bool, None), the places of all of it, and the text to quote from."""
 
     name: str
-    data: object
-    root: yaml.Node
+    data: dict[Any, Any]
+    spot: Spot
+    text: str = field(repr=False, default="")
 
-    def place(self, *path: str | int, key: bool = False) -> Place:
-        """Where the value at a path stands (with `key`, its key); steps that the text does not have are passed over."""
-        node, found = self.root, self.root
+    def spot_at(self, *path: object) -> Spot:
+        """The spot of the value at this path, or of the last one on the way that exists."""
+        here = self.spot
         for step in path:
-            child = _child(node, step)
-            if child is not None:
-                found, node = (child[0] if key and step == path[-1] else child[1]), child[1]
-        return Place(self.name, found.start_mark.line + 1, found.start_mark.column + 1)
+            inner = here.child(step)
+            if inner is None:
+                break
+            here = inner
+        return here
+
+    def place(self, *path: object, key: bool = False) -> Place:
+        """Where the value at a path stands, or with `key` its key; the innermost that exists on the way."""
+        spot = self.spot_at(*path)
+        if key and spot.key_line:
+            return Place(self.name, spot.key_line, spot.key_column)
+        return Place(self.name, spot.line, spot.column)
 
     def line(self, number: int) -> str:
-        """The text of a line, counted from 1, for quoting it."""
-        buffer = self.root.start_mark.buffer
-        lines = buffer.splitlines() if buffer else []
-        return lines[number - 1] if 0 < number <= len(lines) else ""
+        """The text of a line, counted from 1, for quoting it; empty outside."""
+        lines = self.text.split("\n")
+        return lines[number - 1].rstrip("\r") if 0 < number <= len(lines) else ""
 
 
-def _child(node: yaml.Node, step: str | int) -> tuple[yaml.Node, yaml.Node] | None:
-    if isinstance(node, yaml.MappingNode):
-        return next(((key, value) for key, value in node.value if _scalar(key) == step or key.value == step), None)
-    if isinstance(node, yaml.SequenceNode) and isinstance(step, int) and step < len(node.value):
-        return node.value[step], node.value[step]
-    return None
+def parse_document(text: bytes | str, name: str) -> tuple[Document | None, tuple[Problem, ...]]:
+    """The data of a YAML or JSON text, or every mistake of form in it; `name` is shown before line and column."""
+    read = _decoded(text)
+    if isinstance(read, str) and not read.strip():
+        read = problem(MESSAGES, "document.empty")
+    if not isinstance(read, str):
+        return None, (Problem(read.code, "", read.what, read.what_to_do, Place(name)),)
+    builder = _Builder(name, read)
+    data, spot = builder.build()
+    if not builder.problems and not isinstance(data, dict):
+        builder.found("document.not_a_mapping", 1, 1, found="list" if isinstance(data, list) else "single value")
+    if builder.problems or not isinstance(data, dict) or spot is None:
+        return None, tuple(builder.problems)
+    return Document(name, data, spot, read), ()
 
 
-def _scalar(node: yaml.Node) -> object:
-    text: str = node.value
-    if node.style is not None:
-        return text
-    if text in _WORDS:
-        return _WORDS[text]
-    if _WHOLE.fullmatch(text):
-        return int(text) if len(text) < 18 else text
-    if _DECIMAL.fullmatch(text) and not re.match(r"[-+]?0[0-9]", text):
-        number = float(text)
-        return number if math.isfinite(number) else text
-    return text
+def _decoded(text: bytes | str) -> str | Problem:
+    """UTF-8 text without byte order mark, or why it is none."""
+    if len(text) > MAX_BYTES:
+        return problem(MESSAGES, "document.too_large", limit=MAX_BYTES // 1_000_000)
+    try:
+        read = text.decode("utf-8-sig") if isinstance(text, bytes) else text.removeprefix("\ufeff")
+    except UnicodeDecodeError:
+        return problem(MESSAGES, "document.binary")
+    return problem(MESSAGES, "document.binary") if _NOT_TEXT.search(read) else read
+
+
+class _StopError(Exception):
+    """Left the walk at something after which nothing can be read; the problem is in the list already."""
 
 
 class _Builder:
-    """Turns the node tree into data and notes every mistake on the way."""
+    """Builds data and spots from events, and collects what is not allowed."""
 
-    def __init__(self, name: str) -> None:
+    def __init__(self, name: str, text: str) -> None:
         self.name = name
+        self.text = text
         self.problems: list[Problem] = []
-        self.seen: set[int] = set()
+        self.events: Iterator[Any] = yaml.parse(text, Loader=yaml.CSafeLoader)
 
-    def note(self, code: str, node: yaml.Node, **words: object) -> None:
-        place = Place(self.name, node.start_mark.line + 1, node.start_mark.column + 1)
-        self.problems.append(problem(MESSAGES, code, "", place, **words))
+    def build(self) -> tuple[Any, Spot | None]:
+        try:
+            return self.document()
+        except _StopError:
+            pass
+        except yaml.MarkedYAMLError as error:
+            self.broken(error)
+        except yaml.YAMLError:
+            self.found("document.binary", 0, 0)
+        return None, None
 
-    def build(self, node: yaml.Node, depth: int) -> object:
-        if id(node) in self.seen:
-            self.note("document.alias", node)
-            return None
-        self.seen.add(id(node))
-        if depth > DEEPEST:
-            self.note("document.deep", node)
-            return None
-        if isinstance(node, yaml.MappingNode):
-            return self.mapping(node, depth)
-        if isinstance(node, yaml.SequenceNode):
-            return [self.build(item, depth + 1) for item in node.value]
-        return _scalar(node)
+    def document(self) -> tuple[Any, Spot]:
+        next(self.events)  # the start of the stream
+        if not isinstance(next(self.events), yaml.DocumentStartEvent):
+            self.found("document.empty", 0, 0)
+            raise _StopError
+        data, spot = self.value(next(self.events), 0, 0, 0)
+        next(self.events)
+        extra = next(self.events)
+        if isinstance(extra, yaml.DocumentStartEvent):
+            self.at("document.several", extra)
+        return data, spot
 
-    def mapping(self, node: yaml.MappingNode, depth: int) -> dict[object, object]:
-        data: dict[object, object] = {}
-        lines: dict[object, int] = {}
-        for key_node, value_node in node.value:
-            if key_node.tag == _MERGE:
-                self.note("document.merge", key_node)
-                continue
-            key = _scalar(key_node) if isinstance(key_node, yaml.ScalarNode) else None
-            if key is None or isinstance(key, bool):
-                self.note("document.key", key_node)
-                continue
-            if key in data:
-                self.note("document.double", key_node, key=key, line=lines[key])
-                continue
-            lines[key] = key_node.start_mark.line + 1
-            data[key] = self.build(value_node, depth + 1)
-        return data
+    def found(self, code: str, line: int, column: int, **words: object) -> None:
+        self.problems.append(problem(MESSAGES, code, "", Place(self.name, line, column), **words))
+        if len(self.problems) >= MAX_PROBLEMS:
+            raise _StopError
 
+    def at(self, code: str, event: Any, **words: object) -> None:
+        self.found(code, event.start_mark.line + 1, event.start_mark.column + 1, **words)
 
-def parse_document(content: bytes | str, name: str) -> tuple[Document | None, tuple[Problem, ...]]:
-    """The document, or every mistake in its form; `name` is what to call the file in a message."""
-
-    def refuse(code: str, line: int = 0, column: int = 0, **words: object) -> tuple[None, tuple[Problem, ...]]:
-        return None, (
-            problem(MESSAGES, code, "" if line else name, Place(name, line, column) if line else None, **words),
-        )
-
-    if len(content) > MOST_BYTES:
-        return refuse("document.too_big")
-    try:
-        text = content.decode("utf-8-sig") if isinstance(content, bytes) else content
-    except UnicodeDecodeError:
-        return refuse("document.binary")
-    if "\0" in text:
-        return refuse("document.binary")
-    try:
-        root = yaml.compose(text, Loader=yaml.CSafeLoader)
-    except yaml.MarkedYAMLError as error:
+    def broken(self, error: yaml.MarkedYAMLError) -> None:
+        """What libyaml could not read, in words, at the place where it noticed, with the usual reason as a hint."""
+        said = error.problem or "the text breaks off"
+        if "nesting depth" in said:
+            self.problems.append(problem(MESSAGES, "document.too_deep", "", Place(self.name), limit=MAX_DEPTH))
+            return
         mark = error.problem_mark or error.context_mark
-        if "single document" in str(error):
-            return refuse("document.several")
-        reason = (error.problem or error.context or "the form is wrong").strip()
-        return refuse("document.syntax", mark.line + 1 if mark else 1, mark.column + 1 if mark else 1, reason=reason)
-    except yaml.YAMLError:
-        return refuse("document.binary")
-    except RecursionError:
-        return refuse("document.deep")
-    if root is None:
-        return refuse("document.empty")
-    builder = _Builder(name)
-    data = builder.build(root, 0)
-    return (None, tuple(builder.problems)) if builder.problems else (Document(name, data, root), ())
+        if error.context_mark and ("flow" in (error.context or "") or "quoted" in (error.context or "")):
+            mark = error.context_mark  # an open bracket or quote is noticed far below: point to where it was opened
+        line, column = (mark.line + 1, mark.column + 1) if mark else (0, 0)
+        lines = self.text.split("\n")
+        written = lines[line - 1] if 0 < line <= len(lines) else ""
+        if "\t" in written[: max(column, 1)]:
+            self.problems.append(problem(MESSAGES, "document.tab", "", Place(self.name, line, column)))
+            return
+        why, hint = next(
+            ((why, hint) for part, why, hint in _SYNTAX if part in said),
+            (said, "Check indentation, quotes and colons."),
+        )
+        place = Place(self.name, line, column)
+        self.problems.append(problem(MESSAGES, "document.syntax", "", place, why=why, hint=hint))
+
+    def value(self, event: Any, depth: int, key_line: int, key_column: int) -> tuple[Any, Spot]:
+        if type(event) is yaml.AliasEvent:
+            self.at("document.alias", event)
+            return None, self.spot(event, key_line, key_column, None)
+        if event.anchor is not None:
+            self.at("document.alias", event)
+        if event.tag is not None and event.tag != "!":
+            self.at("document.tag", event, tag=event.tag.replace("tag:yaml.org,2002:", "!!"))
+        if type(event) is yaml.ScalarEvent:
+            return self.scalar(event, key_line, key_column)
+        if depth >= MAX_DEPTH:
+            self.at("document.too_deep", event, limit=MAX_DEPTH)
+            raise _StopError
+        if type(event) is yaml.SequenceStartEvent:
+            return self.sequence(event, depth, key_line, key_column)
+        return self.mapping(event, depth, key_line, key_column)
+
+    @staticmethod
+    def spot(event: Any, key_line: int, key_column: int, children: Any) -> Spot:
+        mark = event.start_mark
+        return Spot(mark.line + 1, mark.column + 1, 0, key_line, key_column, children)
+
+    @staticmethod
+    def scalar(event: Any, key_line: int, key_column: int) -> tuple[Any, Spot]:
+        mark, style = event.start_mark, event.style
+        line, column = mark.line + 1, mark.column + 1
+        text_column = 0
+        if style not in {"|", ">"} and event.end_mark.line == mark.line:
+            text_column = column + 1 if style else column
+        value = event.value if style else _plain(event.value)
+        return value, Spot(line, column, text_column, key_line, key_column, None)
+
+    def sequence(self, event: Any, depth: int, key_line: int, key_column: int) -> tuple[list[Any], Spot]:
+        values: list[Any] = []
+        spots: list[Spot] = []
+        while type(inner := next(self.events)) is not yaml.SequenceEndEvent:
+            value, spot = self.value(inner, depth + 1, 0, 0)
+            values.append(value)
+            spots.append(spot)
+        return values, self.spot(event, key_line, key_column, spots)
+
+    def mapping(self, event: Any, depth: int, key_line: int, key_column: int) -> tuple[dict[Any, Any], Spot]:
+        values: dict[Any, Any] = {}
+        spots: dict[Any, Spot] = {}
+        while type(inner := next(self.events)) is not yaml.MappingEndEvent:
+            key = self.key(inner, depth)
+            mark = inner.start_mark
+            line, column = mark.line + 1, mark.column + 1
+            value, spot = self.value(next(self.events), depth + 1, line, column)
+            if key in spots:
+                self.found("document.double_key", line, column, key=key, first=spots[key].key_line)
+            elif key is not None:
+                values[key], spots[key] = value, spot
+        return values, self.spot(event, key_line, key_column, spots)
+
+    def key(self, event: Any, depth: int) -> str | int | float | None:
+        """A key: a text or number; None when it may not be used (the problem is noted)."""
+        if type(event) is yaml.AliasEvent:
+            self.at("document.alias", event)
+            return None
+        if type(event) is not yaml.ScalarEvent:
+            self.at("document.brace_key", event)
+            self.value(event, depth + 1, 0, 0)
+            return None
+        if event.anchor is not None:
+            self.at("document.alias", event)
+        if event.value == "<<" and not event.style:
+            self.at("document.merge", event)
+            return None
+        if not event.value:
+            self.at("document.blank_key", event)
+            return None
+        key = event.value if event.style else _plain(event.value)
+        return event.value if key is None or isinstance(key, bool) else key
+
+
+def _plain(text: str) -> str | int | float | bool | None:
+    """What an unquoted word means: a plain decimal number, true, false or null, else the text itself."""
+    if text in _CONSTANTS:
+        return _CONSTANTS[text]
+    if text[-1] in "0123456789" and (match := _NUMBER.fullmatch(text)):
+        return float(text) if match[1] else int(text)
+    return text
+
+
+# (part of what libyaml says, what that means, what usually helps)
+_SYNTAX: tuple[tuple[str, str, str], ...] = (
+    ("mapping values are not allowed", "a colon stands where none can be", "Put a text with a colon in quotes."),
+    ("did not find expected key", "a key was expected", "Check the indentation and the quotes of the line above."),
+    ("did not find expected '-'", "a list item (-) was expected", "Give every item of the list the same indentation."),
+    ("',' or '}'", "the brace { is not closed, or a comma is missing", "Close it, and quote texts with a comma."),
+    ("',' or ']'", "the bracket [ is not closed, or a comma is missing", "Close it, and quote texts with a comma."),
+    ("could not find expected ':'", "a colon is missing after a key", "Write key: value."),
+    ("found unexpected end of stream", "a quotation mark is not closed", "Close the quotes."),
+    ("cannot start any token", "a sign stands here that cannot begin a value", "Put the text in quotes."),
+    ("unknown escape character", "a backslash stands inside double quotes", "Use single quotes for this text."),
+    ("block sequence entries", "a list item (-) stands where none can be", "Put the list on its own lines."),
+    ("expected alphabetic", "& or * stands before a text", "Put the text in quotes."),
+    ("expected <document start>", "the indentation falls back too far", "Start every key of one level in one column."),
+)

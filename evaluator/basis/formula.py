@@ -1,8 +1,8 @@
 """Formulas that a rubric may hold: arithmetic, comparisons and conditions, and nothing that could do harm.
 
 The text is read with Python's `ast` and every node must be on a white list: numbers, names, + - * /, comparisons (also
-chained), and / or / not, min, max, abs, sqrt, and texts in quotes beside ==, != and in [...]. There are no attributes, no
-powers, no calls by name, and length and depth are bounded, so a formula always ends and never touches anything.
+chained), and / or / not, min, max, abs, sqrt, and texts in quotes beside ==, != and in [...]. There are no attributes,
+no powers, no calls by name, and length and depth are bounded: a formula always ends and never touches anything.
 
 What is not known decides by one rule: arithmetic with an unknown value is unknown (None), a comparison with an unknown
 value is False. The tree is plain JSON, so the same rule runs in a browser:
@@ -47,7 +47,7 @@ MESSAGES: Messages = {
     ),
     "formula.not_allowed": Message("{what} at column {column} is not allowed in a formula.", "{instead}"),
     "formula.function": Message(
-        'there is no function "{name}" (column {column}).', "Only min, max, abs and sqrt are known. {hint}"
+        'there is no function "{name}" (column {column}).', "Only min, max, abs and sqrt are known."
     ),
     "formula.arguments": Message(
         "{name} at column {column} takes {wanted}, and was given {given}.", "Give it what it needs."
@@ -234,7 +234,7 @@ class _Reader:
         if isinstance(node.value, str):
             return ("text", node.value)
         if isinstance(node.value, bool) or not isinstance(node.value, (int, float)):
-            raise self.refuse(node, f'"{node.value}"', "Write a number, or a comparison.")
+            raise self.refuse(node, ast.unparse(node), "Write a number, or a comparison.")
         return float(node.value)
 
     def unary(self, node: ast.UnaryOp, depth: int) -> Tree:
@@ -284,7 +284,7 @@ class _Reader:
     def call(self, node: ast.Call, depth: int) -> Tree:
         name = node.func.id if isinstance(node.func, ast.Name) else ""
         if name not in FUNCTIONS:
-            raise _RefusedError("formula.function", self.column(node), name=name or "this", hint="")
+            raise _RefusedError("formula.function", self.column(node), name=name or "this")
         if node.keywords:
             raise self.refuse(node, *_FORBIDDEN[ast.keyword])
         few = name in {"abs", "sqrt"}
@@ -333,7 +333,7 @@ def _compared(sign: str, parts: list[Value]) -> bool:
 
 
 def _reckoned(sign: str, parts: list[Value]) -> float | None:
-    """Arithmetic and functions; None when a part is unknown or a text; raises _NoNumberError without a finite result."""
+    """Arithmetic and functions; None when a part is unknown or a text. Raises _NoNumberError when not finite."""
     numbers = [float(part) for part in parts if part is not None and not isinstance(part, str)]
     if len(numbers) < len(parts):
         return None

@@ -7,6 +7,7 @@ exponents, no names of numbers, no digits of other scripts. The text is kept bes
 import math
 import re
 from dataclasses import dataclass
+from typing import TypedDict
 
 from .message import Message, Messages, problem
 from .problem import Problem, did_you_mean
@@ -43,6 +44,13 @@ _NUMBER = re.compile(
 _PLUS_MINUS = re.compile(r"\s*(?:\+-|\+/-|±)\s*")
 _MARKS = re.compile(r"[-+−]?[0-9.,]*[.,][0-9]*[.,][0-9.,]*\s*\D*")
 _EXPONENT = re.compile(r"[-+−]?[0-9.,]+[eE][-+]?[0-9]+.*")
+
+
+class _Words(TypedDict):
+    """What should have been written, in words: 'a length', '54.5 mm'."""
+
+    thing: str
+    example: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,14 +97,13 @@ def read_whole(text: object, where: str = "") -> int | Problem:
     return int(found.value)
 
 
-def _wanted(unit: str) -> dict[str, str]:
-    """The words for what should have been written."""
+def _wanted(unit: str) -> _Words:
     dimension = UNITS[unit].dimension
     thing = "a number" if dimension == "ratio" else WITH_ARTICLE[dimension]
     return {"thing": thing, "example": "30 %" if unit == "%" else EXAMPLES[dimension]}
 
 
-def _from_number(value: float, unit: str, where: str, words: dict[str, str]) -> Quantity | Problem:
+def _from_number(value: float, unit: str, where: str, words: _Words) -> Quantity | Problem:
     if not math.isfinite(value):
         return problem(MESSAGES, "reading.not_a_number", where, text=str(value), **words)
     if abs(value) > MAX_SIZE:
@@ -104,7 +111,7 @@ def _from_number(value: float, unit: str, where: str, words: dict[str, str]) -> 
     return Quantity(float(value), unit, str(value))
 
 
-def _one(written: str, unit: str, where: str, words: dict[str, str]) -> tuple[float, str] | Problem:
+def _one(written: str, unit: str, where: str, words: _Words) -> tuple[float, str] | Problem:
     """Value in the wanted unit, and the unit that was written (the wanted one when none was)."""
     match = _NUMBER.fullmatch(written.strip())
     if match is None:
@@ -142,7 +149,7 @@ def _number_of(match: re.Match[str]) -> float | None:
     return None if int(under) == 0 else sign * (int(whole) + int(over) / int(under))
 
 
-def _half_width(rest: list[str], written_unit: str, unit: str, where: str, words: dict[str, str]) -> float | Problem:
+def _half_width(rest: list[str], written_unit: str, unit: str, where: str, words: _Words) -> float | Problem:
     """The half-width after +-: a difference, so no offset of a temperature scale applies."""
     if len(rest) > 1:
         return problem(MESSAGES, "reading.not_a_number", where, text=_short("+-".join(rest)), **words)

@@ -1,8 +1,8 @@
 """Units: a small table of exact factors, and conversion inside one dimension.
 
 The factors are exact by definition (the inch is 25.4 mm, the pound 0.45359237 kg, standard gravity 9.80665 m/s2: NIST
-Special Publication 811, Guide for the Use of the SI). `pint` is only the oracle of the tests: importing it costs 0.2 s of
-every cold start, its text parser is not safe with what a person types, and twenty units need no library.
+Special Publication 811, Guide for the Use of the SI). `pint` is only the oracle of the tests: importing it costs 0.2 s
+of every cold start, its text parser is not safe with what a person types, and forty units need no library.
 """
 
 import math
@@ -139,7 +139,7 @@ def dimension_of(unit: str) -> str:
 def convert(value: float, from_unit: str, to_unit: str) -> float:
     """The value in another unit of the same dimension.
 
-    Raises ValueError when the dimensions differ and KeyError for an unknown unit: both are checked before a value gets here.
+    Raises ValueError when the dimensions differ and KeyError for an unknown unit: both are checked before this.
     """
     if from_unit == to_unit:
         return value
