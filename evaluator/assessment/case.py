@@ -55,6 +55,8 @@ MESSAGES: Messages = {
     "case.two_currencies": Message("the two prices are in different currencies.", "Give both in one currency."),
 }
 
+AT_THE_KEY = frozenset({"case.unknown_key", "observation.unknown_check"})
+
 _AMOUNT = re.compile(r"[0-9]{1,9}(?:[.,][0-9]{1,2})?")
 _CURRENCY = re.compile(r"[A-Z]{3}")
 Path = tuple[str | int, ...]
@@ -67,7 +69,7 @@ class Places(Protocol):
     @property
     def data(self) -> object: ...
 
-    def place(self, *path: str | int) -> Place | None: ...
+    def place(self, *path: str | int, key: bool = False) -> Place | None: ...
 
 
 class _Reader:
@@ -77,17 +79,19 @@ class _Reader:
         self.places = places
         self.problems: list[Problem] = []
 
-    def place(self, path: Path) -> Place | None:
-        return self.places.place(*path) if self.places is not None else None
+    def place(self, path: Path, code: str) -> Place | None:
+        """Where a mistake stands: at the key where the key itself is wrong, else at its value."""
+        return self.places.place(*path, key=code in AT_THE_KEY) if self.places is not None else None
 
     def note(self, code: str, path: Path, **words: object) -> None:
         where = ".".join(str(part) for part in path)
-        self.problems.append(problem(MESSAGES, code, where, self.place(path), **words))
+        self.problems.append(problem(MESSAGES, code, where, self.place(path, code), **words))
 
     def add(self, found: Iterable[Problem], path: Path) -> None:
         """Problems that were found without a place, put at the path's place."""
         for one in found:
-            self.problems.append(Problem(one.code, one.where, one.what, one.what_to_do, one.place or self.place(path)))
+            place = one.place or self.place(path, one.code)
+            self.problems.append(Problem(one.code, one.where, one.what, one.what_to_do, place))
 
     def mapping(self, raw: object, path: Path, keys: tuple[str, ...], example: str) -> Mapping[str, Any]:
         """The mapping at a path, its unknown keys noted; empty where it is none."""

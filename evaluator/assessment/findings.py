@@ -11,6 +11,7 @@ from .model import Finding, Level
 LEVELS: tuple[tuple[float, Level], ...] = ((0.95, "confirmed"), (0.5, "probable"), (0.05, "possible"))
 # What is only for looks or can wait is offered, but not required to reach the standard.
 REQUIRED_URGENCIES: frozenset[Urgency] = frozenset({"to_play_safely", "to_standard"})
+FAULTS: frozenset[OutcomeClass] = frozenset({"fault", "disqualifying"})
 _ORDER: dict[Level, int] = {"confirmed": 0, "probable": 1, "possible": 2}
 _ROUNDING = 1e-9
 
@@ -37,7 +38,7 @@ def findings(rubric: Rubric, beliefs: Sequence[Held]) -> tuple[tuple[Finding, ..
     stops: list[tuple[tuple[float, ...], Finding]] = []
     for place, held in enumerate(beliefs):
         for name, class_, probability in zip(held.term.outcomes, held.term.classes, held.probability, strict=True):
-            if class_ not in ("fault", "disqualifying"):
+            if class_ not in FAULTS:
                 continue
             level = level_of(probability)
             if level is None:
@@ -64,7 +65,7 @@ def _finding(
         cured_by=outcome.cured_by,
         inherent=outcome.inherent,
         urgency=urgency,
-        required=class_ == "fault" and urgency in REQUIRED_URGENCIES,
+        required=urgency in REQUIRED_URGENCIES,
         seen=seen,
     )
 
@@ -75,17 +76,17 @@ def cured_outcomes(rubric: Rubric, held: Held) -> tuple[bool, ...]:
     None, unless a required fault of the check is confirmed or probable: possible ones are extras, and not counted on.
     Then a bench that has the part in hand cures whatever curable outcome it meets.
     """
-    check = rubric.checks[held.term.check]
+    check, term = rubric.checks[held.term.check], held.term
     wanted = any(
-        class_ == "fault" and probability >= LEVELS[1][0] - _ROUNDING and _is_required(rubric, check.outcomes[name])
-        for name, class_, probability in zip(held.term.outcomes, held.term.classes, held.probability, strict=True)
+        class_ in FAULTS
+        and left is not None
+        and probability >= LEVELS[1][0] - _ROUNDING
+        and _is_required(rubric, outcome)
+        for outcome, class_, left, probability in zip(
+            check.outcomes.values(), term.classes, term.leaves, held.probability, strict=True
+        )
     )
-    if not wanted:
-        return (False,) * len(held.term.outcomes)
-    return tuple(
-        left is not None and class_ != "disqualifying"
-        for left, class_ in zip(held.term.leaves, held.term.classes, strict=True)
-    )
+    return tuple(wanted and left is not None for left in term.leaves)
 
 
 def _is_required(rubric: Rubric, outcome: Outcome) -> bool:

@@ -47,7 +47,7 @@ MESSAGES: Messages = {
     "observation.no_outcome_for": Message("no answer holds {text}.", "Choose an answer in words."),
     "observation.shape": Message("this is neither an answer nor a reading.", "Write it like {example}."),
     "observation.yes_no": Message(
-        "yes, no, on and off mean true or false in this file.", "Put the answer in quotes, for example {example}."
+        "true and false are no answers here.", "Write one of its answers, for example {example}."
     ),
 }
 
@@ -96,7 +96,7 @@ def _answer(rubric: Rubric, check: Check, raw: object, seen_by: Channel) -> Obse
     if raw is None or (isinstance(raw, str) and not raw.strip()):
         return None
     if isinstance(raw, bool):
-        raise _refuse(check, "observation.yes_no", example=f'"{_example(check)}"')
+        raise _refuse(check, "observation.yes_no", example=_example(check))
     if isinstance(raw, Mapping):
         return _mapped(rubric, check, raw, seen_by)
     if not isinstance(raw, (str, int, float)):
@@ -147,7 +147,7 @@ def _substance(rubric: Rubric, check: Check, given: Mapping[str, object], seen_b
         return None
     outcome = given["outcome"]
     if isinstance(outcome, bool):
-        raise _refuse(check, "observation.yes_no", example=f'"{_example(check)}"')
+        raise _refuse(check, "observation.yes_no", example=_example(check))
     if not isinstance(outcome, str) or (outcome.strip() not in check.outcomes and outcome.strip() != CANNOT_TELL):
         raise _unknown_outcome(check, outcome)
     return Observation(check.check, outcome.strip(), None, seen_by)

@@ -6,8 +6,9 @@ from typing import Any
 import pytest
 
 from evaluator.assessment.case import age_of, read_case, rubric_name_of
+from evaluator.basis.document import Document, parse_document
 from evaluator.basis.money import Money
-from evaluator.basis.problem import Place, Problem
+from evaluator.basis.problem import Problem
 from tests.assessment.small import check_of, rubric_of
 
 RUBRIC = rubric_of(check_of("purfling"), check_of("wood"))
@@ -25,15 +26,10 @@ WHOLE: dict[str, Any] = {
 }
 
 
-class Lines:
-    """Places of a file in which every key stands on the line given here."""
-
-    def __init__(self, data: object, **lines: int) -> None:
-        self.data = data
-        self.lines = lines
-
-    def place(self, *path: str | int) -> Place | None:
-        return Place("a.yaml", self.lines.get(str(path[-1]) if path else "", 1), 1)
+def document(text: str) -> Document:
+    found, problems = parse_document(text, "a.yaml")
+    assert found is not None, problems
+    return found
 
 
 def test_a_whole_file() -> None:
@@ -98,27 +94,42 @@ def test_what_is_no_evaluation(data: object) -> None:
     case, problems = read_case(RUBRIC, data)
     assert case is None
     assert len(problems) == 1
-    assert isinstance(rubric_name_of(Lines(data)), Problem)
 
 
-def test_all_mistakes_come_at_once_in_the_order_of_the_file() -> None:
-    data = {
-        "rubric": "small",
-        "purpose": "fun",
-        "asking": {"amount": "much"},
-        "instrument": {"size": "9/9", "stile": "fiddle"},
-        "observations": {"wood": "god", "purflin": "good", "purfling": {"outcome": "good", "tol": 1}},
-    }
-    lines = Lines(data, purpose=2, amount=3, size=4, stile=5, wood=7, purflin=8, purfling=9)
-    case, problems = read_case(RUBRIC, data, lines)
+TEN_MISTAKES = """\
+format: 7
+rubric: small
+purpose: fun
+asking: {amount: much, currency: USD}
+ready_value: {amount: 100, currency: dollars}
+instrument:
+  size: 9/9
+  stile: fiddle
+observations:
+  wood: god
+  purflin: good
+  purfling: {outcome: good, tol: caliper}
+colour: red
+looker: nobody
+"""
+
+
+def test_ten_mistakes_come_at_once_in_the_order_of_the_file() -> None:
+    file = document(TEN_MISTAKES)
+    case, problems = read_case(RUBRIC, file.data, file)
     assert case is None
-    assert [one.place.line for one in problems if one.place] == [2, 3, 4, 5, 7, 8, 9]
-    assert str(problems[0]).startswith("a.yaml:2:1 purpose: ")
+    assert [one.place.line for one in problems if one.place] == [1, 3, 4, 5, 7, 8, 10, 11, 12, 13, 14]
+    lines = [str(one) for one in problems]
+    assert lines[0] == 'a.yaml:1:9 format: the format "7" is not known. Write format: 1.'
+    assert lines[7].startswith('a.yaml:11:3 check "purflin": there is no such check. Did you mean "purfling"?')
 
 
-def test_the_rubric_is_named_in_the_file() -> None:
-    assert rubric_name_of(Lines({"rubric": " violin "})) == "violin"
-    assert isinstance(rubric_name_of(Lines({"format": 1})), Problem)
+@pytest.mark.parametrize(
+    ("text", "name"), [("rubric: violin\n", "violin"), ("format: 1\n", None), ("[1]\n", None), ("rubric: 3\n", None)]
+)
+def test_the_rubric_is_named_in_the_file(text: str, name: str | None) -> None:
+    found = rubric_name_of(document(text))
+    assert isinstance(found, Problem) if name is None else found == name
 
 
 @pytest.mark.parametrize(("year", "age"), [(None, None), (2020, "up_to_40"), (1980, "40_to_100"), (1890, "over_100")])
