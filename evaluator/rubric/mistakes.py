@@ -74,9 +74,9 @@ def where_of(data: object, path: tuple[str | int, ...]) -> str:
     """'check "nut_height"': the innermost named thing on the way to a path; the empty string outside any."""
     found = ""
     for step in path:
-        if isinstance(data, Mapping) and step in data:
-            data = data[step]
-        elif isinstance(data, list) and isinstance(step, int) and step < len(data):
+        if (isinstance(data, Mapping) and step in data) or (
+            isinstance(data, list) and isinstance(step, int) and step < len(data)
+        ):
             data = data[step]
         else:
             continue

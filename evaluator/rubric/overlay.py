@@ -29,10 +29,8 @@ def changed(
     try:
         return type(entry).model_validate(merged(old, change)), []
     except ValidationError as error:
-        inside = Document(document.name, {"change": document.data}, document.spot, document.text)
-        found = problems_of(error, inside, type(entry))
-        steps = {str(tuple(one["loc"])): tuple(one["loc"]) for one in error.errors(include_url=False)}
-        places = [document.place("change", name, *path) for path in steps.values()]
+        found = problems_of(error, document, type(entry))
+        places = [document.place("change", name, *one["loc"]) for one in error.errors(include_url=False)]
         return None, [
             Problem(p.code, f'change of "{name}"', p.what, p.what_to_do, place)
             for p, place in zip(found, places, strict=False)

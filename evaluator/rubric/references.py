@@ -1,4 +1,4 @@
-"""Names that a rubric file uses must exist: parts, causes, cautions, jobs, tables, tools, shared labour, checks in formulas."""
+"""Names that a rubric file uses must exist: parts, causes, jobs, tables, tools, shared labour, checks in formulas."""
 
 from collections.abc import Callable, Iterator, Mapping
 from typing import Any
@@ -78,7 +78,7 @@ def reference_problems(
     for key, table in (("formula", formulas), ("relevant_if", relevant)):
         for name, formula in table.items():
             found += _formula_problems(here["checks"], formula, f'check "{name}"', place("checks", name, key))
-    for name, check in here["checks"].items():
+    for check in here["checks"].values():
         found += _postponed_problems(here["checks"], check, place)
     return found
 

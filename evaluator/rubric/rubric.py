@@ -42,7 +42,7 @@ class Limits:
 
 @dataclass(frozen=True, slots=True)
 class Rubric:
-    """Everything known about one family. `formulas[check]` is a derived check's formula, `relevant[check]` its condition."""
+    """Everything known about one family. `formulas` holds derived checks' formulas, `relevant` checks' conditions."""
 
     name: str
     version: str
@@ -77,7 +77,7 @@ class Rubric:
         return ((check_or_job.caution,) if check_or_job.caution else ()) + named
 
     def limits(self, check: Check, size: str, style: Style, strings: StringType | None = None) -> Limits | None:
-        """The standard of a check for this size, style and kind of string, the most particular row; None without one."""
+        """The standard of a check for this size, style and kind of string: the most particular row, or None."""
         here = check.standard
         if here is None:
             return None
