@@ -1,0 +1,130 @@
+"""What it costs to own: strings, hair, service, insurance and a reserve, by hours of playing; and when service is due.
+
+Habits by hours a year and all shares are from memory; service every 200 playing hours or six months is common
+practice, no source, while makers' advice that was read is gentler (yearly). A shop sets its own interval.
+"""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from itertools import pairwise
+
+from ..rubric.shop import Shop
+
+DAYS_A_MONTH = 365.25 / 12
+
+
+@dataclass(frozen=True, slots=True)
+class Habits:
+    """What a player wears out in a year."""
+
+    hours: float
+    string_sets: float
+    rehairs: float
+    light_services: float
+    full_services: float
+
+
+# A learner, a serious player, a daily player; between them in straight lines.
+BY_HOURS = (
+    Habits(150.0, 1.0, 0.6, 2.0, 0.2),
+    Habits(500.0, 1.5, 1.25, 1.5, 1.0),
+    Habits(1000.0, 2.5, 2.5, 3.0, 1.0),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Prices:
+    """Prices of one of each; insurance is a share of `value` a year; reserve and sundries are a year's."""
+
+    string_set: float
+    rehair: float
+    light_service: float
+    full_service: float
+    value: float
+    insurance_share: float = 0.008
+    repair_reserve: float = 0.0
+    sundries: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Ownership:
+    """Cost over the years by kind; the purchase price is not in it."""
+
+    years: float
+    strings: float
+    rehairs: float
+    services: float
+    insurance: float
+    repairs: float
+    sundries: float
+
+    @property
+    def total(self) -> float:
+        return self.strings + self.rehairs + self.services + self.insurance + self.repairs + self.sundries
+
+
+def habits_for(hours: float) -> Habits:
+    """Habits at so many playing hours a year: between the known ones in straight lines, beyond them as at the end."""
+    if hours <= BY_HOURS[0].hours:
+        return BY_HOURS[0]
+    for below, above in pairwise(BY_HOURS):
+        if hours <= above.hours:
+            share = (hours - below.hours) / (above.hours - below.hours)
+            mixed = [
+                getattr(below, name) + share * (getattr(above, name) - getattr(below, name))
+                for name in ("string_sets", "rehairs", "light_services", "full_services")
+            ]
+            return Habits(hours, *mixed)
+    return BY_HOURS[-1]
+
+
+def cost_of_owning(habits: Habits, prices: Prices, years: float = 5.0) -> Ownership:
+    """What the habits cost over the years at today's prices."""
+    services = habits.light_services * prices.light_service + habits.full_services * prices.full_service
+    return Ownership(
+        years=years,
+        strings=years * habits.string_sets * prices.string_set,
+        rehairs=years * habits.rehairs * prices.rehair,
+        services=years * services,
+        insurance=years * prices.insurance_share * prices.value,
+        repairs=years * prices.repair_reserve,
+        sundries=years * prices.sundries,
+    )
+
+
+def service_dates(first: date, hours_a_year: float, shop: Shop, count: int = 4) -> tuple[date, ...]:
+    """The next services after `first`: by playing hours or by months, whichever is sooner."""
+    by_hours = shop.service_every_hours / hours_a_year * 365.25 if hours_a_year > 0 else float("inf")
+    days = min(by_hours, shop.service_every_months * DAYS_A_MONTH)
+    return tuple(first + timedelta(days=round(days * number)) for number in range(1, count + 1))
+
+
+def calendar_text(dates: tuple[date, ...], title: str, stamp: date) -> str:
+    """The dates as an iCalendar file (RFC 5545): all-day events; `stamp` is the day it was made."""
+    lines = ["BEGIN:VCALENDAR", "VERSION:2.0", "PRODID:-//bowed evaluator//service//EN"]
+    for number, day in enumerate(dates, start=1):
+        lines += [
+            "BEGIN:VEVENT",
+            f"UID:service-{stamp:%Y%m%d}-{number}-{day:%Y%m%d}@bowed-evaluator",
+            f"DTSTAMP:{stamp:%Y%m%d}T000000Z",
+            f"DTSTART;VALUE=DATE:{day:%Y%m%d}",
+            f"SUMMARY:{_escaped(title)}",
+            "END:VEVENT",
+        ]
+    return "".join(part + "\r\n" for line in [*lines, "END:VCALENDAR"] for part in _folded(line))
+
+
+def _escaped(text: str) -> str:
+    safe = text.replace("\\", "\\\\").replace(";", "\\;").replace(",", "\\,")
+    return safe.replace("\r", "").replace("\n", "\\n")
+
+
+def _folded(line: str) -> list[str]:
+    """Lines of at most 75 octets; what follows begins with a space."""
+    found, current = [], ""
+    for sign in line:
+        if len((current + sign).encode()) > 74:
+            found.append(current)
+            current = " "
+        current += sign
+    return [*found, current]

@@ -1,0 +1,47 @@
+"""Repair or replace, for an owner. Common practice, from memory; the make-safe work is always offered alone beside
+it.
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+Word = Literal["repair", "discuss", "against"]
+CHEAP = 0.35  # of the ready value: below it repair is hardly ever regretted
+DEAR = 0.60  # above it only for love, and said out loud
+
+
+@dataclass(frozen=True, slots=True)
+class RepairOrReplace:
+    """`gain`: what the repair adds to its value; `net_cost`: what it costs after that; `instead`: buying its equal."""
+
+    word: Word
+    sentence: str
+    gain: float
+    net_cost: float
+    instead: float | None
+    make_safe: float | None
+
+
+def repair_or_replace(
+    work: float,
+    ready: float,
+    as_it_is: float,
+    same_standard: float | None = None,
+    trade_in: float = 0.0,
+    make_safe: float | None = None,
+) -> RepairOrReplace:
+    """Advice from the mean cost of the work, the value ready and as it is, and a shop's price for its equal."""
+    instead = None if same_standard is None else same_standard - trade_in
+    share = work / ready if ready > 0 else float("inf")
+    word: Word
+    if (instead is not None and work < instead) or share < CHEAP:
+        word = "repair"
+    else:
+        word = "discuss" if share <= DEAR else "against"
+    sentence = {
+        "repair": "Have it repaired: that costs less than its equal would.",
+        "discuss": "Repair is possible, but look at its equal in a shop first.",
+        "against": "The repair costs more than it is worth in money; do it only because you love it.",
+    }[word]
+    gain = ready - as_it_is
+    return RepairOrReplace(word, sentence, gain, work - gain, instead, make_safe)

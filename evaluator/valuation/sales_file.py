@@ -1,0 +1,167 @@
+"""Known sales as comma-separated text, in and out. Every bad cell is named by line and column; nothing is half
+imported.
+"""
+
+import csv
+import io
+import re
+from collections.abc import Iterable
+from datetime import date
+
+from ..basis.message import Message, Messages, problem
+from ..basis.problem import Place, Problem, did_you_mean
+from ..basis.reading import read_quantity
+from .comparables import KINDS, Comparable, SaleKind
+
+COLUMNS = ("name", "sold_on", "kind", "price", "currency", "extras", "grade", "retention", "set_up", "note")
+NEEDED = COLUMNS[:5]
+DEFAULTS = {"extras": "0", "grade": "1", "retention": "1", "set_up": "0", "note": ""}
+MOST_ROWS = 5_000
+_DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
+
+MESSAGES: Messages = {
+    "sales.empty": Message("the file holds no rows.", "Put the column names in the first line, one sale a line below."),
+    "sales.missing_column": Message('the column "{name}" is missing.', "Add it to the first line."),
+    "sales.unknown_column": Message('the column "{name}" is not known.', "Leave it out or rename it. {hint}"),
+    "sales.twice": Message('the column "{name}" is there twice.', "Keep one of them."),
+    "sales.cells": Message("the row has {found} cells; the first line names {wanted}.", "Count the commas."),
+    "sales.date": Message('"{text}" is not a date.', "Write it as 2026-03-31."),
+    "sales.future": Message('"{text}" lies after the day of valuation.', "Check the date."),
+    "sales.kind": Message('"{text}" is not a kind of sale.', "Use one of {known}. {hint}"),
+    "sales.currency": Message('"{text}" is not {currency}.', "Convert the price first: two currencies do not add."),
+    "sales.range": Message('"{text}" is outside {low} to {high}.', "Check the figure."),
+    "sales.too_many": Message("the file has more than {limit} rows.", "Split it."),
+    "sales.quote": Message("a quotation mark is not closed.", 'Close it with ".'),
+}
+_RANGES = {
+    "price": (0.01, 1e9),
+    "extras": (0.0, 1e9),
+    "grade": (0.2, 5.0),
+    "retention": (0.01, 1.0),
+    "set_up": (-1e9, 1e9),
+}
+
+
+def read_sales(text: str, file: str, currency: str, on: date) -> tuple[tuple[Comparable, ...], tuple[Problem, ...]]:
+    """(sales of the good rows, what is wrong with the others). Import only when the second is empty, or when told
+    to.
+    """
+    lines = csv.reader(io.StringIO(text.lstrip("\ufeff")), strict=True)
+    try:
+        rows = [(lines.line_num, row) for row in lines if any(cell.strip() for cell in row)]
+    except csv.Error:
+        return (), (problem(MESSAGES, "sales.quote", "", Place(file, lines.line_num, 1)),)
+    if len(rows) < 2:
+        return (), (problem(MESSAGES, "sales.empty", "", Place(file)),)
+    if len(rows) > MOST_ROWS + 1:
+        return (), (problem(MESSAGES, "sales.too_many", "", Place(file), limit=MOST_ROWS),)
+    names = [cell.strip().lower() for cell in rows[0][1]]
+    wrong = _wrong_header(names, file, rows[0][0])
+    if wrong:
+        return (), tuple(wrong)
+    found: list[Comparable] = []
+    problems: list[Problem] = []
+    for line, row in rows[1:]:
+        if len(row) != len(names):
+            place = Place(file, line, min(len(row), len(names)))
+            problems.append(problem(MESSAGES, "sales.cells", "", place, found=len(row), wanted=len(names)))
+            continue
+        one = _Row(dict(zip(names, (cell.strip() for cell in row), strict=True)), names, file, line)
+        sale = one.sale(currency, on)
+        problems += one.problems
+        if sale is not None:
+            found.append(sale)
+    return tuple(found), tuple(problems)
+
+
+def write_sales(sales: Iterable[Comparable]) -> str:
+    """The sales as text that `read_sales` reads back."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(COLUMNS)
+    for one in sales:
+        writer.writerow([_cell(getattr(one, name)) for name in COLUMNS])
+    return out.getvalue()
+
+
+class _Row:
+    """One row while it is read; `problems` gathers what is wrong with its cells. Columns count cells from 1."""
+
+    def __init__(self, cells: dict[str, str], names: list[str], file: str, line: int) -> None:
+        self.cells = DEFAULTS | {name: text for name, text in cells.items() if text}
+        self.names, self.file, self.line = names, file, line
+        self.problems: list[Problem] = []
+
+    def sale(self, currency: str, on: date) -> Comparable | None:
+        for name in NEEDED:
+            if name not in self.cells:
+                self.wrong("reading.empty", name)
+        if self.problems:
+            return None
+        sold_on, kind = self.day(on), self.kind()
+        if self.cells["currency"].upper() != currency:
+            self.wrong("sales.currency", "currency", currency=currency)
+        figures = {name: self.figure(name) for name in _RANGES}
+        if self.problems or sold_on is None or kind is None:
+            return None
+        return Comparable(self.cells["name"], sold_on, kind, currency=currency, note=self.cells["note"], **figures)
+
+    def wrong(self, code: str, name: str, **words: object) -> None:
+        column = self.names.index(name) + 1 if name in self.names else 0
+        place = Place(self.file, self.line, column)
+        text = self.cells.get(name, "")
+        if code == "reading.empty":
+            self.problems.append(Problem(code, f'column "{name}"', "nothing is written.", "Fill it in.", place))
+        else:
+            self.problems.append(problem(MESSAGES, code, f'column "{name}"', place, text=text[:30], **words))
+
+    def day(self, on: date) -> date | None:
+        text = self.cells["sold_on"]
+        try:
+            found = date.fromisoformat(text) if _DATE.fullmatch(text) else None
+        except ValueError:
+            found = None
+        if found is None:
+            self.wrong("sales.date", "sold_on")
+        elif found > on:
+            self.wrong("sales.future", "sold_on")
+        return found
+
+    def kind(self) -> SaleKind | None:
+        text = self.cells["kind"].lower().replace(" ", "_")
+        found = next((kind for kind in KINDS if kind == text), None)
+        if found is None:
+            self.wrong("sales.kind", "kind", known=", ".join(KINDS), hint=did_you_mean(text, KINDS))
+        return found
+
+    def figure(self, name: str) -> float:
+        read = read_quantity(self.cells[name], "ratio", f'column "{name}"')
+        if isinstance(read, Problem):
+            column = self.names.index(name) + 1 if name in self.names else 0
+            place = Place(self.file, self.line, column)
+            self.problems.append(Problem(read.code, read.where, read.what, read.what_to_do, place))
+            return 0.0
+        low, high = _RANGES[name]
+        if not low <= read.value <= high:
+            self.wrong("sales.range", name, low=f"{low:g}", high=f"{high:g}")
+        return read.value
+
+
+def _wrong_header(names: list[str], file: str, line: int) -> list[Problem]:
+    found = [
+        problem(MESSAGES, "sales.missing_column", "", Place(file, line, 1), name=name)
+        for name in NEEDED
+        if name not in names
+    ]
+    for place, name in enumerate(names):
+        where = Place(file, line, place + 1)
+        if name not in COLUMNS:
+            hint = did_you_mean(name, COLUMNS)
+            found.append(problem(MESSAGES, "sales.unknown_column", "", where, name=name[:30], hint=hint))
+        elif name in names[:place]:
+            found.append(problem(MESSAGES, "sales.twice", "", where, name=name))
+    return found
+
+
+def _cell(value: object) -> str:
+    return f"{value:.10g}" if isinstance(value, float) else str(value)

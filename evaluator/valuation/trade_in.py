@@ -1,0 +1,152 @@
+"""What a shop can give for an instrument: cash, in trade, on consignment; and what the owner could do alone.
+
+    cash    O = (S (1 - g) - C) / (1 + h)
+    trade   O + s x the margin on the instrument that is bought
+    consignment, owner's net   S (1 - c) - K, and with the chance p that it sells   p S (1 - c) - K
+
+S is the price it will really sell for, g the gross margin, C the shop's own cost of making it ready, h the cost of
+holding it, c the commission, K the work at the customer's price, paid whether it sells or not. Common practice,
+inputs from memory.
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from ..basis.message import Message, Messages, problem
+from ..basis.problem import Problem
+from ..estimate.model import Estimate
+from ..rubric.shop import Buying, Shop
+
+Materials = Literal["none", "allowed", "unknown", "not_allowed"]
+
+OPINION = (
+    "An opinion of value for this decision on this date; not an insurance or legal appraisal. Whoever values it and "
+    "would buy it says so, and tells the owner to ask elsewhere too before agreeing."
+)
+MESSAGES: Messages = {
+    "trade_in.materials_unknown": Message(
+        "it is not settled whether there is ivory, tortoiseshell, rosewood or pernambuco on it.",
+        "Settle it before any figure: a part exchange counts as dealing, and the law of the place decides.",
+    ),
+    "trade_in.materials_not_allowed": Message(
+        "it holds a protected material that may not be dealt in here.", "Make no offer; ask the competent office."
+    ),
+    "trade_in.owner": Message("nobody has said whose it is.", "Ask, and note the name before any figure."),
+    "trade_in.identity": Message(
+        "who offers it has not been noted.", "See a document and note it, as the law of the place asks."
+    ),
+    "trade_in.nothing_left": Message(
+        "making it ready would cost more than it brings.", "Say so, and offer the make-safe work or the parts' value."
+    ),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Answers:
+    """What is asked before any figure is named."""
+
+    materials: Materials = "unknown"
+    owner_noted: bool = False
+    identity_noted: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """One way out for the owner: what reaches the owner, what the shop earns on it, and the terms in one sentence."""
+
+    kind: Literal["cash", "trade", "consignment", "alone"]
+    to_owner: float
+    expected: float
+    shop_earns: float
+    say: str
+
+
+@dataclass(frozen=True, slots=True)
+class TradeIn:
+    """The offers side by side, in one currency. `profits_shop_most` names the kind that does, to be said openly."""
+
+    sale_price: float
+    making_ready: float
+    offers: tuple[Offer, ...]
+    currency: str
+    opinion: str = OPINION
+
+    @property
+    def profits_shop_most(self) -> str:
+        return max(self.offers, key=lambda one: one.shop_earns).kind
+
+
+def before_any_figure(answers: Answers) -> tuple[Problem, ...]:
+    """What must be settled first; empty when a figure may be named."""
+    codes = []
+    if answers.materials == "unknown":
+        codes.append("trade_in.materials_unknown")
+    if answers.materials == "not_allowed":
+        codes.append("trade_in.materials_not_allowed")
+    if not answers.owner_noted:
+        codes.append("trade_in.owner")
+    if not answers.identity_noted:
+        codes.append("trade_in.identity")
+    return tuple(problem(MESSAGES, code, "trade-in") for code in codes)
+
+
+def making_ready(hours: float, parts_retail: float, buying: Buying) -> float:
+    """C: the shop's own cost, bench hours at cost and parts at cost."""
+    return hours * buying.bench_cost_per_hour + parts_retail * buying.parts_cost_share
+
+
+def cash_offer(sale_price: float, cost_ready: float, buying: Buying) -> float:
+    """O; negative where nothing is left to offer."""
+    return (sale_price * (1.0 - buying.margin) - cost_ready) / (1.0 + buying.holding)
+
+
+def trade_offer(cash: float, new_price: float, new_margin: float, buying: Buying) -> float:
+    """What the owner may be allowed against an instrument of this price, on which the shop has this gross margin."""
+    return cash + buying.share_of_new_margin * new_price * new_margin
+
+
+def consignment_net(sale_price: float, commission: float, work: float, chance_of_sale: float = 1.0) -> float:
+    """The owner's net after commission and work; the work is paid whether it sells or not."""
+    return chance_of_sale * sale_price * (1.0 - commission) - work
+
+
+def trade_in(work: Estimate, ticket_price: float, shop: Shop, new_price: float = 0.0) -> TradeIn:
+    """Every way out side by side. `ticket_price`: what it would be marked when ready; `new_price`: what is bought."""
+    buying = shop.buying
+    sale = ticket_price * buying.sale_share_of_ticket
+    hours = sum(line.hours_likely for line in work.lines)
+    parts = sum(part.likely for line in work.lines for part in line.parts)
+    ready = making_ready(hours, parts, buying)
+    cash = cash_offer(sale, ready, buying)
+    offers = [_cash(cash, sale, ready, buying)]
+    if new_price > 0:
+        offers.append(_trade(cash, sale, ready, new_price, buying))
+    offers += [_consignment(sale, work.mean, ready, buying), _alone(ticket_price, work.mean, shop)]
+    return TradeIn(sale, ready, tuple(offers), shop.currency)
+
+
+def _cash(cash: float, sale: float, ready: float, buying: Buying) -> Offer:
+    paid = max(0.0, cash)
+    earns = sale - ready - paid * (1.0 + buying.holding)
+    return Offer("cash", paid, paid, earns, "Paid today; the shop does the work and carries the risk.")
+
+
+def _trade(cash: float, sale: float, ready: float, new_price: float, buying: Buying) -> Offer:
+    allowed = max(0.0, trade_offer(cash, new_price, buying.margin, buying))
+    earns = sale - ready - allowed * (1.0 + buying.holding) + new_price * buying.margin
+    return Offer("trade", allowed, allowed, earns, "Taken off the price of the next instrument; worth nothing as cash.")
+
+
+def _consignment(sale: float, work: float, ready: float, buying: Buying) -> Offer:
+    net = consignment_net(sale, buying.commission, work)
+    expected = consignment_net(sale, buying.commission, work, buying.chance_of_sale)
+    earns = buying.chance_of_sale * sale * buying.commission + work - ready
+    text = "The owner pays the work first, and the rest only if and when it sells; that can take many months."
+    return Offer("consignment", net, expected, earns, text)
+
+
+def _alone(ticket_price: float, work: float, shop: Shop) -> Offer:
+    price = ticket_price * shop.private_share_of_ready_value
+    net = price - work
+    expected = shop.buying.chance_of_sale * price - work
+    return Offer("alone", net, expected, 0.0, "Made ready elsewhere and sold privately, without a shop's guarantee.")
