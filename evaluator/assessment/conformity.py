@@ -37,28 +37,27 @@ def conformity_probability(low: float | None, high: float | None, value: float, 
     return normal_within(low, high, value, u)
 
 
-def conformity_within_bounds(low: float | None, high: float | None, value: float, half_width: float) -> float:
-    """The same when only value +- half_width is known (rectangular law): the share of that span within the limits."""
-    if half_width <= 0:
-        return normal_within(low, high, value, 0.0)
-    start = value - half_width if low is None else max(low, value - half_width)
-    end = value + half_width if high is None else min(high, value + half_width)
-    return max(0.0, end - start) / (2.0 * half_width)
-
-
 def with_prior(prior_mean: float, prior_u: float, value: float, u: float) -> tuple[float, float]:
     """Value and standard uncertainty after a normal prior is joined to a reading (JCGM 106, 6.3 and annex A)."""
     precision = 1.0 / prior_u**2 + 1.0 / u**2
     return (prior_mean / prior_u**2 + value / u**2) / precision, 1.0 / math.sqrt(precision)
 
 
-def guarded_limit(limit: float, u: float, z: float, *, upper: bool) -> float:
-    """Acceptance limit drawn in by z standard uncertainties (guard band; JCGM 106, 8.3.2)."""
-    return limit - z * u if upper else limit + z * u
+def conformity(
+    rubric: Rubric,
+    check_id: str,
+    limits: Limits,
+    value: float,
+    u: float,
+    tool: str | None,
+    prior: tuple[float, float] | None = None,
+) -> Conformity:
+    """The statement on one check's value, with what would settle it where it is open.
 
-
-def conformity(rubric: Rubric, check_id: str, limits: Limits, value: float, u: float, tool: str | None) -> Conformity:
-    """The statement on one check's value, with what would settle it where it is open."""
+    `prior` is what was known before the reading, as mean and standard uncertainty; without it the reading stands alone.
+    """
+    if prior is not None:
+        value, u = with_prior(*prior, value, u)
     probability = conformity_probability(limits.low, limits.high, value, u)
     statement = statement_of(probability)
     settle = None if statement in DECIDED else _settle(rubric, check_id, limits, value, u, tool)

@@ -7,11 +7,12 @@ normal law there. A derived check takes its value from the readings of others, i
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import combinations
 
 from ..basis.chance import normal_within
 from ..rubric.model import Check
 from ..rubric.rubric import Rubric
-from .model import CANNOT_TELL, Case, Observation
+from .model import CANNOT_TELL, Case, Observation, Reading
 from .relevance import reliability
 from .terms import Term
 from .uncertainty import pooled, propagated
@@ -19,6 +20,8 @@ from .worth import Moments, worth_moments
 
 # Two sure observations that disagree would leave nothing possible; this much doubt stays with each.
 MOST_SURE = 1.0 - 1e-9
+# Two readings of one thing differ by more than this many standard uncertainties in about one case of 400.
+FAR_APART = 3.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,31 +44,37 @@ class Sign:
 
 @dataclass(frozen=True, slots=True)
 class Evidence:
-    """All that was seen of one check. `moments`: worth of the reading on each outcome's side, None without one."""
+    """All that was seen of one check. `moments`: worth of the reading on each outcome's side, None without one.
+
+    `clash`: two observations name different outcomes as the likeliest, or two readings lie further apart than their
+    doubts allow.
+    """
 
     signs: tuple[Sign, ...]
     value: Value | None = None
     moments: tuple[Moments, ...] | None = None
-
-    @property
-    def clash(self) -> bool:
-        """Whether two observations name different outcomes as the likeliest."""
-        likeliest = {max(range(len(sign.outcomes)), key=sign.outcomes.__getitem__) for sign in self.signs}
-        return len(likeliest) > 1
+    clash: bool = False
 
 
 NOTHING = Evidence(())
 
 
-def measured(check: Check, observations: Sequence[Observation]) -> Value | None:
-    """The value of a check's readings; several with different tools are pooled. None without a reading."""
-    seen = [one for one in observations if one.reading is not None and one.outcome is None]
-    if not seen:
-        return None
-    pairs = [(one.reading.value, one.reading.u) for one in seen if one.reading is not None]
-    value, u = pairs[0] if len(pairs) == 1 else pooled(pairs)
-    best = max(seen, key=lambda one: reliability(check, one.seen_by))
-    return Value(value, u, reliability(check, best.seen_by), best.reading.tool if best.reading else None)
+def readings_of(check: Check, observations: Sequence[Observation]) -> tuple[Value, ...]:
+    """The values of a check's readings, the most reliable way of seeing first.
+
+    Readings of one reliability, with several tools, are pooled; a seller's figure is not mixed into one's own.
+    """
+    groups: dict[float, list[Reading]] = {}
+    for one in observations:
+        if one.reading is not None and one.outcome is None:
+            groups.setdefault(reliability(check, one.seen_by), []).append(one.reading)
+    found = []
+    for share, readings in sorted(groups.items(), key=lambda group: -group[0]):
+        pairs = [(reading.value, reading.u) for reading in readings]
+        value, u = pairs[0] if len(pairs) == 1 else pooled(pairs)
+        finest = min(readings, key=lambda reading: reading.u)
+        found.append(Value(value, u, share, finest.tool))
+    return tuple(found)
 
 
 def values_of(rubric: Rubric, case: Case, counts: Sequence[str]) -> dict[str, Value]:
@@ -74,9 +83,9 @@ def values_of(rubric: Rubric, case: Case, counts: Sequence[str]) -> dict[str, Va
     found: dict[str, Value] = {}
     for name, observations in case.observations.items():
         if name in counted:
-            value = measured(rubric.checks[name], observations)
-            if value is not None:
-                found[name] = value
+            readings = readings_of(rubric.checks[name], observations)
+            if readings:
+                found[name] = readings[0]
     open_ = [name for name in rubric.formulas if name in counted and name not in found]
     while open_:
         ready = [name for name in open_ if rubric.formulas[name].names <= found.keys()]
@@ -118,10 +127,19 @@ def evidence_of(check: Check, term: Term, observations: Sequence[Observation], v
             hit = term.outcomes.index(one.outcome)
             signs.append(Sign(share, tuple(float(i == hit) for i in range(len(term.outcomes)))))
     if value is None or value.reliability <= 0 or term.limits is None or not term.outcomes:
-        return Evidence(tuple(signs)) if signs else NOTHING
+        return Evidence(tuple(signs), clash=_clash(signs, ())) if signs else NOTHING
     moments = _moments(term, value)
     signs.append(Sign(value.reliability, tuple(one.share for one in moments)))
-    return Evidence(tuple(signs), value, moments)
+    others = [one for one in readings_of(check, observations)[1:] if one.reliability > 0]
+    signs += [Sign(one.reliability, tuple(part.share for part in _moments(term, one))) for one in others]
+    return Evidence(tuple(signs), value, moments, _clash(signs, (value, *others)))
+
+
+def _clash(signs: Sequence[Sign], values: Sequence[Value]) -> bool:
+    likeliest = {max(range(len(sign.outcomes)), key=sign.outcomes.__getitem__) for sign in signs}
+    if len(likeliest) > 1:
+        return True
+    return any(abs(a.value - b.value) > FAR_APART * math.hypot(a.u, b.u) for a, b in combinations(values, 2))
 
 
 def _moments(term: Term, value: Value) -> tuple[Moments, ...]:

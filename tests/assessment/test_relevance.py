@@ -154,3 +154,21 @@ def test_domains_without_checks_leave_their_share_to_the_others() -> None:
     workmanship = (2 * 1.0 + 1 * 0.25) / 3
     assert found.domains["workmanship"].expected == pytest.approx(100 * workmanship)
     assert found.score.expected == pytest.approx(100 * (2 / 3 * workmanship + 1 / 3 * 0.25))
+
+
+def test_a_sellers_figure_is_weighed_and_not_mixed_into_ones_own() -> None:
+    said = {"reading": "331 mm", "seen_by": "seller_statement"}
+    found = judged(RATIO, {"string_length": [said, "336 mm"]})
+    assert found.conformity["string_length"].value == 336.0
+    assert found.conformity["string_length"].statement == "does_not"
+    belief = found.beliefs["string_length"]
+    assert belief.clash
+    alone = judged(RATIO, {"string_length": "336 mm"}).beliefs["string_length"]
+    assert alone.probability["too_high"] > belief.probability["too_high"] > 0.5
+
+
+@pytest.mark.parametrize(("second", "clash"), [("328.1 mm", False), ("330 mm", True)])
+def test_readings_too_far_apart_clash_though_both_meet(second: str, clash: bool) -> None:
+    said = {"reading": second, "seen_by": "seller_statement", "tool": "caliper"}
+    found = judged(RATIO, {"string_length": [said, {"reading": "328 mm", "tool": "caliper"}]})
+    assert found.beliefs["string_length"].clash is clash

@@ -6,13 +6,14 @@ import numpy as np
 import pytest
 
 from evaluator.assessment.conformity import (
+    conformity,
     conformity_probability,
-    conformity_within_bounds,
-    guarded_limit,
     statement_of,
     with_prior,
 )
 from evaluator.basis.chance import normal_below, normal_density, normal_quantile
+from evaluator.rubric.rubric import Limits
+from tests.assessment.small import check_of, rubric_of
 
 
 @pytest.mark.parametrize(
@@ -54,19 +55,11 @@ def test_the_risks_of_a_guarded_batch_of_resistors() -> None:
     assert conformity_probability(low, high, 0.0, process) == pytest.approx(0.9044193, abs=5e-7)
 
 
-def test_bounds_alone_are_not_taken_for_a_normal_law() -> None:
-    """Share of 3.2 +- 0.5 below 3.5: 0.8 by geometry."""
-    assert conformity_within_bounds(None, 3.5, 3.2, 0.5) == pytest.approx(0.8)
-    assert conformity_within_bounds(3.0, 3.5, 3.2, 0.5) == pytest.approx(0.5)
-    assert conformity_within_bounds(3.0, 3.5, 3.2, 0.0) == 1.0
-
-
 @pytest.mark.parametrize(("level", "z"), [(0.80, 0.84), (0.90, 1.28), (0.95, 1.64), (0.99, 2.33), (0.999, 3.09)])
 def test_guard_bands(level: float, z: float) -> None:
     """JCGM 106, 8.3.2, factors of the one-sided guard band; from memory, as in any table of the normal law."""
     assert normal_quantile(level) == pytest.approx(z, abs=0.0051)
-    limit = guarded_limit(430.0, 2.0, normal_quantile(level), upper=True)
-    assert conformity_probability(None, 430.0, limit, 2.0) == pytest.approx(level)
+    assert conformity_probability(None, 430.0, 430.0 - normal_quantile(level) * 2.0, 2.0) == pytest.approx(level)
 
 
 @pytest.mark.parametrize(
@@ -88,3 +81,12 @@ def test_the_normal_law_far_out() -> None:
     assert math.isclose(normal_quantile(normal_below(-6.5)), -6.5, rel_tol=1e-9)
     with pytest.raises(ValueError):
         normal_quantile(1.0)
+
+
+def test_a_prior_is_joined_where_there_is_one() -> None:
+    rubric = rubric_of(check_of("length", measure={"quantity": "length", "unit": "mm"}, standard={"high": 10.0}))
+    limits = Limits(1499.8, 1500.2, None, "mm", "high", ())
+    alone = conformity(rubric, "length", limits, 1500.15, 0.04, None)
+    joined = conformity(rubric, "length", limits, 1500.15, 0.04, None, prior=(1500.0, 0.12))
+    assert (alone.probability, alone.statement) == (pytest.approx(0.8943502, abs=1e-6), "probably")
+    assert (joined.probability, joined.statement) == (pytest.approx(0.9566346, abs=1e-6), "meets")
