@@ -1,0 +1,142 @@
+"""Evaluations in the database: made, read, saved part by part, finished. A change names the version it was made on."""
+
+import secrets
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from sqlalchemy import Engine, insert, select, update
+
+from .engine import reading, writing
+from .schema import evaluations
+
+DRAFT, FINISHED = "draft", "finished"
+ID_BYTES = 6
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """One evaluation: `typed` is {"start": {...}, "answers": {check: {...}}} as typed; times are ISO texts, UTC."""
+
+    id: str
+    version: int
+    title: str
+    rubric: str
+    state: str
+    created: str
+    changed: str
+    typed: Mapping[str, Any]
+    snapshot: Mapping[str, Any] | None
+    rubric_hash: str | None
+    made_from: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Conflict:
+    """Somebody else saved first: `kept` is what stands now; nothing of the refused change was written."""
+
+    kept: Kept
+
+
+def create(engine: Engine, rubric: str, typed: Mapping[str, Any], now: str, made_from: str | None = None) -> str:
+    """A new draft; gives its id."""
+    identity = secrets.token_hex(ID_BYTES)
+    with writing(engine) as connection:
+        connection.execute(
+            insert(evaluations).values(
+                id=identity,
+                version=1,
+                title=_title(typed),
+                rubric=rubric,
+                state=DRAFT,
+                created=now,
+                changed=now,
+                typed=dict(typed),
+                made_from=made_from,
+            )
+        )
+    return identity
+
+
+def find(engine: Engine, identity: str) -> Kept | None:
+    """The evaluation with this id."""
+    with reading(engine) as connection:
+        row = connection.execute(select(evaluations).where(evaluations.c.id == identity)).one_or_none()
+    return None if row is None else Kept(**row._mapping)
+
+
+def newest(engine: Engine, count: int = 200) -> tuple[Kept, ...]:
+    """The last changed evaluations, newest first."""
+    query = select(evaluations).order_by(evaluations.c.changed.desc(), evaluations.c.id).limit(count)
+    with reading(engine) as connection:
+        return tuple(Kept(**row._mapping) for row in connection.execute(query))
+
+
+def save_answers(
+    engine: Engine, identity: str, version: int, answers: Mapping[str, Mapping[str, Any]], now: str
+) -> Kept | Conflict | None:
+    """Replace the answers of the named checks (an empty one is taken out); None where there is no such draft.
+
+    A clash of versions is a Conflict only where somebody else changed one of the same checks meanwhile; two people on
+    two parts of one instrument do not disturb each other.
+    """
+    with writing(engine) as connection:
+        row = connection.execute(select(evaluations).where(evaluations.c.id == identity)).one_or_none()
+        if row is None or row.state != DRAFT:
+            return None
+        before = dict(row.typed["answers"])
+        stamps = dict(row.typed.get("stamps", {}))
+        changed = {name: dict(answer) for name, answer in answers.items() if dict(answer) != before.get(name, {})}
+        if any(stamps.get(name, 0) > version for name in changed):
+            return Conflict(Kept(**row._mapping))
+        after = {name: answer for name, answer in (before | changed).items() if answer}
+        stamps |= dict.fromkeys(changed, row.version + 1)
+        return _written(connection, row, {**row.typed, "answers": after, "stamps": stamps}, now, bool(changed))
+
+
+def save_start(
+    engine: Engine, identity: str, version: int, start: Mapping[str, Any], now: str
+) -> Kept | Conflict | None:
+    """Replace what was typed on the first page."""
+    with writing(engine) as connection:
+        row = connection.execute(select(evaluations).where(evaluations.c.id == identity)).one_or_none()
+        if row is None or row.state != DRAFT:
+            return None
+        if row.version != version and row.typed["start"] != dict(start):
+            return Conflict(Kept(**row._mapping))
+        return _written(connection, row, {**row.typed, "start": dict(start)}, now, row.typed["start"] != dict(start))
+
+
+def finish(
+    engine: Engine, identity: str, version: int, snapshot: Mapping[str, Any], rubric_hash: str, now: str
+) -> Kept | Conflict | None:
+    """Freeze a draft with its snapshot; refused as a Conflict when the draft has changed since `version`."""
+    with writing(engine) as connection:
+        row = connection.execute(select(evaluations).where(evaluations.c.id == identity)).one_or_none()
+        if row is None or row.state != DRAFT:
+            return None
+        if row.version != version:
+            return Conflict(Kept(**row._mapping))
+        values = {
+            "state": FINISHED,
+            "snapshot": dict(snapshot),
+            "rubric_hash": rubric_hash,
+            "version": version + 1,
+            "changed": now,
+        }
+        connection.execute(update(evaluations).where(evaluations.c.id == identity).values(**values))
+        return Kept(**(dict(row._mapping) | values))
+
+
+def _title(typed: Mapping[str, Any]) -> str:
+    return str(typed["start"].get("title") or "")[:400]
+
+
+def _written(connection: Any, row: Any, typed: Mapping[str, Any], now: str, changed: bool) -> Kept:
+    if not changed:
+        return Kept(**row._mapping)
+    values = {"typed": dict(typed), "title": _title(typed), "version": row.version + 1, "changed": now}
+    connection.execute(
+        update(evaluations).where(evaluations.c.id == row.id, evaluations.c.version == row.version).values(**values)
+    )
+    return Kept(**(dict(row._mapping) | values))

@@ -1,0 +1,28 @@
+"""The tables. `typed` is what was typed, as typed; `snapshot` the frozen result of a finished evaluation."""
+
+from sqlalchemy import JSON, Column, Integer, MetaData, String, Table
+
+NAMING = {
+    "ix": "ix_%(column_0_label)s",
+    "uq": "uq_%(table_name)s_%(column_0_name)s",
+    "ck": "ck_%(table_name)s_%(constraint_name)s",
+    "fk": "fk_%(table_name)s_%(column_0_name)s_%(referred_table_name)s",
+    "pk": "pk_%(table_name)s",
+}
+metadata = MetaData(naming_convention=NAMING)
+
+evaluations = Table(
+    "evaluations",
+    metadata,
+    Column("id", String(16), primary_key=True),
+    Column("version", Integer, nullable=False),
+    Column("title", String(400), nullable=False),
+    Column("rubric", String(60), nullable=False),
+    Column("state", String(16), nullable=False),
+    Column("created", String(32), nullable=False),
+    Column("changed", String(32), nullable=False),
+    Column("typed", JSON, nullable=False),
+    Column("snapshot", JSON),
+    Column("rubric_hash", String(64)),
+    Column("made_from", String(16)),
+)
