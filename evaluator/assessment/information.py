@@ -7,7 +7,8 @@ meet an outcome that disqualifies, counted as the fall of the variance of a scor
 nought.
 
 Both come from the assessment's worlds, grouped by the outcome of the check; what a look says of other checks through
-a cause is in there. A way of seeing of reliability r shows the group's mean r m_k + (1 - r) m.
+a cause is in there. One look is weighed at a time: two that only help together are worth more than is said here. A
+way of seeing of reliability r shows the group's mean r m_k + (1 - r) m.
 """
 
 from collections.abc import Mapping, Sequence
@@ -26,8 +27,6 @@ LEFT_WHEN_DISQUALIFIED = 0.3
 # A point of the after-work score moves the price where it is worth buying by this share. Judged, no source.
 PRICE_SHARE_A_POINT = 0.01
 LEAST_MINUTES = 0.25
-# A group of fewer worlds says more of chance than of the check.
-FEWEST_WORLDS = 10
 MONEY, POINTS = "money", "score variance"
 
 _RANK: dict[Looker, int] = {"student": 0, "teacher": 1, "luthier": 2}
@@ -89,14 +88,14 @@ def gains(
     found = []
     for name in checks:
         check = rubric.checks[name]
-        share = reliability(check, channel) or reliability(check, "in_person")
+        trust = reliability(check, channel) or reliability(check, "in_person")
         group = worlds.outcome[:, column[name]]
         counts = np.bincount(group, minlength=len(check.outcomes))
         chance = sum(assessment.beliefs[name].probability[outcome] for outcome in stopping(check, case))
         # A world with such an outcome scores nought: the variance that this adds is p (1 - p) times the score squared.
         stop = chance * (1.0 - chance) * assessment.score.expected**2
-        points = share * share * (explained_variance(group, counts, worlds.score) + stop)
-        money = 0.0 if buying is None else value_of_look(group, counts, buying, share)
+        points = trust * trust * (explained_variance(group, counts, worlds.score) + stop)
+        money = 0.0 if buying is None else value_of_look(*group_means(group, counts, buying), trust)
         found.append(Gain(name, max(check.minutes, LEAST_MINUTES), money, points, chance))
     return tuple(found)
 
@@ -139,29 +138,44 @@ def explained_variance(group: NDArray[np.int16], counts: NDArray[np.intp], value
 
     Less what it would be by chance alone, (groups - 1) / (worlds - groups) of the variance within, not below 0.
     """
-    total = len(values)
-    used = counts > 0
-    if used.sum() < 2:
+    share, means, within = _grouped(group, counts, values)
+    total, groups = len(values), len(share)
+    if groups < 2:
         return 0.0
-    sums = np.bincount(group, weights=values, minlength=len(counts))[used]
-    share = counts[used]
-    mean = float(values.mean())
-    between = float((share * (sums / share - mean) ** 2).sum()) / total
-    within = max(0.0, float(values.var()) - between)
-    groups = int(used.sum())
+    between = float((share * (means - float(values.mean())) ** 2).sum())
     return max(0.0, between - within * (groups - 1) / max(1, total - groups))
 
 
-def value_of_look(group: NDArray[np.int16], counts: NDArray[np.intp], net: Floats, share: float) -> float:
-    """Expected value of a look for the choice between `net` (buy) and 0 (leave), never below 0.
+def group_means(group: NDArray[np.int16], counts: NDArray[np.intp], values: Floats) -> tuple[Floats, Floats]:
+    """(share of the worlds, mean of `values`) of each group that has worlds.
 
-    `net` and the outcome `group` have one entry a world, `counts` the worlds of each group; `share` is the reliability.
+    A mean that stands out from the whole by no more than its own standard error is pulled back to the whole (the
+    positive part of Stein's rule): else chance would make every look seem to be worth something.
     """
-    mean = float(net.mean())
-    used = counts >= FEWEST_WORLDS
-    sums = np.bincount(group, weights=net, minlength=len(counts))[used]
-    shown = share * sums / counts[used] + (1.0 - share) * mean
-    weight = counts[used] / len(net)
-    # Groups too small to judge show the mean: they bring nothing.
-    with_look = float((weight * np.maximum(shown, 0.0)).sum()) + (1.0 - float(weight.sum())) * max(mean, 0.0)
-    return max(0.0, with_look - max(mean, 0.0))
+    share, means, within = _grouped(group, counts, values)
+    whole = float(values.mean())
+    away = means - whole
+    noise = within / (share * len(values))
+    kept = np.maximum(0.0, 1.0 - noise / np.maximum(away * away, 1e-300))
+    return share, whole + kept * away
+
+
+def _grouped(group: NDArray[np.int16], counts: NDArray[np.intp], values: Floats) -> tuple[Floats, Floats, float]:
+    """Shares and means of the groups that have worlds, and the variance within groups."""
+    used = counts > 0
+    sums = np.bincount(group, weights=values, minlength=len(counts))[used]
+    share = counts[used] / len(values)
+    means = sums / counts[used]
+    between = float((share * (means - float(values.mean())) ** 2).sum())
+    return share, means, max(0.0, float(values.var()) - between)
+
+
+def value_of_look(share: Floats, means: Floats, reliability: float) -> float:
+    """Expected value of a look for the choice between buying and leaving, never below 0.
+
+    The look shows group k with probability `share[k]`, and buying then gains `means[k]`; leaving gains 0.
+    """
+    whole = float(share @ means)
+    shown = reliability * means + (1.0 - reliability) * whole
+    gain = float(share @ np.maximum(shown, 0.0)) - max(whole, 0.0)
+    return gain if gain > 1e-9 * max(1.0, abs(whole)) else 0.0  # less is the rounding of the sums

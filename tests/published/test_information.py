@@ -9,7 +9,7 @@ import math
 import numpy as np
 import pytest
 
-from evaluator.assessment.information import explained_variance, value_of_look
+from evaluator.assessment.information import explained_variance, group_means, value_of_look
 from evaluator.basis.chance import normal_below, normal_density, normal_quantile
 
 
@@ -24,6 +24,12 @@ def worlds_of(
         rows += [(state, int(i >= good), gain[state]) for i in range(worlds)]
     state, signal, net = zip(*rows, strict=True)
     return np.array(state, dtype=np.int16), np.array(signal, dtype=np.int16), np.array(net)
+
+
+def exact_means(group: np.ndarray, net: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Shares and means of the groups, of worlds that are exact and so need no allowance for chance."""
+    counts = np.bincount(group)
+    return counts / len(net), np.bincount(group, weights=net) / counts
 
 
 @pytest.mark.parametrize(
@@ -44,21 +50,21 @@ def test_published_values(
     prior: float, likelihood: tuple[float, float], gain: tuple[float, float], look: float, all_known: float, source: str
 ) -> None:
     state, signal, net = worlds_of(prior, likelihood, gain, 6000)
-    assert value_of_look(signal, np.bincount(signal), net, 1.0) == pytest.approx(look, abs=1e-9), source
-    assert value_of_look(state, np.bincount(state), net, 1.0) == pytest.approx(all_known, abs=1e-9), source
+    assert value_of_look(*exact_means(signal, net), 1.0) == pytest.approx(look, abs=1e-9), source
+    assert value_of_look(*exact_means(state, net), 1.0) == pytest.approx(all_known, abs=1e-9), source
 
 
 def test_a_look_that_cannot_turn_the_decision_is_worth_nothing() -> None:
     _, signal, net = worlds_of(0.25, (0.6, 0.2), (700, 650), 400)
-    assert value_of_look(signal, np.bincount(signal), net, 1.0) == pytest.approx(0.0, abs=1e-9)
+    assert value_of_look(*exact_means(signal, net), 1.0) == pytest.approx(0.0, abs=1e-9)
 
 
 def test_a_look_is_worth_less_through_a_worse_channel_and_never_more_than_knowing_all() -> None:
     state, signal, net = worlds_of(0.25, (0.6, 0.2), (610, -190), 400)
-    values = [value_of_look(signal, np.bincount(signal), net, share) for share in (0.0, 0.3, 0.6, 1.0)]
+    values = [value_of_look(*exact_means(signal, net), share) for share in (0.0, 0.3, 0.6, 1.0)]
     assert values == sorted(values)
     assert values[0] == 0.0
-    assert values[-1] <= value_of_look(state, np.bincount(state), net, 1.0)
+    assert values[-1] <= value_of_look(*exact_means(state, net), 1.0)
 
 
 def test_normal_gain_agrees_with_the_unit_loss_integral() -> None:
@@ -80,7 +86,7 @@ def test_normal_gain_agrees_with_the_unit_loss_integral() -> None:
     slices = np.array([normal_quantile((i + 0.5) / 400) for i in range(400)])
     group = np.repeat(np.arange(400), 50).astype(np.int16)
     net = 10.0 * (0.4 + spread * slices)[group]
-    assert value_of_look(group, np.bincount(group), net, 1.0) == pytest.approx(closed, rel=2e-3)
+    assert value_of_look(*exact_means(group, net), 1.0) == pytest.approx(closed, rel=2e-3)
 
 
 def test_variance_explained_by_groups() -> None:
@@ -92,3 +98,17 @@ def test_variance_explained_by_groups() -> None:
     assert found == pytest.approx(25.0 - 1.0 / 1998)
     shuffled = np.tile([0, 1], 1000).astype(np.int16)
     assert explained_variance(shuffled, np.bincount(shuffled), 10.0 * group) == 0.0
+
+
+def test_groups_made_by_chance_are_worth_nothing() -> None:
+    """Checks that have nothing to do with the decision: their groups differ by chance alone (20 in 4,000 worlds)."""
+    random = np.random.default_rng(4)
+    net = random.normal(0.0, 100.0, 4000)
+    unrelated = random.integers(0, 3, (20, 4000)).astype(np.int16)
+    found = [value_of_look(*group_means(one, np.bincount(one), net), 1.0) for one in unrelated]
+    naive = [value_of_look(*exact_means(one, net), 1.0) for one in unrelated]
+    assert sum(found) < 0.5 * sum(naive)
+    related = (net > 50).astype(np.int16)
+    counts = np.bincount(related)
+    exact = value_of_look(*exact_means(related, net), 1.0)
+    assert value_of_look(*group_means(related, counts, net), 1.0) == pytest.approx(exact, rel=0.01)
