@@ -72,7 +72,8 @@ class Spot(NamedTuple):
             found: Spot | None = self.children.get(step)
             return found
         if isinstance(self.children, list) and isinstance(step, int) and 0 <= step < len(self.children):
-            return self.children[step]
+            item: Spot = self.children[step]
+            return item
         return None
 
 

@@ -1,219 +1,157 @@
 """From files to a checked rubric or shop: everything that is wrong at once, each with its file, line and column.
 
-A family file names the files that belong to it (`include`); all are read, validated, put together and cross-checked. An
-overlay (`extends`) adds, changes or drops on top, and the rubric remembers whose opinion each check then is.
+A family file names the files that belong to it (`include`); all are read, put together and cross-checked, and overlays
+are laid over them. `read_rubric` goes as far as it can with what is sound, so that `sense` can look at the rest too;
+`load_rubric` gives a rubric only when nothing is wrong.
 """
 
 import hashlib
 import json
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, cast
+from typing import Any
 
 from pydantic import ValidationError
 
-from ..basis.document import Document, parse_document
+from ..basis.document import Document
 from ..basis.formula import Formula, parse_formula
 from ..basis.message import Message, Messages, problem
 from ..basis.problem import Place, Problem, by_place, did_you_mean
 from .mistakes import problems_of
-from .model import RubricFile, Written
-from .overlay import changed
+from .model import Check, Force, Job, RubricFile
+from .overlay import MESSAGES as OVERLAY_MESSAGES
+from .overlay import change, drop, lay_over, merged
+from .references import MESSAGES as REFERENCE_MESSAGES
 from .references import reference_problems
 from .rubric import Rubric
 from .shop import Shop
+from .sources import Sources, read_file, read_written, take
 
 MESSAGES: Messages = {
-    "load.unreadable": Message("cannot be read: {reason}.", "Look at the path."),
-    "load.no_family": Message('there is no rubric "{name}".', "{hint}"),
-    "load.include_nothing": Message('no file is called "{pattern}".', "Correct the path under include."),
-    "load.not_family": Message("does not say which rubric it is.", "Begin with rubric:, family: and version:."),
-    "load.double_id": Message('the {kind} "{id}" is already written at {first}.', "Give one of them another name."),
-    "load.nothing_to_change": Message('there is no check or job "{id}" to {verb}.', "{hint}"),
+    "rubric.no_family": Message('there is no rubric "{name}".', "{hint}"),
+    "rubric.include_nothing": Message('no file is called "{pattern}".', "Correct the path; it starts in {root}/."),
+    "rubric.include_outside": Message('"{pattern}" leads out of the rubrics folder.', "Keep included files inside it."),
+    "rubric.head_missing": Message("the family file does not say its {key}.", "Write {key}: at the top of the file."),
+    "shop.extends": Message(
+        'there is no shop file "{name}" to extend.', "Write default, or the path of a file beside this."
+    ),
 }
-# The lists of a rubric file, the key that names an entry, and what an entry is called.
-LISTS: tuple[tuple[str, str, str], ...] = (
-    ("parts", "part", "part"), ("causes", "cause", "cause"), ("cautions", "caution", "caution"),
-    ("tools", "tool", "tool"), ("checks", "check", "check"), ("standards", "standard", "standard"),
-    ("part_prices", "part", "part price"), ("shared_labour", "shared", "shared labour"), ("jobs", "job", "job"),
-)  # fmt: skip
-BUILT_IN = "built in"
+HEAD_KEYS = ("rubric", "family", "version", "title", "sizes")
 
 
-@dataclass(slots=True)
-class Sources:
-    """What has been read so far: each list by id with its place, and every mistake."""
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """All that could be read. `rubric` is the sound part, None without a family file; `sources` knows the places."""
 
-    entries: dict[str, dict[str, Any]] = field(default_factory=lambda: {name: {} for name, _, _ in LISTS})
-    places: dict[tuple[str, str], tuple[Document, int]] = field(default_factory=dict)
-    opinion_of: dict[str, str] = field(default_factory=dict)
-    named: dict[str, str] = field(default_factory=dict)
-    problems: list[Problem] = field(default_factory=list)
+    rubric: Rubric | None
+    sources: Sources
 
-    def note(self, code: str, where: str = "", place: Place | None = None, **words: object) -> None:
-        self.problems.append(problem(MESSAGES, code, where, place, **words))
-
-    def place(self, kind: str, name: str, *path: str | int, key: bool = False) -> Place | None:
-        """Where something of an entry stands."""
-        if (kind, name) not in self.places:
-            return None
-        document, index = self.places[kind, name]
-        return document.place(kind, index, *path, key=key)
+    @property
+    def problems(self) -> tuple[Problem, ...]:
+        return by_place(self.sources.problems)
 
 
-def read_file(path: Path, shown: str, sources: Sources) -> Document | None:
-    """The parsed document at a path; its mistakes go to `sources`."""
-    try:
-        content = path.read_bytes()
-    except OSError as error:
-        sources.note("load.unreadable", shown, reason=error.strerror or "no such file")
-        return None
-    document, problems = parse_document(content, shown)
-    sources.problems += problems
-    return document
-
-
-def validated(document: Document, sources: Sources) -> RubricFile | None:
-    try:
-        return RubricFile.model_validate(document.data)
-    except ValidationError as error:
-        sources.problems += problems_of(error, document)
-        return None
-
-
-def take(written: RubricFile, document: Document, sources: Sources, whose: str, *, replace: bool = False) -> None:
-    """Add a file's entries; a second entry of one id is a mistake, except in an overlay, which replaces."""
-    sources.named |= written.sources
-    for name, key, word in LISTS:
-        for index, entry in enumerate(getattr(written, name)):
-            identity = getattr(entry, key)
-            if identity in sources.entries[name] and not replace:
-                first = sources.place(name, identity)
-                sources.note("load.double_id", "", document.place(name, index), kind=word, id=identity, first=first)
-                continue
-            sources.entries[name][identity] = entry
-            sources.places[name, identity] = (document, index)
-            if name == "checks":
-                sources.opinion_of[identity] = whose
-
-
-def families(root: Path) -> tuple[str, ...]:
-    """The names of the rubrics in a folder."""
+def family_names(root: Path) -> tuple[str, ...]:
+    """The names of the rubrics in a rubrics folder."""
     return tuple(sorted(path.stem for path in (root / "families").glob("*.yaml")))
 
 
 def load_rubric(root: Path, name: str, overlays: Sequence[Path] = ()) -> tuple[Rubric | None, tuple[Problem, ...]]:
     """The rubric `name` of the rubrics folder with overlays on it, or every mistake in its files."""
+    found = read_rubric(root, name, overlays)
+    return (None, found.problems) if found.problems else (found.rubric, ())
+
+
+def read_rubric(root: Path, name: str, overlays: Sequence[Path] = ()) -> Reading:
+    """The rubric `name` as far as it is sound, and everything that is wrong with it."""
     sources = Sources()
-    known = families(root)
+    known = family_names(root)
     if name not in known:
-        hint = did_you_mean(name, known) or f"There is {', '.join(known)}."
-        return None, (problem(MESSAGES, "load.no_family", "", None, name=name, hint=hint),)
-    shown = f"{root.name}/families/{name}.yaml"
-    document = read_file(root / "families" / f"{name}.yaml", shown, sources)
-    head = validated(document, sources) if document else None
-    if document is None or head is None:
-        return None, by_place(sources.problems)
-    if head.rubric is None or head.family is None or head.version is None:
-        sources.note("load.not_family", shown, Place(shown, 1, 1))
-    take(head, document, sources, BUILT_IN)
-    hashes = [_canonical(head)]
-    for pattern_at, pattern in enumerate(head.include):
-        paths = sorted(root.glob(pattern))
-        if not paths:
-            sources.note("load.include_nothing", "", document.place("include", pattern_at), pattern=pattern)
-        for path in paths:
-            inner = read_file(path, f"{root.name}/{path.relative_to(root)}", sources)
-            written = validated(inner, sources) if inner else None
-            if inner and written:
-                take(written, inner, sources, BUILT_IN)
-                hashes.append(_canonical(written))
+        hint = did_you_mean(name, known) or (f"There is {', '.join(known)}." if known else "There is none here.")
+        sources.problems.append(problem(MESSAGES, "rubric.no_family", "", Place(str(root)), name=name, hint=hint))
+        return Reading(None, sources)
+    document = read_file(root / "families" / f"{name}.yaml", f"{root.name}/families/{name}.yaml", sources)
+    if document is None:
+        return Reading(None, sources)
+    head, positions = read_written(document, sources)
+    take(head, positions, document, sources)
+    _read_included(root, head, document, sources)
+    drop(head, document, sources)
+    change(head, document, sources, None)
     for overlay in overlays:
-        hashes.append(_overlaid(overlay, sources))
-    return _made(head, sources, hashes)
+        head = _overlaid(overlay, head, known, sources)
+    return Reading(_rubric(head, document, sources), sources)
 
 
-def _overlaid(path: Path, sources: Sources) -> str:
-    """Lay an overlay over what was read; gives its text for the hash."""
+def _read_included(root: Path, head: RubricFile, document: Document, sources: Sources) -> None:
+    seen: set[Path] = set()
+    for at, pattern in enumerate(head.include):
+        place = document.place("include", at)
+        if ".." in Path(pattern).parts or Path(pattern).is_absolute():
+            sources.note(MESSAGES, "rubric.include_outside", "", place, pattern=pattern)
+            continue
+        paths = sorted(path for path in root.glob(pattern) if path.is_file())
+        if not paths:
+            sources.note(MESSAGES, "rubric.include_nothing", "", place, pattern=pattern, root=root.name)
+            sources.unreadable = True
+        for path in paths:
+            inner = None
+            if path not in seen:
+                inner = read_file(path, f"{root.name}/{path.relative_to(root).as_posix()}", sources)
+            seen.add(path)
+            if inner:
+                written, positions = read_written(inner, sources)
+                take(written, positions, inner, sources)
+
+
+def _overlaid(path: Path, head: RubricFile, known: Sequence[str], sources: Sources) -> RubricFile:
+    """Lay one overlay over what was read; gives the head with the overlay's sizes and shares."""
     document = read_file(path, str(path), sources)
-    written = validated(document, sources) if document else None
-    if document is None or written is None:
-        return ""
-    whose = written.by or written.title or path.stem
-    take(written, document, sources, whose, replace=True)
-    for index, name in enumerate(written.drop):
-        kind = _kind_of(name, sources)
-        if kind is None:
-            _no_such(name, "drop", document.place("drop", index), sources)
-            continue
-        del sources.entries[kind][name]
-    for name, change in written.change.items():
-        kind = _kind_of(name, sources)
-        if kind is None:
-            _no_such(name, "change", document.place("change", name, key=True), sources)
-            continue
-        entry, problems = changed(sources.entries[kind][name], change, document, name)
-        sources.problems += problems
-        if entry is not None:
-            sources.entries[kind][name] = entry
-            sources.opinion_of[name] = whose
-    return _canonical(written)
+    if document is None:
+        return head
+    written, positions = read_written(document, sources)
+    if not written.extends:
+        sources.note(OVERLAY_MESSAGES, "overlay.extends_nothing", "", document.place())
+        return head
+    for name in written.extends:
+        if name not in known:
+            hint = did_you_mean(name, known) or f"There is {', '.join(known)}."
+            sources.note(
+                OVERLAY_MESSAGES, "overlay.extends_unknown", "", document.place("extends"), name=name, hint=hint
+            )
+    if head.rubric not in written.extends:
+        del sources.documents[document.name]  # an overlay for another family: nothing of it counts here
+        return head
+    lay_over(written, positions, document, sources, written.by or written.title or path.stem)
+    told: dict[str, Any] = {key: value for key in ("sizes", "default_size") if (value := getattr(written, key))}
+    told["domain_shares"] = merged(head.domain_shares, written.domain_shares)
+    if written.version:
+        told["version"] = f"{head.version} + {written.title or path.stem} {written.version}"
+    return head.model_copy(update=told)
 
 
-def _kind_of(name: str, sources: Sources) -> str | None:
-    return next((kind for kind in ("checks", "jobs", "standards") if name in sources.entries[kind]), None)
-
-
-def _no_such(name: str, verb: str, place: Place, sources: Sources) -> None:
-    hint = did_you_mean(name, [*sources.entries["checks"], *sources.entries["jobs"]])
-    sources.note("load.nothing_to_change", "", place, id=name, verb=verb, hint=hint)
-
-
-def _canonical(written: Written) -> str:
-    return json.dumps(written.model_dump(mode="json", by_alias=True), sort_keys=True, ensure_ascii=False)
-
-
-def _of_family(entries: Mapping[str, Any], family: str) -> dict[str, Any]:
-    return {name: one for name, one in entries.items() if not one.families or family in one.families}
-
-
-def _formulas(checks: Mapping[str, Any], key: str, sources: Sources) -> dict[str, Formula]:
-    found: dict[str, Formula] = {}
-    for name, check in checks.items():
-        text = getattr(check, key)
-        if text is None:
-            continue
-        formula = parse_formula(text)
-        if isinstance(formula, Problem):
-            place = sources.place("checks", name, key)
-            sources.problems.append(Problem(formula.code, f'check "{name}"', formula.what, formula.what_to_do, place))
-            continue
-        found[name] = formula
-    return found
-
-
-def _made(head: RubricFile, sources: Sources, hashes: Iterable[str]) -> tuple[Rubric | None, tuple[Problem, ...]]:
-    """The rubric of the family from all that was read, when nothing is wrong."""
-    if head.family is None or head.rubric is None or head.version is None:
-        return None, by_place(sources.problems)
+def _rubric(head: RubricFile, document: Document, sources: Sources) -> Rubric | None:
+    """The rubric from all that is sound; what is missing or leads nowhere is noted."""
+    missing = [key for key in HEAD_KEYS if not getattr(head, key)]
+    for key in missing:
+        if key not in document.data:
+            sources.note(MESSAGES, "rubric.head_missing", "", document.place(), key=key)
+    if head.rubric is None or head.family is None:
+        return None
     entries = sources.entries
     checks, jobs = _of_family(entries["checks"], head.family), _of_family(entries["jobs"], head.family)
-    formulas, relevant = _formulas(checks, "formula", sources), _formulas(checks, "relevant_if", sources)
-    here = {**entries, "checks": checks, "jobs": jobs}
-    sources.problems += reference_problems(here, entries, formulas, relevant, sources.place)
-    if sources.problems:
-        return None, by_place(sources.problems)
+    default_size = head.default_size or (head.sizes[0] if head.sizes else "")
     rubric = Rubric(
         name=head.rubric,
-        version=head.version,
+        version=head.version or "",
         title=head.title or head.rubric,
         family=head.family,
         sizes=head.sizes,
-        default_size=head.default_size or (head.sizes[0] if head.sizes else ""),
-        hash=hashlib.sha256("\n".join(hashes).encode()).hexdigest(),
+        default_size=default_size,
+        hash=_hash(sources),
         parts=entries["parts"],
-        checks=_only_known_jobs(checks, jobs),
+        checks=checks,
         standards=entries["standards"],
         tools=entries["tools"],
         causes=entries["causes"],
@@ -223,39 +161,140 @@ def _made(head: RubricFile, sources: Sources, hashes: Iterable[str]) -> tuple[Ru
         shared_labour=entries["shared_labour"],
         part_prices=entries["part_prices"],
         domain_shares=head.domain_shares,
-        formulas=formulas,
-        relevant=relevant,
+        formulas=_formulas(checks, "formula", sources),
+        relevant=_formulas(checks, "relevant_if", sources),
         examples=head.examples,
-        opinion_of={name: whose for name, whose in sources.opinion_of.items() if name in checks},
+        opinion_of=sources.opinion_of,
     )
-    return rubric, ()
-
-
-def _only_known_jobs(checks: Mapping[str, Any], jobs: Mapping[str, Any]) -> dict[str, Any]:
-    """Checks whose cures name only jobs of this family: a shared check may also name another family's job."""
-    kept = {}
-    for name, check in checks.items():
-        outcomes = {
-            key: outcome
-            if all(job in jobs for job in outcome.cured_by)
-            else outcome.model_copy(update={"cured_by": tuple(job for job in outcome.cured_by if job in jobs)})
-            for key, outcome in check.outcomes.items()
-        }
-        kept[name] = (
-            check
-            if all(outcomes[k] is check.outcomes[k] for k in outcomes)
-            else check.model_copy(update={"outcomes": outcomes})
+    if head.sizes and default_size not in head.sizes:
+        sources.note(
+            REFERENCE_MESSAGES, "reference.default_size", "", document.place("default_size"), size=default_size
         )
-    return kept
+    sources.problems += reference_problems(rubric, sources)
+    return _without_strangers(rubric)
 
 
-def load_shop(path: Path) -> tuple[Shop | None, tuple[Problem, ...]]:
-    """The shop file at a path, or every mistake in it."""
+def _hash(sources: Sources) -> str:
+    """SHA-256 of everything that was read, in hexadecimal; comments, spacing and file names do not change it."""
+    texts = [
+        json.dumps(document.data, sort_keys=False, ensure_ascii=False, separators=(",", ":"))
+        for document in sources.documents.values()
+    ]
+    return hashlib.sha256("\n".join(texts).encode()).hexdigest()
+
+
+def _of_family(entries: Mapping[str, Any], family: str) -> dict[str, Any]:
+    return {name: one for name, one in entries.items() if not one.families or family in one.families}
+
+
+def _formulas(checks: Mapping[str, Check], key: str, sources: Sources) -> dict[str, Formula]:
+    """The formulas under a key, parsed; mistakes are placed at their column where the text allows it."""
+    found: dict[str, Formula] = {}
+    for name, check in checks.items():
+        text = getattr(check, key)
+        formula = parse_formula(text) if text is not None else None
+        if isinstance(formula, Formula):
+            found[name] = formula
+        elif formula is not None:
+            place = _inside_text(sources, name, key, formula.place.column if formula.place else 1)
+            sources.problems.append(
+                Problem(formula.code, f'check "{name}", {key}', formula.what, formula.what_to_do, place)
+            )
+    return found
+
+
+def _inside_text(sources: Sources, name: str, key: str, column: int) -> Place | None:
+    place = sources.place("checks", name, key)
+    if place is None:
+        return None
+    document, base = sources.layers["checks", name][-1]
+    spot = document.spot_at(*base, key)
+    inside = spot.text_column and (spot.line, document.name) == (place.line, place.file)
+    return Place(place.file, place.line, spot.text_column + column - 1) if inside else place
+
+
+def _without_strangers(rubric: Rubric) -> Rubric:
+    """The rubric without names of jobs that this family does not keep: a shared check may name another family's job."""
+    known = rubric.jobs.keys()
+    checks = {name: _check_without(check, known) for name, check in rubric.checks.items()}
+    jobs = {name: _job_without(job, known) for name, job in rubric.jobs.items()}
+    kept = {field: getattr(rubric, field) for field in rubric.__dataclass_fields__}
+    return Rubric(**(kept | {"checks": checks, "jobs": jobs}))
+
+
+def _kept(names: Sequence[str], known: Any) -> tuple[str, ...]:
+    return tuple(name for name in names if name in known)
+
+
+def _check_without(check: Check, known: Any) -> Check:
+    outcomes = {
+        key: outcome.model_copy(update={"cured_by": _kept(outcome.cured_by, known)})
+        for key, outcome in check.outcomes.items()
+        if not all(job in known for job in outcome.cured_by)
+    }
+    return check.model_copy(update={"outcomes": {**check.outcomes, **outcomes}}) if outcomes else check
+
+
+def _job_without(job: Job, known: Any) -> Job:
+    lists = {key: getattr(job, key) for key in ("requires", "after", "makes_unnecessary", "choose_one")}
+    forces = tuple(kept for force in job.forces if (kept := _force_without(force, known)))
+    changes: dict[str, Any] = {key: _kept(names, known) for key, names in lists.items()}
+    changes = {key: names for key, names in changes.items() if names != lists[key]}
+    if forces != job.forces:
+        changes["forces"] = forces
+    return job.model_copy(update=changes) if changes else job
+
+
+def _force_without(force: Force, known: Any) -> Force | None:
+    """The force with the jobs that are here; None when none is left."""
+    one_of = _kept(force.one_of, known)
+    if (force.job is None or force.job in known) and one_of == force.one_of:
+        return force
+    if (force.job is None or force.job not in known) and not one_of:
+        return None
+    return force.model_copy(update={"one_of": one_of, "job": force.job if force.job in known else None})
+
+
+def load_shop(path: Path, default: Path | None = None) -> tuple[Shop | None, tuple[Problem, ...]]:
+    """The shop file at a path, or every mistake in it.
+
+    A file that begins with `extends:` need only say what differs from another shop file: one beside it, or `default`,
+    which is the built-in file that the caller names.
+    """
     sources = Sources()
+    layers = _shop_layers(path, default, sources)
+    if sources.problems:
+        return None, by_place(sources.problems)
+    combined: dict[Any, Any] = {}
+    for document in layers:
+        combined = merged(combined, {key: value for key, value in document.data.items() if key != "extends"})
+    try:
+        return Shop.model_validate(combined), ()
+    except ValidationError as error:
+        return None, by_place(problems_of(error, combined, lambda p, k: _latest_place(layers, p, k), Shop))
+
+
+def _shop_layers(path: Path, default: Path | None, sources: Sources) -> list[Document]:
+    """The shop's file after the files that it extends, the most general first."""
     document = read_file(path, str(path), sources)
     if document is None:
-        return None, by_place(sources.problems)
-    try:
-        return Shop.model_validate(cast(Any, document.data)), ()
-    except ValidationError as error:
-        return None, by_place(problems_of(error, document, Shop))
+        return []
+    base = document.data.get("extends")
+    if base is None:
+        return [document]
+    other = default if base == "default" else path.parent / str(base)
+    if other is None or not other.is_file() or str(other) in sources.documents:
+        sources.note(MESSAGES, "shop.extends", "", document.place("extends"), name=base)
+        return []
+    return [*_shop_layers(other, default, sources), document]
+
+
+def _latest_place(layers: Sequence[Document], path: Sequence[object], key: bool) -> Place:
+    """The place in the last file that says it."""
+    for document in reversed(layers):
+        here: Any = document.spot
+        for step in path:
+            here = here.child(step) if here else None
+        if here:
+            return document.place(*path, key=key)
+    return layers[-1].place(*path, key=key)

@@ -1,89 +1,153 @@
-"""Pydantic's complaints in our words, each at its place in the file and under the name of the check or job it is in."""
+"""What pydantic complains of in our words: each mistake once, at its place, named after the check or job it is in."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any, get_args
 
 from pydantic import BaseModel, ValidationError
 
-from ..basis.document import Document
 from ..basis.message import Message, Messages, problem
-from ..basis.problem import Problem, did_you_mean
-from .model import RubricFile
+from ..basis.problem import Place, Problem, did_you_mean
 
 MESSAGES: Messages = {
-    "rubric.unknown_key": Message('unknown key "{key}".', "{hint}"),
-    "rubric.missing": Message('the key "{key}" is missing.', "Write it."),
-    "rubric.choice": Message('"{value}" is not allowed.', "Use {expected}. {hint}"),
-    "rubric.text": Message("this must be text, not {value}.", "Put it in quotes."),
-    "rubric.empty_text": Message("the text is empty.", "Write a few words."),
-    "rubric.long_text": Message("the text is too long.", "Say it more shortly."),
-    "rubric.number": Message('"{value}" is not a number.', "Write a plain number, for example 1.5."),
-    "rubric.whole": Message('"{value}" is not a whole number.', "Write a whole number, for example 2."),
-    "rubric.too_small": Message("{value} is too small.", "Write a number {limit}."),
-    "rubric.too_large": Message("{value} is too large.", "Write a number {limit}."),
-    "rubric.yes_no": Message('"{value}" is not true or false.', "Write true or false."),
-    "rubric.id": Message('"{value}" is not a name.', "Use small letters, digits and _ and begin with a letter."),
-    "rubric.list": Message("this must be a list.", "Write it in [ ] or with a dash before each."),
-    "rubric.mapping": Message("this must be keys and values.", "Write key: value under it."),
-    "rubric.few": Message("the list is too short.", "Name at least one."),
-    "rubric.three_point": Message("low, likely and high must not fall.", "Write the smallest first."),
-    "rubric.currency": Message('"{value}" is not a currency.', "Use its three letters, for example USD."),
-    "rubric.other": Message("{reason}.", "Look at the key reference."),
+    "shape.unknown_key": Message('unknown key "{key}".', "{hint}"),
+    "shape.missing": Message('the key "{key}" is missing.', "Write {key}: and what belongs there."),
+    "shape.choice": Message('"{value}" is not one of the choices.', "Use {choices}. {hint}"),
+    "shape.text": Message("{value} is not a text.", 'Put it in quotes, for example "{value}".'),
+    "shape.empty_text": Message("the text is empty.", "Write a few words, or take the key away."),
+    "shape.long_text": Message("the text has more than {limit} letters.", "Say it more shortly."),
+    "shape.number": Message('"{value}" is not a number.', "Write a plain number, for example 1.5."),
+    "shape.whole": Message('"{value}" is not a whole number.', "Write a whole number, for example 2."),
+    "shape.too_small": Message("{value} is too small.", "Write a number {limit}."),
+    "shape.too_large": Message("{value} is too large.", "Write a number {limit}."),
+    "shape.yes_no": Message('"{value}" is neither true nor false.', "Write true or false, without quotes."),
+    "shape.id": Message('"{value}" cannot be a name.', "Begin with a small letter; use small letters, digits and _."),
+    "shape.list": Message('"{value}" stands where a list should be.', "Write it in [ ], or with a dash before each."),
+    "shape.mapping": Message('"{value}" stands where keys with values should be.', "Write key: value under it."),
+    "shape.few": Message("the list is empty.", "Name at least one."),
+    "shape.order": Message("low, likely and high are not in order.", "Write the smallest first."),
+    "shape.currency": Message('"{value}" is not a currency.', "Use its three capital letters, for example USD."),
+    "shape.amount": Message('"{value}" is not an amount.', "Write it with two decimals at most, for example 30.50."),
+    "shape.no_rate": Message("{reason}.", "Give low, likely and high for set_up, repair and restoration."),
 }
-
 _KIND: Mapping[str, str] = {
-    "extra_forbidden": "rubric.unknown_key",
-    "missing": "rubric.missing",
-    "literal_error": "rubric.choice",
-    "enum": "rubric.choice",
-    "string_type": "rubric.text",
-    "string_too_short": "rubric.empty_text",
-    "string_too_long": "rubric.long_text",
-    "string_pattern_mismatch": "rubric.id",
-    "float_type": "rubric.number",
-    "float_parsing": "rubric.number",
-    "finite_number": "rubric.number",
-    "decimal_parsing": "rubric.number",
-    "decimal_type": "rubric.number",
-    "int_type": "rubric.whole",
-    "int_parsing": "rubric.whole",
-    "int_from_float": "rubric.whole",
-    "greater_than": "rubric.too_small",
-    "greater_than_equal": "rubric.too_small",
-    "less_than": "rubric.too_large",
-    "less_than_equal": "rubric.too_large",
-    "bool_type": "rubric.yes_no",
-    "bool_parsing": "rubric.yes_no",
-    "tuple_type": "rubric.list",
-    "list_type": "rubric.list",
-    "dict_type": "rubric.mapping",
-    "mapping_type": "rubric.mapping",
-    "model_type": "rubric.mapping",
-    "model_attributes_type": "rubric.mapping",
-    "too_short": "rubric.few",
+    "extra_forbidden": "unknown_key",
+    "missing": "missing",
+    "literal_error": "choice",
+    "string_type": "text",
+    "string_too_short": "empty_text",
+    "string_too_long": "long_text",
+    "string_pattern_mismatch": "id",
+    "float_type": "number",
+    "float_parsing": "number",
+    "finite_number": "number",
+    "decimal_parsing": "amount",
+    "decimal_type": "amount",
+    "decimal_max_digits": "amount",
+    "decimal_max_places": "amount",
+    "decimal_whole_digits": "amount",
+    "int_type": "whole",
+    "int_parsing": "whole",
+    "int_from_float": "whole",
+    "greater_than": "too_small",
+    "greater_than_equal": "too_small",
+    "less_than": "too_large",
+    "less_than_equal": "too_large",
+    "bool_type": "yes_no",
+    "bool_parsing": "yes_no",
+    "tuple_type": "list",
+    "dict_type": "mapping",
+    "model_type": "mapping",
+    "model_attributes_type": "mapping",
+    "too_short": "few",
 }
 _LIMIT = {"gt": "above {}", "ge": "of at least {}", "lt": "below {}", "le": "of at most {}"}
-# The keys whose value names the thing that a mistake is in, and what to call the thing.
+# The key whose value names the thing that a mistake is in, and what to call the thing.
 NAMING = (
     ("check", "check"), ("job", "job"), ("standard", "standard"), ("cause", "cause"), ("caution", "caution"),
-    ("tool", "tool"), ("shared", "shared labour"), ("part", "part"), ("example", "example"),
+    ("tool", "tool"), ("shared", "shared labour"), ("example", "example"), ("part", "part"),
 )  # fmt: skip
 
+Path = tuple[str | int | float, ...]
+Locate = Callable[[Path, bool], Place]
 
-def where_of(data: object, path: tuple[str | int, ...]) -> str:
-    """'check "nut_height"': the innermost named thing on the way to a path; the empty string outside any."""
+
+def where_of(data: object, path: Sequence[object]) -> str:
+    """'check "nut_height", outcome "low"': the named things on the way to a path; empty outside any."""
     found = ""
+    previous: object = None
     for step in path:
-        if (isinstance(data, Mapping) and step in data) or (
-            isinstance(data, list) and isinstance(step, int) and step < len(data)
-        ):
-            data = data[step]
-        else:
-            continue
+        if previous == "outcomes" and found and isinstance(step, str):
+            found = f'{found}, outcome "{step}"'
+        if previous == "change" and isinstance(step, str):
+            found = f'change of "{step}"'
+        previous = step
+        data = _inside(data, step)
         if isinstance(data, Mapping):
             named = next((f'{word} "{data[key]}"' for key, word in NAMING if isinstance(data.get(key), str)), "")
-            found = named or found
+            found = named if named and len(path) > 1 and not found.startswith("job") else found
     return found
+
+
+def _inside(data: object, step: object) -> object:
+    if isinstance(data, Mapping):
+        return data.get(step)
+    if isinstance(data, list) and isinstance(step, int) and 0 <= step < len(data):
+        return data[step]
+    return None
+
+
+def problems_of(error: ValidationError, data: object, locate: Locate, model: type[BaseModel]) -> list[Problem]:
+    """Every complaint about `data`, in reading order of pydantic; `locate` gives the place of a path or of its key."""
+    found: dict[tuple[object, str, str], Problem] = {}
+    for one in _without_other_branches(error, data):
+        path = _real_path(one["loc"], data, one["type"])
+        code, words = _code_and_words(one, path, model)
+        place = locate(path, code == "shape.unknown_key" or path != _plain_path(one["loc"]))
+        made = problem(MESSAGES, code, where_of(data, path), place, **words)
+        found.setdefault((place, code, made.what), made)
+    return list(found.values())
+
+
+def _plain_path(loc: Path) -> Path:
+    return tuple(step for step in loc if step != "[key]")
+
+
+def _without_other_branches(error: ValidationError, data: object) -> Iterator[Any]:
+    """Of a field that may be a number or a mapping, only the complaints about what was written."""
+    for one in error.errors(include_url=False):
+        here = data
+        for step in one["loc"]:
+            inner = _inside(here, step)
+            if inner is None and isinstance(step, str) and _is_branch(step, here):
+                if isinstance(here, Mapping) == _is_scalar_branch(step):
+                    break
+                continue
+            here = inner
+        else:
+            yield one
+
+
+def _is_branch(step: str, here: object) -> bool:
+    """Whether a step of pydantic's path names a member of a union rather than a key."""
+    return step[:1].isupper() or "[" in step[1:] or _is_scalar_branch(step) or not isinstance(here, Mapping | list)
+
+
+def _is_scalar_branch(step: str) -> bool:
+    return step.partition("[")[0].rpartition("-")[2] in {"float", "int", "str", "constrained", "literal"}
+
+
+def _real_path(loc: Path, data: object, kind: str) -> Path:
+    """Pydantic's path without the names of union members and the mark for keys."""
+    path: list[str | int | float] = []
+    last = len(loc) - 1
+    for at, step in enumerate(loc):
+        inner = _inside(data, step)
+        is_branch = isinstance(step, str) and inner is None and _is_branch(step, data)
+        if step == "[key]" or (is_branch and not (at == last and kind in {"missing", "extra_forbidden"})):
+            continue
+        path.append(step)
+        data = inner
+    return tuple(path)
 
 
 def _models(annotation: Any) -> Iterator[type[BaseModel]]:
@@ -93,41 +157,46 @@ def _models(annotation: Any) -> Iterator[type[BaseModel]]:
         yield from _models(inner)
 
 
-def _keys_at(model: type[BaseModel], path: tuple[str | int, ...]) -> list[str]:
-    """The keys that may stand beside the one at the end of a path."""
-    for step in path[:-1]:
-        if isinstance(step, str):
-            field = next((f for n, f in model.model_fields.items() if step in (n, f.alias)), None)
-            inner = next(_models(field.annotation), None) if field else None
-            model = inner or model
+def keys_at(model: type[BaseModel], path: Sequence[object]) -> list[str]:
+    """The keys that may stand in the model at the end of a path."""
+    for step in path:
+        field = next((f for n, f in model.model_fields.items() if step in (f.alias or n, n)), None)
+        model = next(_models(field.annotation), model) if field else model
     return [field.alias or name for name, field in model.model_fields.items()]
 
 
-def problems_of(error: ValidationError, document: Document, model: type[BaseModel] = RubricFile) -> list[Problem]:
-    """Each complaint once, in our words."""
-    found: dict[tuple[object, str], Problem] = {}
-    for one in error.errors(include_url=False):
-        path = tuple(one["loc"])
-        code, words = _code_and_words(one, path, model)
-        place = document.place(*path, key=code == "rubric.unknown_key")
-        found.setdefault((place, code), problem(MESSAGES, code, where_of(document.data, path), place, **words))
-    return list(found.values())
-
-
-def _code_and_words(one: Any, path: tuple[str | int, ...], model: type[BaseModel]) -> tuple[str, dict[str, object]]:
+def _code_and_words(one: Any, path: Path, model: type[BaseModel]) -> tuple[str, dict[str, object]]:
     context: Mapping[str, Any] = one.get("ctx") or {}
-    value = str(one["input"])[:60]
+    value = _shown(one["input"])
     key = str(path[-1]) if path else ""
-    code = _KIND.get(one["type"], "rubric.other")
-    if code == "rubric.id" and "[A-Z]{3}" in str(context.get("pattern")):
-        code = "rubric.currency"
-    if code == "rubric.other" and "must not fall" in one["msg"]:
-        code = "rubric.three_point"
-    expected = str(context.get("expected", "")).replace("'", "")
-    choices = [word.strip() for word in expected.replace(" or ", ", ").split(",")]
-    limit = next((text.format(f"{context[k]:g}") for k, text in _LIMIT.items() if k in context), "")
-    hint = did_you_mean(key, _keys_at(model, path)) if code == "rubric.unknown_key" else did_you_mean(value, choices)
+    kind = _KIND.get(one["type"], "")
     reason = one["msg"].removeprefix("Value error, ")
-    return code, {
-        "key": key, "hint": hint, "value": value, "expected": expected, "limit": limit, "reason": reason,
-    }  # fmt: skip
+    if not kind:
+        kind = "no_rate" if reason.startswith("no rate") else "order" if "must not fall" in reason else "mapping"
+    if kind == "id" and "A-Z" in str(context.get("pattern")):
+        kind = "currency"
+    choices = [word.strip(" '") for word in str(context.get("expected", "")).replace(" or ", ",").split(",")]
+    limit = next((text.format(f"{context[k]:g}") for k, text in _LIMIT.items() if k in context), "")
+    words = {"key": key, "value": value, "reason": reason, "limit": limit or context.get("max_length", "")}
+    words |= {"choices": _listed(choices), "hint": did_you_mean(value, choices)}
+    if kind == "unknown_key":
+        known = keys_at(model, path[:-1])
+        words["hint"] = did_you_mean(key, known) or f"Known here: {', '.join(known)}."
+    return f"shape.{kind}", words
+
+
+def _listed(words: Sequence[str]) -> str:
+    return f"{', '.join(words[:-1])} or {words[-1]}" if len(words) > 1 else words[0]
+
+
+def _shown(value: object) -> str:
+    if value is None:
+        return "nothing"
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, Mapping):
+        return "keys with values"
+    if isinstance(value, (list, tuple)):
+        return "a list"
+    text = " ".join(str(value).split())
+    return text if len(text) <= 40 else text[:39] + "…"

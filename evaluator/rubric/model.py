@@ -6,7 +6,7 @@ JSON Schema for editors is made from them. Every class is frozen and refuses unk
 
 from typing import Annotated, Literal, Self
 
-from pydantic import BaseModel, ConfigDict, Field, StrictBool, StringConstraints, model_validator
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StrictBool, StringConstraints, model_validator
 
 Id = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9_]*$", max_length=60)]
 Text = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=1200)]
@@ -340,6 +340,11 @@ class RubricExample(Written):
     expect: dict[str, str | float | bool]
 
 
+def _one_or_several(value: object) -> object:
+    """A single name is a list of one."""
+    return (value,) if isinstance(value, str) else value
+
+
 class RubricFile(Written):
     """Any file under rubrics/ but shop files: each key is optional, so a file may hold one subject only."""
 
@@ -348,7 +353,7 @@ class RubricFile(Written):
     title: Text | None = None
     by: Text | None = None
     family: Family | None = None
-    extends: str | None = None
+    extends: Annotated[tuple[str, ...], BeforeValidator(_one_or_several)] = ()
     include: tuple[str, ...] = ()
     sizes: tuple[str, ...] = ()
     default_size: str | None = None

@@ -1,102 +1,189 @@
-"""Names that a rubric file uses must exist: parts, causes, jobs, tables, tools, shared labour, checks in formulas."""
+"""Names must lead somewhere: parts, causes, cautions, jobs, tables, tools, shared labour, and what formulas read."""
 
-from collections.abc import Callable, Iterator, Mapping
-from typing import Any
+from collections.abc import Iterator, Mapping
+from typing import Any, get_args
 
 from ..basis.formula import Formula
 from ..basis.message import Message, Messages, problem
-from ..basis.problem import Place, Problem, did_you_mean
-from .model import Check, Job
+from ..basis.problem import Problem, did_you_mean
+from .model import Age, Check, Family, Job, PartPrice, SharedLabour, StandardTable, StringType, Style, Tier
+from .rubric import Rubric
+from .sources import Sources
 
 MESSAGES: Messages = {
-    "reference.unknown": Message('there is no {kind} "{id}".', "{hint}"),
-    "reference.itself": Message('the job "{id}" names itself.', "Take it out."),
-    "reference.formula_name": Message('the formula reads "{id}", which is no check and no fact.', "{hint}"),
-    "reference.formula_outcome": Message('the check "{check}" has no outcome "{outcome}".', "{hint}"),
-    "reference.postponed": Message(
-        '"{text}" is not a check and its outcome.', "Write it like soundpost_standing.fallen."
+    "reference.parts": Message('there is no part "{id}".', "Use a part of the family file. {hint}"),
+    "reference.causes": Message('there is no cause "{id}".', "Use one of the causes, or add it. {hint}"),
+    "reference.cautions": Message('there is no caution "{id}".', "Use one of the cautions, or add it. {hint}"),
+    "reference.standards": Message('there is no table of standards "{id}".', "Use a table, or add it. {hint}"),
+    "reference.tools": Message('there is no measuring tool "{id}".', "Use one of the tools, or add it. {hint}"),
+    "reference.jobs": Message('there is no job "{id}".', "Use one of the jobs, or add it. {hint}"),
+    "reference.shared_labour": Message('there is no shared labour "{id}".', "Use one, or add it. {hint}"),
+    "reference.part_prices": Message('there is no price for the part "{id}".', "Add it to part_prices. {hint}"),
+    "reference.source": Message('"{id}" is not in the list of sources.', "{hint} Or write the source in words."),
+    "reference.itself": Message('the {kind} "{id}" names itself under {key}.', "Take it out."),
+    "reference.formula_name": Message(
+        'the formula reads "{id}", which is neither a check nor a fact of the instrument.', "{hint}"
     ),
+    "reference.formula_outcome": Message('the check "{check}" has no outcome "{outcome}".', "{hint}"),
+    "reference.formula_fact": Message('{fact} is never "{text}".', "It may be {choices}. {hint}"),
+    "reference.formula_text": Message(
+        'the formula reckons with "{id}", whose answer is a word and no number.', "Read a measured or counted check."
+    ),
+    "reference.postponed": Message(
+        '"{text}" is not a check with one of its outcomes.', "Write it like soundpost_standing.fallen. {hint}"
+    ),
+    "reference.default_size": Message('the default size "{size}" is not among the sizes.', "Use one of the sizes."),
 }
-# What a formula may read of the instrument besides checks.
-FACTS = ("size", "style", "tier", "age", "strings", "year", "purpose", "family")
-Locate = Callable[..., Place | None]
-Entries = Mapping[str, Mapping[str, Any]]
-Use = tuple[str, str, tuple[str | int, ...]]  # kind, id, path inside the entry
+# What a condition may read of the instrument besides checks, and the texts that each can be (None: free, or a number).
+FACTS: Mapping[str, tuple[str, ...] | None] = {
+    "family": get_args(Family),
+    "size": None,
+    "style": get_args(Style),
+    "tier": get_args(Tier),
+    "strings": get_args(StringType),
+    "age": get_args(Age),
+    "year": None,
+    "purpose": ("buying", "trade_in", "quote"),
+}
+Use = tuple[str, str, tuple[object, ...]]  # kind, id, path inside the entry
+
+
+def reference_problems(rubric: Rubric, sources: Sources) -> list[Problem]:
+    """Every name that leads nowhere in what the family keeps."""
+    found = list(_unknown_names(rubric, sources)) if not sources.unreadable else []
+    for key, table in (("formula", rubric.formulas), ("relevant_if", rubric.relevant)):
+        for name, formula in table.items():
+            found += _formula_problems(rubric, sources, name, key, formula)
+    for check in rubric.checks.values():
+        found += _postponed_problems(rubric, sources, check)
+    return found
+
+
+def _unknown_names(rubric: Rubric, sources: Sources) -> Iterator[Problem]:
+    for kind, uses, word in _USERS:
+        for name, entry in getattr(rubric, kind).items():
+            for target, identity, path in uses(entry):
+                where, place = f'{word} "{name}"', sources.place(kind, name, *path)
+                if target == kind and identity == name:
+                    words = {"kind": word, "id": name, "key": path[0]}
+                    yield problem(MESSAGES, "reference.itself", where, place, **words)
+                elif target == "source":
+                    yield from _source_problems(rubric, identity, where, place)
+                elif not sources.is_known(target, identity):
+                    hint = did_you_mean(identity, sources.entries[target])
+                    yield problem(MESSAGES, f"reference.{target}", where, place, id=identity, hint=hint)
+
+
+def _source_problems(rubric: Rubric, text: str, where: str, place: Any) -> Iterator[Problem]:
+    """Free text is a source too, so only a single word that is nearly a key counts as a slip."""
+    if text in rubric.sources or " " in text:
+        return
+    hint = did_you_mean(text, rubric.sources)
+    if hint:
+        yield problem(MESSAGES, "reference.source", where, place, id=text, hint=hint)
+
+
+def _listed(kind: str, names: tuple[str, ...], *path: object) -> Iterator[Use]:
+    for at, name in enumerate(names):
+        yield kind, name, (*path, at)
 
 
 def _check_uses(check: Check) -> Iterator[Use]:
     yield "parts", check.part, ("part",)
     if check.cause:
         yield "causes", check.cause, ("cause",)
-    for i, name in enumerate(check.cautions):
-        yield "cautions", name, ("cautions", i)
+    yield from _listed("cautions", check.cautions, "cautions")
     if check.standard and check.standard.table:
         yield "standards", check.standard.table, ("standard", "table")
-    for i, name in enumerate(check.measure.tools if check.measure else ()):
-        yield "tools", name, ("measure", "tools", i)
+    if check.standard:
+        yield from _listed("source", check.standard.sources, "standard", "sources")
+    if check.measure:
+        yield from _listed("tools", check.measure.tools, "measure", "tools")
     for key, outcome in check.outcomes.items():
-        for i, name in enumerate(outcome.cured_by):
-            yield "jobs", name, ("outcomes", key, "cured_by", i)
+        yield from _listed("jobs", outcome.cured_by, "outcomes", key, "cured_by")
+    yield from _listed("source", check.sources, "sources")
 
 
 def _job_uses(job: Job) -> Iterator[Use]:
-    for i, name in enumerate(job.shares):
-        yield "shared_labour", name, ("shares", i)
-    for i, part in enumerate(job.parts):
-        yield "part_prices", part.part, ("parts", i, "part")
-    for i, name in enumerate(job.cautions):
-        yield "cautions", name, ("cautions", i)
+    yield from _listed("shared_labour", job.shares, "shares")
+    for at, part in enumerate(job.parts):
+        yield "part_prices", part.part, ("parts", at, "part")
+    yield from _listed("cautions", job.cautions, "cautions")
     for key in ("requires", "after", "makes_unnecessary", "choose_one"):
-        for i, name in enumerate(getattr(job, key)):
-            yield "jobs", name, (key, i)
-    for i, force in enumerate(job.forces):
-        names = ((force.job, "job"),) if force.job else tuple((name, "one_of") for name in force.one_of)
-        for name, key in names:
-            yield "jobs", str(name), ("forces", i, key)
+        yield from _listed("jobs", getattr(job, key), key)
+    for at, force in enumerate(job.forces):
+        if force.job:
+            yield "jobs", force.job, ("forces", at, "job")
+        yield from _listed("jobs", force.one_of, "forces", at, "one_of")
+    yield from _listed("source", job.sources, "sources")
 
 
-WORDS = {"parts": "part", "causes": "cause", "cautions": "caution", "standards": "standard table", "tools": "tool",
-         "jobs": "job", "shared_labour": "shared labour", "part_prices": "part price"}  # fmt: skip
+def _table_uses(table: StandardTable) -> Iterator[Use]:
+    for at, row in enumerate(table.rows):
+        yield from _listed("source", row.sources, "rows", at, "sources")
 
 
-def reference_problems(
-    here: Entries, everywhere: Entries, formulas: Mapping[str, Formula], relevant: Mapping[str, Formula], place: Locate
-) -> list[Problem]:
-    """Every name that leads nowhere. `here` is what the family keeps, `everywhere` what was read for all families."""
-    found: list[Problem] = []
-    for kind, uses, word in (("checks", _check_uses, "check"), ("jobs", _job_uses, "job")):
-        for name, entry in here[kind].items():
-            for target, identity, path in uses(entry):
-                where, at = f'{word} "{name}"', place(kind, name, *path)
-                if identity not in everywhere[target]:
-                    hint = did_you_mean(identity, everywhere[target])
-                    found.append(
-                        problem(MESSAGES, "reference.unknown", where, at, kind=WORDS[target], id=identity, hint=hint)
-                    )
-                elif kind == "jobs" and target == "jobs" and identity == name:
-                    found.append(problem(MESSAGES, "reference.itself", where, at, id=name))
-    for key, table in (("formula", formulas), ("relevant_if", relevant)):
-        for name, formula in table.items():
-            found += _formula_problems(here["checks"], formula, f'check "{name}"', place("checks", name, key))
-    for check in here["checks"].values():
-        found += _postponed_problems(here["checks"], check, place)
-    return found
+def _shared_uses(shared: SharedLabour) -> Iterator[Use]:
+    yield from _listed("shared_labour", shared.includes, "includes")
+    yield from _listed("source", shared.sources, "sources")
 
 
-def _formula_problems(checks: Mapping[str, Check], formula: Formula, where: str, at: Place | None) -> Iterator[Problem]:
-    for used in sorted(formula.names):
-        if used not in checks and used not in FACTS:
-            hint = did_you_mean(used, [*checks, *FACTS])
-            yield problem(MESSAGES, "reference.formula_name", where, at, id=used, hint=hint)
-    for name, text in formula.texts_compared():
-        if name in checks and text not in checks[name].outcomes:
-            hint = did_you_mean(text, checks[name].outcomes)
-            yield problem(MESSAGES, "reference.formula_outcome", where, at, check=name, outcome=text, hint=hint)
+def _price_uses(price: PartPrice) -> Iterator[Use]:
+    yield from _listed("cautions", price.cautions, "cautions")
+    yield from _listed("source", price.sources, "sources")
 
 
-def _postponed_problems(checks: Mapping[str, Check], check: Check, place: Locate) -> Iterator[Problem]:
-    for i, text in enumerate(check.postponed_by):
+_USERS: tuple[tuple[str, Any, str], ...] = (
+    ("checks", _check_uses, "check"),
+    ("jobs", _job_uses, "job"),
+    ("standards", _table_uses, "standard"),
+    ("shared_labour", _shared_uses, "shared labour"),
+    ("part_prices", _price_uses, "part price"),
+)
+
+
+def _formula_problems(rubric: Rubric, sources: Sources, check: str, key: str, formula: Formula) -> Iterator[Problem]:
+    where, place = f'check "{check}"', sources.place("checks", check, key)
+    compared = formula.texts_compared()
+    facts = FACTS if key == "relevant_if" else {}
+    if check in formula.names:
+        yield problem(MESSAGES, "reference.itself", where, place, kind="check", id=check, key=key)
+    for name in sorted(formula.names - {check}):
+        if name not in rubric.checks and name not in facts and not sources.is_known("checks", name):
+            hint = did_you_mean(name, [*rubric.checks, *facts]) or "Look at the ids of the checks."
+            yield problem(MESSAGES, "reference.formula_name", where, place, id=name, hint=hint)
+        elif _is_reckoned_word(rubric, name, compared):
+            yield problem(MESSAGES, "reference.formula_text", where, place, id=name)
+    for name, text in compared:
+        yield from _compared_problems(rubric, name, text, where, place)
+
+
+def _is_reckoned_word(rubric: Rubric, name: str, compared: tuple[tuple[str, str], ...]) -> bool:
+    """Whether the answer of a check is a word, and the formula never compares it with words."""
+    check = rubric.checks.get(name)
+    return check is not None and check.kind == "choice" and name not in {one for one, _ in compared}
+
+
+def _compared_problems(rubric: Rubric, name: str, text: str, where: str, place: Any) -> Iterator[Problem]:
+    if name in rubric.checks:
+        outcomes = rubric.checks[name].outcomes
+        if text not in outcomes and text != "cannot_tell":
+            hint = did_you_mean(text, outcomes) or f"It has {', '.join(outcomes)}."
+            yield problem(MESSAGES, "reference.formula_outcome", where, place, check=name, outcome=text, hint=hint)
+        return
+    choices = rubric.sizes if name == "size" else FACTS.get(name)
+    if choices and text not in choices:
+        words = {"fact": name, "text": text, "choices": ", ".join(choices), "hint": did_you_mean(text, choices)}
+        yield problem(MESSAGES, "reference.formula_fact", where, place, **words)
+
+
+def _postponed_problems(rubric: Rubric, sources: Sources, check: Check) -> Iterator[Problem]:
+    for at, text in enumerate(check.postponed_by):
         name, _, outcome = text.partition(".")
-        if name not in checks or outcome not in checks[name].outcomes:
-            at = place("checks", check.check, "postponed_by", i)
-            yield problem(MESSAGES, "reference.postponed", f'check "{check.check}"', at, text=text)
+        known = rubric.checks.get(name)
+        if known is None and sources.is_known("checks", name):
+            continue
+        if known is None or outcome not in known.outcomes:
+            hint = did_you_mean(name, rubric.checks) if known is None else did_you_mean(outcome, known.outcomes)
+            place = sources.place("checks", check.check, "postponed_by", at)
+            yield problem(MESSAGES, "reference.postponed", f'check "{check.check}"', place, text=text, hint=hint)
