@@ -33,7 +33,7 @@ def urgency_of(rubric: Rubric, outcome: Outcome) -> Urgency:
 
 
 def findings(rubric: Rubric, beliefs: Sequence[Held]) -> tuple[tuple[Finding, ...], tuple[Finding, ...]]:
-    """(faults, disqualifying outcomes), the surest and weightiest first."""
+    """(faults, disqualifying outcomes): the surest first, what was seen before what is expected, then by weight."""
     faults: list[tuple[tuple[float, ...], Finding]] = []
     stops: list[tuple[tuple[float, ...], Finding]] = []
     for place, held in enumerate(beliefs):
@@ -44,7 +44,7 @@ def findings(rubric: Rubric, beliefs: Sequence[Held]) -> tuple[tuple[Finding, ..
             if level is None:
                 continue
             found = _finding(rubric, rubric.checks[held.term.check], name, class_, (probability, level), held.seen)
-            key = (_ORDER[level], -held.term.weight * probability, place)
+            key = (_ORDER[level], not held.seen, -held.term.weight * probability, place)
             (stops if class_ == "disqualifying" else faults).append((key, found))
     return _sorted(faults), _sorted(stops)
 

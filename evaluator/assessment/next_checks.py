@@ -65,7 +65,7 @@ def shown_as(gain: Gain, stakes: Stakes | None) -> NextCheck:
     elif gain.money > 0:
         why = "What it shows may turn the decision."
     else:
-        why = "It narrows the range of the score the most for its time."
+        why = "It narrows the range of the score much for its time."
     by_money = stakes is not None and gain.money > 0
     return NextCheck(
         gain.check, gain.minutes, gain.money if by_money else gain.points, MONEY if by_money else POINTS, why

@@ -18,7 +18,7 @@ IF_GOOD_BY_CLASS: dict[OutcomeClass, float] = {"sound": 0.80, "acceptable": 0.15
 IF_BAD_BY_CLASS: dict[OutcomeClass, float] = {"sound": 0.15, "acceptable": 0.20, "fault": 0.60, "disqualifying": 0.02}
 # Probability that a check without a cause is in its bad state. Judged, no source: the cheaper, the more goes wrong
 # alone.
-OWN_PRIOR: dict[Tier, float] = {"student": 0.30, "intermediate": 0.22, "professional": 0.15}
+OWN_PRIOR: dict[Tier, float] = {"student": 0.20, "intermediate": 0.15, "professional": 0.10}
 # No outcome is impossible before a look (Cromwell's rule): else one odd answer could divide by zero.
 LEAST = 1e-6
 # What written chances leave for the outcomes without one, at the least.

@@ -7,6 +7,7 @@ from ..rubric.model import Check
 from ..rubric.rubric import Rubric
 from .beliefs import Held
 from .causes import CauseState
+from .findings import FAULTS
 from .model import CANNOT_TELL, Case, Observation
 from .relevance import best_observation, reliability
 
@@ -64,28 +65,32 @@ def _answer(check: Check, seen: Observation) -> str:
 
 def _expected(rubric: Rubric, case: Case, held: Held, causes: Mapping[str, CauseState]) -> str:
     """What is expected of a check that was not seen, and why."""
-    likeliest = max(range(len(held.probability)), key=held.probability.__getitem__, default=None)
-    if likeliest is None:
+    if not held.probability:
         return "It is recorded, not judged."
-    check = rubric.checks[held.term.check]
-    say = check.outcomes[held.term.outcomes[likeliest]].say
-    share = chance(held.probability[likeliest])
+    wrong = [class_ in FAULTS for class_ in held.term.classes]
+    share = sum(p for p, fault in zip(held.probability, wrong, strict=True) if fault)
+    at_fault = share >= 0.5
+    likeliest = max((i for i, fault in enumerate(wrong) if fault == at_fault), key=held.probability.__getitem__)
+    say = rubric.checks[held.term.check].outcomes[held.term.outcomes[likeliest]].say.rstrip(".")
+    likely = f"Likely {'a fault' if at_fault else 'in order'} ({chance(share if at_fault else 1.0 - share)}): {say}"
+    return f"{likely}{_reason(rubric, case, held, causes, at_fault)}."
+
+
+def _reason(rubric: Rubric, case: Case, held: Held, causes: Mapping[str, CauseState], at_fault: bool) -> str:
+    """The end of the sentence: the cause and its signs, or that nothing speaks to it."""
     state = causes.get(held.term.cause) if held.term.cause else None
     if held.term.cause is None or state is None:
-        return f"Most likely: {say} ({share}), going by what is usual at this standard."
+        return ", going by what is usual at this standard"
     bad = state.bad >= 0.5
-    signs = [sign for sign in state.signs() if sign != check.check and (state.pull[sign] > 0) == bad]
+    signs = [sign for sign in state.signs() if sign != held.term.check and (state.pull[sign] > 0) == bad]
     if not signs:
-        open_ = "what was seen so far leaves it open" if state.signs() else "nothing was seen yet that speaks to it"
-        return f"Most likely: {say} ({share}); {open_}."
+        return "; what was seen so far leaves it open" if state.signs() else "; nothing was seen yet that speaks to it"
     cause = rubric.causes[held.term.cause]
     named = "; ".join(sign_words(rubric, case, sign) for sign in signs[:MOST_SIGNS_NAMED])
     more = f"; and {len(signs) - MOST_SIGNS_NAMED} more" if len(signs) > MOST_SIGNS_NAMED else ""
     sure = chance(state.bad if bad else 1.0 - state.bad)
-    return (
-        f"Most likely: {say} ({share}), because {_small(cause.say if bad else cause.if_not)} ({sure}). "
-        f"Signs of it: {named}{more}."
-    )
+    link = "because" if bad == at_fault else "although"
+    return f", {link} {_small(cause.say if bad else cause.if_not)} ({sure}). Signs of it: {named}{more}"
 
 
 def sign_words(rubric: Rubric, case: Case, sign: str) -> str:

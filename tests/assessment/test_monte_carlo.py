@@ -94,7 +94,7 @@ def test_causes_agree_with_playing_the_whole_story_and_keeping_what_was_seen(dat
 # Shares of the classes in either state, as the rubric's defaults say: written out again, apart from the code.
 GOOD = {"sound": 0.80, "acceptable": 0.15, "fault": 0.05, "disqualifying": 0.001}
 BAD = {"sound": 0.15, "acceptable": 0.20, "fault": 0.60, "disqualifying": 0.02}
-OWN_PRIOR = 0.30
+OWN_PRIOR = 0.20
 
 
 class Story:
