@@ -1,0 +1,85 @@
+"""The Flask app: settings, headers, error pages, and what templates may use."""
+
+import logging
+import secrets
+from typing import Any
+
+from flask import Flask, Response, render_template, request
+from flask_wtf.csrf import CSRFError, CSRFProtect
+from werkzeug.exceptions import HTTPException
+
+from ..basis import show
+from ..folders import templates_folder
+from ..report import words
+from .pages import pages
+from .pictures import picture
+from .service import Service
+
+MOST_BYTES = 1_000_000
+HEADERS = {
+    "Content-Security-Policy": (
+        "default-src 'self'; object-src 'none'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
+    ),
+    "X-Content-Type-Options": "nosniff",
+    "Referrer-Policy": "same-origin",
+    "Permissions-Policy": "camera=(), microphone=(), geolocation=()",
+    "Cross-Origin-Opener-Policy": "same-origin",
+}
+
+log = logging.getLogger(__name__)
+
+
+def create_app(service: Service, secret_key: str | None = None) -> Flask:
+    """The app around one service; without a key a random one is made, and open forms end with the process."""
+    app = Flask(__name__, template_folder=str(templates_folder()))
+    app.config.update(
+        SECRET_KEY=secret_key or secrets.token_hex(32),
+        MAX_CONTENT_LENGTH=MOST_BYTES,
+        MAX_FORM_PARTS=2_000,
+        WTF_CSRF_TIME_LIMIT=None,
+        SESSION_COOKIE_SAMESITE="Lax",
+        SESSION_COOKIE_HTTPONLY=True,
+    )
+    app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
+    app.jinja_env.globals.update(show=show, words=words, picture=picture)
+    app.extensions["evaluator"] = service
+    CSRFProtect(app)
+    app.register_blueprint(pages)
+    app.after_request(_with_headers)
+    app.register_error_handler(CSRFError, _form_too_old)
+    app.register_error_handler(HTTPException, _told)
+    app.register_error_handler(Exception, _bug)
+    return app
+
+
+def _with_headers(response: Response) -> Response:
+    response.headers.update(HEADERS)
+    if request.endpoint != "static":
+        response.headers["Cache-Control"] = "no-store"
+    return response
+
+
+_SAID = {
+    400: ("This page could not read what was sent", "Go back, look at what you typed, and send it again."),
+    404: ("There is no such page", "Go to the front page and choose from there."),
+    405: ("This page does not take that", "Go back and use the buttons of the page."),
+    413: ("That is too much for one page", "Shorten your notes and send it again."),
+}
+
+
+def _told(error: HTTPException) -> tuple[str, int]:
+    code = error.code or 500
+    title, text = _SAID.get(code, ("This did not work", "Go back and try again."))
+    return render_template("error.html", title=title, text=text), code
+
+
+def _form_too_old(_error: CSRFError) -> tuple[str, int]:
+    text = "The page was open since before the service started again. Go back, reload it, and send it once more."
+    return render_template("error.html", title="This page is too old to be saved", text=text), 400
+
+
+def _bug(_error: Exception) -> tuple[str, int]:
+    reference = secrets.token_hex(4)
+    log.exception("bug %s at %s", reference, request.path)
+    text = f"The fault is ours, and nothing was changed. If it comes again, tell us the number {reference}."
+    return render_template("error.html", title="Something went wrong in the program", text=text), 500

@@ -1,0 +1,143 @@
+"""Forms made from a rubric: one class a part of the instrument, and the first page.
+
+A check's fields are called q-ID (outcome), r-ID (reading), u-ID (unit), t-ID (tool), s-ID (seen by) and n-ID (note):
+the prefix keeps ids that would be names of WTForms' own attributes apart. Reading and judging a value is the core's
+work.
+"""
+
+from collections.abc import Mapping
+from typing import Any
+
+from flask_wtf import FlaskForm
+from wtforms import RadioField, SelectField, StringField, TextAreaField
+from wtforms.validators import Length, Optional
+
+from ..assessment.model import CANNOT_TELL
+from ..report.words import SEEN_BY, STYLES, TIERS
+from ..rubric.model import Check
+from ..rubric.rubric import Rubric
+from ..rubric.shop import Shop
+
+FIELDS = {"q": "outcome", "r": "reading", "u": "unit", "t": "tool", "s": "seen_by", "n": "note"}
+UNITS_OF = {"length": ("mm", "cm", "in"), "mass": ("g", "kg", "oz"), "angle": ("deg",)}
+MOST_NOTE = 400
+
+_made: dict[tuple[str, str], type[FlaskForm]] = {}
+
+
+def shown_checks(rubric: Rubric, part: str) -> tuple[Check, ...]:
+    """The checks that are asked on a part's page; what follows from readings is not asked."""
+    return tuple(check for check in rubric.checks.values() if check.part == part and check.kind != "derived")
+
+
+def asked_parts(rubric: Rubric) -> tuple[str, ...]:
+    """The parts that have a page."""
+    return tuple(part for part in rubric.parts if shown_checks(rubric, part))
+
+
+def _fields_of(rubric: Rubric, check: Check) -> dict[str, Any]:
+    choices = [(name, outcome.say) for name, outcome in check.outcomes.items()]
+    choices += [(CANNOT_TELL, "Cannot tell"), ("", "Not looked at")]
+    fields: dict[str, Any] = {
+        f"q-{check.check}": RadioField(choices=choices, validate_choice=False, validators=[Optional()]),
+        f"n-{check.check}": TextAreaField("Note", validators=[Optional(), Length(max=MOST_NOTE)]),
+        f"s-{check.check}": SelectField(
+            "How was it seen?",
+            choices=[("", "as said at the start"), *SEEN_BY.items()],
+            validate_choice=False,
+        ),
+    }
+    if check.kind != "choice":
+        fields[f"r-{check.check}"] = StringField("Reading", validators=[Optional(), Length(max=120)])
+    if check.measure is not None:
+        units = UNITS_OF.get(check.measure.quantity, (check.measure.unit,))
+        ordered = dict.fromkeys((check.measure.unit, *units))
+        fields[f"u-{check.check}"] = SelectField("Unit", choices=[(u, u) for u in ordered], validate_choice=False)
+        tools = [(name, rubric.tools[name].say) for name in check.measure.tools]
+        fields[f"t-{check.check}"] = SelectField("Measured with", choices=tools, validate_choice=False)
+    return fields
+
+
+def part_form(rubric: Rubric, part: str) -> type[FlaskForm]:
+    """The form class of one part's page, made once for each rubric."""
+    key = (rubric.hash, part)
+    if key not in _made:
+        fields: dict[str, Any] = {}
+        for check in shown_checks(rubric, part):
+            fields |= _fields_of(rubric, check)
+        _made[key] = type("PartForm", (FlaskForm,), fields)
+    return _made[key]
+
+
+def filled(rubric: Rubric, part: str, answers: Mapping[str, Mapping[str, Any]]) -> dict[str, str]:
+    """Field values from the answers that are kept."""
+    return {
+        f"{letter}-{check.check}": str(answers[check.check][name])
+        for check in shown_checks(rubric, part)
+        if check.check in answers
+        for letter, name in FIELDS.items()
+        if answers[check.check].get(name)
+    }
+
+
+def answers_from(rubric: Rubric, part: str, form: FlaskForm) -> dict[str, dict[str, str]]:
+    """What was typed on a part's page, by check; an empty mapping where nothing was answered."""
+    found: dict[str, dict[str, str]] = {}
+    for check in shown_checks(rubric, part):
+        answer = {
+            name: str(form[f"{letter}-{check.check}"].data).strip()
+            for letter, name in FIELDS.items()
+            if f"{letter}-{check.check}" in form and form[f"{letter}-{check.check}"].data
+        }
+        said = {"outcome", "reading", "note"} & set(answer)
+        found[check.check] = answer if said else {}
+    return found
+
+
+CURRENCIES = ("USD", "EUR", "GBP", "CAD", "AUD", "CHF", "JPY", "PLN", "CZK", "SEK", "NOK", "DKK")
+
+
+def start_form(rubric: Rubric, shop: Shop) -> type[FlaskForm]:
+    """The first page for one family."""
+
+    class StartForm(FlaskForm):
+        title = StringField("What shall we call it?", validators=[Optional(), Length(max=120)])
+        size = SelectField("Size", choices=[(s, s) for s in rubric.sizes], default=rubric.default_size)
+        style = RadioField("For which playing?", choices=list(STYLES.items()), default="classical")
+        tier = RadioField("Held to which standard?", choices=list(TIERS.items()), default="student")
+        purpose = RadioField(
+            "What must be decided?",
+            choices=[
+                ("buying", "Whether to buy it, and at what price"),
+                ("trade_in", "What to offer when it comes in trade"),
+                ("quote", "Which work to do, and what it costs"),
+            ],
+            default="buying",
+        )
+        strings = SelectField(
+            "Strings on it",
+            choices=[("", "not known"), ("steel", "steel"), ("synthetic", "synthetic core"), ("gut", "gut")],
+        )
+        year = StringField("Year it was made, if known", validators=[Optional(), Length(max=10)])
+        asking = StringField("Asking price", validators=[Optional(), Length(max=20)])
+        ready_value = StringField("What it would be worth, ready to play", validators=[Optional(), Length(max=20)])
+        currency = SelectField(
+            "Currency", choices=[(c, c) for c in dict.fromkeys((shop.currency, *CURRENCIES))], default=shop.currency
+        )
+        seen_by = RadioField(
+            "How do you see it?",
+            choices=[
+                ("in_person", "I have it in my hands"),
+                ("photos", "From photographs"),
+                ("seller_statement", "I know only what the seller says"),
+            ],
+            default="in_person",
+        )
+        looker = RadioField(
+            "Who looks?",
+            choices=[("student", "A student or a parent"), ("teacher", "A teacher"), ("luthier", "A luthier")],
+            default="student",
+        )
+        about = TextAreaField("What else is known of it?", validators=[Optional(), Length(max=400)])
+
+    return StartForm

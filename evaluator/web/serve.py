@@ -1,0 +1,90 @@
+"""Start the service: data folder, database, demo instruments, and the server on a local address."""
+
+import logging
+import os
+import secrets
+import sys
+from pathlib import Path
+from typing import Any
+
+import click
+
+from ..basis.document import parse_document
+from ..folders import rubrics_folder
+from ..rubric.shop import Shop
+from ..store.engine import open_database
+from ..store.evaluations import create, newest
+from .app import create_app
+from .service import Service
+
+THREADS = 8
+APP_FOLDER = "bowed-evaluator"
+
+
+def user_data_folder() -> Path:
+    """Where this system keeps a program's data for a user."""
+    if sys.platform == "win32":
+        return Path(os.environ.get("LOCALAPPDATA", Path.home() / "AppData" / "Local")) / APP_FOLDER
+    if sys.platform == "darwin":
+        return Path.home() / "Library" / "Application Support" / APP_FOLDER
+    return Path(os.environ.get("XDG_DATA_HOME") or Path.home() / ".local" / "share") / APP_FOLDER
+
+
+def secret_key(folder: Path) -> str:
+    """A key of this installation, made once, readable by its user only: open forms outlive a restart."""
+    path = folder / "secret-key"
+    if not path.exists():
+        path.write_text(secrets.token_hex(32), encoding="ascii")
+        path.chmod(0o600)
+    return path.read_text(encoding="ascii")
+
+
+def answer_of(raw: Any) -> dict[str, str]:
+    """An observation of an evaluation file as it would be typed on a page; of several, the first."""
+    if isinstance(raw, list):
+        raw = raw[0]
+    if not isinstance(raw, dict):
+        raw = {"reading": raw} if isinstance(raw, (int, float)) or str(raw)[:1].isdigit() else {"outcome": raw}
+    answer = {key: str(raw[key]) for key in ("outcome", "tool", "note", "seen_by") if key in raw}
+    if "reading" in raw:
+        readings = raw["reading"] if isinstance(raw["reading"], list) else [raw["reading"]]
+        answer["reading"] = "; ".join(str(one) for one in readings)
+    return answer
+
+
+def typed_from(data: Any) -> dict[str, Any]:
+    """What would be typed on the pages to make the evaluation of a file."""
+    start = {key: str(value) for key, value in data.get("instrument", {}).items()}
+    start |= {key: str(data[key]) for key in ("title", "purpose", "seen_by", "looker") if key in data}
+    for key in ("asking", "ready_value"):
+        if key in data:
+            start |= {key: str(data[key]["amount"]), "currency": str(data[key]["currency"])}
+    answers = {name: answer_of(raw) for name, raw in data.get("observations", {}).items()}
+    return {"start": start, "answers": answers}
+
+
+def load_demo(service: Service) -> int:
+    """Put the example instruments into an empty database; gives how many."""
+    if newest(service.engine, 1):
+        return 0
+    paths = sorted((rubrics_folder() / "examples").glob("*.yaml"), reverse=True)
+    for path in paths:
+        document, _ = parse_document(path.read_bytes(), path.name)
+        if document is not None:
+            create(service.engine, str(document.data["rubric"]), typed_from(document.data), service.now())
+    return len(paths)
+
+
+def serve(host: str, port: int, data_folder: Path | None, demo: bool, shop: Shop) -> None:
+    """Serve until it is stopped; the address goes to standard error."""
+    from waitress.server import create_server
+
+    folder = data_folder or user_data_folder()
+    service = Service(open_database(folder / ("demo.sqlite" if demo else "evaluations.sqlite")), shop)
+    if demo:
+        load_demo(service)
+    app = create_app(service, secret_key(folder))
+    logging.getLogger("waitress").setLevel(logging.ERROR)
+    server = create_server(app, host=host, port=port, threads=THREADS)
+    click.echo(f"Open http://{host}:{server.effective_port}/ in a browser. Stop with Ctrl+C.", err=True)
+    server.run()

@@ -1,0 +1,137 @@
+"""What every page needs: the database, the shop, the rubrics, the clock, and the way from typed answers to a snapshot."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from datetime import UTC, datetime
+from typing import Any
+
+from flask import current_app
+from sqlalchemy import Engine
+
+from ..assessment.case import read_case
+from ..assessment.model import Case
+from ..assessment.observe import read_observation
+from ..basis.problem import Problem
+from ..evaluation import evaluate
+from ..folders import rubrics_folder
+from ..rubric.load import families, load_rubric
+from ..rubric.rubric import Rubric
+from ..rubric.shop import Shop
+from ..snapshot import to_json
+from ..store.evaluations import Kept
+
+MOST_CACHED = 64
+START_KEYS = ("size", "style", "tier", "strings", "year", "about")
+
+
+def utc_now() -> str:
+    return datetime.now(UTC).isoformat(timespec="seconds")
+
+
+@dataclass(slots=True)
+class Service:
+    """One running service. `rubric(name)` loads a rubric once; drafts' snapshots are remembered by id and version."""
+
+    engine: Engine
+    shop: Shop
+    now: Callable[[], str] = utc_now
+    _rubrics: dict[str, Rubric] = field(default_factory=dict)
+    _snapshots: dict[tuple[str, int], Mapping[str, Any]] = field(default_factory=dict)
+
+    def families(self) -> tuple[str, ...]:
+        return families(rubrics_folder())
+
+    def rubric(self, name: str) -> Rubric:
+        """The rubric by name; a mistake in our own rubric files is a bug and raises."""
+        if name not in self._rubrics:
+            rubric, problems = load_rubric(rubrics_folder(), name)
+            if rubric is None:
+                raise RuntimeError("; ".join(str(problem) for problem in problems))
+            self._rubrics[name] = rubric
+        return self._rubrics[name]
+
+    def snapshot(self, kept: Kept) -> Mapping[str, Any]:
+        """The frozen snapshot of a finished evaluation, or a draft's, computed from what is typed now."""
+        if kept.snapshot is not None:
+            return kept.snapshot
+        key = (kept.id, kept.version)
+        if key not in self._snapshots:
+            rubric = self.rubric(kept.rubric)
+            case, _ = case_of(rubric, kept.typed)
+            if len(self._snapshots) >= MOST_CACHED:
+                self._snapshots.pop(next(iter(self._snapshots)))
+            self._snapshots[key] = to_json(evaluate(rubric, case, self.shop))
+        return self._snapshots[key]
+
+
+def service() -> Service:
+    """The service of the running app."""
+    found: Service = current_app.extensions["evaluator"]
+    return found
+
+
+def raw_observation(answer: Mapping[str, Any]) -> dict[str, Any] | None:
+    """What `read_observation` takes, from one typed answer; None when nothing was answered."""
+    raw = {key: answer[key] for key in ("outcome", "tool", "note", "seen_by") if answer.get(key)}
+    if answer.get("reading"):
+        readings = [part.strip() for part in str(answer["reading"]).split(";") if part.strip()]
+        raw["reading"] = [_with_unit(text, answer.get("unit")) for text in readings]
+        raw.pop("outcome", None)
+    return raw if {"outcome", "reading"} & set(raw) else None
+
+
+def _with_unit(text: str, unit: str | None) -> str:
+    """The chosen unit behind a number that has none of its own."""
+    return f"{text} {unit}" if unit and not any(letter.isalpha() or letter in "\"'”°%" for letter in text) else text
+
+
+def problems_of(rubric: Rubric, answers: Mapping[str, Mapping[str, Any]]) -> dict[str, tuple[Problem, ...]]:
+    """The mistakes in typed answers by check; checks without any are left out."""
+    found: dict[str, tuple[Problem, ...]] = {}
+    for name, answer in answers.items():
+        raw = raw_observation(answer)
+        if raw is None or name not in rubric.checks:
+            continue
+        read = read_observation(rubric, name, raw, "in_person")
+        problems = tuple(one for one in read if isinstance(one, Problem))
+        if problems:
+            found[name] = problems
+    return found
+
+
+def case_of(rubric: Rubric, typed: Mapping[str, Any]) -> tuple[Case, dict[str, tuple[Problem, ...]]]:
+    """The case from what was typed, and the answers that cannot be read (kept as typed, not counted)."""
+    wrong = problems_of(rubric, typed["answers"])
+    observations = {
+        name: raw
+        for name, answer in typed["answers"].items()
+        if name in rubric.checks and name not in wrong and (raw := raw_observation(answer)) is not None
+    }
+    case, problems = read_case(rubric, {**start_data(rubric, typed["start"]), "observations": observations})
+    if case is None:
+        raise RuntimeError("; ".join(str(problem) for problem in problems))
+    return case, wrong
+
+
+def start_data(rubric: Rubric, start: Mapping[str, Any]) -> dict[str, Any]:
+    """The head of an evaluation file from the first page's texts; empty fields are left out."""
+    data: dict[str, Any] = {"format": 1, "rubric": rubric.name, "purpose": start.get("purpose") or "buying"}
+    data["instrument"] = {key: start[key] for key in START_KEYS if start.get(key)}
+    for key in ("title", "seen_by", "looker"):
+        if start.get(key):
+            data[key] = start[key]
+    for key in ("asking", "ready_value"):
+        if start.get(key):
+            data[key] = {"amount": start[key], "currency": start.get("currency") or "USD"}
+    return data
+
+
+def start_problems(rubric: Rubric, start: Mapping[str, Any]) -> dict[str, str]:
+    """One sentence for each field of the first page that cannot be read."""
+    _, problems = read_case(rubric, {**start_data(rubric, start), "observations": {}})
+    found: dict[str, str] = {}
+    for problem in problems:
+        name = next((part for part in reversed(problem.where.split(".")) if part not in {"amount", "currency"}), "")
+        sentence = f"{problem.what} {problem.what_to_do}".strip()
+        found.setdefault(name, sentence[:1].upper() + sentence[1:])
+    return found
