@@ -21,8 +21,8 @@ MESSAGES: Messages = {
     "shape.too_large": Message("{value} is too large.", "Write a number {limit}."),
     "shape.yes_no": Message('"{value}" is neither true nor false.', "Write true or false, without quotes."),
     "shape.id": Message('"{value}" cannot be a name.', "Begin with a small letter; use small letters, digits and _."),
-    "shape.list": Message('"{value}" stands where a list should be.', "Write it in [ ], or with a dash before each."),
-    "shape.mapping": Message('"{value}" stands where keys with values should be.', "Write key: value under it."),
+    "shape.list": Message("{shown} stands where a list should be.", "Write it in [ ], or with a dash before each."),
+    "shape.mapping": Message("{shown} stands where keys with values should be.", "Write key: value under it."),
     "shape.few": Message("the list is empty.", "Name at least one."),
     "shape.order": Message("low, likely and high are not in order.", "Write the smallest first."),
     "shape.currency": Message('"{value}" is not a currency.', "Use its three capital letters, for example USD."),
@@ -61,31 +61,43 @@ _KIND: Mapping[str, str] = {
     "too_short": "few",
 }
 _LIMIT = {"gt": "above {}", "ge": "of at least {}", "lt": "below {}", "le": "of at most {}"}
-# The key whose value names the thing that a mistake is in, and what to call the thing.
-NAMING = (
-    ("check", "check"), ("job", "job"), ("standard", "standard"), ("cause", "cause"), ("caution", "caution"),
-    ("tool", "tool"), ("shared", "shared labour"), ("example", "example"), ("part", "part"),
-)  # fmt: skip
+# The lists of a rubric file, the key that names an entry, and what an entry is called.
+LISTS: tuple[tuple[str, str, str], ...] = (
+    ("checks", "check", "check"),
+    ("jobs", "job", "job"),
+    ("shared_labour", "shared", "shared labour"),
+    ("part_prices", "part", "part price"),
+    ("causes", "cause", "cause"),
+    ("cautions", "caution", "caution"),
+    ("tools", "tool", "tool"),
+    ("parts", "part", "part"),
+    ("standards", "standard", "standard"),
+    ("examples", "example", "example"),
+)
+_NAMED = {kind: (key, word) for kind, key, word in LISTS}
+_MANY_KEYS = 14  # more than this is no help in a sentence
 
 Path = tuple[str | int | float, ...]
 Locate = Callable[[Path, bool], Place]
 
 
 def where_of(data: object, path: Sequence[object]) -> str:
-    """'check "nut_height", outcome "low"': the named things on the way to a path; empty outside any."""
-    found = ""
-    previous: object = None
-    for step in path:
-        if previous == "outcomes" and found and isinstance(step, str):
-            found = f'{found}, outcome "{step}"'
-        if previous == "change" and isinstance(step, str):
-            found = f'change of "{step}"'
-        previous = step
-        data = _inside(data, step)
-        if isinstance(data, Mapping):
-            named = next((f'{word} "{data[key]}"' for key, word in NAMING if isinstance(data.get(key), str)), "")
-            found = named if named and len(path) > 1 and not found.startswith("job") else found
-    return found
+    """'check "nut_height", outcome "low"': the entry that a path leads into, by its id or else its number."""
+    if not path:
+        return ""
+    if path[0] == "change" and len(path) > 1:
+        found = f'change of "{path[1]}"'
+    elif path[0] in _NAMED and len(path) > 1 and isinstance(path[1], int):
+        key, word = _NAMED[str(path[0])]
+        identity = _inside(_inside(_inside(data, path[0]), path[1]), key)
+        found = f'{word} "{identity}"' if isinstance(identity, str) else f"{word} number {path[1] + 1}"
+    elif isinstance(data, Mapping) and isinstance(name := next(iter(data.values()), None), str):
+        key = next(iter(data))
+        found = next((f'{word} "{name}"' for one, word in _NAMED.values() if one == key), "")
+    else:
+        return ""
+    at = path.index("outcomes") + 1 if "outcomes" in path else len(path)
+    return f'{found}, outcome "{path[at]}"' if found and at < len(path) else found
 
 
 def _inside(data: object, step: object) -> object:
@@ -98,18 +110,29 @@ def _inside(data: object, step: object) -> object:
 
 def problems_of(error: ValidationError, data: object, locate: Locate, model: type[BaseModel]) -> list[Problem]:
     """Every complaint about `data`, in reading order of pydantic; `locate` gives the place of a path or of its key."""
-    found: dict[tuple[object, str, str], Problem] = {}
+    found: dict[tuple[Path, bool], list[Any]] = {}
     for one in _without_other_branches(error, data):
         path = _real_path(one["loc"], data, one["type"])
-        code, words = _code_and_words(one, path, model)
-        place = locate(path, code == "shape.unknown_key" or path != _plain_path(one["loc"]))
-        made = problem(MESSAGES, code, where_of(data, path), place, **words)
-        found.setdefault((place, code, made.what), made)
-    return list(found.values())
+        found.setdefault((path, "[key]" in one["loc"]), []).append(one)
+    return [_problem(complaints, path, is_key, (data, locate, model)) for (path, is_key), complaints in found.items()]
 
 
-def _plain_path(loc: Path) -> Path:
-    return tuple(step for step in loc if step != "[key]")
+def _problem(
+    complaints: Sequence[Any], path: Path, is_key: bool, about: tuple[object, Locate, type[BaseModel]]
+) -> Problem:
+    """One problem of all complaints about one path: the first, with all choices (a key may be a tier or a style)."""
+    data, locate, model = about
+    code, words = _code_and_words(complaints[0], path, model)
+    if code == "shape.choice":
+        choices = [word for one in complaints for word in _choices(one)]
+        words |= {"choices": _listed(choices), "hint": did_you_mean(str(words["value"]), choices)}
+    place = locate(path, is_key or code == "shape.unknown_key")
+    return problem(MESSAGES, code, where_of(data, path), place, **words)
+
+
+def _choices(one: Any) -> list[str]:
+    expected = str((one.get("ctx") or {}).get("expected", ""))
+    return [word.strip(" '") for word in expected.replace(" or ", ",").split(",")]
 
 
 def _without_other_branches(error: ValidationError, data: object) -> Iterator[Any]:
@@ -117,6 +140,9 @@ def _without_other_branches(error: ValidationError, data: object) -> Iterator[An
     for one in error.errors(include_url=False):
         here = data
         for step in one["loc"]:
+            if step == "[key]":
+                yield one
+                break
             inner = _inside(here, step)
             if inner is None and isinstance(step, str) and _is_branch(step, here):
                 if isinstance(here, Mapping) == _is_scalar_branch(step):
@@ -175,14 +201,20 @@ def _code_and_words(one: Any, path: Path, model: type[BaseModel]) -> tuple[str, 
         kind = "no_rate" if reason.startswith("no rate") else "order" if "must not fall" in reason else "mapping"
     if kind == "id" and "A-Z" in str(context.get("pattern")):
         kind = "currency"
-    choices = [word.strip(" '") for word in str(context.get("expected", "")).replace(" or ", ",").split(",")]
     limit = next((text.format(f"{context[k]:g}") for k, text in _LIMIT.items() if k in context), "")
-    words = {"key": key, "value": value, "reason": reason, "limit": limit or context.get("max_length", "")}
-    words |= {"choices": _listed(choices), "hint": did_you_mean(value, choices)}
+    plain = isinstance(one["input"], (str, int, float)) and not isinstance(one["input"], bool)
+    words: dict[str, object] = {"key": key, "value": value, "reason": reason, "shown": f'"{value}"' if plain else value}
+    words["limit"] = limit or context.get("max_length", "")
     if kind == "unknown_key":
         known = keys_at(model, path[:-1])
-        words["hint"] = did_you_mean(key, known) or f"Known here: {', '.join(known)}."
+        words["hint"] = did_you_mean(key, known) or _known(known)
     return f"shape.{kind}", words
+
+
+def _known(keys: Sequence[str]) -> str:
+    if len(keys) > _MANY_KEYS:
+        return "The keys are listed in rubrics/README.md."
+    return f"Known here: {', '.join(keys)}."
 
 
 def _listed(words: Sequence[str]) -> str:

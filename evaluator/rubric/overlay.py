@@ -1,8 +1,8 @@
 """A workshop's own opinions over a rubric: add, change or drop, without copying the file.
 
 An overlay `extends` one rubric or several. It drops first, then adds, then changes; a table of standards that exists
-gets the overlay's rows before its own. Every entry remembers whose opinion it now is. A family file may `change` and `drop`
-what its includes share in the same way; that is nobody's opinion but the rubric's.
+gets the overlay's rows before its own. Every entry remembers whose opinion it now is. A family file may `change` and
+`drop` what its includes share in the same way; that is nobody's opinion but the rubric's.
 """
 
 from collections.abc import Mapping

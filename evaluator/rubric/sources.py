@@ -14,26 +14,14 @@ from pydantic import ValidationError
 from ..basis.document import Document, parse_document
 from ..basis.message import Message, Messages, problem
 from ..basis.problem import Place, Problem
-from .mistakes import problems_of
+from .mistakes import LISTS, problems_of
 from .model import RubricFile, Written
 
 MESSAGES: Messages = {
     "file.unreadable": Message("the file cannot be read: {reason}.", "Check the name and the path."),
     "file.double_id": Message('the {kind} "{id}" is already written at {first}.', "Give one of them another name."),
 }
-# The lists of a rubric file, the key that names an entry, and what an entry is called.
-LISTS: tuple[tuple[str, str, str], ...] = (
-    ("checks", "check", "check"),
-    ("jobs", "job", "job"),
-    ("shared_labour", "shared", "shared labour"),
-    ("part_prices", "part", "part price"),
-    ("causes", "cause", "cause"),
-    ("cautions", "caution", "caution"),
-    ("tools", "tool", "tool"),
-    ("parts", "part", "part"),
-    ("standards", "standard", "standard"),
-)
-KINDS = tuple(kind for kind, _, _ in LISTS)
+KINDS = tuple(kind for kind, _, _ in LISTS if kind != "examples")
 WORD_FOR = {kind: word for kind, _, word in LISTS}
 
 
@@ -149,7 +137,7 @@ def entries_of(
     written: RubricFile, positions: dict[str, list[int]]
 ) -> Iterator[tuple[str, str, Any, tuple[object, ...]]]:
     """Kind, id, entry and path of everything that a file lists."""
-    for kind, key, _ in LISTS:
+    for kind, key, _ in (one for one in LISTS if one[0] in KINDS):
         for at, entry in zip(positions[kind], getattr(written, kind), strict=True):
             yield kind, getattr(entry, key), entry, (kind, at)
 
