@@ -62,7 +62,8 @@ def know(rubric: Rubric, case: Case) -> Known:
     causes = cause_states(terms, counted)
     beliefs = tuple(held(term, counted.get(term.check, NOTHING), causes) for term in terms)
     cured = tuple(cured_outcomes(rubric, one) for one in beliefs)
-    weights = weights_of(terms, rubric.domain_shares.get(case.instrument.tier, {}))
+    checks = [rubric.checks[name] for name in found.counts]
+    weights = weights_of(checks, case.instrument, rubric.domain_shares.get(case.instrument.tier, {}))
     return Known(found, beliefs, cured, causes, values, weights, put_off)
 
 

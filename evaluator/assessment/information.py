@@ -84,18 +84,23 @@ def gains(
     """The gain of each of these looks, in their order. A look that this channel cannot give is taken as in person."""
     worlds = assessment.worlds
     column = {name: i for i, name in enumerate(worlds.checks)}
+    score = worlds.score
+    score_whole, score_variance = float(score.mean()), float(score.var())
     buying = None if stakes is None else net_of_buying(rubric, case, assessment, stakes)
+    net_whole, net_variance = (0.0, 0.0) if buying is None else (float(buying.mean()), float(buying.var()))
     found = []
     for name in checks:
         check = rubric.checks[name]
         trust = reliability(check, channel) or reliability(check, "in_person")
         group = worlds.outcome[:, column[name]]
-        counts = np.bincount(group, minlength=len(check.outcomes))
         chance = sum(assessment.beliefs[name].probability[outcome] for outcome in stopping(check, case))
         # A world with such an outcome scores nought: the variance that this adds is p (1 - p) times the score squared.
         stop = chance * (1.0 - chance) * assessment.score.expected**2
-        points = trust * trust * (explained_variance(group, counts, worlds.score) + stop)
-        money = 0.0 if buying is None else value_of_look(*group_means(group, counts, buying), trust)
+        points = trust * trust * (explained_variance(groups_of(group, score, score_whole, score_variance)) + stop)
+        money = 0.0
+        if buying is not None:
+            by_outcome = groups_of(group, buying, net_whole, net_variance)
+            money = value_of_look(by_outcome.share, steadied(by_outcome), trust)
         found.append(Gain(name, max(check.minutes, LEAST_MINUTES), money, points, chance))
     return tuple(found)
 
@@ -133,41 +138,49 @@ def ranked(found: Sequence[Gain]) -> list[Gain]:
     return sorted(telling, key=lambda gain: tuple(-share for share in gain.by_the_minute))
 
 
-def explained_variance(group: NDArray[np.int16], counts: NDArray[np.intp], values: Floats) -> float:
-    """Variance of the group means: the part of the variance of `values` that the grouping explains.
+@dataclass(frozen=True, slots=True)
+class Groups:
+    """Worlds sorted by the outcome of a check: share and mean of each group that has any, and of the whole."""
+
+    share: Floats
+    means: Floats
+    whole: float
+    within: float
+    count: int
+
+
+def groups_of(group: NDArray[np.int16], values: Floats, whole: float, variance: float) -> Groups:
+    """The groups of `values` by `group`, one entry a world; `whole` and `variance` are the values' own."""
+    counts = np.bincount(group)
+    used = counts > 0
+    means = np.bincount(group, weights=values)[used] / counts[used]
+    share = counts[used] / len(values)
+    between = float((share * (means - whole) ** 2).sum())
+    return Groups(share, means, whole, max(0.0, variance - between), len(values))
+
+
+def explained_variance(groups: Groups) -> float:
+    """Variance of the group means: the part of the variance of the values that the grouping explains.
 
     Less what it would be by chance alone, (groups - 1) / (worlds - groups) of the variance within, not below 0.
     """
-    share, means, within = _grouped(group, counts, values)
-    total, groups = len(values), len(share)
-    if groups < 2:
+    kinds = len(groups.share)
+    if kinds < 2:
         return 0.0
-    between = float((share * (means - float(values.mean())) ** 2).sum())
-    return max(0.0, between - within * (groups - 1) / max(1, total - groups))
+    between = float((groups.share * (groups.means - groups.whole) ** 2).sum())
+    return max(0.0, between - groups.within * (kinds - 1) / max(1, groups.count - kinds))
 
 
-def group_means(group: NDArray[np.int16], counts: NDArray[np.intp], values: Floats) -> tuple[Floats, Floats]:
-    """(share of the worlds, mean of `values`) of each group that has worlds.
+def steadied(groups: Groups) -> Floats:
+    """The group means, each pulled back to the whole where it stands out by no more than its own standard error.
 
-    A mean that stands out from the whole by no more than its own standard error is pulled back to the whole (the
-    positive part of Stein's rule): else chance would make every look seem to be worth something.
+    The positive part of Stein's rule: else chance would make every look seem to be worth something.
     """
-    share, means, within = _grouped(group, counts, values)
-    whole = float(values.mean())
-    away = means - whole
-    noise = within / (share * len(values))
+    away = groups.means - groups.whole
+    noise = groups.within / (groups.share * groups.count)
     kept = np.maximum(0.0, 1.0 - noise / np.maximum(away * away, 1e-300))
-    return share, whole + kept * away
-
-
-def _grouped(group: NDArray[np.int16], counts: NDArray[np.intp], values: Floats) -> tuple[Floats, Floats, float]:
-    """Shares and means of the groups that have worlds, and the variance within groups."""
-    used = counts > 0
-    sums = np.bincount(group, weights=values, minlength=len(counts))[used]
-    share = counts[used] / len(values)
-    means = sums / counts[used]
-    between = float((share * (means - float(values.mean())) ** 2).sum())
-    return share, means, max(0.0, float(values.var()) - between)
+    found: Floats = groups.whole + kept * away
+    return found
 
 
 def value_of_look(share: Floats, means: Floats, reliability: float) -> float:

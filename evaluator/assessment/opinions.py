@@ -13,11 +13,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..basis.chance import generator
-from ..rubric.model import Domain, Tier
+from ..rubric.model import Domain
 from ..rubric.rubric import Rubric
 from .model import Assessment, Case
 from .score import FULL, Weights, weights_of
-from .terms import term_of
 
 VIEWS = 1000
 # A domain that the rubric gives a quarter then lies between about 15 and 36 % in nine views of ten. Judged, no source.
@@ -187,9 +186,8 @@ def order_holds(values: Floats, weights: Floats, centre: Floats) -> float:
 
 
 def _weights(rubric: Rubric, case: Case, assessment: Assessment) -> Weights:
-    terms = [term_of(rubric, rubric.checks[name], case.instrument) for name in assessment.relevant]
-    tier: Tier = case.instrument.tier
-    return weights_of(terms, rubric.domain_shares.get(tier, {}))
+    checks = [rubric.checks[name] for name in assessment.relevant]
+    return weights_of(checks, case.instrument, rubric.domain_shares.get(case.instrument.tier, {}))
 
 
 def _worths(assessment: Assessment) -> tuple[Floats, Floats]:

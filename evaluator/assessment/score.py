@@ -10,9 +10,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from ..rubric.model import DOMAINS, Domain
-from .model import Range
-from .terms import Term
+from ..rubric.model import DOMAINS, Check, Domain
+from .model import Instrument, Range
 
 FULL = 100.0
 LOW_PERCENT, HIGH_PERCENT = 5.0, 95.0
@@ -31,13 +30,14 @@ class Weights:
     total: NDArray[np.float64]
 
 
-def weights_of(terms: Sequence[Term], domain_shares: Mapping[Domain, float]) -> Weights:
+def weights_of(checks: Sequence[Check], instrument: Instrument, domain_shares: Mapping[Domain, float]) -> Weights:
     """The weights of these checks; domains without a check drop out and the other shares are stretched to sum to 1."""
-    raw = np.zeros((len(DOMAINS), len(terms)))
+    raw = np.zeros((len(DOMAINS), len(checks)))
     row = {domain: i for i, domain in enumerate(DOMAINS)}
-    for i, term in enumerate(terms):
-        for domain, strength in term.evidence_of.items():
-            raw[row[domain], i] = term.weight * strength
+    for i, check in enumerate(checks):
+        weight = check.weight_at(instrument.tier, instrument.style) if check.outcomes else 0.0
+        for domain, strength in check.evidence_of.items():
+            raw[row[domain], i] = weight * strength
     sums = raw.sum(axis=1)
     here = [domain for domain in DOMAINS if sums[row[domain]] > 0]
     rows = [row[domain] for domain in here]
@@ -47,7 +47,7 @@ def weights_of(terms: Sequence[Term], domain_shares: Mapping[Domain, float]) -> 
         # None of the domains that have checks matters to this tier by the rubric: then they matter alike.
         shares = np.ones(len(here))
     shares = shares / shares.sum() if here else shares
-    return Weights(tuple(here), by_domain, shares, shares @ by_domain if here else np.zeros(len(terms)))
+    return Weights(tuple(here), by_domain, shares, shares @ by_domain if here else np.zeros(len(checks)))
 
 
 def ranges(expected: Sequence[float], draws: NDArray[np.float64]) -> tuple[Range, ...]:

@@ -9,7 +9,7 @@ import math
 import numpy as np
 import pytest
 
-from evaluator.assessment.information import explained_variance, group_means, value_of_look
+from evaluator.assessment.information import Groups, explained_variance, groups_of, steadied, value_of_look
 from evaluator.basis.chance import normal_below, normal_density, normal_quantile
 
 
@@ -89,26 +89,29 @@ def test_normal_gain_agrees_with_the_unit_loss_integral() -> None:
     assert value_of_look(*exact_means(group, net), 1.0) == pytest.approx(closed, rel=2e-3)
 
 
+def grouped(group: np.ndarray, values: np.ndarray) -> Groups:
+    return groups_of(group, values, float(values.mean()), float(values.var()))
+
+
 def test_variance_explained_by_groups() -> None:
     """Law of total variance on a hand-made case: groups at 0 and 10, half each, spread within 1 (derived)."""
     within = np.tile([-1.0, 1.0], 1000)
     group = np.repeat([0, 1], 1000).astype(np.int16)
     values = 10.0 * group + within
-    found = explained_variance(group, np.bincount(group), values)
-    assert found == pytest.approx(25.0 - 1.0 / 1998)
+    assert explained_variance(grouped(group, values)) == pytest.approx(25.0 - 1.0 / 1998)
     shuffled = np.tile([0, 1], 1000).astype(np.int16)
-    assert explained_variance(shuffled, np.bincount(shuffled), 10.0 * group) == 0.0
+    assert explained_variance(grouped(shuffled, 10.0 * group)) == 0.0
+    assert explained_variance(grouped(np.zeros(2000, dtype=np.int16), values)) == 0.0
 
 
 def test_groups_made_by_chance_are_worth_nothing() -> None:
     """Checks that have nothing to do with the decision: their groups differ by chance alone (20 in 4,000 worlds)."""
     random = np.random.default_rng(4)
     net = random.normal(0.0, 100.0, 4000)
-    unrelated = random.integers(0, 3, (20, 4000)).astype(np.int16)
-    found = [value_of_look(*group_means(one, np.bincount(one), net), 1.0) for one in unrelated]
-    naive = [value_of_look(*exact_means(one, net), 1.0) for one in unrelated]
+    unrelated = [grouped(one.astype(np.int16), net) for one in random.integers(0, 3, (20, 4000))]
+    found = [value_of_look(one.share, steadied(one), 1.0) for one in unrelated]
+    naive = [value_of_look(one.share, one.means, 1.0) for one in unrelated]
     assert sum(found) < 0.5 * sum(naive)
-    related = (net > 50).astype(np.int16)
-    counts = np.bincount(related)
-    exact = value_of_look(*exact_means(related, net), 1.0)
-    assert value_of_look(*group_means(related, counts, net), 1.0) == pytest.approx(exact, rel=0.01)
+    related = grouped((net > 50).astype(np.int16), net)
+    exact = value_of_look(related.share, related.means, 1.0)
+    assert value_of_look(related.share, steadied(related), 1.0) == pytest.approx(exact, rel=0.01)
