@@ -73,12 +73,12 @@ def newest(engine: Engine, count: int = 200) -> tuple[Kept, ...]:
 
 
 def save_answers(
-    engine: Engine, identity: str, version: int, answers: Mapping[str, Mapping[str, Any]], now: str
+    engine: Engine, identity: str, version: int, answers: Mapping[str, Mapping[str, Any]], now: str, writer: str = ""
 ) -> Kept | Conflict | None:
     """Replace the answers of the named checks (an empty one is taken out); None where there is no such draft.
 
-    A clash of versions is a Conflict only where somebody else changed one of the same checks meanwhile; two people on
-    two parts of one instrument do not disturb each other.
+    A clash of versions is a Conflict only where another `writer` (an open page) changed one of the same checks; two
+    people on two parts of one instrument do not disturb each other.
     """
     with writing(engine) as connection:
         row = connection.execute(select(evaluations).where(evaluations.c.id == identity)).one_or_none()
@@ -87,10 +87,10 @@ def save_answers(
         before = dict(row.typed["answers"])
         stamps = dict(row.typed.get("stamps", {}))
         changed = {name: dict(answer) for name, answer in answers.items() if dict(answer) != before.get(name, {})}
-        if any(stamps.get(name, 0) > version for name in changed):
+        if any(_later_by_another(stamps.get(name), version, writer) for name in changed):
             return Conflict(Kept(**row._mapping))
         after = {name: answer for name, answer in (before | changed).items() if answer}
-        stamps |= dict.fromkeys(changed, row.version + 1)
+        stamps |= {name: [row.version + 1, writer] for name in changed}
         return _written(connection, row, {**row.typed, "answers": after, "stamps": stamps}, now, bool(changed))
 
 
@@ -126,6 +126,11 @@ def finish(
         }
         connection.execute(update(evaluations).where(evaluations.c.id == identity).values(**values))
         return Kept(**(dict(row._mapping) | values))
+
+
+def _later_by_another(stamp: list[Any] | None, version: int, writer: str) -> bool:
+    """Whether a check was saved after `version` by another page than this one."""
+    return stamp is not None and stamp[0] > version and (not writer or stamp[1] != writer)
 
 
 def _title(typed: Mapping[str, Any]) -> str:

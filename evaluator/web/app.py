@@ -2,7 +2,6 @@
 
 import logging
 import secrets
-from typing import Any
 
 from flask import Flask, Response, render_template, request
 from flask_wtf.csrf import CSRFError, CSRFProtect

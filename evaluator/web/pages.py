@@ -1,5 +1,6 @@
 """The pages: front, start, one a part of the instrument, result, paper. Views guard, act and redirect."""
 
+import secrets
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -107,6 +108,11 @@ def _version() -> int:
     return int(text) if text.isdigit() and len(text) < 10 else 0
 
 
+def _writer() -> str:
+    """The open page that sends this; a page never clashes with itself."""
+    return request.form.get("writer", "")[:32]
+
+
 @pages.get("/evaluations/<identity>")
 def evaluation(identity: str) -> View:
     kept = kept_or_404(identity)
@@ -131,7 +137,7 @@ def part(identity: str, name: str) -> View:
     form = form_class()
     form.validate()
     answers = answers_from(rubric, name, form)
-    saved = save_answers(service().engine, identity, _version(), answers, service().now())
+    saved = save_answers(service().engine, identity, _version(), answers, service().now(), _writer())
     if isinstance(saved, Conflict):
         return render_template("conflict.html", kept=saved.kept, mine=_answered(rubric, answers)), 409
     if saved is None:
@@ -180,6 +186,7 @@ def _part_page(rubric: Rubric, kept: Kept, name: str, form: FlaskForm, wrong: Ma
         "part.html",
         rubric=rubric,
         kept=kept,
+        writer=_writer() or secrets.token_hex(8),
         form=form,
         part=rubric.parts[name],
         checks=shown_checks(rubric, name),
@@ -200,7 +207,7 @@ def save_part(identity: str, name: str) -> tuple[dict[str, Any], int]:
         abort(404)
     form = part_form(rubric, name)()
     answers = answers_from(rubric, name, form)
-    saved = save_answers(service().engine, identity, _version(), answers, service().now())
+    saved = save_answers(service().engine, identity, _version(), answers, service().now(), _writer())
     if saved is None:
         return {"saved": False, "say": "This evaluation is finished and cannot be changed."}, 409
     if isinstance(saved, Conflict):

@@ -1,4 +1,4 @@
-"""What every page needs: the database, the shop, the rubrics, the clock, and the way from typed answers to a snapshot."""
+"""What every page needs: database, shop, rubrics, clock, and the way from typed answers to a snapshot."""
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
@@ -14,7 +14,7 @@ from ..assessment.observe import read_observation
 from ..basis.problem import Problem
 from ..evaluation import evaluate
 from ..folders import rubrics_folder
-from ..rubric.load import families, load_rubric
+from ..rubric.load import load_rubric
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
 from ..snapshot import to_json
@@ -39,7 +39,7 @@ class Service:
     _snapshots: dict[tuple[str, int], Mapping[str, Any]] = field(default_factory=dict)
 
     def families(self) -> tuple[str, ...]:
-        return families(rubrics_folder())
+        return tuple(sorted(path.stem for path in (rubrics_folder() / "families").glob("*.yaml")))
 
     def rubric(self, name: str) -> Rubric:
         """The rubric by name; a mistake in our own rubric files is a bug and raises."""
