@@ -124,9 +124,9 @@ class Trace:
         parts = []
         for name in sorted(pull, key=lambda one: -abs(pull[one])):
             if name != without:
-                way = "more" if pull[name] > 0 else "less"
+                way = "higher" if pull[name] > 0 else "lower"
                 factor = number(math.exp(abs(pull[name])), 1)
-                say = f"{_name(self.rubric.checks[name])} makes it {factor} times {way} likely (odds)."
+                say = f"{_name(self.rubric.checks[name])} makes its odds {factor} times {way}."
                 observed = tuple(Reason(name, sentence) for sentence in self.assessment.beliefs[name].because)
                 parts.append(Reason(name, say, pull[name], observed))
         parts.append(Reason(cause, f"Before any look: {_percent(found.prior)} at this standard and age.", found.prior))
@@ -177,7 +177,10 @@ def _name(check: Check) -> str:
 
 
 def _percent(share: float) -> str:
-    return f"{number(100 * share, 0)} %"
+    """A probability in percent; nothing is ever said to be certain."""
+    if share > 0.995:
+        return "more than 99 %"
+    return "less than 1 %" if share < 0.005 else f"{number(100 * share, 0)} %"
 
 
 def _sentence(text: str) -> str:

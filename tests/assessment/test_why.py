@@ -52,7 +52,7 @@ def test_a_belief_about_something_unseen_names_its_cause_and_signs() -> None:
     reason = TRACE.check("corner_blocks")
     text = json.dumps(reason.as_json())
     assert "Corners were cut when the body was built" in text
-    assert "Purfling makes it" in text
+    assert "Purfling makes its odds" in text
     cause = TRACE.cause("cut_corners_body", without="purfling")
     assert "Purfling" not in json.dumps(cause.as_json())
 
