@@ -172,13 +172,22 @@ class Planner:
                 clashing.append(need)
         return kept, clashing
 
+    def units(self, needs: Iterable[Need]) -> dict[str, int]:
+        """How many units of each job the needs ask for: the most that any of them counts."""
+        found: dict[str, int] = {}
+        for need in needs:
+            for job in need.jobs:
+                found[job] = max(found.get(job, 1), need.units)
+        return found
+
+    def programme(self, needs: Iterable[Need]) -> Programme:
+        """The 0/1 programme of these needs; its first names are jobs, then shared labour."""
+        return self._programme(needs)[0]
+
     def _programme(self, needs: Iterable[Need]) -> tuple[Programme, dict[str, Price], dict[str, int]]:
         wanted = tuple(needs)
         reach = self.reach(job for need in wanted for job in need.jobs)
-        units: dict[str, int] = {}
-        for need in wanted:
-            for job in need.jobs:
-                units[job] = max(units.get(job, 1), need.units)
+        units = self.units(wanted)
         jobs = [name for name in self.jobs if name in reach]
         labours = {name for job in jobs for options in self.labour(job) for name in options}
         names = [*jobs, *(name for name in self.shared if name in labours)]

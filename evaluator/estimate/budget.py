@@ -1,0 +1,168 @@
+"""The budget curve: what score each next sum buys, and which jobs.
+
+Every step is the best score that its money can buy: a corner of the upper hull of all plans, found by weighing
+money against points at every rate at which the best plan changes (Eisner and Severance, Journal of the ACM 23, 1976,
+from memory). Between two steps there may be plans that a step leaves out; `best_within` finds the exact best for one
+budget by HiGHS.
+"""
+
+import heapq
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from ..assessment.model import Assessment, Case
+from ..assessment.score import FULL, weights_of
+from ..rubric.rubric import Rubric
+from ..rubric.shop import Shop
+from .estimate import needs_of
+from .highs import solve
+from .lines import in_bench_order
+from .plan import Need, Planner, cheapest
+from .price import PriceList
+from .programme import ALWAYS, Choice, Programme
+
+Corner = tuple[tuple[str, ...], float, float]
+LEAST_GAIN = 0.01  # points of score; what gains less is not worth a step
+MOST_STEPS = 12  # more would not be read
+CENT = 0.01
+ALL_POINTS = 1e-6  # at so low a price of money no gain is left
+DEAREST = 1e7
+NODES, MANY = 150, 80  # beyond so many things HiGHS is quicker than the plain search, because any fault may be left
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """With this much money (the plan's mean price) the score can be this (0..100), by these jobs; `adds` are the new
+    ones.
+    """
+
+    cost: float
+    score: float
+    jobs: tuple[str, ...]
+    adds: tuple[str, ...]
+    drops: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Gain:
+    """A fault that work can cure, and the points of score that the cure brings."""
+
+    need: Need
+    points: float
+
+
+def budget_curve(rubric: Rubric, case: Case, assessment: Assessment, shop: Shop) -> tuple[Step, ...]:
+    """From nothing to everything that gains, both dearer and better from step to step; the first costs nothing."""
+    planner = Planner(PriceList(rubric, shop))
+    found = gains(rubric, case, assessment, planner)
+    base = assessment.score.expected
+    corners = hull(planner, found)
+    steps: list[Step] = []
+    before: tuple[str, ...] = ()
+    for jobs, cost, points in corners:
+        ordered = in_bench_order(planner, jobs)
+        adds = tuple(job for job in ordered if job not in before)
+        drops = tuple(job for job in before if job not in ordered)
+        steps.append(Step(cost, min(FULL, base + points), ordered, adds, drops))
+        before = ordered
+    return tuple(steps)
+
+
+def best_within(rubric: Rubric, case: Case, assessment: Assessment, shop: Shop, budget: float) -> Step:
+    """The best score that one budget can buy, whatever the steps of the curve."""
+    planner = Planner(PriceList(rubric, shop))
+    found = gains(rubric, case, assessment, planner)
+    programme = _leaving(planner, found)
+    first_leave = len(programme.names) - len(found)
+    spent = (*programme.cents[:first_leave], *(0 for _ in found))
+    only_points = (*(0 for _ in range(first_leave)), *programme.cents[first_leave:])
+    choice = solve(replace(programme, cents=only_points), limit=(spent, round(budget * 100)))
+    jobs, cost, points = _read(planner, found, programme, choice)
+    return Step(cost, min(FULL, assessment.score.expected + points), in_bench_order(planner, jobs), jobs, ())
+
+
+def gains(rubric: Rubric, case: Case, assessment: Assessment, planner: Planner) -> list[Gain]:
+    """What curing each confirmed or probable fault brings to the score.
+
+    Where the score after the work counts a cure already, its gain is taken; for work that is only recommended it is
+    what the job leaves above the outcome's worth, by the fault's probability.
+    """
+    tier, style = case.instrument.tier, case.instrument.style
+    names = [name for name in assessment.relevant if name in assessment.beliefs]
+    checks = [rubric.checks[name] for name in names]
+    total = weights_of(checks, case.instrument, rubric.domain_shares.get(tier, {})).total
+    weight = dict(zip(names, total.tolist(), strict=True))
+    best: dict[str, Gain] = {}
+    wanted = [one for one in assessment.findings if one.level != "possible"]
+    for need, one in zip(needs_of(rubric, case, wanted), [one for one in wanted if one.cured_by], strict=True):
+        belief = assessment.beliefs.get(one.check)
+        if belief is None or not planner.done_by(need.jobs):
+            continue
+        leaves = max((planner.jobs[job].leaves for job in need.jobs if job in planner.jobs), default=1.0)
+        worth = rubric.checks[one.check].outcomes[one.outcome].worth_at(tier, style)
+        rise = belief.worth_after - belief.worth if one.required else one.probability * max(0.0, leaves - worth)
+        points = weight.get(one.check, 0.0) * rise * FULL
+        if points > LEAST_GAIN and (one.check not in best or best[one.check].points < points):
+            best[one.check] = Gain(need, points)
+    return list(best.values())
+
+
+def hull(planner: Planner, found: Sequence[Gain]) -> list[Corner]:
+    """(jobs, cost, points) of the plans that are best at some rate of points for money, cheapest first.
+
+    Where there are more than `MOST_STEPS`, the widest gaps are filled first.
+    """
+    programme = _leaving(planner, found)
+    nothing: Corner = ((), 0.0, 0.0)
+    most = _best_at(planner, found, programme, ALL_POINTS)
+    if most[2] <= 0:
+        return [nothing]
+    corners = [nothing, most]
+    gaps = [_gap(nothing, most)]
+    while gaps and len(corners) < MOST_STEPS:
+        _, left, right = heapq.heappop(gaps)
+        rate = (right[2] - left[2]) / (right[1] - left[1])
+        middle = _best_at(planner, found, programme, rate)
+        above = middle[2] - left[2] - rate * (middle[1] - left[1])
+        if above > max(LEAST_GAIN, CENT * rate) and left[1] + CENT < middle[1] < right[1] - CENT:
+            corners.append(middle)
+            heapq.heappush(gaps, _gap(left, middle))
+            heapq.heappush(gaps, _gap(middle, right))
+    return sorted(corners, key=lambda corner: corner[1])
+
+
+def _gap(left: Corner, right: Corner) -> tuple[float, Corner, Corner]:
+    """The gap between two corners, the widest (money times points) sorting first."""
+    return -(right[1] - left[1]) * (right[2] - left[2]), left, right
+
+
+def _best_at(planner: Planner, found: Sequence[Gain], programme: Programme, rate: float) -> Corner:
+    """The plan with the most points less `rate` points for each unit of money."""
+    first_leave = len(programme.names) - len(found)
+    leave = (round(min(one.points / rate, DEAREST) * 100) for one in found)
+    weighed = replace(programme, cents=(*programme.cents[:first_leave], *leave))
+    return _read(planner, found, weighed, cheapest(weighed, NODES if len(weighed.names) < MANY else 0))
+
+
+def _leaving(planner: Planner, found: Sequence[Gain]) -> Programme:
+    """The programme in which each fault may also be left; the last names are those, priced in hundredths of a point."""
+    base = planner.programme([one.need for one in found])
+    place = {name: i for i, name in enumerate(base.names)}
+    rules = [clause for clause in base.clauses if clause[0] != ALWAYS]
+    clauses = [
+        (ALWAYS, frozenset({*(place[job] for job in planner.done_by(one.need.jobs)), len(base.names) + number}))
+        for number, one in enumerate(found)
+    ]
+    names = (*base.names, *(f"leave {one.need.check}" for one in found))
+    cents = (*base.cents, *(round(one.points * 100) for one in found))
+    return Programme(names, cents, (*clauses, *rules), base.exclusions)
+
+
+def _read(planner: Planner, found: Sequence[Gain], programme: Programme, choice: Choice | None) -> Corner:
+    """Jobs of a choice, what they and their shared labour cost, and the points of every fault that they cure."""
+    chosen = sorted(choice.chosen) if choice else []
+    first_leave = len(programme.names) - len(found)
+    jobs = tuple(programme.names[i] for i in chosen if programme.names[i] in planner.jobs)
+    cost = sum(programme.cents[i] for i in chosen if i < first_leave) / 100.0
+    points = sum(one.points for one in found if planner.done_by(one.need.jobs) & set(jobs))
+    return jobs, cost, points

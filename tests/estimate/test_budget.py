@@ -1,0 +1,119 @@
+"""The budget curve against trying every set of jobs, its order, and its time."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from itertools import pairwise
+from time import perf_counter
+
+import numpy as np
+import pytest
+
+from evaluator.assessment.model import Assessment, Belief, Range
+from evaluator.estimate.budget import Step, best_within, budget_curve, gains
+from evaluator.estimate.plan import Planner
+from evaluator.estimate.price import PriceList
+from evaluator.rubric.rubric import Rubric
+from tests.estimate.catalogues import cheapest_by_trial, random_catalogue
+from tests.estimate.small import assessment_of, case_of, finding_of, job_of, rubric_of, shared_of, shop_of
+
+SHOP = shop_of()
+
+
+def believed(rubric: Rubric, worths: Sequence[float], required: bool = True) -> Assessment:
+    """Every fault is there; check i has the worth of `worths[i]` now and 0.95 after its cure."""
+    found = assessment_of(rubric, *(finding_of(rubric, check, required=required) for check in rubric.checks), count=100)
+    beliefs = {
+        check: Belief(check, {"good": 0.0, "poor": 1.0}, worth, 0.0, 0.95, True)
+        for check, worth in zip(rubric.checks, worths, strict=True)
+    }
+    score = 100 * sum(worths) / len(worths)
+    return replace(found, beliefs=beliefs, score=Range(score, score, score))
+
+
+def with_evidence(rubric: Rubric) -> Rubric:
+    checks = {
+        name: check.model_copy(update={"evidence_of": {"playability": 1.0}}) for name, check in rubric.checks.items()
+    }
+    return replace(rubric, checks=checks)
+
+
+def curve_of(rubric: Rubric, assessment: Assessment) -> tuple[Step, ...]:
+    return budget_curve(rubric, case_of(rubric), assessment, SHOP)
+
+
+def test_steps_by_hand() -> None:
+    jobs = (job_of("cheap", (1, 1, 1)), job_of("dear", (4, 4, 4)), job_of("both", (4.5, 4.5, 4.5)))
+    rubric = with_evidence(rubric_of(jobs, {"a": ("cheap", "both"), "b": ("dear", "both")}))
+    steps = curve_of(rubric, believed(rubric, (0.45, 0.45)))
+    assert [(one.cost, one.jobs) for one in steps] == [(0, ()), (85, ("cheap",)), (382.5, ("both",))]
+    assert [one.score for one in steps] == pytest.approx([45, 70, 95])
+    assert (steps[2].adds, steps[2].drops) == (("both",), ("cheap",))
+
+
+def test_nothing_to_gain_is_one_step() -> None:
+    rubric = with_evidence(rubric_of((job_of("one"),), {"a": ("one",)}))
+    assert len(curve_of(rubric, believed(rubric, (0.95,)))) == 1
+
+
+def test_shared_labour_comes_with_the_first_job_that_needs_it() -> None:
+    jobs = (job_of("one", (1, 1, 1), shares=["down"]), job_of("two", (1, 1, 1), shares=["down"]))
+    rubric = with_evidence(rubric_of(jobs, {"a": ("one",), "b": ("two",)}, (shared_of("down", (1, 1, 1)),)))
+    steps = curve_of(rubric, believed(rubric, (0.2, 0.5)))
+    assert [one.cost for one in steps] == [0, 255] or [one.cost for one in steps] == [0, 170, 255]
+
+
+def best_by_trial(rubric: Rubric, assessment: Assessment, budget: float) -> float:
+    """The most points that this budget can buy, over every set of faults cured at the least price."""
+    planner = Planner(PriceList(rubric, SHOP))
+    found = gains(rubric, case_of(rubric), assessment, planner)
+    price = {name: round(one.whole.mean * 100) for name, one in (planner.price | planner.shared).items()}
+    best = 0.0
+    for chosen in range(1 << len(found)):
+        some = [one for i, one in enumerate(found) if chosen >> i & 1]
+        points = sum(one.points for one in some)
+        if points <= best:
+            continue
+        cents = cheapest_by_trial(rubric, [one.need for one in some], price)
+        if cents is not None and cents <= round(budget * 100):
+            best = points
+    return best
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_every_step_is_the_best_that_its_money_buys(seed: int) -> None:
+    rubric, _ = random_catalogue(seed, 8, 5, 2)
+    rubric = with_evidence(rubric)
+    random = np.random.default_rng(seed)
+    assessment = believed(rubric, random.uniform(0, 0.8, len(rubric.checks)).tolist())
+    steps = curve_of(rubric, assessment)
+    base = assessment.score.expected
+    assert all(b.cost > a.cost and b.score > a.score for a, b in pairwise(steps))
+    for step in steps:
+        gained = best_by_trial(rubric, assessment, step.cost)
+        assert step.score == pytest.approx(base + gained, abs=0.02)
+    for budget in (steps[-1].cost * share for share in (0.2, 0.5, 0.8)):
+        exact = best_within(rubric, case_of(rubric), assessment, SHOP, budget)
+        assert exact.cost <= budget + 0.01
+        assert exact.score == pytest.approx(base + best_by_trial(rubric, assessment, budget), abs=0.1)
+        assert exact.score >= max(one.score for one in steps if one.cost <= budget) - 0.1
+
+
+def test_time_of_a_curve_of_real_size() -> None:
+    """60 faults and 100 jobs: under eight plain loops of a million (median of five seeds)."""
+    loop = min(_loop() for _ in range(3))
+    times = []
+    for seed in range(5):
+        rubric, _ = random_catalogue(1000 + seed, 100, 60, 10, links=0.2)
+        rubric = with_evidence(rubric)
+        assessment = believed(rubric, np.random.default_rng(seed).uniform(0, 0.8, 60).tolist())
+        start = perf_counter()
+        steps = curve_of(rubric, assessment)
+        times.append(perf_counter() - start)
+        assert len(steps) > 3
+    assert sorted(times)[2] < 8 * loop
+
+
+def _loop() -> float:
+    start = perf_counter()
+    sum(i * i for i in range(10**6))
+    return perf_counter() - start
