@@ -1,8 +1,8 @@
 """Whether a formula can divide by zero or take the root of a negative number for readings that the rubric allows.
 
-Interval arithmetic over the tree: every name gets the interval of its check's allowed answers, and each step the interval
-of all it can give. The intervals are wide where one name occurs twice, so a formula may be refused that is safe (x / x
-for x around 0); it is never passed when it is not.
+Interval arithmetic over the tree: every name gets the interval of its check's allowed answers, and each step the
+interval of all it can give. The intervals are wide where one name occurs twice, so a formula may be refused that is
+safe (x / x for x around 0); it is never passed when it is not.
 """
 
 from collections.abc import Callable, Mapping
@@ -75,7 +75,8 @@ class _Walk:
             found = inner.interval(self.formulas[name].node)
             self.open.discard(name)
             return found
-        return answers(self.checks[name]) if name in self.checks else ANY
+        # A name that leads nowhere is told as such; it shall not be told as a division by zero as well.
+        return answers(self.checks[name]) if name in self.checks else Interval(1, inf)
 
     def interval(self, node: object) -> Interval:
         if isinstance(node, float):

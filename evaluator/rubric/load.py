@@ -71,7 +71,16 @@ def read_rubric(root: Path, name: str, overlays: Sequence[Path] = ()) -> Reading
         hint = did_you_mean(name, known) or (f"There is {', '.join(known)}." if known else "There is none here.")
         sources.problems.append(problem(MESSAGES, "rubric.no_family", "", Place(str(root)), name=name, hint=hint))
         return Reading(None, sources)
-    document = read_file(root / "families" / f"{name}.yaml", f"{root.name}/families/{name}.yaml", sources)
+    return _read(root, root / "families" / f"{name}.yaml", overlays, known, sources)
+
+
+def read_family_file(path: Path) -> Reading:
+    """A rubric that lies anywhere; what it includes is looked for in its own folder."""
+    return _read(path.parent, path, (), (path.stem,), Sources())
+
+
+def _read(root: Path, path: Path, overlays: Sequence[Path], known: Sequence[str], sources: Sources) -> Reading:
+    document = read_file(path, f"{root.name}/{path.relative_to(root).as_posix()}", sources)
     if document is None:
         return Reading(None, sources)
     head, positions = read_written(document, sources)
@@ -261,17 +270,24 @@ def load_shop(path: Path, default: Path | None = None) -> tuple[Shop | None, tup
     A file that begins with `extends:` need only say what differs from another shop file: one beside it, or `default`,
     which is the built-in file that the caller names.
     """
+    shop, _, problems = read_shop(path, default)
+    return shop, problems
+
+
+def read_shop(path: Path, default: Path | None = None) -> tuple[Shop | None, tuple[Document, ...], tuple[Problem, ...]]:
+    """The shop, the texts that it is made of (the most general first), and every mistake."""
     sources = Sources()
-    layers = _shop_layers(path, default, sources)
+    layers = tuple(_shop_layers(path, default, sources))
     if sources.problems:
-        return None, by_place(sources.problems)
+        return None, layers, by_place(sources.problems)
     combined: dict[Any, Any] = {}
     for document in layers:
         combined = merged(combined, {key: value for key, value in document.data.items() if key != "extends"})
     try:
-        return Shop.model_validate(combined), ()
+        return Shop.model_validate(combined), layers, ()
     except ValidationError as error:
-        return None, by_place(problems_of(error, combined, lambda p, k: _latest_place(layers, p, k), Shop))
+        problems = problems_of(error, combined, lambda p, k: latest_place(layers, p, k), Shop)
+        return None, layers, by_place(problems)
 
 
 def _shop_layers(path: Path, default: Path | None, sources: Sources) -> list[Document]:
@@ -289,7 +305,7 @@ def _shop_layers(path: Path, default: Path | None, sources: Sources) -> list[Doc
     return [*_shop_layers(other, default, sources), document]
 
 
-def _latest_place(layers: Sequence[Document], path: Sequence[object], key: bool) -> Place:
+def latest_place(layers: Sequence[Document], path: Sequence[object], key: bool) -> Place:
     """The place in the last file that says it."""
     for document in reversed(layers):
         here: Any = document.spot
