@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from .causes import CauseState
-from .evidence import MOST_SURE, NOTHING, Evidence
+from .evidence import MOST_SURE, Evidence
 from .terms import Term
 
 
@@ -20,8 +20,8 @@ class Held:
     """What is held of one check, ready for sums and draws.
 
     p(k) = shown[k] + rest q(k): `shown` is the mass that observations put on outcomes, `rest` what is left to the
-    mixture of its states (`mixture`, q), bad with probability `bad`. `worth` and `spread` are the mean and standard
-    deviation of its worth given each outcome as shown; an outcome of the mixture counts the term's worth.
+    mixture of its states (`mixture`, q), bad with probability `bad`. `shown_worth` and `shown_variance` are the
+    mean and variance of its worth given each outcome as shown; an outcome of the mixture counts the term's worth.
     """
 
     term: Term
@@ -93,11 +93,6 @@ def held(term: Term, evidence: Evidence, causes: Mapping[str, CauseState]) -> He
         worths = tuple(m.mean if m.share > 0 else w for m, w in zip(moments, term.worth, strict=True))
         variances = tuple(m.variance for m in moments)
     return Held(term, evidence, bad, shown, rest, probability, worths, variances, q)
-
-
-def unseen(term: Term, causes: Mapping[str, CauseState]) -> Held:
-    """What is held of a check that was not looked at."""
-    return held(term, NOTHING, causes)
 
 
 def _shown(evidence: Evidence, q: tuple[float, ...]) -> tuple[tuple[float, ...], float]:

@@ -14,7 +14,7 @@ from ..basis.problem import Place, Problem, by_place, did_you_mean
 from ..rubric.model import Age, Channel, Looker, StringType, Style, Tier
 from ..rubric.rubric import Rubric
 from .model import Case, Instrument, Observation, Purpose
-from .observe import read_observation
+from .observe import in_one_line, read_observation
 
 FORMAT = 1
 KEYS = (
@@ -84,7 +84,7 @@ class _Reader:
         return self.places.place(*path, key=code in AT_THE_KEY) if self.places is not None else None
 
     def note(self, code: str, path: Path, **words: object) -> None:
-        where = ".".join(str(part) for part in path)
+        where = ".".join(in_one_line(part) for part in path)
         self.problems.append(problem(MESSAGES, code, where, self.place(path, code), **words))
 
     def add(self, found: Iterable[Problem], path: Path) -> None:
@@ -101,7 +101,9 @@ class _Reader:
             return {}
         for key in raw:
             if key not in keys:
-                self.note("case.unknown_key", (*path, str(key)), key=key, hint=did_you_mean(str(key), keys))
+                self.note(
+                    "case.unknown_key", (*path, str(key)), key=in_one_line(key), hint=did_you_mean(str(key), keys)
+                )
         return {key: raw[key] for key in keys if raw.get(key) is not None}
 
     def choice(self, raw: object, path: Path, choices: tuple[Choice, ...], default: Choice) -> Choice:
@@ -111,7 +113,7 @@ class _Reader:
             if raw == choice:
                 return choice
         hint = did_you_mean(str(raw), choices)
-        self.note("case.choice", path, text=_short(raw), choices=" or ".join(choices), hint=hint)
+        self.note("case.choice", path, text=in_one_line(raw), choices=" or ".join(choices), hint=hint)
         return default
 
     def text(self, raw: object, path: Path) -> str:
@@ -139,10 +141,10 @@ class _Reader:
         written = str(amount).strip()
         wrong = isinstance(amount, bool) or not _AMOUNT.fullmatch(written)
         if wrong or Decimal(written.replace(",", ".")) <= 0:
-            self.note("case.amount", (*path, "amount"), text=_short(amount))
+            self.note("case.amount", (*path, "amount"), text=in_one_line(amount))
             return None
         if not isinstance(currency, str) or not _CURRENCY.fullmatch(currency):
-            self.note("case.currency", (*path, "currency"), text=_short(currency))
+            self.note("case.currency", (*path, "currency"), text=in_one_line(currency))
             return None
         return Money(Decimal(written.replace(",", ".")), currency)
 
@@ -190,10 +192,10 @@ def read_case(rubric: Rubric, data: object, places: Places | None = None) -> tup
 def _head(reader: _Reader, given: Mapping[str, Any], rubric: Rubric) -> None:
     written = given.get("format", FORMAT)
     if isinstance(written, bool) or written not in (FORMAT, str(FORMAT)):
-        reader.note("case.format", ("format",), text=_short(written))
+        reader.note("case.format", ("format",), text=in_one_line(written))
     name = given.get("rubric", rubric.name)
     if name != rubric.name:
-        reader.note("case.other_rubric", ("rubric",), text=_short(name), name=rubric.name)
+        reader.note("case.other_rubric", ("rubric",), text=in_one_line(name), name=rubric.name)
 
 
 def _instrument(reader: _Reader, raw: object, rubric: Rubric) -> Instrument:
@@ -222,7 +224,7 @@ def _year(reader: _Reader, raw: object, path: Path) -> int | None:
         return None
     text = str(raw).strip()
     if isinstance(raw, bool) or not (text.isascii() and text.isdigit() and EARLIEST_YEAR <= int(text) <= LATEST_YEAR):
-        reader.note("case.year", path, text=_short(raw))
+        reader.note("case.year", path, text=in_one_line(raw))
         return None
     return int(text)
 
@@ -260,8 +262,3 @@ def _sorted_out(
 ) -> tuple[tuple[Problem, ...], tuple[Observation, ...]]:
     problems = tuple(one for one in results if isinstance(one, Problem))
     return problems, tuple(one for one in results if isinstance(one, Observation))
-
-
-def _short(value: object) -> str:
-    text = str(value)
-    return text if len(text) <= 40 else text[:39] + "…"

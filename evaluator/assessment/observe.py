@@ -20,6 +20,7 @@ from .uncertainty import reading_uncertainty
 
 CHANNELS: tuple[Channel, ...] = get_args(Channel)
 KEYS = ("outcome", "reading", "unit", "tool", "seen_by", "note", "photos")
+MOST_ANSWERS = 20
 MOST_REPEATS = 20
 MOST_NOTE = 2000
 MOST_PHOTOS = 40
@@ -70,8 +71,10 @@ def read_observation(
     check = rubric.checks.get(check_id)
     if check is None:
         hint = did_you_mean(str(check_id), rubric.checks)
-        return (problem(MESSAGES, "observation.unknown_check", f'check "{check_id}"', hint=hint),)
+        return (problem(MESSAGES, "observation.unknown_check", f'check "{in_one_line(check_id)}"', hint=hint),)
     answers = raw if isinstance(raw, (list, tuple)) else [raw]
+    if len(answers) > MOST_ANSWERS:
+        return _refuse(check, "observation.too_long", what="the list", limit=f"{MOST_ANSWERS} answers").problems
     found: list[Observation] = []
     problems: list[Problem] = []
     for answer in answers:
@@ -118,7 +121,9 @@ def _mapped(rubric: Rubric, check: Check, raw: Mapping[Any, object], default: Ch
     for key in raw:
         if key not in KEYS:
             hint = did_you_mean(str(key), KEYS)
-            problems.append(problem(MESSAGES, "observation.unknown_key", _where(check), text=key, hint=hint))
+            problems.append(
+                problem(MESSAGES, "observation.unknown_key", _where(check), text=in_one_line(key), hint=hint)
+            )
     given = {key: raw[key] for key in KEYS if not _is_blank(raw.get(key))}
     found: Observation | None = None
     try:
@@ -236,7 +241,7 @@ def _tool(rubric: Rubric, check: Check, raw: object, unit: str) -> Tool | None:
         return rubric.tools[usual[0]] if usual else None
     name = str(raw).strip()
     if name not in rubric.tools:
-        raise _refuse(check, "observation.unknown_tool", text=name, hint=did_you_mean(name, rubric.tools))
+        raise _refuse(check, "observation.unknown_tool", text=in_one_line(name), hint=did_you_mean(name, rubric.tools))
     tool = rubric.tools[name]
     if UNITS[tool.unit].dimension != UNITS[unit].dimension:
         hint = f"Use {', '.join(usual)}." if usual else ""
@@ -251,7 +256,7 @@ def _channel(check: Check, raw: object, default: Channel) -> Channel:
     for channel in CHANNELS:
         if raw == channel:
             return channel
-    raise _refuse(check, "observation.unknown_channel", text=raw, hint=did_you_mean(str(raw), CHANNELS))
+    raise _refuse(check, "observation.unknown_channel", text=in_one_line(raw), hint=did_you_mean(str(raw), CHANNELS))
 
 
 def _note(check: Check, raw: object) -> str:
@@ -299,8 +304,13 @@ def _is_blank(value: object) -> bool:
 def _unknown_outcome(check: Check, raw: object) -> _RefusedError:
     names = [*check.outcomes, CANNOT_TELL]
     hint = did_you_mean(str(raw), names) or f"Use one of: {', '.join(names)}."
-    text = str(raw)
-    return _refuse(check, "observation.unknown_outcome", text=text if len(text) <= 40 else text[:39] + "…", hint=hint)
+    return _refuse(check, "observation.unknown_outcome", text=in_one_line(raw), hint=hint)
+
+
+def in_one_line(value: object) -> str:
+    """What was typed, short and without line breaks, for quoting it in a sentence."""
+    text = " ".join(str(value).split())
+    return text if len(text) <= 40 else text[:39] + "…"
 
 
 def _example(check: Check) -> str:

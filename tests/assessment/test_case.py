@@ -4,6 +4,8 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from evaluator.assessment.case import age_of, read_case, rubric_name_of
 from evaluator.basis.document import Document, parse_document
@@ -130,6 +132,28 @@ def test_ten_mistakes_come_at_once_in_the_order_of_the_file() -> None:
 def test_the_rubric_is_named_in_the_file(text: str, name: str | None) -> None:
     found = rubric_name_of(document(text))
     assert isinstance(found, Problem) if name is None else found == name
+
+
+KEYS = st.sampled_from(
+    (*WHOLE, "a\nb", "size", "tier", "year", "amount", "currency", "wood", "purfling", "reading", "outcome")
+)
+LEAVES = (
+    st.none()
+    | st.booleans()
+    | st.integers()
+    | st.floats()
+    | st.text(max_size=8)
+    | st.sampled_from(("good", "3 mm", "a\nb"))
+)
+ANYTHING = st.recursive(LEAVES, lambda inner: st.lists(inner, max_size=3) | st.dictionaries(KEYS, inner, max_size=4))
+
+
+@settings(max_examples=500, deadline=None)
+@given(st.dictionaries(KEYS, ANYTHING, max_size=6))
+def test_whatever_is_sent_is_read_or_refused(data: dict[str, object]) -> None:
+    case, problems = read_case(RUBRIC, data)
+    assert (case is None) == bool(problems or not data)
+    assert all("\n" not in str(one) and one.what.strip() for one in problems)
 
 
 @pytest.mark.parametrize(("year", "age"), [(None, None), (2020, "up_to_40"), (1980, "40_to_100"), (1890, "over_100")])

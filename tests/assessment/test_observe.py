@@ -135,6 +135,7 @@ def test_the_usual_tool_is_taken_and_a_written_doubt_stands_before_it() -> None:
         ("tuners", 9, "9 is more than 8"),
         ("response", 3, "no answer holds 3."),
         ("response", 6, "6 is more than 5"),
+        ("purfling", ["inlaid"] * 21, "the list is longer than 20 answers."),
         ("purfling", b"inlaid", "neither an answer nor a reading"),
     ],
 )
