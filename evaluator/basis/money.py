@@ -1,5 +1,6 @@
 """Money: a Decimal amount and an ISO 4217 currency code. Estimates are floats; what is charged is Money."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import ROUND_HALF_EVEN, Decimal
 from typing import Literal
@@ -16,11 +17,37 @@ class Money:
     currency: str
 
     def __add__(self, other: "Money") -> "Money":
-        if other.currency != self.currency:
-            raise ValueError(f"cannot add {other.currency} to {self.currency}")
-        return Money(self.amount + other.amount, self.currency)
+        return Money(self.amount + self._same(other).amount, self.currency)
+
+    def __sub__(self, other: "Money") -> "Money":
+        return Money(self.amount - self._same(other).amount, self.currency)
+
+    def __le__(self, other: "Money") -> bool:
+        return self.amount <= self._same(other).amount
+
+    def __lt__(self, other: "Money") -> bool:
+        return self.amount < self._same(other).amount
+
+    def times(self, share: float) -> "Money":
+        """The share of it, unrounded; the share is taken as it is written (0.07 is seven hundredths exactly)."""
+        return Money(self.amount * Decimal(repr(share)), self.currency)
 
     def rounded(self, to: Rounding = "cent") -> "Money":
         """To the nearest step, ties to even (banker's rounding), as on an invoice total."""
         step = _STEP[to]
         return Money((self.amount / step).quantize(Decimal(1), ROUND_HALF_EVEN) * step, self.currency)
+
+    def _same(self, other: "Money") -> "Money":
+        if other.currency != self.currency:
+            raise ValueError(f"cannot put {other.currency} together with {self.currency}")
+        return other
+
+
+def money_of(amount: float, currency: str) -> Money:
+    """A computed figure as money, to the cent: where an estimate becomes a price."""
+    return Money(Decimal(repr(amount)), currency).rounded("cent")
+
+
+def total_of(amounts: Iterable[Money], currency: str) -> Money:
+    """The sum; nothing at all is zero in this currency."""
+    return sum(amounts, Money(Decimal("0.00"), currency))

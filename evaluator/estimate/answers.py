@@ -1,0 +1,167 @@
+"""The customer's yes, no or later for each line of a quote: what then stands, what it comes to, and what each no
+changes.
+
+A line stands when it is agreed and everything that it cannot do without stands too. What only followed from a line that
+falls, falls with it. Shared labour stands as long as one standing line needs it. So a no never raises the total.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Literal
+
+from ..basis.message import problem
+from ..basis.money import Money, total_of
+from ..basis.problem import Problem
+from .quote import MESSAGES, Group, Quote, QuoteLine, up_to
+
+Answer = Literal["yes", "no", "later"]
+Answers = Mapping[str, Answer]
+GROUPS: tuple[tuple[str, tuple[Group, ...]], ...] = (
+    ("required", ("required",)),
+    ("with_recommended", ("required", "recommended")),
+    ("everything", ("required", "recommended", "rest")),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Totals:
+    """One invoice: `labour` + `parts` + `minimum` + `tax` + `rounding` = `total`, to the cent.
+
+    `minimum` is what a small order lacks to the shop's least charge; it is taxed as labour. `up_to`: four of five
+    orders like it stay under this.
+    """
+
+    labour: Money
+    parts: Money
+    minimum: Money
+    labour_tax: Money
+    parts_tax: Money
+    rounding: Money
+    total: Money
+    up_to: Money
+
+    @property
+    def tax(self) -> Money:
+        return self.labour_tax + self.parts_tax
+
+
+@dataclass(frozen=True, slots=True)
+class Effect:
+    """What a no to one line changes: what falls with it, which shared labour stays and for whom, and what is saved."""
+
+    job: str
+    falls: tuple[str, ...]
+    stays: tuple[tuple[str, tuple[str, ...]], ...]
+    saves: Money
+    say: str
+
+
+def all_yes(quote: Quote) -> dict[str, Answer]:
+    """Yes to every line that is asked about (shared labour follows by itself)."""
+    return {line.job: "yes" for line in quote.lines if not line.shared}
+
+
+def wrong_answers(quote: Quote, answers: Answers) -> tuple[Problem, ...]:
+    """An answer to a line that is not on the quote, or to shared labour, which nobody is asked about."""
+    asked = {line.job for line in quote.lines if not line.shared}
+    return tuple(
+        problem(MESSAGES, "quote.unknown_line", f"quote {quote.number}", job=job) for job in answers if job not in asked
+    )
+
+
+def standing(quote: Quote, answers: Answers) -> tuple[QuoteLine, ...]:
+    """The lines that will be done under these answers; a line without an answer does not stand."""
+    jobs = {line.job: line for line in quote.lines if not line.shared}
+    here = {job for job in jobs if answers.get(job) == "yes"}
+    while True:
+        falling = {job for job in here if not _holds(jobs[job], here, jobs)}
+        if not falling:
+            break
+        here -= falling
+    return tuple(line for line in quote.lines if (line.job in here if not line.shared else _needed(line, here, quote)))
+
+
+def totals(quote: Quote, lines: Iterable[QuoteLine]) -> Totals:
+    """The invoice of these lines."""
+    found, terms = tuple(lines), quote.terms
+    currency = terms.currency
+    labour = total_of((line.labour for line in found), currency)
+    parts = total_of((line.parts for line in found), currency)
+    short = terms.minimum - (labour + parts)
+    minimum = short if found and short.amount > 0 else Money(Decimal("0.00"), currency)
+    labour_tax = (labour + minimum).times(terms.labour_tax).rounded()
+    parts_tax = parts.times(terms.parts_tax).rounded()
+    exact = labour + parts + minimum + labour_tax + parts_tax
+    total = exact.rounded(terms.rounding)
+    return Totals(labour, parts, minimum, labour_tax, parts_tax, total - exact, total, _level(quote, found, total))
+
+
+def three_totals(quote: Quote) -> dict[str, Totals]:
+    """Required lines; with what is recommended; with everything on the quote."""
+    found = {}
+    for name, groups in GROUPS:
+        answers: dict[str, Answer] = {
+            line.job: "yes" for line in quote.lines if not line.shared and line.group in groups
+        }
+        found[name] = totals(quote, standing(quote, answers))
+    return found
+
+
+def effect_of_no(quote: Quote, answers: Answers, job: str) -> Effect:
+    """What changes when the answer to this line becomes no and all others stay."""
+    before = standing(quote, answers)
+    after = standing(quote, {**answers, job: "no"})
+    kept = {line.job for line in after}
+    gone = [line for line in before if line.job not in kept]
+    stays = tuple(
+        (line.say, tuple(other.say for other in after if not other.shared and _asks_for(other, line.job)))
+        for line in after
+        if line.shared and _asks_for(_line(quote, job), line.job)
+    )
+    saves = totals(quote, before).total - totals(quote, after).total
+    falls = tuple(line.say for line in gone if line.job != job)
+    return Effect(job, falls, stays, saves, _words(_line(quote, job), falls, stays))
+
+
+def deposit(quote: Quote, total: Money) -> Money:
+    """What is due before the work begins: the share of the highest step that the total reaches."""
+    reached = [share for start, share in quote.terms.deposits if start <= total]
+    return total.times(max(reached, default=0.0)).rounded()
+
+
+def _holds(line: QuoteLine, here: set[str], jobs: Mapping[str, QuoteLine]) -> bool:
+    """Whether all that it asks for stands, and what brought it, where something did."""
+    if any(not here.intersection(options) for options in line.asks if any(job in jobs for job in options)):
+        return False
+    return line.forced_by is None or line.forced_by in here or line.forced_by not in jobs
+
+
+def _needed(labour: QuoteLine, here: set[str], quote: Quote) -> bool:
+    return any(_asks_for(line, labour.job) for line in quote.lines if line.job in here)
+
+
+def _asks_for(line: QuoteLine, labour: str) -> bool:
+    return any(labour in options for options in line.labours)
+
+
+def _line(quote: Quote, job: str) -> QuoteLine:
+    found = quote.line(job)
+    assert found is not None, "answers are checked before their effects are asked for"
+    return found
+
+
+def _level(quote: Quote, lines: tuple[QuoteLine, ...], total: Money) -> Money:
+    level = up_to(quote, lines) if lines else total
+    return max(level, total, key=lambda money: money.amount)
+
+
+def _words(line: QuoteLine, falls: tuple[str, ...], stays: tuple[tuple[str, tuple[str, ...]], ...]) -> str:
+    found = [f"Without “{line.say}”"]
+    found.append(f"this falls away too: {', '.join(falls)}" if falls else "nothing else falls away")
+    text = ", ".join(found) + "."
+    if line.if_left:
+        text += f" {line.if_left.rstrip('.')}."
+    for labour, who in stays:
+        text += f" “{labour}” stays, for {', '.join(who)}."
+    return text

@@ -1,0 +1,144 @@
+"""Consent to a quote: who agreed to what, when and how, as a chain of records that shows any later change.
+
+Each record carries the quote's fingerprint and the hash of the record before it; altering one breaks every hash after
+it. Nothing above the agreed ceiling is done without a new consent. Time comes in as an argument.
+"""
+
+import hashlib
+import json
+from collections.abc import Sequence
+from dataclasses import asdict, dataclass, replace
+from datetime import date, datetime
+from typing import Literal
+
+from ..basis.message import Message, Messages, problem
+from ..basis.money import Money
+from ..basis.problem import Problem
+from ..basis.show import money
+from .answers import Answer, Answers, standing, totals, wrong_answers
+from .quote import STATE_WORDS, Quote
+
+How = Literal["link", "spoken", "on_paper"]
+START = "0" * 64
+
+MESSAGES: Messages = {
+    "consent.not_offered": Message("it is {state}.", "{advice}"),
+    "consent.expired": Message("it was valid until {until}.", "Ask for a new one; prices may have changed."),
+    "consent.meanwhile": Message(
+        "somebody answered it a moment ago.", "Look at that answer, then answer again if it should change."
+    ),
+    "consent.ceiling": Message(
+        "the agreed lines come to {total}, above the ceiling of {ceiling}.",
+        "Raise the ceiling or say no to a line; nothing was changed.",
+    ),
+    "consent.name": Message("nobody is named.", "Write who agrees."),
+    "consent.noted_by": Message("a spoken yes needs the name of who noted it.", "Write who took the call."),
+    "consent.beyond": Message(
+        "with “{say}” the work would come to {total}, above the agreed {ceiling}.",
+        "Stop, keep it safe, and send a second quote for the extra.",
+    ),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Consent:
+    """One answer to a quote. `at` is local time with its offset; `noted_by` is set for a spoken yes."""
+
+    quote: str
+    fingerprint: str
+    answers: tuple[tuple[str, Answer], ...]
+    total: Money
+    ceiling: Money
+    by: str
+    how: How
+    at: datetime
+    noted_by: str | None
+    before: str
+    hash: str = ""
+
+    def own_hash(self) -> str:
+        """SHA-256 over the record without its hash, in hexadecimal."""
+        content = asdict(replace(self, hash=""))
+        return hashlib.sha256(json.dumps(content, sort_keys=True, default=str).encode()).hexdigest()
+
+
+Chain = tuple[Consent, ...]
+
+
+def head(chain: Sequence[Consent]) -> str:
+    """The hash that the next record must name."""
+    return chain[-1].hash if chain else START
+
+
+def agree(
+    chain: Chain,
+    seen: str,
+    quote: Quote,
+    answers: Answers,
+    by: str,
+    how: How,
+    at: datetime,
+    ceiling: Money | None = None,
+    noted_by: str | None = None,
+) -> Chain | tuple[Problem, ...]:
+    """The chain with one more record, or everything that speaks against it; then nothing is changed.
+
+    `seen` is the head of the chain when the answering page was made: if it has moved on, somebody else answered.
+    """
+    limit = quote.ceiling if ceiling is None else ceiling
+    total = totals(quote, standing(quote, answers)).total
+    problems = [*_not_open(quote, at.date()), *wrong_answers(quote, answers)]
+    where = f"quote {quote.number}"
+    if seen != head(chain):
+        problems.append(problem(MESSAGES, "consent.meanwhile", where))
+    if not by.strip():
+        problems.append(problem(MESSAGES, "consent.name", where))
+    if how == "spoken" and not (noted_by or "").strip():
+        problems.append(problem(MESSAGES, "consent.noted_by", where))
+    if limit < total:
+        problems.append(problem(MESSAGES, "consent.ceiling", where, total=_say(total), ceiling=_say(limit)))
+    if problems:
+        return tuple(problems)
+    record = Consent(
+        quote.number, quote.fingerprint(), tuple(sorted(answers.items())), total, limit, by.strip(), how, at,
+        noted_by, head(chain),
+    )  # fmt: skip
+    return (*chain, replace(record, hash=record.own_hash()))
+
+
+def first_altered(chain: Sequence[Consent]) -> int | None:
+    """Place of the first record that was changed, left out before or moved; None where the chain is whole."""
+    before = START
+    for place, record in enumerate(chain):
+        if record.before != before or record.hash != record.own_hash():
+            return place
+        before = record.hash
+    return None
+
+
+def beyond(quote: Quote, consent: Consent, extra: str) -> Problem | None:
+    """Why an extra may not be begun yet: it would pass the agreed ceiling. None where there is room for it."""
+    one = next((one for one in quote.extras if one.job == extra), None)
+    if one is None:
+        return None
+    price = one.price + one.price.times(max(quote.terms.labour_tax, quote.terms.parts_tax)).rounded()
+    total = consent.total + price
+    if total <= consent.ceiling:
+        return None
+    where = f"quote {quote.number}"
+    return problem(MESSAGES, "consent.beyond", where, say=one.say, total=_say(total), ceiling=_say(consent.ceiling))
+
+
+def _not_open(quote: Quote, on: date) -> list[Problem]:
+    where = f"quote {quote.number}"
+    if quote.state != "offered":
+        newer = quote.state == "superseded"
+        advice = "Open the newer one." if newer else "Only a quote that is offered can be answered."
+        return [problem(MESSAGES, "consent.not_offered", where, state=STATE_WORDS[quote.state], advice=advice)]
+    if on > quote.valid_until:
+        return [problem(MESSAGES, "consent.expired", where, until=f"{quote.valid_until:%d %B %Y}")]
+    return []
+
+
+def _say(amount: Money) -> str:
+    return money(amount.amount, amount.currency, cents=True)

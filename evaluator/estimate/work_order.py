@@ -1,0 +1,119 @@
+"""The work order for the bench: what was agreed, in the order in which it is done, with parts, standards and
+cautions.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from ..assessment.model import Instrument
+from ..basis.show import number, with_unit
+from ..rubric.rubric import Limits, Rubric
+from .answers import Answers, standing
+from .quote import Quote, QuoteLine
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """A standard to reach: the check's words and the limits in words ("53.5 to 55.5 mm, best 54.5 mm")."""
+
+    check: str
+    say: str
+    limits: str
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """One job at the bench. `hours` and `parts_used` are noted when it is done; None before."""
+
+    job: str
+    say: str
+    parts: tuple[str, ...]
+    targets: tuple[Target, ...]
+    cautions: tuple[str, ...]
+    contact_first: str | None
+    hours: float | None = None
+    parts_used: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class WorkOrder:
+    """The agreed jobs of a quote in bench order; `not_agreed` names what must not be done."""
+
+    quote: str
+    tasks: tuple[Task, ...]
+    shared: tuple[str, ...]
+    not_agreed: tuple[str, ...]
+
+    @property
+    def done(self) -> bool:
+        return all(task.hours is not None for task in self.tasks)
+
+
+def work_order(rubric: Rubric, instrument: Instrument, quote: Quote, answers: Answers) -> WorkOrder:
+    """What the bench gets. Lines of a quote already stand in bench order group by group; jobs keep what precedes
+    them.
+    """
+    lines = standing(quote, answers)
+    here = {line.job for line in lines}
+    jobs = _in_order(rubric, [line for line in lines if not line.shared])
+    return WorkOrder(
+        quote=quote.number,
+        tasks=tuple(_task(rubric, instrument, line) for line in jobs),
+        shared=tuple(line.say for line in lines if line.shared),
+        not_agreed=tuple(line.say for line in quote.lines if line.job not in here and not line.shared),
+    )
+
+
+def noted(order: WorkOrder, job: str, hours: float, parts_used: str = "") -> WorkOrder:
+    """The order with a job's actual hours and parts."""
+    tasks = tuple(
+        replace(task, hours=hours, parts_used=parts_used) if task.job == job else task for task in order.tasks
+    )
+    return replace(order, tasks=tasks)
+
+
+def targets_of(rubric: Rubric, instrument: Instrument, job: str) -> tuple[Target, ...]:
+    """The standards of every check that the job cures, for this instrument."""
+    found = []
+    for check in rubric.checks.values():
+        if not any(job in outcome.cured_by for outcome in check.outcomes.values()):
+            continue
+        limits = rubric.limits(check, instrument.size, instrument.style, instrument.strings)
+        if limits is not None:
+            found.append(Target(check.check, check.term or check.ask, limits_in_words(limits)))
+    return tuple(found)
+
+
+def limits_in_words(limits: Limits) -> str:
+    """'53.5 to 55.5 mm, best 54.5 mm', 'at most 430 g', 'at least 3 mm'."""
+    unit = limits.unit
+    if limits.low is not None and limits.high is not None:
+        text = f"{number(limits.low)} to {with_unit(number(limits.high), unit)}"
+    elif limits.high is not None:
+        text = f"at most {with_unit(number(limits.high), unit)}"
+    elif limits.low is not None:
+        text = f"at least {with_unit(number(limits.low), unit)}"
+    else:
+        text = ""
+    best = "" if limits.target is None else f"best {with_unit(number(limits.target), unit)}"
+    return ", ".join(part for part in (text, best) if part)
+
+
+def _task(rubric: Rubric, instrument: Instrument, line: QuoteLine) -> Task:
+    targets = targets_of(rubric, instrument, line.job)
+    return Task(line.job, line.say, line.parts_named, targets, line.cautions, line.contact_first)
+
+
+def _in_order(rubric: Rubric, lines: list[QuoteLine]) -> list[QuoteLine]:
+    """Each line after those that its job is done after or needs; as on the quote where nothing decides."""
+    rest, done = list(lines), []
+    before: Mapping[str, set[str]] = {
+        line.job: {*rubric.jobs[line.job].after, *rubric.jobs[line.job].requires} if line.job in rubric.jobs else set()
+        for line in lines
+    }
+    while rest:
+        waiting = {line.job for line in rest}
+        ready = next((line for line in rest if not before[line.job] & (waiting - {line.job})), rest[0])
+        rest.remove(ready)
+        done.append(ready)
+    return done
