@@ -37,23 +37,23 @@ MESSAGES: Messages = {
         "the formula is nested deeper than {limit} brackets or signs.", "Split it into derived checks."
     ),
     "formula.syntax": Message(
-        "the formula breaks off or has a stray sign at column {column}.", "Write it like string_length / afterlength."
+        "the formula breaks off or has a stray sign (letter {column}).", "Write it like string_length / afterlength."
     ),
     "formula.character": Message(
-        'the sign "{sign}" at column {column} has no meaning in a formula.', "Use + - * / < > = and brackets only."
+        'the sign "{sign}" (letter {column}) has no meaning in a formula.', "Use + - * / < > = and brackets only."
     ),
     "formula.number": Message(
-        'the number "{number}" at column {column} is not plain.', "Write digits and a point, without exponent or unit."
+        'the number "{number}" (letter {column}) is not plain.', "Write digits and a point, without exponent or unit."
     ),
-    "formula.not_allowed": Message("{what} at column {column} is not allowed in a formula.", "{instead}"),
+    "formula.not_allowed": Message("{what} (letter {column}) is not allowed in a formula.", "{instead}"),
     "formula.function": Message(
-        'there is no function "{name}" (column {column}).', "Only min, max, abs and sqrt are known."
+        'there is no function "{name}" (letter {column}).', "Only min, max, abs and sqrt are known."
     ),
     "formula.arguments": Message(
-        "{name} at column {column} takes {wanted}, and was given {given}.", "Give it what it needs."
+        "{name} (letter {column}) takes {wanted}, and was given {given}.", "Give it what it needs."
     ),
     "formula.text": Message(
-        "a text in quotes at column {column} stands alone.",
+        "a text in quotes (letter {column}) stands alone.",
         'Use it only beside ==, != or in, for example style == "fiddle".',
     ),
     "formula.zero": Message("the formula divides by zero for these readings.", "Check the readings."),
@@ -166,7 +166,7 @@ def parse_formula(text: str) -> Formula | Problem:
     written = text.strip().replace("\n", " ")
     try:
         _refuse_signs(written, indent)
-        node = _Reader(indent).read(_parsed(written, indent))
+        node = _Reader(written, indent).read(_parsed(written, indent))
     except _RefusedError as refused:
         return refused.problem
     if isinstance(node, tuple) and node[0] == "text":
@@ -197,7 +197,8 @@ def _refuse_signs(written: str, indent: int) -> None:
 class _Reader:
     """Turns Python's tree into ours, refusing what is not on the white list."""
 
-    def __init__(self, indent: int) -> None:
+    def __init__(self, written: str, indent: int) -> None:
+        self.written = written
         self.indent = indent
         self.by_type: dict[type[ast.AST], Callable[..., Tree]] = {
             ast.Constant: self.constant,
@@ -214,6 +215,14 @@ class _Reader:
 
     def refuse(self, node: ast.AST, what: str, instead: str) -> _RefusedError:
         return _RefusedError("formula.not_allowed", self.column(node), what=what, instead=instead)
+
+    def refuse_sign(self, left: ast.expr, sign: type[ast.AST], otherwise: tuple[str, str]) -> _RefusedError:
+        """The refusal of an operator, at its own place after the left side."""
+        end = int(left.end_col_offset or 0)
+        end += len(self.written[end:]) - len(self.written[end:].lstrip(" )"))
+        what, instead = _OPERATORS.get(sign, otherwise)
+        column = end + 1 + self.indent
+        return _RefusedError("formula.not_allowed", column, what=what, instead=instead)
 
     def read(self, node: ast.AST, depth: int = 1) -> Tree:
         if depth > MAX_DEPTH:
@@ -246,7 +255,7 @@ class _Reader:
     def binary(self, node: ast.BinOp, depth: int) -> Tree:
         sign = _ARITHMETIC.get(type(node.op))
         if sign is None:
-            raise self.refuse(node.left, *_OPERATORS.get(type(node.op), ("this sign", "Use + - * /.")))
+            raise self.refuse_sign(node.left, type(node.op), ("this sign", "Use + - * /."))
         return (sign, self.number(node.left, depth + 1), self.number(node.right, depth + 1))
 
     def condition(self, node: ast.BoolOp, depth: int) -> Tree:
@@ -264,7 +273,7 @@ class _Reader:
     def one_comparison(self, left: ast.expr, operator: ast.cmpop, right: ast.expr, depth: int) -> Tree:
         sign = _COMPARISON.get(type(operator))
         if sign is None:
-            raise self.refuse(left, *_OPERATORS.get(type(operator), ("this sign", "Use < > == != or in.")))
+            raise self.refuse_sign(left, type(operator), ("this sign", "Use < > == != or in."))
         if sign in {"in", "not in"}:
             return (sign, self.number(left, depth + 1), self.texts(right))
         first, second = self.read(left, depth + 1), self.read(right, depth + 1)

@@ -26,6 +26,7 @@ class Interval(NamedTuple):
 
 ANY = Interval(-inf, inf)
 YEARS = Interval(1500, 2100)
+NAMELESS = Interval(1, inf)  # a name that is no number is told as such, and not as a division by zero as well
 # A length, weight or share cannot be negative, even where the rubric sets no limit.
 _NEVER_NEGATIVE = frozenset({"length", "mass", "ratio", "frequency", "humidity", "time"})
 
@@ -68,15 +69,14 @@ class _Walk:
     def name(self, name: str) -> Interval:
         if name == "year":
             return YEARS
-        if name in self.formulas and name not in self.open:
-            self.open.add(name)
+        formula, check = self.formulas.get(name), self.checks.get(name)
+        if formula is not None and name not in self.open:
             inner = _Walk(self.checks, self.formulas)
-            inner.open = self.open
-            found = inner.interval(self.formulas[name].node)
-            self.open.discard(name)
-            return found
-        # A name that leads nowhere is told as such; it shall not be told as a division by zero as well.
-        return answers(self.checks[name]) if name in self.checks else Interval(1, inf)
+            inner.open = self.open | {name}
+            return inner.interval(formula.node)
+        if check is None or check.kind in {"choice", "derived"}:
+            return NAMELESS
+        return answers(check)
 
     def interval(self, node: object) -> Interval:
         if isinstance(node, float):

@@ -64,7 +64,10 @@ def _check_shop(path: Path, built_in: Path) -> Told:
         readings = [read_rubric(built_in, name).sources for name in family_names(built_in)]
         jobs = {name for one in readings for name in one.entries["jobs"]}
         parts = {name for one in readings for name in one.entries["part_prices"]}
-        problems = tuple(shop_problems(shop, layers, jobs, parts))
+        found = shop_problems(shop, layers, jobs, parts)
+        if any(one.unreadable or one.broken for one in readings):
+            found = (one for one in found if not one.code.startswith("shop.unknown"))
+        problems = tuple(found)
     return _quoted(problems, layers)
 
 

@@ -180,7 +180,7 @@ def _rubric(head: RubricFile, document: Document, sources: Sources) -> Rubric | 
             REFERENCE_MESSAGES, "reference.default_size", "", document.place("default_size"), size=default_size
         )
     sources.problems += reference_problems(rubric, sources)
-    return _without_strangers(rubric)
+    return _without_strangers(rubric, set(entries["jobs"]) - set(jobs) | _dropped_jobs(sources))
 
 
 def _hash(sources: Sources) -> str:
@@ -222,46 +222,49 @@ def _inside_text(sources: Sources, name: str, key: str, column: int) -> Place | 
     return Place(place.file, place.line, spot.text_column + column - 1) if inside else place
 
 
-def _without_strangers(rubric: Rubric) -> Rubric:
-    """The rubric without names of jobs that this family does not keep: a shared check may name another family's job."""
-    known = rubric.jobs.keys()
-    checks = {name: _check_without(check, known) for name, check in rubric.checks.items()}
-    jobs = {name: _job_without(job, known) for name, job in rubric.jobs.items()}
+def _dropped_jobs(sources: Sources) -> set[str]:
+    return {name for kind, name in sources.dropped if kind == "jobs" and name not in sources.entries["jobs"]}
+
+
+def _without_strangers(rubric: Rubric, strangers: set[str]) -> Rubric:
+    """The rubric without names of dropped jobs and of jobs for other families, which a shared check may name."""
+    checks = {name: _check_without(check, strangers) for name, check in rubric.checks.items()}
+    jobs = {name: _job_without(job, strangers) for name, job in rubric.jobs.items()}
     kept = {field: getattr(rubric, field) for field in rubric.__dataclass_fields__}
     return Rubric(**(kept | {"checks": checks, "jobs": jobs}))
 
 
-def _kept(names: Sequence[str], known: Any) -> tuple[str, ...]:
-    return tuple(name for name in names if name in known)
+def _kept(names: Sequence[str], strangers: set[str]) -> tuple[str, ...]:
+    return tuple(name for name in names if name not in strangers)
 
 
-def _check_without(check: Check, known: Any) -> Check:
+def _check_without(check: Check, strangers: set[str]) -> Check:
     outcomes = {
-        key: outcome.model_copy(update={"cured_by": _kept(outcome.cured_by, known)})
+        key: outcome.model_copy(update={"cured_by": _kept(outcome.cured_by, strangers)})
         for key, outcome in check.outcomes.items()
-        if not all(job in known for job in outcome.cured_by)
+        if strangers & set(outcome.cured_by)
     }
     return check.model_copy(update={"outcomes": {**check.outcomes, **outcomes}}) if outcomes else check
 
 
-def _job_without(job: Job, known: Any) -> Job:
+def _job_without(job: Job, strangers: set[str]) -> Job:
     lists = {key: getattr(job, key) for key in ("requires", "after", "makes_unnecessary", "choose_one")}
-    forces = tuple(kept for force in job.forces if (kept := _force_without(force, known)))
-    changes: dict[str, Any] = {key: _kept(names, known) for key, names in lists.items()}
+    forces = tuple(kept for force in job.forces if (kept := _force_without(force, strangers)))
+    changes: dict[str, Any] = {key: _kept(names, strangers) for key, names in lists.items()}
     changes = {key: names for key, names in changes.items() if names != lists[key]}
     if forces != job.forces:
         changes["forces"] = forces
     return job.model_copy(update=changes) if changes else job
 
 
-def _force_without(force: Force, known: Any) -> Force | None:
+def _force_without(force: Force, strangers: set[str]) -> Force | None:
     """The force with the jobs that are here; None when none is left."""
-    one_of = _kept(force.one_of, known)
-    if (force.job is None or force.job in known) and one_of == force.one_of:
+    one_of = _kept(force.one_of, strangers)
+    if force.job not in strangers and one_of == force.one_of:
         return force
-    if (force.job is None or force.job not in known) and not one_of:
+    if (force.job is None or force.job in strangers) and not one_of:
         return None
-    return force.model_copy(update={"one_of": one_of, "job": force.job if force.job in known else None})
+    return force.model_copy(update={"one_of": one_of, "job": None if force.job in strangers else force.job})
 
 
 def load_shop(path: Path, default: Path | None = None) -> tuple[Shop | None, tuple[Problem, ...]]:

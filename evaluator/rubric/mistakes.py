@@ -91,6 +91,8 @@ def where_of(data: object, path: Sequence[object]) -> str:
         key, word = _NAMED[str(path[0])]
         identity = _inside(_inside(_inside(data, path[0]), path[1]), key)
         found = f'{word} "{identity}"' if isinstance(identity, str) else f"{word} number {path[1] + 1}"
+    elif path[0] == "domain_shares":
+        found = "domain_shares"
     elif isinstance(data, Mapping) and isinstance(name := next(iter(data.values()), None), str):
         key = next(iter(data))
         found = next((f'{word} "{name}"' for one, word in _NAMED.values() if one == key), "")

@@ -12,6 +12,7 @@ from ..basis.message import problem
 from ..basis.problem import Place, Problem, by_place
 from .load import Reading, family_names, read_rubric
 from .messages import CATALOGUE
+from .mistakes import where_of
 from .rubric import Rubric
 from .sense_checks import check_slips
 from .sense_jobs import job_slips
@@ -99,7 +100,7 @@ def _problem(slip: Slip, sources: Sources) -> Problem:
     if slip.kind == "family":
         document = next(iter(sources.documents.values()), None)
         place = document.place(*slip.path, key=slip.key) if document else None
-        where = ""
+        where = where_of(document.data, slip.path) if document else ""
     else:
         key = slip.key or not slip.path
         place = sources.place(slip.kind, slip.identity, *slip.path, key=key)

@@ -220,7 +220,7 @@ def _looking_slips(check: Check) -> Iterator[Slip]:
     for tier, weight in weights.items():
         if weight > 5:
             yield Slip("check.weight_over", "checks", check.check, ("weight", tier), {"weight": weight})
-    if not check.sources and not (check.standard and (check.standard.sources or check.standard.table)):
+    if not check.sources and check.standard is None:  # limits and tables are asked for their own sources
         yield Slip("check.no_source", "checks", check.check)
 
 

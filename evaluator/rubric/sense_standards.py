@@ -155,7 +155,7 @@ def _use_slips(rubric: Rubric, check: Check) -> Iterator[Slip]:
     if any(value is not None for value in (here.low, here.high, here.target, here.tolerance)):
         yield Slip("standard.table_and_limits", "checks", check.check, ("standard",), key=True)
     unit = check.measure.unit if check.measure else check.unit
-    if unit is not None and unit != table.unit:
+    if unit != table.unit and unit in UNITS and table.unit in UNITS:
         words = {"unit": table.unit, "check_unit": unit}
         yield Slip("standard.unit_differs", "checks", check.check, ("standard", "table"), words)
     rows = [row for row in table.rows if row.family == rubric.family]

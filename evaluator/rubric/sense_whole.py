@@ -16,7 +16,7 @@ MESSAGES: Messages = {
         "{domain} counts for {tier}, but no check is evidence of it.", "Add a check, or set the share to 0."
     ),
     "family.size_twice": Message('the size "{size}" stands here twice.', "Keep one of them."),
-    "family.part_empty": Message('the part "{part}" has no checks, so its page would be empty.', "Drop the part."),
+    "family.part_empty": Message("it has no checks, so its page would be empty.", "Drop the part."),
     "cause.certain": Message("a prior of {prior:g} can never change.", "Write a share between 0 and 1."),
     "cause.unused": Message("no check names it.", "Take it away, or name it as a cause."),
     "caution.unused": Message("nothing names it.", "Take it away, or name it under cautions."),

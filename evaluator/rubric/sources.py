@@ -19,7 +19,7 @@ from .model import RubricFile, Written
 
 MESSAGES: Messages = {
     "file.unreadable": Message("the file cannot be read: {reason}.", "Check the name and the path."),
-    "file.double_id": Message('the {kind} "{id}" is already written at {first}.', "Give one of them another name."),
+    "file.double_id": Message("this {kind} is already written at {first}.", "Give one of them another name."),
 }
 KINDS = tuple(kind for kind, _, _ in LISTS if kind != "examples")
 WORD_FOR = {kind: word for kind, _, word in LISTS}
