@@ -189,14 +189,19 @@ def rubric() -> None:
 @rubric.command("check")
 @click.argument("paths", nargs=-1)
 def rubric_check(paths: tuple[str, ...]) -> None:
-    """Tell every mistake in rubric files (without PATHS: in the built-in ones)."""
-    from .rubric_check import check_paths
+    """Tell every mistake in rubrics, overlays and shop files (without PATHS: in the built-in ones)."""
+    from .rubric.check import check_path
 
-    problems, told = check_paths([Path(p) for p in paths])
-    for line in told:
-        click.echo(line, err=True)
+    root = rubrics_folder()
+    told = [check_path(Path(path), root) for path in paths or (str(root),)]
+    problems = by_place(problem for one in told for problem in one.problems)
+    quoted = {place: line for one in told for place, line in one.lines.items()}
+    for problem in problems:
+        click.echo(str(problem), err=True)
+        if problem.place in quoted:
+            click.echo(f"    {quoted[problem.place]}", err=True)
     if problems:
-        raise MistakesError(problems)
+        sys.exit(TROUBLE)
 
 
 @rubric.command("schema")

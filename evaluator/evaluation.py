@@ -5,18 +5,22 @@ draft and a finished evaluation are shown by the same code, and what a customer 
 """
 
 import hashlib
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from . import __version__
 from .assessment.draws import assess
+from .assessment.information import Stakes
 from .assessment.model import Assessment, Case, NextCheck
-from .assessment.next_checks import Question, Stakes, next_checks, questions_for_seller
-from .assessment.opinions import share_of_views
+from .assessment.next_checks import PhotoWish, Question, next_checks, photos_to_ask_for, questions_for_seller, visit
+from .assessment.opinions import judge_of, share_of_views
 from .estimate.estimate import estimate
 from .estimate.model import Estimate
 from .rubric.rubric import Rubric
 from .rubric.shop import Shop
 from .valuation.model import Verdict
+from .valuation.price_guide import at_score
+from .valuation.rules import rule
 from .valuation.verdict import decide
 
 DRAWS = 4000
@@ -36,8 +40,11 @@ class Evaluation:
     estimate: Estimate
     verdict: Verdict
     next_checks: tuple[NextCheck, ...]
+    visit: tuple[NextCheck, ...]
     questions: tuple[Question, ...]
+    photos: tuple[PhotoWish, ...]
     verdict_holds: float | None
+    score_band_holds: float
 
 
 def shop_hash(shop: Shop) -> str:
@@ -60,12 +67,35 @@ def stakes_of(rubric: Rubric, work: Estimate, verdict: Verdict) -> Stakes | None
     return Stakes(float(verdict.asking.amount), verdict.walk_away_price, costs)
 
 
+def advice_rule(
+    rubric: Rubric, case: Case, work: Estimate, verdict: Verdict, shop: Shop
+) -> Callable[[float], str] | None:
+    """The advice as a rule of the after-work score, for asking other weightings; None without an advice.
+
+    With the user's own ready value the score does not enter, and the rule gives the same advice for every score.
+    """
+    if verdict.advice is None or verdict.asking is None or verdict.ready_value is None:
+        return None
+    asking, own = float(verdict.asking.amount), float(verdict.ready_value.amount)
+    points = shop.price_guide.get(rubric.family, {}).get(case.instrument.tier, ())
+    stopped = bool(verdict.stopped_by)
+
+    def advice(score: float) -> str:
+        guided = None if case.ready_value is not None else at_score(points, score)
+        ready = own if guided is None else guided.likely
+        return rule(ready, work.with_extras_mean, work.with_extras_p80, asking, stopped=stopped).advice
+
+    return advice
+
+
 def evaluate(rubric: Rubric, case: Case, shop: Shop, seed: int = 1, draws: int = DRAWS) -> Evaluation:
     """Score, findings, plan, price, verdict and next looks of one case; the same arguments give the same result."""
     assessment = assess(rubric, case, seed=seed, draws=draws)
     work = estimate(rubric, case, assessment, shop)
     verdict = decide(rubric, case, assessment, work, shop)
     stakes = stakes_of(rubric, work, verdict)
+    advice = advice_rule(rubric, case, work, verdict, shop)
+    holds = None if advice is None else share_of_views(rubric, case, assessment, seed, judge_of(advice))
     return Evaluation(
         program=__version__,
         rubric=rubric,
@@ -77,6 +107,9 @@ def evaluate(rubric: Rubric, case: Case, shop: Shop, seed: int = 1, draws: int =
         estimate=work,
         verdict=verdict,
         next_checks=next_checks(rubric, case, assessment, stakes, case.looker, case.seen_by),
-        questions=questions_for_seller(rubric, case, assessment),
-        verdict_holds=share_of_views(rubric, case, assessment, seed=seed),
+        visit=visit(rubric, case, assessment, stakes),
+        questions=questions_for_seller(rubric, case, assessment, stakes),
+        photos=photos_to_ask_for(rubric, case, assessment, stakes),
+        verdict_holds=holds,
+        score_band_holds=share_of_views(rubric, case, assessment, seed),
     )

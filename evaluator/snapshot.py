@@ -7,7 +7,7 @@ finished evaluation can be shown without its rubric. Nothing is computed that th
 from collections.abc import Iterable
 from typing import Any
 
-from .assessment.model import CANNOT_TELL, Belief, Conformity, Finding, Observation, Range
+from .assessment.model import CANNOT_TELL, Belief, Conformity, Finding, NextCheck, Observation, Range
 from .basis.money import Money
 from .estimate.model import Cost, Estimate, PlanLine, PossibleExtra
 from .evaluation import Evaluation
@@ -34,13 +34,16 @@ def _price(value: float | None) -> float | None:
     return None if value is None else round(value, 2)
 
 
-def _line(line: PlanLine) -> dict[str, Any]:
+def _line(line: PlanLine, rubric: Rubric) -> dict[str, Any]:
     return {
         "job": line.job,
         "say": line.say,
         "shared": line.shared,
         "because": list(line.because),
         "forced_by": line.forced_by,
+        "forced_by_say": line.forced_by_say,
+        "units": line.units,
+        "parts": [{"say": part.say, "grade": part.grade, "count": part.count} for part in line.parts],
         "urgency": line.urgency,
         **_cost(line.cost),
         "plain": line.plain,
@@ -49,7 +52,11 @@ def _line(line: PlanLine) -> dict[str, Any]:
         "contact_first": line.contact_first,
         "cautions": list(line.cautions),
         "next_best": line.next_best
-        and {"job": line.next_best.job, "price_difference": round(line.next_best.price_difference, 2)},
+        and {
+            "job": line.next_best.job,
+            "say": rubric.jobs[line.next_best.job].say,
+            "price_difference": round(line.next_best.price_difference, 2),
+        },
     }
 
 
@@ -174,10 +181,10 @@ def _assessment(evaluation: Evaluation) -> dict[str, Any]:
     }
 
 
-def _estimate(work: Estimate) -> dict[str, Any]:
+def _estimate(work: Estimate, rubric: Rubric) -> dict[str, Any]:
     return {
         "plan": {
-            "lines": [_line(line) for line in work.lines],
+            "lines": [_line(line, rubric) for line in work.lines],
             "mean": round(work.mean, 2),
             "p50": round(work.p50, 2),
             "p80": round(work.p80, 2),
@@ -185,7 +192,7 @@ def _estimate(work: Estimate) -> dict[str, Any]:
             "currency": work.currency,
             "proven_optimal": work.proven_optimal,
         },
-        "optional": [_line(line) for line in work.optional],
+        "optional": [_line(line, rubric) for line in work.optional],
         "possible_extras": [_extra(extra) for extra in work.possible_extras],
         "with_possible_extras": {"mean": round(work.with_extras_mean, 2), "p80": round(work.with_extras_p80, 2)},
         "uncured": dict(work.uncured),
@@ -208,6 +215,18 @@ def _verdict(verdict: Verdict) -> dict[str, Any]:
         "stopped_by": list(verdict.stopped_by),
         "say_to_seller": verdict.say_to_seller,
         "change_scope": verdict.change_scope,
+    }
+
+
+def _look(look: NextCheck, rubric: Rubric) -> dict[str, Any]:
+    return {
+        "check": look.check,
+        "ask": rubric.checks[look.check].ask,
+        "part": rubric.checks[look.check].part,
+        "minutes": look.minutes,
+        "gain": round(look.gain, 4),
+        "gain_unit": look.gain_unit,
+        "why": look.why,
     }
 
 
@@ -256,21 +275,15 @@ def to_json(evaluation: Evaluation) -> dict[str, Any]:
         "seen_by": case.seen_by,
         "looker": case.looker,
         **_assessment(evaluation),
-        **_estimate(evaluation.estimate),
+        **_estimate(evaluation.estimate, rubric),
         "verdict": _verdict(evaluation.verdict),
-        "next_checks": [
-            {
-                "check": look.check,
-                "ask": rubric.checks[look.check].ask,
-                "part": rubric.checks[look.check].part,
-                "minutes": look.minutes,
-                "gain": round(look.gain, 4),
-                "gain_unit": look.gain_unit,
-                "why": look.why,
-            }
-            for look in evaluation.next_checks
-        ],
+        "next_checks": [_look(look, rubric) for look in evaluation.next_checks],
+        "visit": [_look(look, rubric) for look in evaluation.visit],
         "questions": [question.text for question in evaluation.questions],
+        "photos_to_ask_for": [wish.text for wish in evaluation.photos],
         "cautions": _cautions(evaluation),
-        "views": {"verdict_holds": None if holds is None else round(holds, 4)},
+        "views": {
+            "verdict_holds": None if holds is None else round(holds, 4),
+            "score_band_holds": round(evaluation.score_band_holds, 4),
+        },
     }

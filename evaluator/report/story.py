@@ -28,6 +28,7 @@ from .words import (
     SEEN_BY,
     STATEMENTS,
     URGENCY,
+    believed,
     coverage_sentence,
     instrument_line,
     score_sentence,
@@ -89,7 +90,7 @@ def prices(snapshot: Snapshot) -> Sequence[Block]:
 
 def findings(snapshot: Snapshot) -> Sequence[Block]:
     """Numbered findings, on the outline of the instrument and in the list alike."""
-    found = [item for item in snapshot["findings"] if item["level"] != "possible"]
+    found = believed(snapshot)
     if not found:
         return [Heading("What was found"), Paragraph("Nothing that needs work was seen.")]
     spots = [(number, item["part"]) for number, item in enumerate(found, 1)]
@@ -146,7 +147,7 @@ def _line_row(snapshot: Snapshot, line: Mapping[str, Any]) -> tuple[str, str, st
     if line["shared"]:
         why = "charged once for all"
     elif line["forced_by"]:
-        why = f"follows from: {line['forced_by']}"
+        why = f"follows from: {line['forced_by_say'] or line['forced_by']}"
     else:
         why = "; ".join(line["because"])
     text = f"{line['say']}\n{why}" if why else line["say"]

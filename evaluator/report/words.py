@@ -41,9 +41,9 @@ DOMAIN_TERMS: Mapping[str, str] = {
     "resale": "resale",
 }
 TIERS: Mapping[str, str] = {
-    "student": "student instrument",
-    "intermediate": "intermediate instrument",
-    "professional": "professional instrument",
+    "student": "a student instrument",
+    "intermediate": "an intermediate instrument",
+    "professional": "a professional instrument",
 }
 STYLES: Mapping[str, str] = {"classical": "classical playing", "fiddle": "fiddle playing"}
 PURPOSES: Mapping[str, str] = {"buying": "buying", "trade_in": "taking in trade", "quote": "a quote for work"}
@@ -54,7 +54,7 @@ def instrument_line(snapshot: Mapping[str, Any]) -> str:
     """'Violin 4/4, held to the standard of a student instrument, for classical playing.'"""
     instrument = snapshot["instrument"]
     return (
-        f"{snapshot['rubric']['title']} {instrument['size']}, held to the standard of a {TIERS[instrument['tier']]}, "
+        f"{snapshot['rubric']['title']} {instrument['size']}, held to the standard of {TIERS[instrument['tier']]}, "
         f"for {STYLES[instrument['style']]}."
     )
 
@@ -93,7 +93,7 @@ def summary(snapshot: Mapping[str, Any]) -> str:
     lines = [snapshot["title"] or "Evaluation", instrument_line(snapshot), "", snapshot["verdict"]["sentence"]]
     lines += [f"  {reason}" for reason in snapshot["verdict"]["reasons"]]
     lines += ["", "Score", f"  {score_sentence(snapshot)}", f"  {coverage_sentence(snapshot)}"]
-    lines += _section("Found", [f"{item['say']} ({LEVELS[item['level']]})" for item in snapshot["findings"]])
+    lines += _section("Found", [f"{item['say']} ({LEVELS[item['level']]})" for item in believed(snapshot)])
     lines += _section("Work", [f"{line['say']}: {line['low']:.0f} to {line['high']:.0f}" for line in plan["lines"]])
     if plan["lines"]:
         lines.append(
@@ -102,6 +102,11 @@ def summary(snapshot: Mapping[str, Any]) -> str:
     looks = [f"{look['ask']} ({look['minutes']:g} min)" for look in snapshot["next_checks"]]
     lines += _section("Look at next", looks)
     return "\n".join(lines)
+
+
+def believed(snapshot: Mapping[str, Any]) -> list[Mapping[str, Any]]:
+    """The findings that are seen or likely; what is only possible stands with the extras and what is unknown."""
+    return [item for item in snapshot["findings"] if item["level"] != "possible"]
 
 
 def _section(title: str, items: Sequence[str]) -> list[str]:
