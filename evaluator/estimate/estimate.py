@@ -21,6 +21,7 @@ from .plan import Need, Plan, Planner
 from .price import Grade, PriceList
 
 STREAM = 7_919  # keeps the draws of prices apart from those of the assessment under the same seed
+NO_CURE = "No work cures this; it lowers what the instrument is worth instead."
 REQUIRED = ("to_play_safely", "to_standard")
 
 
@@ -96,7 +97,7 @@ def _sorted_out(
             if asked and one.cured_by:
                 possible.append(one)
         elif not one.cured_by:
-            uncured[one.check] = "No work cures this: it is part of how the instrument was made or has been kept."
+            uncured[one.check] = NO_CURE
         else:
             (must if asked else may).append(one)
     return needs_of(rubric, case, must), needs_of(rubric, case, may), possible, uncured

@@ -9,7 +9,7 @@ from ..basis.show import money
 from ..rubric.model import Urgency
 from .model import Alternative, PlanLine
 from .pert import cost
-from .plan import Need, Plan, Planner, forced_jobs
+from .plan import Need, Plan, Planner
 
 URGENCIES: tuple[Urgency, ...] = ("to_play_safely", "to_standard", "recommended", "cosmetic", "can_wait")
 MINIMUM = "minimum_charge"
@@ -128,8 +128,7 @@ def _brought_by(planner: Planner, plan: Plan, job: str, cured: Mapping[str, list
     if any(not planner.done_by(need.jobs) & set(others) for need in cured[job]):
         return None
     for name in others:
-        asked = {target for force in planner.jobs[name].forces for target in forced_jobs(force)}
-        if job in planner.done_by({*planner.jobs[name].requires, *asked}):
+        if any(job in options for options in planner.brings(name)):
             return name
     return None
 
