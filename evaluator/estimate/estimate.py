@@ -1,8 +1,9 @@
 """`estimate`: from the findings of an assessment to the plan, its price as a range, and what may come on top.
 
 Faults that are confirmed or probable and below the tier's standard must be cured; what is only recommended is offered
-beside it; what is only possible is an extra with its chance. All draws share the worlds of the assessment, so that an
-extra comes in the very worlds in which its fault is there.
+beside it; what was seen and is only possible is an extra with its chance. What nobody has looked at is kept apart: it
+is in no total, but in the draws that say how sure the verdict is. All draws share the worlds of the assessment, so
+that an extra comes in the very worlds in which its fault is there.
 """
 
 from collections.abc import Iterable, Mapping
@@ -25,9 +26,9 @@ NO_CURE = "No work cures this; it lowers what the instrument is worth instead."
 REQUIRED = ("to_play_safely", "to_standard")
 
 
-def estimate(rubric: Rubric, case: Case, assessment: Assessment, shop: Shop, grade: Grade | None = None) -> Estimate:
-    """The whole estimate; an empty one, with every figure 0, where nothing is needed. `grade`: parts of that grade."""
-    planner = Planner(PriceList(rubric, shop, grade))
+def estimate(rubric: Rubric, case: Case, assessment: Assessment, shop: Shop) -> Estimate:
+    """The whole estimate; an empty one, with every figure 0, where nothing is needed."""
+    planner = Planner(PriceList(rubric, shop))
     required, optional, possible, uncured = _sorted_out(rubric, case, assessment)
     plan = planner.plan(required)
     lines = plan_lines(planner, plan)
@@ -35,11 +36,15 @@ def estimate(rubric: Rubric, case: Case, assessment: Assessment, shop: Shop, gra
     paid = paid_by(plan.jobs, plan.shared)
     worlds = assessment.worlds
     seed = worlds.seed + STREAM
-    chances = [*_possible(planner, paid, possible, assessment, rubric), *following(planner, paid, seed, worlds.count)]
+    suspected = [one for one in possible if one.seen]
+    chances = [*_possible(planner, paid, suspected, assessment, rubric), *following(planner, paid, seed, worlds.count)]
     extras = joined(planner, chances)
+    unlooked = [one for one in possible if not one.seen]
+    unseen = joined(planner, _possible(planner, paid, unlooked, assessment, rubric))
     draws = Draws(shop.labour_correlation, seed, worlds.count)
     order = draws.total([(line.job, line.cost) for line in lines])
     with_extras = order + draws.total_where([(f"extra {one.job}", one.cost, mask) for one, mask in extras])
+    unknown = draws.total_where([(f"unseen {one.job}", one.cost, mask) for one, mask in unseen])
     mean = order_mean(line.cost for line in lines)
     reasons = {need.check: reason for need, reason in plan.unmet.items()}
     return Estimate(
@@ -59,7 +64,17 @@ def estimate(rubric: Rubric, case: Case, assessment: Assessment, shop: Shop, gra
         draws_with_extras=with_extras,
         cures=_cured(planner, plan),
         may_save=plan.may_save,
+        unseen_extras=tuple(one for one, _ in unseen),
+        unseen_mean=sum(one.chance * one.cost.mean for one, _ in unseen),
+        draws_with_unseen=with_extras + unknown,
     )
+
+
+def saved_by_grade(rubric: Rubric, case: Case, assessment: Assessment, shop: Shop, grade: Grade) -> float:
+    """How much less the required order costs by its mean when every part is of this grade; the plan is made anew."""
+    required = _sorted_out(rubric, case, assessment)[0]
+    own, other = (Planner(PriceList(rubric, shop, one)).plan(required).mean for one in (None, grade))
+    return own - other
 
 
 def needs_of(rubric: Rubric, case: Case, findings: Iterable[Finding]) -> list[Need]:

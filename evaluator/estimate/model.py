@@ -92,6 +92,7 @@ class Estimate:
 
     `draws` (order price) and `draws_with_extras` belong to the same worlds as the assessment's. `uncured` names
     findings that no job can cure, with the reason; `cures` says which job of the plan cures which check's fault.
+    `unseen_extras`: work for faults of checks that nobody has looked at; it is in no total but `draws_with_unseen`.
     `may_save`: how much less another plan could cost at most, 0 where `proven_optimal`.
     """
 
@@ -111,3 +112,6 @@ class Estimate:
     draws_with_extras: NDArray[np.float64]
     cures: Mapping[str, str]
     may_save: float = 0.0
+    unseen_extras: tuple[PossibleExtra, ...] = ()
+    unseen_mean: float = 0.0
+    draws_with_unseen: NDArray[np.float64] | None = None

@@ -85,14 +85,16 @@ class PriceList:
         )
 
     def trade_range(self, name: str) -> tuple[float, float] | None:
-        """From the shortest hours at the lowest rate to the longest at the highest: what shops may ask for the job."""
-        price, job = self.job(name), self.rubric.jobs[name]
-        if price is None:
+        """What shops may ask for the job: shortest hours, lowest rate and plainest part to longest, highest and
+        best.
+        """
+        job = self.rubric.jobs[name]
+        plain, select = (PriceList(self.rubric, self.shop, grade).job(name) for grade in ("plain", "select"))
+        if plain is None or select is None:
             return None
-        rate = self.shop.rates[job.skill]
-        factor = job.family.get(self.rubric.family, 1.0)
-        low = job.hours.low * factor * rate.low + price.parts.low
-        return low, job.hours.high * factor * rate.high + price.parts.high
+        rate, factor = self.shop.rates[job.skill], job.family.get(self.rubric.family, 1.0)
+        low = job.hours.low * factor * rate.low + sum(part.low for part in plain.used)
+        return low, job.hours.high * factor * rate.high + sum(part.high for part in select.used)
 
     def _rate(self, skill: Skill, family: Family) -> float:
         return self.shop.rates[skill].likely * self.shop.family_factor.get(family, 1.0)

@@ -8,7 +8,7 @@ from typing import Annotated, Literal, Self
 
 from pydantic import Field, StrictBool, StringConstraints, model_validator
 
-from .model import Family, Id, Number, Positive, Share, Skill, Text, ThreePoint, Tier, Whole, Written
+from .model import Family, Id, NotNegative, Positive, Share, Skill, Text, ThreePoint, Tier, Written
 
 Currency = Annotated[str, StringConstraints(pattern=r"^[A-Z]{3}$")]
 Amount = Annotated[Decimal, Field(ge=0, max_digits=12, decimal_places=2)]
@@ -17,8 +17,8 @@ Amount = Annotated[Decimal, Field(ge=0, max_digits=12, decimal_places=2)]
 class Tax(Written):
     """Rates as shares (0.08, not 8) by class; rounding is once an invoice."""
 
-    labour: Annotated[float, Field(ge=0, lt=1)] = 0.0
-    parts: Annotated[float, Field(ge=0, lt=1)] = 0.0
+    labour: Annotated[float, Field(strict=True, ge=0, lt=1)] = 0.0
+    parts: Annotated[float, Field(strict=True, ge=0, lt=1)] = 0.0
     say: Text | None = None
 
 
@@ -64,7 +64,7 @@ class Shop(Written):
     tax: Tax = Tax()
     rounding: Literal["cent", "five_cents", "whole"] = "cent"
     deposits: tuple[Deposit, ...] = ()
-    validity_days: Whole = 30
+    validity_days: Annotated[int, Field(strict=True, ge=1, le=365)] = 30
     service_every_hours: Positive = 200.0
     service_every_months: Positive = 6.0
     private_share_of_ready_value: Share = 0.80
@@ -74,11 +74,21 @@ class Shop(Written):
     exclusions: tuple[Text, ...] = ()
     sources: tuple[Text, ...] = ()
     notes: tuple[Text, ...] = ()
-    time_to_pay_days: Number = 0.0
+    time_to_pay_days: NotNegative = 0.0
 
     @model_validator(mode="after")
     def every_skill_has_a_rate(self) -> Self:
         missing = {"set_up", "repair", "restoration"} - set(self.rates)
         if missing:
             raise ValueError(f"no rate for {', '.join(sorted(missing))}")
+        return self
+
+    @model_validator(mode="after")
+    def guide_rises(self) -> Self:
+        for family, tiers in self.price_guide.items():
+            for tier, points in tiers.items():
+                scores = [point.score for point in points]
+                prices = [point.price.likely for point in points]
+                if sorted(set(scores)) != scores or sorted(prices) != prices:
+                    raise ValueError(f"the price guide of {family}, {tier} must rise in score and in likely price")
         return self

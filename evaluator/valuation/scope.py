@@ -5,7 +5,7 @@ The honest way to rescue a deal is to do less, and to say that it is less; never
 
 from ..assessment.model import Assessment, Case
 from ..basis.show import money
-from ..estimate.estimate import estimate
+from ..estimate.estimate import saved_by_grade
 from ..estimate.model import Estimate
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
@@ -19,14 +19,14 @@ def cheaper_scope(
     """What plain parts would change, in a sentence or two; None where they change nothing worth saying."""
     if value is None or case.asking is None or not work.lines:
         return None
-    plain = estimate(rubric, case, assessment, shop, grade="plain")
-    saved = work.with_extras_mean - plain.with_extras_mean
+    saved = saved_by_grade(rubric, case, assessment, shop, "plain")
     safe = make_safe_cost(work)
     ready = float(value.value.amount)
     found = []
     if saved >= 1.0:
-        again = rule(ready, plain.with_extras_mean, plain.with_extras_p80, float(case.asking.amount))
-        text = f"With plain parts the work takes about {money(plain.with_extras_mean, shop.currency)}"
+        mean, p80 = work.with_extras_mean - saved, work.with_extras_p80 - saved
+        again = rule(ready, mean, p80, float(case.asking.amount))
+        text = f"With plain parts the work takes about {money(mean, shop.currency)}"
         if again.advice == "walk_away":
             found.append(f"{text}; that does not change the advice.")
         else:

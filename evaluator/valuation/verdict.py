@@ -5,8 +5,6 @@ the probability from the worlds: the share of them in which what it is worth, le
 the price, and nothing disqualifying is there.
 """
 
-from collections.abc import Callable
-
 import numpy as np
 from numpy.typing import NDArray
 
@@ -16,8 +14,8 @@ from ..estimate.model import Estimate
 from ..estimate.pert import Draws, cost
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
-from .model import Advice, Verdict
-from .price_guide import ReadyValue, at_score, ready_value
+from .model import Verdict
+from .price_guide import ReadyValue, ready_value
 from .rules import Ruling, rule
 from .scope import cheaper_scope
 from .words import Stop, Told, reasons, say_to_seller, sentence, two_currencies
@@ -64,30 +62,6 @@ def decide(rubric: Rubric, case: Case, assessment: Assessment, work: Estimate, s
     )
 
 
-def advice_by_score(
-    rubric: Rubric, case: Case, assessment: Assessment, work: Estimate, shop: Shop
-) -> Callable[[float], Advice | None]:
-    """The advice as a function of the after-work score, for asking in what share of other views it stands.
-
-    The shop's guide turns a score into a ready value; a typed value moves in proportion to the guide, and stands still
-    where there is no guide.
-    """
-    value = ready_value(rubric, case, assessment, shop)
-    stopped = any(stop.probability >= STOPS_FROM for stop in stops_of(rubric, assessment))
-    points = shop.price_guide.get(rubric.family, {}).get(case.instrument.tier, ())
-    here = at_score(points, assessment.score_after.expected)
-    if value is None or case.asking is None or not _one_currency(case.asking, value, work.currency):
-        return lambda score: None
-    ready, asking = float(value.value.amount), float(case.asking.amount)
-
-    def advice(score: float) -> Advice | None:
-        there = at_score(points, score)
-        moved = ready * there.likely / here.likely if here and there and here.likely > 0 else ready
-        return rule(moved, work.with_extras_mean, work.with_extras_p80, asking, stopped=stopped).advice
-
-    return advice
-
-
 def stops_of(rubric: Rubric, assessment: Assessment) -> tuple[Stop, ...]:
     """Each check with disqualifying outcomes that are at least possible, the likeliest first; chances of one check
     add.
@@ -108,11 +82,15 @@ def stops_of(rubric: Rubric, assessment: Assessment) -> tuple[Stop, ...]:
 def chance_worth(
     rubric: Rubric, case: Case, assessment: Assessment, work: Estimate, value: ReadyValue, price: float
 ) -> float:
-    """Share of the worlds in which the value, less the work, covers the price and nothing disqualifying is there."""
+    """Share of the worlds in which the value, less the work, covers the price and nothing disqualifying is there.
+
+    The work counts with what nobody has looked at yet: the less was seen, the nearer this comes to even.
+    """
     count = assessment.worlds.count
     draws = Draws(0.0, assessment.worlds.seed + VALUE_STREAM, count)
     worth = draws.total([("value", cost(value.low, float(value.value.amount), value.high))])
-    good = (worth - work.draws_with_extras >= price) & ~_disqualified(rubric, case, assessment)
+    cost_of_all = work.draws_with_extras if work.draws_with_unseen is None else work.draws_with_unseen
+    good = (worth - cost_of_all >= price) & ~_disqualified(rubric, case, assessment)
     return float(good.mean())
 
 

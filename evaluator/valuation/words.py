@@ -10,6 +10,7 @@ from .rules import Ruling
 
 NAMED_JOBS = 3  # more than this in one spoken sentence, and nobody listens to the price at its end
 WORTH_SAYING = 0.15  # possible extras above this share of the cost are named as a reason
+LITTLE = 25.0  # in the shop's currency: below this nobody needs to be told what is still unknown
 OPENING = 0.7  # of the walk-away price, where the target price is nothing to open with (T is about 0.7 W)
 
 
@@ -69,6 +70,8 @@ def reasons(told: Told) -> tuple[str, ...]:
         ready = told.money(float(told.value.value.amount))
         found.append(f"Ready to play it would be worth about {ready} ({told.value.source}).")
     found.append(_work(told))
+    if told.work.unseen_mean > WORTH_SAYING * told.work.with_extras_mean + LITTLE:
+        found.append(f"What nobody has looked at yet could add about {told.money(told.work.unseen_mean)}: look first.")
     found += [
         f"One thing could still stop it: {_small(stop.say)} ({chance(stop.probability)})."
         for stop in told.stops
