@@ -180,7 +180,7 @@ def _parsed(written: str, indent: int) -> ast.expr:
     except SyntaxError as error:
         if "too many nested" in str(error):
             raise _RefusedError("formula.too_deep", 1 + indent, limit=MAX_DEPTH) from None
-        raise _RefusedError("formula.syntax", min(error.offset or 1, len(written)) + indent) from None
+        raise _RefusedError("formula.syntax", min(error.offset or len(written), len(written)) + indent) from None
     except (RecursionError, MemoryError):
         raise _RefusedError("formula.too_deep", 1 + indent, limit=MAX_DEPTH) from None
 

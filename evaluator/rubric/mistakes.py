@@ -27,7 +27,7 @@ MESSAGES: Messages = {
     "shape.order": Message("low, likely and high are not in order.", "Write the smallest first."),
     "shape.currency": Message('"{value}" is not a currency.', "Use its three capital letters, for example USD."),
     "shape.amount": Message('"{value}" is not an amount.', "Write it with two decimals at most, for example 30.50."),
-    "shape.no_rate": Message("{reason}.", "Give low, likely and high for set_up, repair and restoration."),
+    "shape.together": Message("{reason}.", "Correct it here or in what stands below."),
 }
 _KIND: Mapping[str, str] = {
     "extra_forbidden": "unknown_key",
@@ -200,7 +200,7 @@ def _code_and_words(one: Any, path: Path, model: type[BaseModel]) -> tuple[str, 
     kind = _KIND.get(one["type"], "")
     reason = one["msg"].removeprefix("Value error, ")
     if not kind:
-        kind = "no_rate" if reason.startswith("no rate") else "order" if "must not fall" in reason else "mapping"
+        kind = "order" if "must not fall" in reason else "together"
     if kind == "id" and "A-Z" in str(context.get("pattern")):
         kind = "currency"
     limit = next((text.format(f"{context[k]:g}") for k, text in _LIMIT.items() if k in context), "")

@@ -28,7 +28,7 @@ MESSAGES: Messages = {
         'the cause "{cause}" was built in, and yet the set-up job "{job}" cures it.', "Name another cause or cure."
     ),
     "check.worth_order": Message(
-        '{class_}, it is worth {worth:g}, less than "{other}", which is {other_class} and worth {other_worth:g}.',
+        'it is {class_} and worth {worth:g}, less than "{other}", which is worth {other_worth:g} as {other_class}.',
         "A better class is never worth less.",
     ),
     "check.class_for_same": Message(

@@ -37,14 +37,16 @@ MESSAGES: Messages = {
     "shared.no_time": Message("it takes no time.", "Write the hours, or take it out."),
     "part_price.none": Message("it has no price at all.", "Write one for a family and grade."),
 }
+Cures = dict[str, set[tuple[str, str]]]  # job: the (check, outcome) pairs that it cures
 
 
 def job_slips(rubric: Rubric, *, complete: bool = True) -> Iterator[Slip]:
     """Every slip in jobs, shared labour and part prices. `complete`: False leaves out what hangs on broken entries."""
     if complete:
         yield from _useless(rubric)
+    cured = cures(rubric)
     for job in rubric.jobs.values():
-        yield from _order_slips(rubric, job, complete)
+        yield from _order_slips(rubric, job, cured, complete)
         yield from _force_slips(job)
         yield from _cost_slips(rubric, job)
     yield from _leaves_slips(rubric)
@@ -65,9 +67,9 @@ def _round(circle: tuple[str, ...]) -> str:
     return " -> ".join((*circle, circle[0]))
 
 
-def cures(rubric: Rubric) -> dict[str, set[tuple[str, str]]]:
+def cures(rubric: Rubric) -> Cures:
     """The (check, outcome) pairs that each job cures."""
-    found: dict[str, set[tuple[str, str]]] = {name: set() for name in rubric.jobs}
+    found: Cures = {name: set() for name in rubric.jobs}
     for check in rubric.checks.values():
         for name, outcome in check.outcomes.items():
             for job in outcome.cured_by:
@@ -84,7 +86,7 @@ def _useless(rubric: Rubric) -> Iterator[Slip]:
             yield Slip("job.cures_nothing", "jobs", name)
 
 
-def _order_slips(rubric: Rubric, job: Job, complete: bool) -> Iterator[Slip]:
+def _order_slips(rubric: Rubric, job: Job, cured: Cures, complete: bool) -> Iterator[Slip]:
     for at, name in enumerate(job.requires):
         if name in job.makes_unnecessary:
             yield Slip("job.needs_and_removes", "jobs", job.job, ("requires", at), {"job": name})
@@ -94,15 +96,14 @@ def _order_slips(rubric: Rubric, job: Job, complete: bool) -> Iterator[Slip]:
             if other in rubric.jobs and name in rubric.jobs[other].choose_one:
                 words = {"first": other, "second": name}
                 yield Slip("job.needs_alternatives", "jobs", job.job, ("requires", at), words)
-    cured = cures(rubric)
     for at, name in enumerate(job.choose_one):
         other_job = rubric.jobs.get(name)
         if other_job is None:
             continue
         if job.job not in other_job.choose_one:
             yield Slip("job.choice_one_way", "jobs", job.job, ("choose_one", at), {"job": name})
-        both = cured.get(job.job, set()), cured.get(name, set())
-        if complete and all(both) and not both[0] & both[1]:
+        both = tuple({check for check, _ in cured.get(one, set())} for one in (job.job, name))
+        if complete and job.job < name and all(both) and not both[0] & both[1]:
             yield Slip("job.choice_cures_other", "jobs", job.job, ("choose_one", at), {"job": name})
 
 

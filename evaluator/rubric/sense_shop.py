@@ -1,7 +1,6 @@
-"""Shop files that load but make no sense: prices for what does not exist, and a price guide that falls."""
+"""Shop files that load but make no sense: prices for what does not exist, and rates that cannot be."""
 
 from collections.abc import Collection, Iterator, Sequence
-from itertools import pairwise
 
 from ..basis.document import Document
 from ..basis.message import Message, Messages, problem
@@ -12,10 +11,6 @@ from .shop import Shop
 MESSAGES: Messages = {
     "shop.unknown_job": Message('there is no job "{id}" to price.', "Use the id of a job. {hint}"),
     "shop.unknown_part": Message('there is no part "{id}" to price.', "Use the id of a part price. {hint}"),
-    "shop.guide_order": Message("the scores of the price guide do not rise.", "Write the lowest score first."),
-    "shop.guide_falls": Message(
-        "a {family} that scores {score:g} is priced below one that scores less.", "Let prices rise with the score."
-    ),
     "shop.rate_of_nothing": Message("the likely rate for {skill} is 0.", "Write what an hour costs."),
     "shop.bench_dear": Message(
         "an hour at the bench costs the shop {cost:g}, more than customers pay for any skill.",
@@ -43,11 +38,3 @@ def shop_problems(
     if shop.buying.bench_cost_per_hour > max(rate.high for rate in shop.rates.values()):
         cost = shop.buying.bench_cost_per_hour
         yield told("shop.bench_dear", "buying", "bench_cost_per_hour", cost=cost)
-    for family, by_tier in shop.price_guide.items():
-        for tier, points in by_tier.items():
-            path = ("price_guide", family, tier)
-            for at, (lower, upper) in enumerate(pairwise(points), start=1):
-                if upper.score <= lower.score:
-                    yield told("shop.guide_order", *path, at, "score")
-                elif upper.price.likely < lower.price.likely:
-                    yield told("shop.guide_falls", *path, at, "price", family=family, score=upper.score)
