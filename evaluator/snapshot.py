@@ -194,6 +194,10 @@ def _estimate(work: Estimate, rubric: Rubric) -> dict[str, Any]:
         },
         "optional": [_line(line, rubric) for line in work.optional],
         "possible_extras": [_extra(extra) for extra in work.possible_extras],
+        "not_looked_at": {
+            "mean": round(work.unseen_mean, 2),
+            "extras": [_extra(extra) for extra in work.unseen_extras],
+        },
         "with_possible_extras": {"mean": round(work.with_extras_mean, 2), "p80": round(work.with_extras_p80, 2)},
         "uncured": dict(work.uncured),
     }

@@ -30,6 +30,7 @@ from .words import (
     URGENCY,
     believed,
     coverage_sentence,
+    expected_unseen,
     instrument_line,
     score_sentence,
     unseen_by_part,
@@ -247,7 +248,11 @@ def causes(snapshot: Snapshot) -> Sequence[Block]:
             text = item["say"] if more else item["if_not"]
             share = item["probability"] if more else 1 - item["probability"]
             told.append(f"{text}: {show.chance(share)}. Seen: {'; '.join(item['signs'])}.")
-    return [Heading("What lies behind it", 2), Listing(tuple(told))] if told else []
+    blocks: list[Block] = [Heading("What lies behind it", 2), Listing(tuple(told))] if told else []
+    expected = expected_unseen(snapshot)
+    if expected:
+        blocks += [Paragraph("Not looked at, but likely from these signs:"), Listing(tuple(expected))]
+    return blocks
 
 
 def not_looked_at(snapshot: Snapshot) -> Sequence[Block]:

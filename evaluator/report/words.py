@@ -105,8 +105,17 @@ def summary(snapshot: Mapping[str, Any]) -> str:
 
 
 def believed(snapshot: Mapping[str, Any]) -> list[Mapping[str, Any]]:
-    """The findings that are seen or likely; what is only possible stands with the extras and what is unknown."""
-    return [item for item in snapshot["findings"] if item["level"] != "possible"]
+    """The findings that were seen and are confirmed or likely."""
+    return [item for item in snapshot["findings"] if item["level"] != "possible" and item["seen"]]
+
+
+def expected_unseen(snapshot: Mapping[str, Any]) -> list[str]:
+    """What nobody has looked at and what is likely all the same, from the signs that were seen."""
+    return [
+        f"{item['ask']} {item['say']}"
+        for item in snapshot["findings"]
+        if item["level"] == "probable" and not item["seen"]
+    ]
 
 
 def _section(title: str, items: Sequence[str]) -> list[str]:

@@ -41,7 +41,11 @@ def decide(rubric: Rubric, case: Case, assessment: Assessment, work: Estimate, s
     probability = None
     if value is not None and price is not None:
         probability = chance_worth(rubric, case, assessment, work, value, price)
-    told = Told(case, work, value, stopped, stops, ruling, decided, probability)
+    unsettled = False
+    if decided is not None and ready is not None and price is not None:
+        mean, p80 = work.with_extras_mean + work.unseen_mean, work.with_extras_p80 + work.unseen_mean
+        unsettled = rule(ready, mean, p80, price, stopped=bool(stopped)).advice != decided.advice
+    told = Told(case, work, value, stopped, stops, ruling, decided, probability, unsettled)
     scope = None
     if decided is not None and decided.advice == "walk_away" and decided.test in (2, 3, 7):
         scope = cheaper_scope(rubric, case, assessment, shop, work, value)

@@ -11,6 +11,7 @@ from .rules import Ruling
 NAMED_JOBS = 3  # more than this in one spoken sentence, and nobody listens to the price at its end
 WORTH_SAYING = 0.15  # possible extras above this share of the cost are named as a reason
 LITTLE = 25.0  # in the shop's currency: below this nobody needs to be told what is still unknown
+BUYING_TESTS = (4, 5, 6)
 OPENING = 0.7  # of the walk-away price, where the target price is nothing to open with (T is about 0.7 W)
 
 
@@ -26,7 +27,10 @@ class Stop:
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """What the words are made from. `ruling` needs a ready value, `decided` an asking price too."""
+    """What the words are made from. `ruling` needs a ready value, `decided` an asking price too.
+
+    `unsettled`: what nobody has looked at would change the advice if it came as expected.
+    """
 
     case: Case
     work: Estimate
@@ -36,6 +40,7 @@ class Told:
     ruling: Ruling | None
     decided: Ruling | None
     probability: float | None
+    unsettled: bool = False
 
     def money(self, amount: float) -> str:
         return money(amount, self.work.currency)
@@ -53,7 +58,7 @@ def sentence(told: Told) -> str:
     if ruling.test == 1:
         return f"Walk away: {_small(told.stopped[0].say)}."
     walk_away = told.money(ruling.walk_away)
-    return {
+    text = {
         2: "Walk away: the work would take more than half of what it will be worth.",
         3: "Walk away: making it right costs more than it will be worth.",
         4: f"A good buy at {told.money(told.asking)}.",
@@ -61,6 +66,9 @@ def sentence(told: Told) -> str:
         6: f"Worth bargaining for, up to {walk_away}.",
         7: f"Walk away, unless the price comes down to about {walk_away}.",
     }[ruling.test]
+    if told.unsettled and ruling.test in BUYING_TESTS:
+        return f"So far {_small(text)}. Look further before you decide."
+    return text
 
 
 def reasons(told: Told) -> tuple[str, ...]:

@@ -9,6 +9,7 @@ from ..basis import show
 from ..report.figures import Figure, price_rule, reading_rule, score_rule
 from ..report.outline import outline
 from ..report.svg import svg
+from ..report.words import believed
 
 PHONE_MM = 100.0
 
@@ -34,7 +35,7 @@ def _reading(item: Mapping[str, Any], width: float) -> Figure:
 
 
 def _outline(snapshot: Mapping[str, Any], _width: float) -> Figure | None:
-    found = [item for item in snapshot["findings"] if item["level"] != "possible"]
+    found = believed(snapshot)
     return outline([(n, item["part"]) for n, item in enumerate(found, 1)], snapshot["instrument"]["family"])
 
 
