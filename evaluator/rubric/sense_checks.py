@@ -47,6 +47,10 @@ MESSAGES: Messages = {
     "check.no_time": Message("it takes no time.", "Write the minutes, for example 0.5."),
     "check.too_long": Message("{minutes:g} minutes is longer than a whole visit.", "Write what one look takes."),
     "check.no_how": Message("nothing says how to look.", "Write one step or more under how:."),
+    "check.cut_text": Message(
+        'the text "{text}" begins in the middle of a sentence.',
+        "Put a text with a comma in quotes, or on its own line.",
+    ),
     "check.no_evidence": Message("it is evidence of nothing.", "Name a domain under evidence_of."),
     "check.no_weight": Message("it weighs nothing for anybody.", "Give a weight, or drop the check."),
     "check.weight_over": Message("the weight {weight:g} is above 5.", "Weights go from 0 to 5."),
@@ -212,6 +216,11 @@ def _looking_slips(check: Check) -> Iterator[Slip]:
         yield Slip("check.too_long", "checks", check.check, ("minutes",), {"minutes": check.minutes})
     if check.kind != "derived" and not check.how:
         yield Slip("check.no_how", "checks", check.check)
+    for key in ("how", "exceptions"):
+        for at, text in enumerate(getattr(check, key)):
+            if text[0].islower():  # [Look here, then there] is two texts to YAML
+                words = {"text": text if len(text) <= 40 else text[:39] + "…"}
+                yield Slip("check.cut_text", "checks", check.check, (key, at), words)
     if not any(check.evidence_of.values()):
         yield Slip("check.no_evidence", "checks", check.check, ("evidence_of",), key=True)
     weights = check.weight.model_dump() if isinstance(check.weight, Weight) else {"": check.weight}

@@ -126,6 +126,7 @@ CHECKS = _in(
     ("check.no_time", "minutes: 1", "minutes: 0"),
     ("check.too_long", "minutes: 1", "minutes: 45"),
     ("check.no_how", "    how: [Hold a light behind the feet.]\n", ""),
+    ("check.cut_text", "how: [Hold a light behind the feet.]", "how: [Hold a light behind the feet, and look.]"),
     ("check.no_evidence", "evidence_of: {playability: 2}", "evidence_of: {playability: 0}"),
     ("check.no_weight", "    minutes: 1\n", "    minutes: 1\n    weight: 0\n"),
     ("check.weight_over", "    minutes: 1\n",

@@ -1,0 +1,89 @@
+"""The JSON Schema of rubric files (draft 2020-12), for editors: made from the models, with a sentence for every key."""
+
+from typing import Any, get_args
+
+from .keys import KEYS
+from .model import Age, RubricFile, Style, Tier
+
+DRAFT = "https://json-schema.org/draft/2020-12/schema"
+_NUMBER_KEY = {"pattern": r"^-?[0-9]+(\.[0-9]+)?$"}
+# Keys that pydantic's schema leaves open: numbers, and names out of two lists.
+_KEY_RULES: dict[tuple[str, str], dict[str, Any]] = {
+    ("Check", "worth_at"): _NUMBER_KEY,
+    ("StandardRow", "worth_at"): _NUMBER_KEY,
+    ("Outcome", "class_for"): {"enum": [*get_args(Tier), *get_args(Style)]},
+    ("Cause", "prior"): {"enum": [*get_args(Tier), *get_args(Age)]},
+}
+
+
+def schema() -> dict[str, Any]:
+    """The schema of any file under rubrics/ but shop files and evaluations."""
+    made = RubricFile.model_json_schema(by_alias=True)
+    blocks = {**made.pop("$defs"), "RubricFile": made}
+    for name, block in blocks.items():
+        block["description"] = block.get("description", "").split("\n")[0].replace("`", "")
+        for key, rule in block["properties"].items():
+            _tidy(name, key, rule)
+    made["properties"]["extends"] = {
+        "description": KEYS["RubricFile"]["extends"],
+        "anyOf": [{"type": "string"}, {"type": "array", "items": {"type": "string"}}],
+    }
+    blocks.pop("RubricFile")
+    return {"$schema": DRAFT, **made, "title": "Rubric file", "$defs": blocks}
+
+
+def _tidy(block: str, key: str, rule: dict[str, Any]) -> None:
+    """Give a key its sentence, take away the title that only repeats its name, and bound the names inside it."""
+    rule.pop("title", None)
+    rule["description"] = KEYS[block][key]
+    names = _KEY_RULES.get((block, key))
+    if names:
+        for part in (rule, *rule.get("anyOf", ())):
+            if part.get("type") == "object":
+                part["propertyNames"] = names
+
+
+def key_reference() -> str:
+    """The key reference of rubrics/README.md, in Markdown: every block with its keys, what must be there in bold."""
+    from .keys import BLOCKS
+
+    whole = schema()
+    lines: list[str] = []
+    for name, heading in BLOCKS.items():
+        block = whole if name == "RubricFile" else whole["$defs"][name]
+        required = set(block.get("required", ()))
+        lines += [f"### {heading}", "", "| key | what it means | allowed |", "|---|---|---|"]
+        for key, rule in block["properties"].items():
+            shown = f"**`{key}`**" if key in required else f"`{key}`"
+            lines.append(f"| {shown} | {rule['description']} | {_allowed(rule)} |")
+        lines.append("")
+    return "\n".join(lines)
+
+
+def _allowed(rule: dict[str, Any]) -> str:
+    """What may be written, in a few words."""
+    if "anyOf" in rule:
+        return " or ".join(dict.fromkeys(_allowed(one) for one in rule["anyOf"] if one.get("type") != "null"))
+    if "$ref" in rule:
+        return "keys, see below"
+    if "enum" in rule:
+        return ", ".join(map(str, rule["enum"]))
+    if rule["type"] == "array":
+        return f"list of {_allowed(rule['items'])}"
+    if rule["type"] == "object":
+        return f"keys with {_allowed(rule['additionalProperties'])}" if rule.get("additionalProperties") else "keys"
+    return _simple(rule)
+
+
+def _simple(rule: dict[str, Any]) -> str:
+    if rule["type"] == "boolean":
+        return "true or false"
+    if rule["type"] == "string":
+        return "id" if "pattern" in rule else "text"
+    word = "whole number" if rule["type"] == "integer" else "number"
+    low, high = rule.get("minimum"), rule.get("maximum")
+    if low is not None and high is not None:
+        return f"{word}, {low:g} to {high:g}"
+    if "exclusiveMinimum" in rule:
+        return f"{word} above {rule['exclusiveMinimum']:g}"
+    return f"{word} from {low:g}" if low is not None else word
