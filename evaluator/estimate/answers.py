@@ -26,14 +26,15 @@ GROUPS: tuple[tuple[str, tuple[Group, ...]], ...] = (
 
 @dataclass(frozen=True, slots=True)
 class Totals:
-    """One invoice: `labour` + `parts` + `minimum` + `tax` + `rounding` = `total`, to the cent.
+    """One invoice: `labour` + `parts` + `rush` + `minimum` + `tax` + `rounding` = `total`, to the cent.
 
-    `minimum` is what a small order lacks to the shop's least charge; it is taxed as labour. `up_to`: four of five
-    orders like it stay under this.
+    `rush` is the charge for haste, taxed as labour. `minimum` is what a small order lacks to the shop's least charge;
+    it is taxed as labour. `up_to`: four of five orders like it stay under this.
     """
 
     labour: Money
     parts: Money
+    rush: Money
     minimum: Money
     labour_tax: Money
     parts_tax: Money
@@ -88,13 +89,16 @@ def totals(quote: Quote, lines: Iterable[QuoteLine]) -> Totals:
     currency = terms.currency
     labour = total_of((line.labour for line in found), currency)
     parts = total_of((line.parts for line in found), currency)
-    short = terms.minimum - (labour + parts)
+    rush = labour.times(terms.rush).rounded()
+    short = terms.minimum - (labour + parts + rush)
     minimum = short if found and short.amount > 0 else Money(Decimal("0.00"), currency)
-    labour_tax = (labour + minimum).times(terms.labour_tax).rounded()
+    labour_tax = (labour + rush + minimum).times(terms.labour_tax).rounded()
     parts_tax = parts.times(terms.parts_tax).rounded()
-    exact = labour + parts + minimum + labour_tax + parts_tax
+    exact = labour + parts + rush + minimum + labour_tax + parts_tax
     total = exact.rounded(terms.rounding)
-    return Totals(labour, parts, minimum, labour_tax, parts_tax, total - exact, total, _level(quote, found, total))
+    return Totals(
+        labour, parts, rush, minimum, labour_tax, parts_tax, total - exact, total, _level(quote, found, total)
+    )
 
 
 def three_totals(quote: Quote) -> dict[str, Totals]:

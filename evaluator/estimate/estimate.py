@@ -6,7 +6,7 @@ is in no total, but in the draws that say how sure the verdict is. All draws sha
 that an extra comes in the very worlds in which its fault is there.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 import numpy as np
 
@@ -16,7 +16,7 @@ from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
 from .extras import Chance, Paid, cheapest_addition, following, joined, paid_by, sentence, with_addition
 from .lines import cures, job_line, minimum_line, plan_lines, shared_line
-from .model import Estimate, PlanLine
+from .model import Ambition, AmbitionName, Estimate, PlanLine
 from .pert import Draws, order_mean
 from .plan import Need, Plan, Planner
 from .price import Grade, PriceList
@@ -46,11 +46,12 @@ def estimate(rubric: Rubric, case: Case, assessment: Assessment, shop: Shop) -> 
     with_extras = order + draws.total_where([(f"extra {one.job}", one.cost, mask) for one, mask in extras])
     unknown = draws.total_where([(f"unseen {one.job}", one.cost, mask) for one, mask in unseen])
     mean = order_mean(line.cost for line in lines)
+    beside = _optional(planner, paid, optional)
     reasons = {need.check: reason for need, reason in plan.unmet.items()}
     return Estimate(
         currency=shop.currency,
         lines=lines,
-        optional=_optional(planner, paid, optional),
+        optional=beside,
         possible_extras=tuple(one for one, _ in extras),
         mean=mean,
         p50=float(np.quantile(order, 0.5)),
@@ -67,7 +68,34 @@ def estimate(rubric: Rubric, case: Case, assessment: Assessment, shop: Shop) -> 
         unseen_extras=tuple(one for one, _ in unseen),
         unseen_mean=sum(one.chance * one.cost.mean for one, _ in unseen),
         draws_with_unseen=with_extras + unknown,
+        ambitions=_ambitions(planner, shop, draws, required, lines, beside),
     )
+
+
+def _ambitions(
+    planner: Planner,
+    shop: Shop,
+    draws: Draws,
+    required: Iterable[Need],
+    lines: tuple[PlanLine, ...],
+    beside: tuple[PlanLine, ...],
+) -> tuple[Ambition, ...]:
+    """The three levels; the safe one has a plan of its own, because less work may be done in another way."""
+    safe = planner.plan(need for need in required if need.urgency == "to_play_safely")
+    alone = plan_lines(planner, safe, choices=False)
+    recommended = [line for line in beside if line.urgency not in ("cosmetic", "can_wait")]
+    orders: tuple[tuple[AmbitionName, Sequence[PlanLine]], ...] = (
+        ("safe", (*alone, *minimum_line(alone, shop.minimum_charge, shop.currency))),
+        ("standard", lines),
+        ("recommended", (*lines, *recommended)),
+    )
+    found = []
+    for name, order in orders:
+        drawn = draws.total([(line.job, line.cost) for line in order])
+        jobs = tuple(line.job for line in order if not line.shared)
+        mean = order_mean(line.cost for line in order)
+        found.append(Ambition(name, jobs, mean, float(np.quantile(drawn, 0.8))))
+    return tuple(found)
 
 
 def saved_by_grade(rubric: Rubric, case: Case, assessment: Assessment, shop: Shop, grade: Grade) -> float:

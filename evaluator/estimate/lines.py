@@ -37,8 +37,8 @@ def in_bench_order(planner: Planner, jobs: Iterable[str]) -> tuple[str, ...]:
     return (*done, *sorted(chosen - set(done), key=place.__getitem__))
 
 
-def plan_lines(planner: Planner, plan: Plan) -> tuple[PlanLine, ...]:
-    """The lines of the required order, what cures and what forced each, and the next-best choice."""
+def plan_lines(planner: Planner, plan: Plan, *, choices: bool = True) -> tuple[PlanLine, ...]:
+    """The lines of a plan: what each cures, what forced it, and (with `choices`) the next-best way."""
     cured = cures(planner, plan.jobs, plan.needs)
     jobs = [
         job_line(planner, job, cured[job], _brought_by(planner, plan, job, cured), plan.units.get(job, 1))
@@ -48,7 +48,7 @@ def plan_lines(planner: Planner, plan: Plan) -> tuple[PlanLine, ...]:
     lines = [_as_urgent(line, urgency) for line in jobs]
     found = []
     for line in lines:
-        other = planner.next_best(plan, line.job)
+        other = planner.next_best(plan, line.job) if choices else None
         best = Alternative(*other) if other else None
         found.append(line if best is None else replace(line, next_best=best))
     return (*found, *(shared_line(planner, name, lines) for name in plan.shared))

@@ -5,11 +5,14 @@ Prices are floats in the shop's currency while they are estimates; `Money` (Deci
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ..rubric.model import Urgency
+
+AmbitionName = Literal["safe", "standard", "recommended"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +90,19 @@ class PossibleExtra:
 
 
 @dataclass(frozen=True, slots=True)
+class Ambition:
+    """How far the work goes: safe to play, to the standard of the tier, or all that is recommended.
+
+    `jobs` of the cheapest plan for it; the price at its mean and the level that four of five orders stay under.
+    """
+
+    name: AmbitionName
+    jobs: tuple[str, ...]
+    mean: float
+    p80: float
+
+
+@dataclass(frozen=True, slots=True)
 class Estimate:
     """The plan. `mean`, `p50`, `p80` are of the required order; `with_extras_*` also hold the possible extras.
 
@@ -112,6 +128,7 @@ class Estimate:
     draws_with_extras: NDArray[np.float64]
     cures: Mapping[str, str]
     may_save: float = 0.0
+    ambitions: tuple[Ambition, ...] = ()
     unseen_extras: tuple[PossibleExtra, ...] = ()
     unseen_mean: float = 0.0
     draws_with_unseen: NDArray[np.float64] | None = None

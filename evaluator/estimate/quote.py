@@ -101,7 +101,7 @@ class QuoteExtra:
 
 @dataclass(frozen=True, slots=True)
 class Terms:
-    """The shop's terms as they stood when the quote was made."""
+    """The shop's terms as they stood when the quote was made. `rush`: share added to labour, 0 without haste."""
 
     shop: str
     currency: str
@@ -109,6 +109,7 @@ class Terms:
     parts_tax: float
     rounding: Rounding
     minimum: Money
+    rush: float
     correlation: float
     seed: int
     exclusions: tuple[str, ...]
@@ -140,9 +141,17 @@ class Quote:
 
 
 def make_quote(
-    rubric: Rubric, shop: Shop, work: Estimate, number: str, on: date, about: str = "", seed: int = 1
+    rubric: Rubric,
+    shop: Shop,
+    work: Estimate,
+    number: str,
+    on: date,
+    about: str = "",
+    seed: int = 1,
+    *,
+    in_haste: bool = False,
 ) -> Quote | Problem:
-    """The estimate as a draft. Required lines first, then what is recommended, then the rest."""
+    """The estimate as a draft: required lines, what is recommended, the rest. `in_haste` adds the shop's rush share."""
     planner = Planner(PriceList(rubric, shop))
     lines = [_line(planner, line, "required", shop.currency) for line in work.lines if line.job != MINIMUM]
     lines += [_line(planner, line, _group(line), shop.currency) for line in work.optional]
@@ -152,7 +161,7 @@ def make_quote(
         QuoteExtra(one.job, one.say, one.chance, money_of(one.cost.mean, shop.currency), one.when, one.known)
         for one in work.possible_extras
     )
-    terms = _terms(shop, seed)
+    terms = _terms(shop, seed, shop.rush_share if in_haste else 0.0)
     until = on + timedelta(days=shop.validity_days)
     draft = Quote(number, on, until, about, tuple(lines), extras, terms, terms.minimum)
     required = [line for line in lines if line.group == "required"]
@@ -180,14 +189,14 @@ def up_to(quote: Quote, lines: Iterable[QuoteLine]) -> Money:
     terms = quote.terms
     drawn = Draws(terms.correlation, terms.seed, WORLDS)
     found = tuple(lines)
-    rate = {"labour": terms.labour_tax, "parts": terms.parts_tax}
+    rate = {"labour": (1.0 + terms.rush) * (1.0 + terms.labour_tax) - 1.0, "parts": terms.parts_tax}
     taxed = [(line.job, _scaled(line, rate)) for line in found]
     level = float(np.quantile(drawn.total(taxed), 0.8)) if taxed else 0.0
     return max((money_of(level, terms.currency), terms.minimum), key=lambda money: money.amount).rounded(terms.rounding)
 
 
 def _scaled(line: QuoteLine, rate: Mapping[str, float]) -> Cost:
-    """The line's range with tax, by its likely split into labour and parts."""
+    """The line's range with haste and tax, by its split into labour and parts."""
     whole = float(line.price.amount)
     if whole <= 0:
         return line.cost
@@ -226,7 +235,7 @@ def _line(planner: Planner, line: PlanLine, group: Group, currency: str) -> Quot
     )
 
 
-def _terms(shop: Shop, seed: int) -> Terms:
+def _terms(shop: Shop, seed: int, rush: float) -> Terms:
     return Terms(
         shop=shop.shop,
         currency=shop.currency,
@@ -234,6 +243,7 @@ def _terms(shop: Shop, seed: int) -> Terms:
         parts_tax=shop.tax.parts,
         rounding=shop.rounding,
         minimum=Money(shop.minimum_charge.quantize(Decimal("0.01")), shop.currency),
+        rush=rush,
         correlation=shop.labour_correlation,
         seed=seed,
         exclusions=shop.exclusions,

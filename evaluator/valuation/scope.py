@@ -39,6 +39,6 @@ def cheaper_scope(
 
 
 def make_safe_cost(work: Estimate) -> float | None:
-    """Mean cost of the lines that make it safe to play, with their shared labour; None where that is all or nothing."""
-    safe = sum(line.cost.mean for line in work.lines if line.urgency == "to_play_safely")
+    """Mean cost of the work that makes it safe to play, planned alone; None where that is all or nothing."""
+    safe = next((one.mean for one in work.ambitions if one.name == "safe"), 0.0)
     return safe if 0 < safe < work.mean - 1.0 else None

@@ -114,6 +114,31 @@ def test_recommended_work_brings_only_the_labour_that_is_not_paid() -> None:
     assert [one.job for one in alone.optional] == ["nut_lower", "slack"]
 
 
+def test_three_ambitions() -> None:
+    work = estimate_of(
+        found("feet", urgency="to_play_safely"),
+        found("warp"),
+        found("nut", required=False, urgency="recommended"),
+        found("dirt", required=False, urgency="cosmetic"),
+    )
+    safe, standard, recommended = work.ambitions
+    assert safe.jobs == ("refit",)  # alone the cheaper cure will do
+    assert standard.jobs == ("bridge_new", "post_move")
+    assert recommended.jobs == ("bridge_new", "post_move", "nut_lower")
+    assert standard.mean == work.mean
+    assert safe.p80 < standard.p80 == work.p80 < recommended.p80
+
+
+def test_what_nobody_looked_at_is_priced_apart() -> None:
+    work = estimate_of(found("warp"), found("post", 0.3, seen=False))
+    assert [one.job for one in work.unseen_extras] == ["post_new"]
+    assert "post_new" not in {one.job for one in work.possible_extras}
+    assert work.unseen_mean == pytest.approx(0.3 * work.unseen_extras[0].cost.mean)
+    assert work.with_extras_mean == pytest.approx(estimate_of(found("warp")).with_extras_mean)
+    assert work.draws_with_unseen is not None
+    assert np.all(work.draws_with_unseen >= work.draws_with_extras)
+
+
 def test_what_no_work_cures_is_said() -> None:
     work = estimate_of(found("paint"))
     assert set(work.uncured) == {"paint"}

@@ -101,7 +101,7 @@ def adds_up(quote: Quote, answers: Any) -> Decimal:
     """The total, after checking that its figures add up to it and to its lines."""
     lines = standing(quote, answers)
     found = totals(quote, lines)
-    whole = found.labour + found.parts + found.minimum + found.tax + found.rounding
+    whole = found.labour + found.parts + found.rush + found.minimum + found.tax + found.rounding
     assert whole == found.total
     assert total_of((line.price for line in lines), "USD") == found.labour + found.parts
     assert found.total <= found.up_to
@@ -132,6 +132,19 @@ def test_a_small_order_is_brought_to_the_minimum() -> None:
     alone = totals(small, standing(small, {"post_new": "yes"}))
     assert alone.labour + alone.minimum == Money(Decimal("500.00"), "USD")
     assert alone.total.amount == Decimal("550.00")
+
+
+def test_haste_is_a_share_of_the_labour() -> None:
+    found = assessment_of(RUBRIC, finding_of(RUBRIC, "warp"), count=400)
+    shop = shop_of(rush_share=0.25)
+    work = estimate(RUBRIC, case_of(RUBRIC), found, shop)
+    calm, hasty = (make_quote(RUBRIC, shop, work, "Q", ON, in_haste=haste) for haste in (False, True))
+    assert isinstance(calm, Quote)
+    assert isinstance(hasty, Quote)
+    adds_up(hasty, all_yes(hasty))
+    totals_now = totals(hasty, standing(hasty, all_yes(hasty)))
+    assert totals_now.rush == totals_now.labour.times(0.25).rounded()
+    assert calm.ceiling < hasty.ceiling
 
 
 def test_three_totals_rise() -> None:
