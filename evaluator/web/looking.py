@@ -1,5 +1,8 @@
 """Pages for going on: a visit of ten minutes in a good order, and a message to the seller. Drawn from the snapshot."""
 
+from collections.abc import Mapping
+from typing import Any
+
 from flask import Blueprint, render_template
 
 from .pages import kept_or_404
@@ -25,7 +28,7 @@ def message(identity: str) -> str:
     return render_template("message.html", kept=kept, snapshot=snapshot, text=message_text(snapshot))
 
 
-def message_text(snapshot: dict[str, list[str]]) -> str:
+def message_text(snapshot: Mapping[str, Any]) -> str:
     """The message in plain text: a greeting line, numbered questions, then the photographs."""
     lines = ["Good day,", "", "I am interested in this instrument. Could you tell me:"]
     lines += [f"{number}. {text}" for number, text in enumerate(snapshot["questions"], 1)]
