@@ -61,7 +61,7 @@ def addition(planner: Planner, paid: Paid, job: str, units: int = 1) -> Addition
             if not labours & paid.shared and not labours.intersection(shared):
                 shared.append(min(sorted(labours), key=lambda one: planner.shared[one].whole.mean))
     out = sorted({name for new in jobs for name in planner.excluded_by(new)} & paid.jobs)
-    first = planner.prices.job(job, units) or planner.price[job]
+    first = planner.price_of(job, units)
     came = [first, *(planner.price[name] for name in jobs[1:]), *(planner.shared[name] for name in shared)]
     gone = [planner.price[name] for name in out]
     low, likely, high = (

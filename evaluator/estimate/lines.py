@@ -69,8 +69,7 @@ def job_line(
 ) -> PlanLine:
     """One job as a line; its urgency is the highest of what it cures, else the job's own."""
     job = planner.jobs[name]
-    price = planner.prices.job(name, units)
-    assert price is not None, "only jobs with a price are planned"
+    price = planner.price_of(name, units)
     urgencies = [need.urgency for need in needs] or [job.urgency]
     return PlanLine(
         job=name,

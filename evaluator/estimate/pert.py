@@ -111,6 +111,16 @@ def own_generator(seed: int, name: str) -> np.random.Generator:
     return generator((seed << 32) | zlib.crc32(name.encode()))
 
 
+def _between(z: Floats, table: Floats) -> Floats:
+    """The table of the even z grid at each z, straight lines between: half the time of the library's search."""
+    place = (z + _REACH) * ((len(table) - 1) / (2.0 * _REACH))
+    np.clip(place, 0.0, len(table) - 1.000001, out=place)
+    below = place.astype(np.intp)
+    place -= below
+    found: Floats = table[below] + place * np.diff(table)[below]
+    return found
+
+
 class Draws:
     """Seeded prices of named lines in `count` worlds, joined by a Gaussian copula of equal correlation 0..1.
 
@@ -121,23 +131,30 @@ class Draws:
         self.seed, self.count = seed, count
         self.own = math.sqrt(1.0 - correlation)
         self.common: Floats = own_generator(seed, "").standard_normal(count) * math.sqrt(correlation)
+        self.known: dict[tuple[str, Cost], Floats] = {}
 
     def total(self, lines: Sequence[tuple[str, Cost]]) -> Floats:
-        """The price of all lines together in each world."""
-        return self.total_where([(name, line, None) for name, line in lines])
-
-    def total_where(self, lines: Sequence[tuple[str, Cost, NDArray[np.bool_] | None]]) -> Floats:
-        """The same, each line only in the worlds of its mask (None: in all of them)."""
+        """The price of all lines together in each world; a line that was drawn before is not drawn again."""
+        new = [one for one in dict.fromkeys(lines) if one not in self.known]
+        for (name, line), table in zip(new, self._tables([line for _, line in new]), strict=True):
+            self.known[name, line] = self._line(name, line, table, slice(None))
         together = np.zeros(self.count)
-        tables = _unit_tables(np.array([shape(line)[0] for _, line, _ in lines]))
+        for one in lines:
+            together += self.known[one]
+        return together
+
+    def total_where(self, lines: Sequence[tuple[str, Cost, NDArray[np.bool_]]]) -> Floats:
+        """The price of all lines together, each only in the worlds of its mask."""
+        together = np.zeros(self.count)
+        tables = self._tables([line for _, line, _ in lines])
         for table, (name, line, mask) in zip(tables, lines, strict=True):
-            where = slice(None) if mask is None else np.flatnonzero(mask)
+            where = np.flatnonzero(mask)
             together[where] += self._line(name, line, table, where)
         return together
 
-    def _line(self, name: str, line: Cost, table: Floats, where: slice | NDArray[np.intp]) -> Floats | float:
-        if line.high <= line.low:
-            return line.low
+    def _tables(self, lines: Sequence[Cost]) -> Floats:
+        return _unit_tables(np.array([shape(line)[0] for line in lines]))
+
+    def _line(self, name: str, line: Cost, table: Floats, where: slice | NDArray[np.intp]) -> Floats:
         z = self.own * own_generator(self.seed, name).standard_normal(self.count)[where] + self.common[where]
-        found: Floats = np.interp(z, _grid()[4][0], line.low + (line.high - line.low) * table)
-        return found
+        return _between(z, line.low + (line.high - line.low) * table)

@@ -192,7 +192,7 @@ class Planner:
         labours = {name for job in jobs for options in self.labour(job) for name in options}
         names = [*jobs, *(name for name in self.shared if name in labours)]
         place = {name: i for i, name in enumerate(names)}
-        prices = {name: self._price(name, units.get(name, 1)) for name in names}
+        prices = {name: self.price_of(name, units.get(name, 1)) for name in names}
         clauses = [(ALWAYS, frozenset(place[job] for job in self.done_by(need.jobs))) for need in wanted]
         exclusions: set[tuple[int, int]] = set()
         for job in jobs:
@@ -203,7 +203,8 @@ class Planner:
         cents = tuple(round(prices[name].whole.mean * 100) for name in names)
         return Programme(tuple(names), cents, tuple(dict.fromkeys(clauses)), tuple(sorted(exclusions))), prices, units
 
-    def _price(self, name: str, units: int) -> Price:
+    def price_of(self, name: str, units: int = 1) -> Price:
+        """Price of a job on so many units, or of a shared labour."""
         if name not in self.jobs:
             return self.shared[name]
         price = self.price[name] if units == 1 else self.prices.job(name, units)
