@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from ..rubric.model import Force, Job, Urgency
 from . import highs
 from .price import Price, PriceList
-from .programme import ALWAYS, Choice, Programme, possible, search
+from .programme import ALWAYS, Choice, Programme, any_choice, search
 
 CERTAIN = 0.9  # from this chance on, what follows from a job is part of the plan
 NODES = 2_000  # about a fifth of a second; a usual order takes a few dozen
@@ -165,7 +165,7 @@ class Planner:
         asked: list[tuple[int, frozenset[int]]] = []
         for need in needs:
             clause = (ALWAYS, frozenset(place[job] for job in self.done_by(need.jobs)))
-            if possible(replace(programme, clauses=(*asked, clause, *rules))):
+            if any_choice(replace(programme, clauses=(*asked, clause, *rules))) is not None:
                 kept.append(need)
                 asked.append(clause)
             else:
@@ -225,5 +225,11 @@ def cheapest(programme: Programme, nodes: int = NODES) -> Choice | None:
     second = highs.solve(programme)
     if second is None:
         return None
-    holding = [one for one in (second, first) if not programme.broken(one.chosen)]
-    return min(holding, key=lambda one: (programme.cost(one.chosen), not one.proven)) if holding else None
+    third = any_choice(programme) if programme.broken(second.chosen) else None
+    holding = [one for one in (second, first, third) if one and not programme.broken(one.chosen)]
+    if not holding:
+        return None
+    best = min(holding, key=lambda one: (programme.cost(one.chosen), not one.proven))
+    if best.proven or best.may_save_cents > 0:
+        return best
+    return replace(best, may_save_cents=float(programme.cost(best.chosen)))  # no bound is known but nothing at all

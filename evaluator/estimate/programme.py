@@ -9,6 +9,7 @@ and Wolsey, Integer and Combinatorial Optimization, from memory). It solves a wo
 Ties are broken by a stated order: the cheapest; then the fewest things; then those earlier in the list.
 """
 
+from contextlib import suppress
 from dataclasses import dataclass, field
 
 ALWAYS = -1  # in the place of "if this": the clause holds whatever is chosen
@@ -147,15 +148,13 @@ class _Search:
             no |= 1 << index
 
 
-def possible(programme: Programme, nodes: int = 20_000) -> bool:
-    """Whether any choice holds (also when the nodes ran out before it was known); the first one met will do."""
+def any_choice(programme: Programme, nodes: int = 20_000) -> Choice | None:
+    """The first choice met that holds, cheap things tried first; None when none was met within the nodes."""
     state = _state(programme, nodes)
     state.first_will_do = True
-    try:
+    with suppress(_TooLongError):
         state.run(0, 0)
-    except _TooLongError:
-        return True
-    return state.best is not None
+    return None if state.best is None else Choice(frozenset(state.members(state.best_chosen)), False)
 
 
 def search(programme: Programme, never: frozenset[int] = frozenset(), nodes: int = 2_000) -> Choice | None:

@@ -6,11 +6,12 @@ so.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from decimal import Decimal
 from itertools import pairwise
+from math import floor, log10
 
 from ..assessment.model import Assessment, Case
-from ..basis.money import Money
+from ..basis.money import Money, money_of
+from ..basis.show import money
 from ..rubric.model import ThreePoint
 from ..rubric.rubric import Rubric
 from ..rubric.shop import PricePoint, Shop
@@ -41,9 +42,18 @@ def ready_value(rubric: Rubric, case: Case, assessment: Assessment, shop: Shop) 
         return None
     whose = "a default guide from memory, not your own sales" if shop.is_default else f"the price guide of {shop.shop}"
     score = assessment.score_after.expected
-    source = f"{whose}: {case.instrument.tier} {rubric.family}, score {score:.0f} after the work"
-    value = Money(Decimal(str(round(found.likely))), shop.currency)
-    return ReadyValue(value, found.low, found.high, source)
+    low, likely, high = (rounded_guide(price) for price in (found.low, found.likely, found.high))
+    span = f"between {money(low, shop.currency)} and {money(high, shop.currency)}"
+    source = f"{span}, by {whose}: {case.instrument.tier} {rubric.family}, score {score:.0f} after the work"
+    return ReadyValue(money_of(likely, shop.currency), low, high, source)
+
+
+def rounded_guide(price: float) -> float:
+    """To half a unit of the second figure: a guide read to the dollar would claim more than it knows."""
+    if price <= 0:
+        return 0.0
+    step = 10.0 ** (floor(log10(price)) - 1) / 2.0
+    return round(price / step) * step
 
 
 def at_score(points: Sequence[PricePoint], score: float) -> ThreePoint | None:

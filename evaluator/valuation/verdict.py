@@ -21,6 +21,7 @@ from .scope import cheaper_scope
 from .words import Stop, Told, reasons, say_to_seller, sentence, two_currencies
 
 STOPS_FROM = 0.5  # a disqualifying outcome stops the purchase once it is more likely than not
+SETTLED = 0.6  # a buy that is less likely than this to be worth its price, with things unseen, is not called good yet
 VALUE_STREAM = 104_729  # keeps the draws of the value apart from those of the prices
 
 
@@ -44,7 +45,8 @@ def decide(rubric: Rubric, case: Case, assessment: Assessment, work: Estimate, s
     unsettled = False
     if decided is not None and ready is not None and price is not None:
         mean, p80 = work.with_extras_mean + work.unseen_mean, work.with_extras_p80 + work.unseen_mean
-        unsettled = rule(ready, mean, p80, price, stopped=bool(stopped)).advice != decided.advice
+        turned = rule(ready, mean, p80, price, stopped=bool(stopped)).advice != decided.advice
+        unsettled = turned or (work.unseen_mean > 0 and (probability or 0.0) < SETTLED)
     told = Told(case, work, value, stopped, stops, ruling, decided, probability, unsettled)
     scope = None
     if decided is not None and decided.advice == "walk_away" and decided.test in (2, 3, 7):

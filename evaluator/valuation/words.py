@@ -134,7 +134,7 @@ def _without_price(told: Told) -> str:
     if not work.lines:
         return "No work is needed to reach the standard, as far as was seen."
     about, most = told.money(work.mean), told.money(work.p80)
-    return f"About {about} of work brings it to the standard, most likely not above {most}."
+    return f"About {about} of work brings it to the standard, in four of five cases no more than {most}."
 
 
 def _work(told: Told) -> str:

@@ -7,9 +7,10 @@ import cbcbox
 import pulp
 import pytest
 
-from evaluator.estimate.plan import CLASH, NO_JOB, Need, Plan, Planner
+from evaluator.estimate import highs
+from evaluator.estimate.plan import CLASH, NO_JOB, Need, Plan, Planner, cheapest
 from evaluator.estimate.price import PriceList
-from evaluator.estimate.programme import ALWAYS, Programme
+from evaluator.estimate.programme import ALWAYS, Programme, any_choice
 from tests.estimate.catalogues import cheapest_by_trial, random_catalogue
 from tests.estimate.small import job_of, rubric_of, shared_of, shop_of
 
@@ -141,6 +142,29 @@ def test_40_plans_of_real_size_equal_a_second_solver(seed: int) -> None:
     assert plan.proven
     assert sum(round(plan.prices[name].whole.mean * 100) for name in (*plan.jobs, *plan.shared)) == by_second_solver(
         plan.programme
+    )
+
+
+@pytest.mark.parametrize("seed", range(5))
+def test_an_order_that_outgrows_the_search_goes_to_highs(seed: int) -> None:
+    plan = real_size(seed)
+    found, usual = cheapest(plan.programme, nodes=1), cheapest(plan.programme)
+    assert found is not None
+    assert usual is not None
+    assert found.proven
+    assert found.chosen == usual.chosen
+
+
+def test_a_solver_that_ran_out_of_time_says_what_could_be_saved() -> None:
+    plan = real_size(3)
+    late = highs.solve(plan.programme, seconds=0.0)
+    assert late is not None
+    assert not late.proven
+    some = any_choice(plan.programme)
+    assert some is not None
+    assert not plan.programme.broken(some.chosen)
+    assert plan.programme.cost(some.chosen) >= sum(
+        round(plan.prices[name].whole.mean * 100) for name in (*plan.jobs, *plan.shared)
     )
 
 

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from evaluator.basis.money import Money
 from evaluator.estimate.estimate import estimate
 from evaluator.valuation.model import Verdict
+from evaluator.valuation.price_guide import rounded_guide
 from evaluator.valuation.rules import rule
 from evaluator.valuation.verdict import decide
 from tests.estimate.small import assessment_of, case_of, finding_of, job_of, rubric_of, shop_of, three
@@ -165,8 +166,8 @@ def test_a_disqualifying_fault_that_is_only_possible_is_a_reason() -> None:
     ("asking", "ready", "purpose", "sentence"),
     [
         (None, 1200, "buying", "As it stands it is worth up to $1,050 to you."),
-        (800, None, "buying", "About $150 of work brings it to the standard, most likely not above"),
-        (None, None, "quote", "About $150 of work brings it to the standard, most likely not above"),
+        (800, None, "buying", "About $150 of work brings it to the standard, in four of five cases"),
+        (None, None, "quote", "About $150 of work brings it to the standard, in four of five cases"),
     ],
 )
 def test_without_a_price_or_a_value_there_is_no_advice(
@@ -195,13 +196,32 @@ GUIDE = {
 }
 
 
-@pytest.mark.parametrize(("score", "value"), [(20, 400), (50, 400), (70, 800), (90, 1200), (99, 1200)])
+@pytest.mark.parametrize(("score", "value"), [(20, 400), (50, 400), (60.7, 615), (70, 800), (90, 1200), (99, 1200)])
 def test_the_shops_guide_gives_a_value_where_nobody_typed_one(score: float, value: float) -> None:
     found = verdict(100, None, score=score, shop=shop_of(price_guide=GUIDE))
     assert found.ready_value == usd(value)
     assert found.ready_value_from is not None
     assert "The Test Bench" in found.ready_value_from
+    assert "between $300 and $500" in found.ready_value_from if score <= 50 else "between" in found.ready_value_from
     assert "default" in (verdict(100, None, shop=shop_of(price_guide=GUIDE, is_default=True)).ready_value_from or "")
+
+
+@pytest.mark.parametrize(
+    ("amount", "wanted"), [(0, 0), (9.42, 9.4), (98, 98), (417, 415), (3417, 3400), (3431, 3450), (22_222, 22_000)]
+)
+def test_a_guide_is_not_read_to_the_dollar(amount: float, wanted: float) -> None:
+    assert rounded_guide(amount) == pytest.approx(wanted)
+
+
+def test_what_nobody_looked_at_makes_a_good_buy_provisional() -> None:
+    unseen = finding_of(RUBRIC, "pegs", 0.45, seen=False)
+    assessment = assessment_of(RUBRIC, unseen)
+    case = case_of(RUBRIC, asking=usd(1180), ready_value=usd(1200))
+    found = decide(RUBRIC, case, assessment, estimate(RUBRIC, case, assessment, SHOP), SHOP)
+    assert found.advice == "buy"
+    assert found.sentence == "So far a good buy at $1,180. Look further before you decide."
+    assert found.probability_worth_it == pytest.approx(0.55, abs=0.05)
+    assert any("nobody has looked at" in reason for reason in found.reasons)
 
 
 def test_a_typed_value_goes_before_the_guide() -> None:
