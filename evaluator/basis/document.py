@@ -300,5 +300,6 @@ _SYNTAX: tuple[tuple[str, str, str], ...] = (
     ("unknown escape character", "a backslash stands inside double quotes", "Use single quotes for this text."),
     ("block sequence entries", "a list item (-) stands where none can be", "Put the list on its own lines."),
     ("expected alphabetic", "& or * stands before a text", "Put the text in quotes."),
+    ("expected node content", "a value was expected", "Close the bracket above, or write the value."),
     ("expected <document start>", "the indentation falls back too far", "Start every key of one level in one column."),
 )

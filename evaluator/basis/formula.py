@@ -76,6 +76,7 @@ FUNCTIONS = ("min", "max", "abs", "sqrt")
 CONDITIONS = frozenset({*_COMPARISON.values(), "and", "or", "not"})
 _QUOTED = re.compile(r'"[^"\\\n]*"|\'[^\'\\\n]*\'')
 _STRANGE = re.compile(r"[^A-Za-z0-9_ .+\-*/<>=!()\[\],\n]")
+_SINGLE = re.compile(r"(?<![=!<>])=(?!=)")
 _BAD_NUMBER = re.compile(r"(?<![A-Za-z0-9_.])(?:[0-9.]+[A-Za-z_][A-Za-z0-9_.]*|0[0-9][0-9.]*|[0-9.]*\.[0-9]*\.[0-9.]*)")
 _FORBIDDEN: dict[type[ast.AST], tuple[str, str]] = {
     ast.Attribute: ("a point between names", "Use the name of one check."),
@@ -190,6 +191,9 @@ def _refuse_signs(written: str, indent: int) -> None:
     bare = _QUOTED.sub(lambda found: '""'.ljust(len(found[0])), written).replace('"', " ")
     if strange := _STRANGE.search(bare):
         raise _RefusedError("formula.character", strange.start() + 1 + indent, sign=strange[0])
+    if single := _SINGLE.search(bare):
+        what, instead = _FORBIDDEN[ast.keyword]
+        raise _RefusedError("formula.not_allowed", single.start() + 1 + indent, what=what, instead=instead)
     if number := _BAD_NUMBER.search(bare):
         raise _RefusedError("formula.number", number.start() + 1 + indent, number=number[0])
 
@@ -294,8 +298,8 @@ class _Reader:
         name = node.func.id if isinstance(node.func, ast.Name) else ""
         if name not in FUNCTIONS:
             raise _RefusedError("formula.function", self.column(node), name=name or "this")
-        if node.keywords:
-            raise self.refuse(node, *_FORBIDDEN[ast.keyword])
+        if node.keywords:  # ** before a name; a single = was refused before
+            raise self.refuse(node, *_OPERATORS[ast.Pow])
         few = name in {"abs", "sqrt"}
         if (few and len(node.args) != 1) or (not few and len(node.args) < 2):
             wanted = "one value" if few else "two values or more"

@@ -80,7 +80,7 @@ def read_quantity(text: object, unit: str, where: str = "", *, spread: bool = Fa
     if len(written) > MAX_LENGTH:
         return problem(MESSAGES, "reading.too_long", where, **words)
     main, *rest = _PLUS_MINUS.split(written) if spread else [written]
-    first = _one(main, unit, where, words)
+    first = _one(main + _unit_behind(main, rest), unit, where, words)
     if isinstance(first, Problem) or not rest:
         return first if isinstance(first, Problem) else Quantity(first[0], unit, text)
     half = _half_width(rest, first[1], unit, where, words)
@@ -149,6 +149,14 @@ def _number_of(match: re.Match[str]) -> float | None:
     return None if int(under) == 0 else sign * (int(whole) + int(over) / int(under))
 
 
+def _unit_behind(main: str, rest: list[str]) -> str:
+    """The unit of "70 +- 1 degF" where it is written once, behind both numbers; else nothing."""
+    first, last = _NUMBER.fullmatch(main.strip()), _NUMBER.fullmatch(rest[-1].strip()) if rest else None
+    if first is None or last is None or first["unit"] or not last["unit"]:
+        return ""
+    return " " + str(last["unit"])
+
+
 def _half_width(rest: list[str], written_unit: str, unit: str, where: str, words: _Words) -> float | Problem:
     """The half-width after +-: a difference, so no offset of a temperature scale applies."""
     if len(rest) > 1:
@@ -156,7 +164,8 @@ def _half_width(rest: list[str], written_unit: str, unit: str, where: str, words
     found = _one(rest[0], written_unit, where, words)
     if isinstance(found, Problem):
         return found
-    return abs(found[0]) * UNITS[written_unit].factor / UNITS[unit].factor
+    in_its_own = convert(found[0], written_unit, found[1])
+    return abs(in_its_own) * UNITS[found[1]].factor / UNITS[unit].factor
 
 
 def _why_not(written: str) -> str:

@@ -180,7 +180,7 @@ def _rubric(head: RubricFile, document: Document, sources: Sources) -> Rubric | 
             REFERENCE_MESSAGES, "reference.default_size", "", document.place("default_size"), size=default_size
         )
     sources.problems += reference_problems(rubric, sources)
-    return _without_strangers(rubric, set(entries["jobs"]) - set(jobs) | _dropped_jobs(sources))
+    return _without_strangers(rubric, _strangers("jobs", jobs, sources), _strangers("checks", checks, sources))
 
 
 def _hash(sources: Sources) -> str:
@@ -222,14 +222,20 @@ def _inside_text(sources: Sources, name: str, key: str, column: int) -> Place | 
     return Place(place.file, place.line, spot.text_column + column - 1) if inside else place
 
 
-def _dropped_jobs(sources: Sources) -> set[str]:
-    return {name for kind, name in sources.dropped if kind == "jobs" and name not in sources.entries["jobs"]}
+def _strangers(kind: str, here: Mapping[str, Any], sources: Sources) -> set[str]:
+    """Ids that were dropped or belong to other families only; a shared entry may go on naming them."""
+    dropped = {name for one, name in sources.dropped if one == kind}
+    return (set(sources.entries[kind]) | dropped) - set(here)
 
 
-def _without_strangers(rubric: Rubric, strangers: set[str]) -> Rubric:
-    """The rubric without names of dropped jobs and of jobs for other families, which a shared check may name."""
-    checks = {name: _check_without(check, strangers) for name, check in rubric.checks.items()}
-    jobs = {name: _job_without(job, strangers) for name, job in rubric.jobs.items()}
+def _without_strangers(rubric: Rubric, jobs_elsewhere: set[str], checks_elsewhere: set[str]) -> Rubric:
+    """The rubric without names of what it does not have."""
+    jobs = {name: _job_without(job, jobs_elsewhere) for name, job in rubric.jobs.items()}
+    checks = {}
+    for name, check in rubric.checks.items():
+        waits = tuple(one for one in check.postponed_by if one.partition(".")[0] not in checks_elsewhere)
+        kept_check = check if waits == check.postponed_by else check.model_copy(update={"postponed_by": waits})
+        checks[name] = _check_without(kept_check, jobs_elsewhere)
     kept = {field: getattr(rubric, field) for field in rubric.__dataclass_fields__}
     return Rubric(**(kept | {"checks": checks, "jobs": jobs}))
 

@@ -70,7 +70,7 @@ def _unknown_names(rubric: Rubric, sources: Sources) -> Iterator[Problem]:
                 elif target == "source":
                     yield from _source_problems(rubric, identity, where, place)
                 elif not sources.is_known(target, identity):
-                    hint = did_you_mean(identity, sources.entries[target])
+                    hint = did_you_mean(identity, sources.names(target))
                     yield problem(MESSAGES, f"reference.{target}", where, place, id=identity, hint=hint)
 
 
@@ -149,13 +149,13 @@ def _formula_problems(rubric: Rubric, sources: Sources, check: str, key: str, fo
     if check in formula.names:
         yield problem(MESSAGES, "reference.itself", where, place, kind="check", id=check, key=key)
     for name in sorted(formula.names - {check}):
-        if name not in rubric.checks and name not in facts and not sources.is_known("checks", name):
+        if name not in rubric.checks and name not in facts and not sources.is_there("checks", name):
             hint = did_you_mean(name, [*rubric.checks, *facts]) or "Look at the ids of the checks."
             yield problem(MESSAGES, "reference.formula_name", where, place, id=name, hint=hint)
         elif _is_reckoned_word(rubric, name, compared):
             yield problem(MESSAGES, "reference.formula_text", where, place, id=name)
     for name, text in compared:
-        yield from _compared_problems(rubric, name, text, where, place)
+        yield from _compared_problems(rubric, sources, (name, text), where, place)
 
 
 def _is_reckoned_word(rubric: Rubric, name: str, compared: tuple[tuple[str, str], ...]) -> bool:
@@ -164,10 +164,13 @@ def _is_reckoned_word(rubric: Rubric, name: str, compared: tuple[tuple[str, str]
     return check is not None and check.kind == "choice" and name not in {one for one, _ in compared}
 
 
-def _compared_problems(rubric: Rubric, name: str, text: str, where: str, place: Any) -> Iterator[Problem]:
+def _compared_problems(
+    rubric: Rubric, sources: Sources, compared: tuple[str, str], where: str, place: Any
+) -> Iterator[Problem]:
+    name, text = compared
     if name in rubric.checks:
         outcomes = rubric.checks[name].outcomes
-        if text not in outcomes and text != "cannot_tell":
+        if text not in outcomes and text != "cannot_tell" and ("checks", name) not in sources.broken:
             hint = did_you_mean(text, outcomes) or f"It has {', '.join(outcomes)}."
             yield problem(MESSAGES, "reference.formula_outcome", where, place, check=name, outcome=text, hint=hint)
         return
@@ -181,7 +184,7 @@ def _postponed_problems(rubric: Rubric, sources: Sources, check: Check) -> Itera
     for at, text in enumerate(check.postponed_by):
         name, _, outcome = text.partition(".")
         known = rubric.checks.get(name)
-        if known is None and sources.is_known("checks", name):
+        if (known is None and sources.is_known("checks", name)) or ("checks", name) in sources.broken:
             continue
         if known is None or outcome not in known.outcomes:
             hint = did_you_mean(name, rubric.checks) if known is None else did_you_mean(outcome, known.outcomes)

@@ -70,7 +70,8 @@ def sense_problems(rubric: Rubric, sources: Sources) -> tuple[Problem, ...]:
         *job_slips(rubric, complete=complete),
         *(whole_slips(rubric) if complete else ()),
     )
-    return by_place(_problem(slip, sources) for slip in slips)
+    sound = (slip for slip in slips if (slip.kind, slip.identity) not in sources.broken)
+    return by_place(_problem(slip, sources) for slip in sound)
 
 
 def _sense(found: Reading) -> tuple[Problem, ...]:

@@ -91,6 +91,7 @@ def check_slips(rubric: Rubric) -> Iterator[Slip]:
         yield from _worth_slips(check)
         yield from _number_slips(check)
         yield from _looking_slips(check)
+        yield from _counting_slips(check)
         yield from _unit_slips(check, rubric)
         yield from _formula_slips(check, rubric)
     yield from _circle_slips(rubric)
@@ -221,6 +222,9 @@ def _looking_slips(check: Check) -> Iterator[Slip]:
             if text[0].islower():  # [Look here, then there] is two texts to YAML
                 words = {"text": text if len(text) <= 40 else text[:39] + "…"}
                 yield Slip("check.cut_text", "checks", check.check, (key, at), words)
+
+
+def _counting_slips(check: Check) -> Iterator[Slip]:
     if not any(check.evidence_of.values()):
         yield Slip("check.no_evidence", "checks", check.check, ("evidence_of",), key=True)
     weights = check.weight.model_dump() if isinstance(check.weight, Weight) else {"": check.weight}

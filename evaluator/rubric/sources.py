@@ -4,6 +4,7 @@ A file with mistakes still gives its sound entries, and the ids of the others ar
 neither hides another nor makes false ones.
 """
 
+import copy
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -21,6 +22,7 @@ MESSAGES: Messages = {
     "file.unreadable": Message("the file cannot be read: {reason}.", "Check the name and the path."),
     "file.double_id": Message("this {kind} is already written at {first}.", "Give one of them another name."),
 }
+MOST_MENDS = 5  # what is wrong inside an outcome may first take the key, then the outcome, then all outcomes
 KINDS = tuple(kind for kind, _, _ in LISTS if kind != "examples")
 WORD_FOR = {kind: word for kind, _, word in LISTS}
 
@@ -54,9 +56,17 @@ class Sources:
                 return document.place(*base, *path, key=key)
         return layers[0][0].place(*layers[0][1], *path, key=key) if layers else None
 
+    def names(self, kind: str) -> list[str]:
+        """Every id of a kind that was written."""
+        return [*self.entries[kind], *(name for one, name in self.broken if one == kind)]
+
+    def is_there(self, kind: str, identity: str) -> bool:
+        """Whether the id was written anywhere, even in an entry with mistakes or for another family."""
+        return identity in self.entries[kind] or (kind, identity) in self.broken
+
     def is_known(self, kind: str, identity: str) -> bool:
-        """Whether the id was written anywhere, even in an entry with mistakes, or was dropped on purpose."""
-        return identity in self.entries[kind] or (kind, identity) in self.broken or (kind, identity) in self.dropped
+        """Whether the id may be named: it is there, or was dropped on purpose."""
+        return self.is_there(kind, identity) or (kind, identity) in self.dropped
 
     def add(self, kind: str, identity: str, entry: Written, document: Document, path: tuple[object, ...]) -> None:
         self.entries[kind][identity] = entry
@@ -110,15 +120,16 @@ def read_written(document: Document, sources: Sources) -> tuple[RubricFile, dict
         return RubricFile.model_validate(document.data), positions
     except ValidationError as error:
         sources.problems += problems_of(error, document.data, lambda p, k: document.place(*p, key=k), RubricFile)
-        bad = {(str(one["loc"][0]), one["loc"][1] if len(one["loc"]) > 1 else None) for one in error.errors()}
-    rest = {}
-    for name, value in document.data.items():
-        if name in KINDS and isinstance(value, list):
-            sources.broken |= {(name, found) for at in positions[name] if (found := _broken_id(name, value, at, bad))}
-            positions[name] = [at for at in positions[name] if (name, at) not in bad and (name, None) not in bad]
-            rest[name] = [value[at] for at in positions[name]]
-        elif not any(name == key for key, _ in bad):
-            rest[name] = value
+        bad = {tuple(one["loc"][:2]) for one in error.errors()}
+    rest: dict[str, Any] = {}
+    for kind, value in document.data.items():
+        if kind in KINDS and isinstance(value, list):
+            sources.broken |= {(kind, found) for at in positions[kind] if (found := _broken_id(kind, value, at, bad))}
+            kept = {at: _mended(kind, value[at]) if (kind, at) in bad else value[at] for at in positions[kind]}
+            positions[kind] = [at for at in kept if kept[at] is not None]
+            rest[kind] = [kept[at] for at in positions[kind]]
+        elif not any(one[0] == kind for one in bad):
+            rest[kind] = value
     return RubricFile.model_validate(rest), positions
 
 
@@ -126,11 +137,53 @@ def _length(value: object) -> int:
     return len(value) if isinstance(value, list) else 0
 
 
-def _broken_id(kind: str, values: list[Any], at: int, bad: set[tuple[str, Any]]) -> str | None:
+def _broken_id(kind: str, values: list[Any], at: int, bad: set[tuple[Any, ...]]) -> str | None:
     key = next(key for name, key, _ in LISTS if name == kind)
     entry = values[at]
     found = entry.get(key) if isinstance(entry, dict) and (kind, at) in bad else None
     return found if isinstance(found, str) else None
+
+
+def _mended(kind: str, entry: Any) -> Any:
+    """A broken entry without what is wrong in it, so that the rest of it is looked at too; None if nothing stands."""
+    here = copy.deepcopy(entry)
+    for _ in range(MOST_MENDS):
+        try:
+            RubricFile.model_validate({kind: [here]})
+        except ValidationError as error:
+            gone: set[tuple[Any, ...]] = set()
+            if not all(_take_out(here, one["loc"][2:], gone) for one in error.errors()):
+                return None
+        else:
+            return here
+    return None
+
+
+def _take_out(entry: Any, path: tuple[Any, ...], gone: set[tuple[Any, ...]]) -> bool:
+    """Delete the innermost key on a path that exists; False when that would be the entry itself.
+
+    A key that is missing takes with it what should hold it. `gone` are the paths deleted in this round.
+    """
+    here = entry
+    walked: tuple[Any, ...] = ()
+    holders: list[tuple[dict[Any, Any], Any, tuple[Any, ...]]] = []
+    for step in path:
+        if (*walked, step) in gone:
+            return True
+        if isinstance(here, dict) and step in here:
+            walked = (*walked, step)
+            holders.append((here, step, walked))
+        elif isinstance(here, list) and isinstance(step, int) and step < len(here):
+            walked = (*walked, step)
+        else:
+            continue
+        here = here[step]
+    if not holders:
+        return False
+    holder, key, at = holders[-1]
+    del holder[key]
+    gone.add(at)
+    return True
 
 
 def entries_of(

@@ -86,7 +86,7 @@ def test_refused_in_one_sentence(text: object, unit: str, told: str) -> None:
 @pytest.mark.parametrize(
     ("text", "value", "half"),
     [("328 mm +- 0.5 mm", 328, 0.5), ("328 ± 0.5", 328, 0.5), ("32.8 cm +/- 1", 328, 10),
-     ("328 +- 1/64 in", 328, 0.396875)],
+     ("328 mm +- 1/64 in", 328, 0.396875), ("32.8 +- 1 cm", 328, 10)],
 )  # fmt: skip
 def test_a_spread_of_a_length(text: str, value: float, half: float) -> None:
     found = read_quantity(text, "mm", spread=True)
