@@ -48,7 +48,11 @@ class Buying(Written):
 
 
 class Shop(Written):
-    """A workshop's own figures. `is_default` marks the built-in guesses that a workshop replaces."""
+    """A workshop's own figures. `is_default` marks the built-in guesses that a workshop replaces.
+
+    A price in `job_prices` takes the place of the job's hours and parts; shared labour is charged beside it, once.
+    `part_prices` hold for every grade and family. `family_factor` multiplies labour beside each job's own factor.
+    """
 
     shop: Text
     version: str = "1"
