@@ -7,7 +7,7 @@ finished evaluation can be shown without its rubric. Nothing is computed that th
 from collections.abc import Iterable
 from typing import Any
 
-from .assessment.model import CANNOT_TELL, Belief, Conformity, Finding, NextCheck, Observation, Range
+from .assessment.model import CANNOT_TELL, Assessment, Belief, Conformity, Finding, NextCheck, Observation, Range
 from .basis.money import Money
 from .estimate.model import Cost, Estimate, PlanLine, PossibleExtra
 from .evaluation import Evaluation
@@ -34,12 +34,19 @@ def _price(value: float | None) -> float | None:
     return None if value is None else round(value, 2)
 
 
-def _line(line: PlanLine, rubric: Rubric) -> dict[str, Any]:
+def _because(line: PlanLine, rubric: Rubric, found: Assessment) -> list[str]:
+    """What the line cures, each readable by itself; as the estimate words it where no finding has the check's id."""
+    says = {one.check: one.say for one in (*found.disqualifying, *found.findings) if one.level != "possible"}
+    titles = [title_of(rubric.checks[name], says[name]) for name in line.cures if name in says]
+    return titles or list(line.because)
+
+
+def _line(line: PlanLine, rubric: Rubric, found: Assessment) -> dict[str, Any]:
     return {
         "job": line.job,
         "say": line.say,
         "shared": line.shared,
-        "because": list(line.because),
+        "because": _because(line, rubric, found),
         "forced_by": line.forced_by,
         "forced_by_say": line.forced_by_say,
         "units": line.units,
@@ -71,9 +78,20 @@ def _extra(extra: PossibleExtra) -> dict[str, Any]:
     }
 
 
+def title_of(check: Check, say: str) -> str:
+    """'Nut height: high': the trade's term and what was found, so that a finding can be read by itself."""
+    found = say.strip().rstrip(".")
+    if check.term is None:
+        return found
+    first = found[:1] if found[1:2].isupper() else found[:1].lower()
+    return f"{check.term[:1].upper()}{check.term[1:]}: {first}{found[1:]}"
+
+
 def _finding(finding: Finding, rubric: Rubric) -> dict[str, Any]:
     check = rubric.checks[finding.check]
     return {
+        "title": title_of(check, finding.say),
+        "term": check.term,
         "part": check.part,
         "ask": check.ask,
         "means": finding.means,
@@ -95,6 +113,7 @@ def _finding(finding: Finding, rubric: Rubric) -> dict[str, Any]:
 def _conformity(item: Conformity, rubric: Rubric) -> dict[str, Any]:
     check = rubric.checks[item.check]
     return {
+        "check": item.check,
         "ask": check.ask,
         "term": check.term,
         "probability": round(item.probability, 4),
@@ -181,10 +200,10 @@ def _assessment(evaluation: Evaluation) -> dict[str, Any]:
     }
 
 
-def _estimate(work: Estimate, rubric: Rubric) -> dict[str, Any]:
+def _estimate(work: Estimate, rubric: Rubric, found: Assessment) -> dict[str, Any]:
     return {
         "plan": {
-            "lines": [_line(line, rubric) for line in work.lines],
+            "lines": [_line(line, rubric, found) for line in work.lines],
             "mean": round(work.mean, 2),
             "p50": round(work.p50, 2),
             "p80": round(work.p80, 2),
@@ -192,7 +211,7 @@ def _estimate(work: Estimate, rubric: Rubric) -> dict[str, Any]:
             "currency": work.currency,
             "proven_optimal": work.proven_optimal,
         },
-        "optional": [_line(line, rubric) for line in work.optional],
+        "optional": [_line(line, rubric, found) for line in work.optional],
         "possible_extras": [_extra(extra) for extra in work.possible_extras],
         "not_looked_at": {
             "mean": round(work.unseen_mean, 2),
@@ -235,14 +254,15 @@ def _look(look: NextCheck, rubric: Rubric) -> dict[str, Any]:
 
 
 def _cautions(evaluation: Evaluation) -> list[str]:
-    """The cautions of the planned work, of the next looks and of every result, each once."""
+    """The cautions of the planned work, of the next looks and of every result, each once; the last is the result's."""
     rubric, work = evaluation.rubric, evaluation.estimate
     texts = [text for line in (*work.lines, *work.optional) for text in line.cautions]
     for look in evaluation.next_checks:
         texts += rubric.caution_texts(rubric.checks[look.check])
-    if "not_a_certificate" in rubric.cautions:
-        texts.append(rubric.cautions["not_a_certificate"].say)
-    return list(dict.fromkeys(texts))
+    last = rubric.cautions.get("not_a_certificate")
+    if last is None:
+        return list(dict.fromkeys(texts))
+    return [*dict.fromkeys(text for text in texts if text != last.say), last.say]
 
 
 def _instrument(evaluation: Evaluation) -> dict[str, Any]:
@@ -279,7 +299,7 @@ def to_json(evaluation: Evaluation) -> dict[str, Any]:
         "seen_by": case.seen_by,
         "looker": case.looker,
         **_assessment(evaluation),
-        **_estimate(evaluation.estimate, rubric),
+        **_estimate(evaluation.estimate, rubric, evaluation.assessment),
         "verdict": _verdict(evaluation.verdict),
         "next_checks": [_look(look, rubric) for look in evaluation.next_checks],
         "visit": [_look(look, rubric) for look in evaluation.visit],

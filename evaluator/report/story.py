@@ -111,7 +111,7 @@ def findings(snapshot: Snapshot) -> Sequence[Block]:
 def _finding_row(number: int, item: Mapping[str, Any]) -> tuple[str, str, str]:
     cure = "cannot be mended" if item["inherent"] else ", or ".join(item["cures"])
     meaning = f"{item['means']} " if item["means"] else ""
-    return str(number), f"{item['say']}\n{meaning}({LEVELS[item['level']]})", cure
+    return str(number), f"{item['title']}\n{meaning}({LEVELS[item['level']]})", cure
 
 
 def stop_signs(snapshot: Snapshot) -> Sequence[Block]:

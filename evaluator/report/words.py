@@ -50,6 +50,32 @@ PURPOSES: Mapping[str, str] = {"buying": "buying", "trade_in": "taking in trade"
 LOOKERS: Mapping[str, str] = {"student": "a student", "teacher": "a teacher", "luthier": "a luthier"}
 
 
+NAMED_UNSEEN = 4  # terms named of a part that was looked at in part; the rest is counted
+NAMED_SIGNS = 4
+
+
+def capital(text: str) -> str:
+    """To begin a sentence or a line."""
+    return text[:1].upper() + text[1:]
+
+
+def small(text: str) -> str:
+    """To go on inside a sentence: no capital, unless the first word is a name in capitals or a single letter."""
+    text = text.strip().rstrip(".")
+    inside = text[1:2].islower() or text.startswith(("A ", "An "))
+    return text[:1].lower() + text[1:] if inside else text
+
+
+def subject(item: Mapping[str, Any]) -> str:
+    """What a finding or reading is about, in two or three words: the trade's term, else the check's name."""
+    return capital(item.get("term") or item["check"].removeprefix("bow_").replace("_", " "))
+
+
+def named(item: Mapping[str, Any]) -> str:
+    """A finding with what it is about: 'Purfling: painted or printed'."""
+    return f"{subject(item)}: {small(item['say'])}"
+
+
 def instrument_line(snapshot: Mapping[str, Any]) -> str:
     """'Violin 4/4, held to the standard of a student instrument, for classical playing.'"""
     instrument = snapshot["instrument"]
@@ -65,8 +91,32 @@ def unseen_by_part(snapshot: Mapping[str, Any]) -> tuple[tuple[str, tuple[str, .
     rows: dict[str, list[str]] = {}
     for check in snapshot["checks"]:
         if not check["seen"] and check["kind"] != "derived":
-            rows.setdefault(said[check["part"]], []).append(check["term"] or check["ask"])
+            rows.setdefault(said[check["part"]], []).append(check["term"] or small(subject(check)))
     return tuple((part, tuple(rows[part])) for part in said.values() if part in rows)
+
+
+def unseen_shortly(snapshot: Mapping[str, Any]) -> tuple[str, ...]:
+    """What nobody has looked at, part by part and shortly; parts of which nothing was seen share one line."""
+    said = {part["part"]: part["say"] for part in snapshot["parts"]}
+    begun = {said[check["part"]] for check in snapshot["checks"] if check["seen"] and check["kind"] != "derived"}
+    lines, whole = [], []
+    for part, terms in unseen_by_part(snapshot):
+        if part not in begun:
+            whole.append(part)
+            continue
+        more = len(terms) - NAMED_UNSEEN
+        rest = f" and {more} more" if more > 0 else ""
+        lines.append(f"{part}: {', '.join(terms[:NAMED_UNSEEN])}{rest}")
+    if whole:
+        lines.insert(0, f"Nothing yet of these: {'; '.join(whole)}")
+    return tuple(lines)
+
+
+def signs_shortly(signs: Sequence[str]) -> str:
+    """The strongest signs of a cause, the rest counted."""
+    more = len(signs) - NAMED_SIGNS
+    rest = f"; and {more} more" if more > 0 else ""
+    return f"{'; '.join(signs[:NAMED_SIGNS])}{rest}"
 
 
 def score_sentence(snapshot: Mapping[str, Any]) -> str:
@@ -93,7 +143,7 @@ def summary(snapshot: Mapping[str, Any]) -> str:
     lines = [snapshot["title"] or "Evaluation", instrument_line(snapshot), "", snapshot["verdict"]["sentence"]]
     lines += [f"  {reason}" for reason in snapshot["verdict"]["reasons"]]
     lines += ["", "Score", f"  {score_sentence(snapshot)}", f"  {coverage_sentence(snapshot)}"]
-    lines += _section("Found", [f"{item['say']} ({LEVELS[item['level']]})" for item in believed(snapshot)])
+    lines += _section("Found", [f"{named(item)} ({LEVELS[item['level']]})" for item in believed(snapshot)])
     lines += _section("Work", [f"{line['say']}: {line['low']:.0f} to {line['high']:.0f}" for line in plan["lines"]])
     if plan["lines"]:
         lines.append(
@@ -111,11 +161,7 @@ def believed(snapshot: Mapping[str, Any]) -> list[Mapping[str, Any]]:
 
 def expected_unseen(snapshot: Mapping[str, Any]) -> list[str]:
     """What nobody has looked at and what is likely all the same, from the signs that were seen."""
-    return [
-        f"{item['ask']} {item['say']}"
-        for item in snapshot["findings"]
-        if item["level"] == "probable" and not item["seen"]
-    ]
+    return [named(item) for item in snapshot["findings"] if item["level"] == "probable" and not item["seen"]]
 
 
 def _section(title: str, items: Sequence[str]) -> list[str]:
