@@ -181,6 +181,40 @@ def report(
     click.echo(f"Wrote {output}", err=True)
 
 
+@cli.command()
+@click.argument("name", required=False)
+@click.argument("inputs", nargs=-1, metavar="[KEY=VALUE]...")
+@json_option
+def calc(name: str | None, inputs: tuple[str, ...], as_json: bool) -> None:
+    """Work out one of the trade's formulas (without NAME: list them all).
+
+    Values carry units, as in length=328mm or temperature=70degF. A standard uncertainty may stand behind +-, as in
+    length=328+-0.5mm, and is carried to the answer. Lists are separated by semicolons. A NAME alone tells its inputs.
+    """
+    from .calculators import words
+    from .calculators.answering import answer, calculator_named, to_json
+    from .calculators.reading import split_pairs
+    from .calculators.registry import CALCULATORS
+
+    if name is None:
+        emit([words.description(one) for one in CALCULATORS.values()]) if as_json else click.echo(words.listing())
+        return
+    calculator = calculator_named(name)
+    if isinstance(calculator, Problem):
+        raise MistakesError([calculator])
+    if not inputs and not as_json:
+        click.echo(words.explained(calculator))
+        return
+    typed, wrong = split_pairs(inputs, calculator.example)
+    found, problems = answer(calculator, typed) if not wrong else (None, wrong)
+    if found is None:
+        raise MistakesError(problems)
+    if as_json:
+        emit(to_json(found))
+    else:
+        click.echo(words.told(found))
+
+
 @cli.group()
 def rubric() -> None:
     """Look at rubrics, and find what is wrong in them."""

@@ -29,11 +29,3 @@ def cents_from_two_octaves_and_a_fifth(string_length_mm: float, afterlength_mm: 
 def tail_cord_change_mm(string_length_mm: float, afterlength_mm: float) -> float:
     """How far the tailpiece must move towards the saddle (+) or the bridge (-) to reach one sixth."""
     return target_mm(string_length_mm) - afterlength_mm
-
-
-STOP_RATIOS = {"violin": 2 / 3, "viola": 2 / 3, "cello": 7 / 10}
-
-
-def stop_ratio(neck_stop_mm: float, body_stop_mm: float) -> float:
-    """Neck stop to body stop: 2 : 3 on violin and viola, 7 : 10 on the cello (makers' tables agree)."""
-    return neck_stop_mm / body_stop_mm

@@ -4,15 +4,18 @@ An algebraic fit is quick but too small on short arcs (published: 20.8 where the
 themselves are minimised (geometric least squares, Gauss-Newton from an algebraic start).
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import hypot, sqrt
 
 import numpy as np
 from numpy.typing import NDArray
 
+from .impossible import ImpossibleError
+
 ITERATIONS = 100
 FLAT = 1e-9  # relative area below which points count as lying on a line
+STRAIGHT = 1e4  # radius in spreads of the points above which the best circle is a line for every purpose
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,21 +29,21 @@ class Circle:
 
 
 def circle_through(p: tuple[float, float], q: tuple[float, float], r: tuple[float, float]) -> Circle:
-    """The circle through three points; ValueError when they lie on a line or coincide."""
+    """The circle through three points; ImpossibleError when they lie on a line or coincide."""
     (ax, ay), (bx, by), (cx, cy) = (0.0, 0.0), (q[0] - p[0], q[1] - p[1]), (r[0] - p[0], r[1] - p[1])
     area = 2 * (bx * cy - by * cx)
     size = max(hypot(bx, by), hypot(cx, cy))
     if size == 0 or abs(area) <= FLAT * size * size:
-        raise ValueError("the points lie on a line")
+        raise ImpossibleError("the points lie on a line")
     b2, c2 = bx * bx + by * by, cx * cx + cy * cy
     x, y = (cy * b2 - by * c2) / area, (bx * c2 - cx * b2) / area
     return Circle(p[0] + x + ax, p[1] + y + ay, hypot(x, y))
 
 
 def fitted_circle(points: Sequence[tuple[float, float]]) -> Circle:
-    """The circle with the least sum of squared distances to it; ValueError on a line or below three points."""
+    """The circle with the least sum of squared distances to it; ImpossibleError on a line or below three points."""
     if len(points) < 3:
-        raise ValueError("a circle needs three points")
+        raise ImpossibleError("a circle needs three points")
     if len(points) == 3:
         return circle_through(points[0], points[1], points[2])
     xy = np.asarray(points, dtype=float)
@@ -48,8 +51,10 @@ def fitted_circle(points: Sequence[tuple[float, float]]) -> Circle:
     shifted = xy - middle
     spread = float(np.sqrt((shifted**2).sum(axis=1).mean()))
     if spread == 0 or np.linalg.svd(shifted, compute_uv=False)[1] <= FLAT * spread * sqrt(len(points)):
-        raise ValueError("the points lie on a line")
+        raise ImpossibleError("the points lie on a line")
     x, y, radius = _geometric(shifted / spread)
+    if radius > STRAIGHT:
+        raise ImpossibleError("the points bend too little to tell a circle from a line")
     distance = np.hypot(shifted[:, 0] - x * spread, shifted[:, 1] - y * spread) - radius * spread
     residual = float(np.sqrt((distance**2).mean()))
     return Circle(float(x * spread + middle[0]), float(y * spread + middle[1]), float(radius * spread), residual)
@@ -67,8 +72,10 @@ def _algebraic_start(xy: NDArray[np.float64]) -> tuple[float, float, float]:
         constraint = np.array([[0, 0, 0, -0.5], [0, 1, 0, 0], [0, 0, 1, 0], [-0.5, 0, 0, 0]])
         eigenvalues, vectors = np.linalg.eig(scaled @ constraint @ scaled)
         order = np.argsort(eigenvalues.real)
-        smallest_positive = next(i for i in order if eigenvalues[i].real > 0)
+        smallest_positive = next((i for i in order if eigenvalues[i].real > 0), order[-1])
         a, b, c, d = np.linalg.solve(scaled, vectors[:, smallest_positive].real)
+    if abs(a) <= FLAT * hypot(b, c):
+        raise ImpossibleError("the points lie on a line")
     x, y = -b / (2 * a), -c / (2 * a)
     return float(x), float(y), float(sqrt(abs(x * x + y * y - d / a)))
 
@@ -80,6 +87,8 @@ def _geometric(xy: NDArray[np.float64]) -> tuple[float, float, float]:
     cost, jacobian, residual = _distances(xy, guess)
     for _ in range(ITERATIONS):
         normal = jacobian.T @ jacobian
+        if float(guess[2]) > 10 * STRAIGHT:
+            break
         step = np.linalg.solve(normal + damping * np.diag(np.diag(normal)), -jacobian.T @ residual)
         trial_cost, trial_jacobian, trial_residual = _distances(xy, guess + step)
         if trial_cost <= cost:
@@ -118,7 +127,45 @@ def radius_from_rise(chord: float, rise: float) -> float:
 
 
 def rise_from_radius(chord: float, radius: float) -> float:
-    """Rise of an arc over a chord; ValueError when the chord is longer than the diameter."""
+    """Rise of an arc over a chord; ImpossibleError when the chord is longer than the diameter."""
     if chord > 2 * radius:
-        raise ValueError("the chord is longer than the diameter")
+        raise ImpossibleError("the chord is longer than the diameter")
     return radius - sqrt(radius**2 - chord**2 / 4)
+
+
+@dataclass(frozen=True, slots=True)
+class Arch:
+    """The curve of the strings that a way of playing asks for: radius in mm from `low` to `high`."""
+
+    low: float
+    high: float
+    target: float
+
+
+# From memory and common practice, no source with measured bridges was found; full size.
+ARCHES: Mapping[str, Arch] = {
+    "violin_classical": Arch(40.0, 44.0, 42.0),
+    "violin_fiddle": Arch(45.0, 60.0, 48.0),
+    "viola": Arch(41.0, 50.0, 44.0),
+    "cello": Arch(60.0, 70.0, 64.0),
+}
+
+
+def board_surface_mm(across_mm: float, board_radius_mm: float) -> float:
+    """How far the board's round surface lies below its crown, `across_mm` from the middle."""
+    if abs(across_mm) > board_radius_mm:
+        raise ImpossibleError("a string lies beyond the round of the fingerboard")
+    return board_radius_mm - sqrt(board_radius_mm**2 - across_mm**2)
+
+
+def clearance_mm(
+    nut: tuple[float, float], notch: tuple[float, float], share: float, crown_mm: float, board_radius_mm: float
+) -> float:
+    """Height of a string over the board's end, measured square to the belly.
+
+    `nut` and `notch` are (across, height) of the string there, `share` is how far along from the nut the board ends
+    (board length / playing length), `crown_mm` the height of the middle of the board's end in the same frame.
+    """
+    across = nut[0] + share * (notch[0] - nut[0])
+    height = nut[1] + share * (notch[1] - nut[1])
+    return height - (crown_mm - board_surface_mm(across, board_radius_mm))

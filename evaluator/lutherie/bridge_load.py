@@ -9,6 +9,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import cos, radians, sin, sqrt
 
+from .impossible import ImpossibleError
+
 Point = tuple[float, float, float]
 
 
@@ -25,12 +27,12 @@ def _unit(start: Point, end: Point) -> Point:
     dx, dy, dz = (b - a for a, b in zip(start, end, strict=True))
     length = sqrt(dx * dx + dy * dy + dz * dz)
     if length == 0:
-        raise ValueError("two points of a string coincide")
+        raise ImpossibleError("two points of a string coincide")
     return dx / length, dy / length, dz / length
 
 
 def string_load(tension_n: float, nut: Point, notch: Point, saddle: Point) -> Load:
-    """Force of one string on the bridge (vector sum); ValueError where two points coincide."""
+    """Force of one string on the bridge (vector sum); ImpossibleError where two points coincide."""
     to_nut, to_saddle = _unit(notch, nut), _unit(notch, saddle)
     x, y, z = (tension_n * (a + b) for a, b in zip(to_nut, to_saddle, strict=True))
     return Load(-z, y, x)
@@ -56,11 +58,12 @@ def foot_loads_n(
 ) -> tuple[float, float]:
     """Load on the bass and the treble foot (N) by moments about the bass foot; y of the feet in mm, z above the feet.
 
-    ValueError where the feet coincide. Source of the check: G. Hart, The Violin (E whole on the treble foot, A 2/3).
+    ImpossibleError where the feet coincide. Source of the check: G. Hart, The Violin (E whole on the treble foot, A
+    2/3).
     """
     width = treble_foot_mm - bass_foot_mm
     if width == 0:
-        raise ValueError("the feet coincide")
+        raise ImpossibleError("the feet coincide")
     moment = sum(
         load.down_n * (y - bass_foot_mm) + load.lateral_n * z for load, (y, z) in zip(loads, notches_yz_mm, strict=True)
     )

@@ -1,9 +1,18 @@
-"""Angles and heights that follow from measured heights: break angle over the bridge, projection of the board.
+"""Angles and heights that follow from measured heights: the string over the bridge, and the projection of the board.
 
-Plain geometry of lines in the plane of symmetry; all lengths in millimetres.
+Plain geometry of straight lines in the plane of symmetry; all lengths in millimetres.
 """
 
-from math import atan2, degrees
+from math import asin, degrees
+
+from .impossible import ImpossibleError
+
+
+def fall_deg(drop_mm: float, along_string_mm: float) -> float:
+    """Angle of a string to the belly's level, from how far its far end lies lower and its length along the string."""
+    if abs(drop_mm) >= along_string_mm:
+        raise ImpossibleError("the difference in height is as long as the string itself")
+    return degrees(asin(drop_mm / along_string_mm))
 
 
 def break_angle_deg(
@@ -12,10 +21,10 @@ def break_angle_deg(
     """(included angle, fall in front, fall behind) in degrees of a string over the bridge.
 
     `nut_below_notch_mm` is how far the nut lies below the notch, square to the belly's level, and likewise for the
-    place where the string leaves the tailpiece; lengths are along the level.
+    place where the string leaves the tailpiece. Both lengths are measured along the string, as a rule lies.
     """
-    front = degrees(atan2(nut_below_notch_mm, playing_length_mm))
-    back = degrees(atan2(saddle_below_notch_mm, afterlength_mm))
+    front = fall_deg(nut_below_notch_mm, playing_length_mm)
+    back = fall_deg(saddle_below_notch_mm, afterlength_mm)
     return 180 - front - back, front, back
 
 

@@ -2,14 +2,22 @@
 
 A taper 1 : n grows 1 mm in diameter over n mm (violin and viola 1 : 30, cello 1 : 25; ISO 1119 for the cone angles).
 How wide a hole may be reamed before it is bushed is a house rule: no published limit was found, so the caller gives it.
+
+Seasons: the peg's grain runs along it, so it moves across its section, more one way (tangentially, along the growth
+rings) than the other (radially). The hole keeps its width along the grain of the peg box and moves across it, radially
+or tangentially as the block was cut. A peg turns, so any of its two ways can meet any of the hole's two: the extremes
+over these are what is told.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
-from math import atan, degrees
+from itertools import product
+from math import atan, degrees, floor
 
+from .impossible import ImpossibleError
 from .wood import SPECIES, change_mm
 
-TAPER = {"violin": 30.0, "viola": 30.0, "cello": 25.0}
+TAPER: Mapping[str, float] = {"violin": 30.0, "viola": 30.0, "cello": 25.0}
 PEGBOX = "european_maple"
 
 
@@ -24,51 +32,51 @@ def growth_mm(travel_mm: float, taper: float) -> float:
 
 
 def travel_mm(diameter_now_mm: float, diameter_limit_mm: float, taper: float) -> float:
-    """How far the peg may still go in until the hole reaches the limit."""
+    """How far the peg may still go in until the hole reaches the limit; negative when it is past it."""
     return taper * (diameter_limit_mm - diameter_now_mm)
 
 
 def refits_left(diameter_now_mm: float, diameter_limit_mm: float, per_refit_mm: float) -> int:
-    """How often the hole can be reamed by `per_refit_mm` of diameter without passing the limit."""
-    return max(0, int((diameter_limit_mm - diameter_now_mm) / per_refit_mm + 1e-9))
+    """How often the hole can be reamed by `per_refit_mm` of diameter without passing the limit; 0 when past it."""
+    return max(0, floor((diameter_limit_mm - diameter_now_mm) / per_refit_mm + 1e-9))
 
 
 @dataclass(frozen=True, slots=True)
 class PegGap:
-    """Change of the gap between peg and hole in mm of diameter, by direction; + is looser.
+    """Change of the gap between peg and hole since they fitted, in mm of diameter; + is looser, - is tighter.
 
-    The peg grows and shrinks across its grain in both directions, radially and tangentially. The hole in the peg box is
-    as wide along the box's grain as ever, and moves across it: so a round fit turns oval.
+    `tightest_mm` is the direction in which peg and hole keep closest, the one that decides whether the peg holds or
+    slips. `loosest_mm` is the direction in which they part most. The difference is how far round has turned oval.
     """
 
-    along_box_mm: float
-    across_box_mm: float
+    tightest_mm: float
+    loosest_mm: float
 
     @property
-    def loosest_mm(self) -> float:
-        return max(self.along_box_mm, self.across_box_mm)
+    def out_of_round_mm(self) -> float:
+        return self.loosest_mm - self.tightest_mm
 
-    @property
-    def tightest_mm(self) -> float:
-        return min(self.along_box_mm, self.across_box_mm)
+
+def moves(peg: str) -> bool:
+    """Whether a published shrinkage of this wood was found."""
+    return SPECIES[peg].radial is not None and SPECIES[peg].tangential is not None
 
 
 def gap_change(diameter_mm: float, peg: str, from_percent: float, to_percent: float) -> PegGap:
-    """Change of gap when moisture goes from one content to another: up to this much, after weeks.
+    """Change of gap when both woods go from one moisture content to another: up to this much, after weeks.
 
-    ValueError for a species without a published shrinkage. The peg's larger (tangential) movement meets the hole along
-    the box's grain, which does not move, and its smaller (radial) one meets the hole across it: the worst and the best
-    case.
+    ImpossibleError for a wood without a published shrinkage, KeyError for an unknown one.
     """
     wood, box = SPECIES[peg], SPECIES[PEGBOX]
-    if wood.radial is None or wood.tangential is None or box.tangential is None:
-        raise ValueError(f"no published shrinkage of {wood.say} was found")
-    hole_across = change_mm(diameter_mm, box.tangential, from_percent, to_percent)
-    peg_tangential = change_mm(diameter_mm, wood.tangential, from_percent, to_percent)
-    peg_radial = change_mm(diameter_mm, wood.radial, from_percent, to_percent)
-    return PegGap(along_box_mm=-peg_tangential, across_box_mm=hole_across - peg_radial)
+    if wood.radial is None or wood.tangential is None or box.radial is None or box.tangential is None:
+        raise ImpossibleError(f"no published shrinkage of {wood.say} was found")
+    gaps = [
+        change_mm(diameter_mm, hole - of_peg, from_percent, to_percent)
+        for hole, of_peg in product((0.0, box.radial, box.tangential), (wood.radial, wood.tangential))
+    ]
+    return PegGap(min(gaps), max(gaps))
 
 
 def travel_to_close_mm(gap_mm: float, taper: float) -> float:
-    """How far the peg must be pushed in to close a gap in diameter."""
+    """How far the peg must go in to close a gap in diameter; negative: how far it must come out."""
     return gap_mm * taper

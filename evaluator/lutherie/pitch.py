@@ -7,8 +7,8 @@ import re
 from math import log2
 
 SEMITONES = {"c": 0, "d": 2, "e": 4, "f": 5, "g": 7, "a": 9, "b": 11}
-ACCIDENTALS = {"": 0, "#": 1, "sharp": 1, "b": -1, "flat": -1}
-_NOTE = re.compile(r"([a-gA-G])\s*(#|sharp|flat|b)?\s*(-?\d)")
+ACCIDENTALS = {"": 0, "#": 1, "♯": 1, "sharp": 1, "b": -1, "♭": -1, "flat": -1}
+_NOTE = re.compile(r"([a-gA-G])\s*(#|♯|sharp|flat|b|♭)?\s*(-?[0-9])")
 A4_MIDI = 69
 
 

@@ -9,6 +9,8 @@ per cent). Species, finish, stress and the lag of weeks are not in it, so a move
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from .impossible import ImpossibleError
+
 FIBRE_SATURATION = 30.0
 LINEAR_RANGE = (6.0, 14.0)  # per cent of moisture in which eq. 13-2 holds
 
@@ -25,13 +27,19 @@ class Species:
 
 
 def equilibrium_moisture_percent(temperature_c: float, relative_humidity: float) -> float:
-    """Moisture content (per cent of dry mass) that wood reaches at a temperature and a humidity of 0 to below 1."""
+    """Moisture content (per cent of dry mass) that wood reaches at a temperature and a relative humidity of 0 to 1.
+
+    The printed table runs from 5 to 95 per cent of humidity. Far outside room temperatures the coefficients turn
+    negative: ImpossibleError.
+    """
     t, h = temperature_c, relative_humidity
     w = 349 + 1.29 * t + 0.0135 * t * t
     k = 0.805 + 0.000736 * t - 0.00000273 * t * t
     k1 = 6.27 - 0.00938 * t - 0.000303 * t * t
     k2 = 1.91 + 0.0407 * t - 0.000293 * t * t
     kh = k * h
+    if min(k, k1, k2) <= 0 or kh >= 1:
+        raise ImpossibleError("the formula has no meaning at this temperature")
     bound = (k1 * kh + 2 * k1 * k2 * kh * kh) / (1 + k1 * kh + k1 * k2 * kh * kh)
     return 1800 / w * (kh / (1 - kh) + bound)
 
