@@ -12,7 +12,9 @@ from .sources import KINDS, WORD_FOR
 
 def differences(before: Rubric, after: Rubric) -> tuple[str, ...]:
     """Sentences in the order of the rubric: its shares and sizes, then each kind of entry."""
-    return tuple(_head(before, after)) + tuple(sentence for kind in KINDS for sentence in _entries(kind, before, after))
+    return tuple(_head(before, after)) + tuple(
+        sentence for kind in KINDS if kind != "examples" for sentence in _entries(kind, before, after)
+    )
 
 
 def _head(before: Rubric, after: Rubric) -> Iterator[str]:

@@ -172,7 +172,7 @@ def _rubric(head: RubricFile, document: Document, sources: Sources) -> Rubric | 
         domain_shares=head.domain_shares,
         formulas=_formulas(checks, "formula", sources),
         relevant=_formulas(checks, "relevant_if", sources),
-        examples=head.examples,
+        examples=tuple(entries["examples"].values()),
         opinion_of=sources.opinion_of,
     )
     if head.sizes and default_size not in head.sizes:

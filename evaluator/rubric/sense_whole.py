@@ -167,15 +167,16 @@ def _words_of(entry: Check | Job | PartPrice) -> str:
 
 
 def _example_slips(rubric: Rubric) -> Iterator[Slip]:
-    for at, example in enumerate(rubric.examples):
+    for example in rubric.examples:
         size = example.instrument.get("size")
         if size is not None and size not in rubric.sizes:
-            yield Slip("example.size", "family", "", ("examples", at, "instrument", "size"), {"size": size})
+            yield Slip("example.size", "examples", example.example, ("instrument", "size"), {"size": size})
         for name, answer in example.observations.items():
-            path = ("examples", at, "observations", name)
+            path = ("observations", name)
             check = rubric.checks.get(name)
             outcome = answer.get("outcome") if isinstance(answer, dict) else answer
             if check is None:
-                yield Slip("example.check", "family", "", path, {"check": name}, key=True)
+                yield Slip("example.check", "examples", example.example, path, {"check": name}, key=True)
             elif check.kind == "choice" and outcome not in check.outcomes and outcome != "cannot_tell":
-                yield Slip("example.outcome", "family", "", path, {"check": name, "outcome": outcome})
+                words = {"check": name, "outcome": outcome}
+                yield Slip("example.outcome", "examples", example.example, path, words)

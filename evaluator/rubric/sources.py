@@ -23,7 +23,7 @@ MESSAGES: Messages = {
     "file.double_id": Message("this {kind} is already written at {first}.", "Give one of them another name."),
 }
 MOST_MENDS = 5  # what is wrong inside an outcome may first take the key, then the outcome, then all outcomes
-KINDS = tuple(kind for kind, _, _ in LISTS if kind != "examples")
+KINDS = tuple(kind for kind, _, _ in LISTS)
 WORD_FOR = {kind: word for kind, _, word in LISTS}
 
 
@@ -190,7 +190,7 @@ def entries_of(
     written: RubricFile, positions: dict[str, list[int]]
 ) -> Iterator[tuple[str, str, Any, tuple[object, ...]]]:
     """Kind, id, entry and path of everything that a file lists."""
-    for kind, key, _ in (one for one in LISTS if one[0] in KINDS):
+    for kind, key, _ in LISTS:
         for at, entry in zip(positions[kind], getattr(written, kind), strict=True):
             yield kind, getattr(entry, key), entry, (kind, at)
 
