@@ -12,18 +12,26 @@ value is False. The tree is plain JSON, so the same rule runs in a browser:
 """
 
 import ast
-import math
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import TypeAlias
 
+from .formula_tree import (
+    CONDITIONS,
+    Names,
+    NoNumberError,
+    Tree,
+    Value,
+    is_true,
+    listed,
+    names_in,
+    texts_compared_in,
+    value_of,
+)
 from .message import Message, Messages, problem
 from .problem import Place, Problem
 
-Value: TypeAlias = "float | str | bool | None"
-Names: TypeAlias = Mapping[str, Value]
-Tree: TypeAlias = "float | tuple[object, ...]"
+__all__ = ["MESSAGES", "Formula", "Names", "Value", "parse_formula"]
 
 MAX_LENGTH = 500  # a formula longer than this is a program, and nobody can read it aloud
 MAX_DEPTH = 30  # keeps the recursive walk far from Python's own limit
@@ -73,7 +81,6 @@ _COMPARISON: dict[type[ast.cmpop], str] = {
     ast.NotIn: "not in",
 }
 FUNCTIONS = ("min", "max", "abs", "sqrt")
-CONDITIONS = frozenset({*_COMPARISON.values(), "and", "or", "not"})
 _QUOTED = re.compile(r'"[^"\\\n]*"|\'[^\'\\\n]*\'')
 _STRANGE = re.compile(r"[^A-Za-z0-9_ .+\-*/<>=!()\[\],\n]")
 _SINGLE = re.compile(r"(?<![=!<>])=(?!=)")
@@ -111,21 +118,21 @@ class Formula:
     def value(self, names: Names) -> Value:
         """The result for these values: a number, True or False; None where it is unknown or not a finite number."""
         try:
-            return _value(self.node, names)
-        except _NoNumberError:
+            return value_of(self.node, names)
+        except NoNumberError:
             return None
 
     def problem(self, names: Names) -> Problem | None:
         """Why there is no number for these values although all are known; None when there is one."""
         try:
-            _value(self.node, names)
-        except _NoNumberError as why:
+            value_of(self.node, names)
+        except NoNumberError as why:
             return problem(MESSAGES, why.code, f'formula "{self.text}"')
         return None
 
     def holds(self, names: Names) -> bool:
         """The formula as a condition: True only where it is known to hold."""
-        return _is_true(self.value(names))
+        return is_true(self.value(names))
 
     @property
     def is_condition(self) -> bool:
@@ -134,19 +141,11 @@ class Formula:
 
     def tree(self) -> object:
         """The formula as plain JSON (lists, texts, numbers), for a browser."""
-        return _listed(self.node)
+        return listed(self.node)
 
     def texts_compared(self) -> tuple[tuple[str, str], ...]:
         """Each (name, text) pair that is compared, for checking that the text can occur at all."""
-        return tuple(_texts_compared(self.node))
-
-
-class _NoNumberError(Exception):
-    """Left the walk because no finite number exists; never leaves this module."""
-
-    def __init__(self, code: str) -> None:
-        self.code = code
-        super().__init__(code)
+        return tuple(texts_compared_in(self.node))
 
 
 class _RefusedError(Exception):
@@ -172,7 +171,7 @@ def parse_formula(text: str) -> Formula | Problem:
         return refused.problem
     if isinstance(node, tuple) and node[0] == "text":
         return problem(MESSAGES, "formula.text", "", Place("", 1, 1), column=1)
-    return Formula(written, frozenset(_names(node)), node)
+    return Formula(written, frozenset(names_in(node)), node)
 
 
 def _parsed(written: str, indent: int) -> ast.expr:
@@ -305,101 +304,3 @@ class _Reader:
             wanted = "one value" if few else "two values or more"
             raise _RefusedError("formula.arguments", self.column(node), name=name, wanted=wanted, given=len(node.args))
         return (name, *(self.number(part, depth + 1) for part in node.args))
-
-
-def _is_true(value: Value) -> bool:
-    return value is not None and value is not False and value != 0
-
-
-def _value(node: object, names: Names) -> Value:
-    if isinstance(node, float):
-        return node
-    assert isinstance(node, tuple)
-    sign = node[0]
-    if sign == "name":
-        return names.get(node[1])
-    if sign == "text":
-        return str(node[1])
-    if sign == "and":
-        return all(_is_true(_value(part, names)) for part in node[1:])
-    if sign == "or":
-        return any(_is_true(_value(part, names)) for part in node[1:])
-    if sign == "not":
-        return not _is_true(_value(node[1], names))
-    if sign in {"in", "not in"}:
-        found = _value(node[1], names)
-        return found is not None and (found in node[2]) == (sign == "in")
-    parts = [_value(part, names) for part in node[1:]]
-    return _compared(sign, parts) if sign in CONDITIONS else _reckoned(sign, parts)
-
-
-def _compared(sign: str, parts: list[Value]) -> bool:
-    """One comparison; an unknown side, or a number beside a text, makes it False."""
-    left, right = parts
-    if left is None or right is None or isinstance(left, str) != isinstance(right, str):
-        return False
-    if sign in {"==", "!="}:
-        return (left == right) == (sign == "==")
-    if isinstance(left, str) or isinstance(right, str):
-        return False
-    return {"<": left < right, "<=": left <= right, ">": left > right, ">=": left >= right}[sign]
-
-
-def _reckoned(sign: str, parts: list[Value]) -> float | None:
-    """Arithmetic and functions; None when a part is unknown or a text. Raises _NoNumberError when not finite."""
-    numbers = [float(part) for part in parts if part is not None and not isinstance(part, str)]
-    if len(numbers) < len(parts):
-        return None
-    if sign == "/" and numbers[1] == 0:
-        raise _NoNumberError("formula.zero")
-    if sign == "sqrt" and numbers[0] < 0:
-        raise _NoNumberError("formula.root")
-    try:
-        result = _APPLY[sign](numbers)
-    except OverflowError:
-        raise _NoNumberError("formula.not_finite") from None
-    if not math.isfinite(result):
-        raise _NoNumberError("formula.not_finite")
-    return result
-
-
-_APPLY: dict[str, Callable[[list[float]], float]] = {
-    "+": lambda x: x[0] + x[1],
-    "-": lambda x: -x[0] if len(x) == 1 else x[0] - x[1],
-    "*": lambda x: x[0] * x[1],
-    "/": lambda x: x[0] / x[1],
-    "min": min,
-    "max": max,
-    "abs": lambda x: abs(x[0]),
-    "sqrt": lambda x: math.sqrt(x[0]),
-}
-
-
-def _names(node: object) -> Iterator[str]:
-    if isinstance(node, tuple):
-        if node[0] == "name":
-            yield str(node[1])
-        elif node[0] != "text":
-            for part in node[1:]:
-                if isinstance(part, tuple) and part and isinstance(part[0], str):
-                    yield from _names(part) if node[0] not in {"in", "not in"} or part is node[1] else ()
-
-
-def _listed(node: object) -> object:
-    return [_listed(part) for part in node] if isinstance(node, tuple) else node
-
-
-def _texts_compared(node: object) -> Iterator[tuple[str, str]]:
-    if not isinstance(node, tuple) or node[0] in {"name", "text"}:
-        return
-    if node[0] in {"in", "not in"}:
-        if isinstance(node[1], tuple) and node[1][0] == "name":
-            yield from ((str(node[1][1]), text) for text in node[2])
-        return
-    sides = [part for part in node[1:] if isinstance(part, tuple)]
-    names = [str(part[1]) for part in sides if part[0] == "name"]
-    texts = [str(part[1]) for part in sides if part[0] == "text"]
-    if node[0] in {"==", "!="}:
-        yield from ((name, text) for name in names for text in texts)
-    for part in sides:
-        yield from _texts_compared(part)

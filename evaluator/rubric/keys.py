@@ -221,6 +221,8 @@ KEYS: Mapping[str, Mapping[str, str]] = {
         "example": "Id of the example.",
         "say": "What it shows.",
         "instrument": "Size, style, tier, as in an evaluation.",
+        "asking": "The asking price, where one matters.",
+        "ready_value": "The price of it ready to play, where one matters.",
         "observations": "Answers by check, as in an evaluation.",
         "expect": "What must come out.",
     },

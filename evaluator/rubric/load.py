@@ -142,10 +142,7 @@ def _overlaid(path: Path, head: RubricFile, known: Sequence[str], sources: Sourc
 
 def _rubric(head: RubricFile, document: Document, sources: Sources) -> Rubric | None:
     """The rubric from all that is sound; what is missing or leads nowhere is noted."""
-    missing = [key for key in HEAD_KEYS if not getattr(head, key)]
-    for key in missing:
-        if key not in document.data:
-            sources.note(MESSAGES, "rubric.head_missing", "", document.place(), key=key)
+    _note_head(head, document, sources)
     if head.rubric is None or head.family is None:
         return None
     entries = sources.entries
@@ -175,12 +172,18 @@ def _rubric(head: RubricFile, document: Document, sources: Sources) -> Rubric | 
         examples=tuple(entries["examples"].values()),
         opinion_of=sources.opinion_of,
     )
-    if head.sizes and default_size not in head.sizes:
-        sources.note(
-            REFERENCE_MESSAGES, "reference.default_size", "", document.place("default_size"), size=default_size
-        )
     sources.problems += reference_problems(rubric, sources)
     return _without_strangers(rubric, _strangers("jobs", jobs, sources), _strangers("checks", checks, sources))
+
+
+def _note_head(head: RubricFile, document: Document, sources: Sources) -> None:
+    """What a family file must say of itself."""
+    for key in HEAD_KEYS:
+        if not getattr(head, key) and key not in document.data:
+            sources.note(MESSAGES, "rubric.head_missing", "", document.place(), key=key)
+    size = head.default_size
+    if head.sizes and size and size not in head.sizes:
+        sources.note(REFERENCE_MESSAGES, "reference.default_size", "", document.place("default_size"), size=size)
 
 
 def _hash(sources: Sources) -> str:

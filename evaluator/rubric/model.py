@@ -336,6 +336,8 @@ class RubricExample(Written):
     example: Id
     say: Text
     instrument: dict[str, str | int]
+    asking: NotNegative | None = None
+    ready_value: NotNegative | None = None
     observations: dict[Id, str | float | dict[str, str | float]]
     expect: dict[str, str | float | bool]
 
