@@ -234,8 +234,25 @@ def rubric_check(paths: tuple[str, ...]) -> None:
         click.echo(str(problem), err=True)
         if problem.place in quoted:
             click.echo(f"    {quoted[problem.place]}", err=True)
-    if problems:
+    folders = [Path(path) for path in paths if (Path(path) / "families").is_dir()] if paths else [root]
+    failed = [] if problems else [line for folder in folders for line in _examples_not_met(folder)]
+    for line in failed:
+        click.echo(line, err=True)
+    if problems or failed:
         sys.exit(TROUBLE)
+
+
+def _examples_not_met(folder: Path) -> list[str]:
+    """What does not come out as the examples of a folder's rubrics say; without examples nothing is evaluated."""
+    from .rubric.load import family_names, load_rubric
+    from .rubric_examples import example_problems
+
+    rubrics = [load_rubric(folder, name)[0] for name in family_names(folder)]
+    with_examples = [one for one in rubrics if one is not None and one.examples]
+    if not with_examples:
+        return []
+    shop = shop_from(str(folder / "shop.yaml") if (folder / "shop.yaml").is_file() else None)
+    return [f"{one.title}: {problem}" for one in with_examples for problem in example_problems(one, shop)]
 
 
 @rubric.command("schema")

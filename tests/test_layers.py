@@ -8,7 +8,7 @@ import pytest
 import evaluator
 
 PACKAGE = Path(evaluator.__file__).parent
-ORDER = ("basis", "lutherie", "rubric", "assessment", "estimate", "valuation", "calculators", "evaluation", "snapshot")
+ORDER = ("basis", "lutherie", "rubric", "assessment", "estimate", "valuation", "calculators", "evaluation", "rubric_examples", "snapshot")
 SHELL = {"report", "store", "web", "cli", "folders"}
 PURE = set(ORDER)
 FORBIDDEN_IN_CORE = {

@@ -224,7 +224,7 @@ KEYS: Mapping[str, Mapping[str, str]] = {
         "asking": "The asking price, where one matters.",
         "ready_value": "The price of it ready to play, where one matters.",
         "observations": "Answers by check, as in an evaluation.",
-        "expect": "What must come out.",
+        "expect": "What must come out: advice, statement.CHECK, finding.CHECK, job.JOB, score.at_least or at_most.",
     },
     "ThreePoint": {
         "low": "Hardly ever less.",
