@@ -47,6 +47,7 @@ def _line(line: PlanLine, rubric: Rubric, found: Assessment) -> dict[str, Any]:
         "say": line.say,
         "shared": line.shared,
         "because": _because(line, rubric, found),
+        "cures": list(line.cures),
         "forced_by": line.forced_by,
         "forced_by_say": line.forced_by_say,
         "units": line.units,
@@ -81,10 +82,9 @@ def _extra(extra: PossibleExtra) -> dict[str, Any]:
 def title_of(check: Check, say: str) -> str:
     """'Nut height: high': the trade's term and what was found, so that a finding can be read by itself."""
     found = say.strip().rstrip(".")
-    if check.term is None:
-        return found
+    subject = check.term or check.check.removeprefix("bow_").replace("_", " ")
     first = found[:1] if found[1:2].isupper() else found[:1].lower()
-    return f"{check.term[:1].upper()}{check.term[1:]}: {first}{found[1:]}"
+    return f"{subject[:1].upper()}{subject[1:]}: {first}{found[1:]}"
 
 
 def _finding(finding: Finding, rubric: Rubric) -> dict[str, Any]:

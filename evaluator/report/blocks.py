@@ -19,8 +19,11 @@ class Lead:
 
 @dataclass(frozen=True, slots=True)
 class Heading:
+    """`room`: millimetres that must be free below the top of the heading, so that it never stands alone."""
+
     text: str
     level: Literal[1, 2] = 1
+    room: float = 42.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,12 +71,15 @@ class Column:
     figures: bool = False
 
 
+Cell: TypeAlias = str | Figure
+
+
 @dataclass(frozen=True, slots=True)
 class TableBlock:
-    """Rows of plain text; the last `totals` rows are set off by a line and printed strong."""
+    """Rows of plain text or figures; the last `totals` rows are set off by a line and printed strong."""
 
     columns: tuple[Column, ...]
-    rows: tuple[tuple[str, ...], ...]
+    rows: tuple[tuple[Cell, ...], ...]
     totals: int = 0
 
 

@@ -17,6 +17,7 @@ from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import (
     BaseDocTemplate,
+    CondPageBreak,
     Flowable,
     Frame,
     KeepTogether,
@@ -35,6 +36,8 @@ from .story import paper as paper_of
 PAPERS = {"A4": A4, "Letter": LETTER}
 MARGIN = 18 * mm
 FOOT = 10 * mm
+GUTTER = 6 * mm  # between a figure and the blocks beside it
+MOST_BESIDE = 0.6  # a figure and its gutter take at most this share of the width
 COUNT_FORM = "page-count"
 
 # The light tokens of the design; every one keeps 6 : 1 on paper where it carries text, and reads in grey.
@@ -57,10 +60,10 @@ def _style(name: str, font: str, size: float, lead: float, **more: Any) -> Parag
 
 STYLES: Mapping[str, ParagraphStyle] = {
     "lead": _style("lead", SERIF, 21, 26, spaceBefore=6, spaceAfter=8),
-    "h1": _style("h1", SERIF_BOLD, 14.5, 18, spaceBefore=16, spaceAfter=5, keepWithNext=1),
-    "h2": _style("h2", SERIF_BOLD, 11.5, 15, spaceBefore=11, spaceAfter=3, keepWithNext=1),
-    "body": _style("body", SANS, 10, 14, spaceAfter=5),
-    "item": _style("item", SANS, 10, 14, spaceAfter=3, leftIndent=14, bulletFontName=SANS, bulletFontSize=10),
+    "h1": _style("h1", SERIF_BOLD, 14.5, 18, spaceBefore=16, spaceAfter=5),
+    "h2": _style("h2", SERIF_BOLD, 11.5, 15, spaceBefore=11, spaceAfter=3),
+    "body": _style("body", SANS, 10, 13.4, spaceAfter=4),
+    "item": _style("item", SANS, 10, 13.4, spaceAfter=2.5, leftIndent=14, bulletFontName=SANS, bulletFontSize=10),
     "soft": ParagraphStyle("soft", fontName=SANS, fontSize=9.5, leading=13, textColor=COLOURS["soft"], spaceAfter=5),
     "strong": _style("strong", SANS_BOLD, 10, 14, spaceBefore=6, spaceAfter=1, keepWithNext=1),
     "cell": _style("cell", SANS, 9.5, 12.5),
@@ -169,7 +172,7 @@ def _lead(block: b.Lead, _width: float) -> Sequence[Flowable]:
 
 
 def _heading(block: b.Heading, _width: float) -> Sequence[Flowable]:
-    return [Paragraph(plain(block.text), STYLES[f"h{block.level}"])]
+    return [CondPageBreak(block.room * mm), Paragraph(plain(block.text), STYLES[f"h{block.level}"])]
 
 
 def _paragraph(block: b.Paragraph, _width: float) -> Sequence[Flowable]:
@@ -194,7 +197,7 @@ def _caution(block: b.CautionBlock, width: float) -> Sequence[Flowable]:
                 ("LINEBEFORE", (0, 0), (0, -1), 1.2, COLOURS["ink"]),
                 ("LEFTPADDING", (0, 0), (-1, -1), 8),
                 ("TOPPADDING", (0, 0), (-1, -1), 0),
-                ("BOTTOMPADDING", (0, 0), (-1, -1), 1),
+                ("BOTTOMPADDING", (0, 0), (-1, -1), 0.5),
             ]
         )
     )
@@ -205,8 +208,10 @@ def _drawing(block: b.Drawing, _width: float) -> Sequence[Flowable]:
     return [FigureFlowable(block.figure, block.caption)]
 
 
-def _cell(text: str, column: b.Column, role: str) -> Paragraph:
-    """A cell; lines after the first (parted by a line break) are softer."""
+def _cell(text: b.Cell, column: b.Column, role: str) -> Flowable:
+    """A cell: a figure, or text whose lines after the first (parted by a line break) are softer."""
+    if isinstance(text, Figure):
+        return FigureFlowable(text)
     first, *rest = text.split("\n")
     markup = plain(first) + "".join(f'<br/><font size="8.5" color="#5F584D">{plain(line)}</font>' for line in rest)
     return Paragraph(markup, STYLES[f"{role}-figures" if column.figures else role])
@@ -227,8 +232,8 @@ def _table(block: b.TableBlock, width: float) -> Sequence[Flowable]:
         ("VALIGN", (0, 0), (-1, -1), "TOP"),
         ("LEFTPADDING", (0, 0), (0, -1), 0),
         ("RIGHTPADDING", (-1, 0), (-1, -1), 0),
-        ("TOPPADDING", (0, 0), (-1, -1), 3.2),
-        ("BOTTOMPADDING", (0, 0), (-1, -1), 3.8),
+        ("TOPPADDING", (0, 0), (-1, -1), 2.6),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), 3.4),
         ("LINEBELOW", (0, 0), (-1, 0), 0.6, COLOURS["ink"]),
         ("LINEBELOW", (0, 1), (-1, -1), 0.35, COLOURS["line"]),
     ]
@@ -245,12 +250,14 @@ def _signature(block: b.Signature, width: float) -> Sequence[Flowable]:
     table = Table([["" for _ in cells], cells], colWidths=[part] * len(cells), rowHeights=[30, None])
     lines = [("LINEBELOW", (i, 0), (i, 0), 0.6, COLOURS["ink"]) for i in range(len(cells))]
     table.setStyle(TableStyle([*lines, ("LEFTPADDING", (0, 0), (-1, -1), 0), ("RIGHTPADDING", (0, 0), (-1, -1), 14)]))
-    return [KeepTogether([Spacer(0, 16), table])]
+    return [Spacer(0, 16), table]
 
 
 def _beside(block: b.Beside, width: float) -> Sequence[Flowable]:
-    """Figure at the left, blocks at the right, in one row that does not part."""
-    left = block.figure.width * mm + 6 * mm
+    """Figure at the left, blocks at the right; a figure wider than half the paper stands above them instead."""
+    left = block.figure.width * mm + GUTTER
+    if left > width * MOST_BESIDE:
+        return [FigureFlowable(block.figure), *flowables(block.blocks, width)]
     row = [[FigureFlowable(block.figure)], flowables(block.blocks, width - left)]
     table = Table([row], colWidths=[left, width - left], splitInRow=1)
     edges: list[Any] = [("VALIGN", (0, 0), (-1, -1), "TOP")]
@@ -260,7 +267,9 @@ def _beside(block: b.Beside, width: float) -> Sequence[Flowable]:
 
 
 def _together(block: b.Together, width: float) -> Sequence[Flowable]:
-    return [KeepTogether(flowables(block.blocks, width))]
+    """One KeepTogether; ReportLab takes one inside another for endlessly high, so inner ones are laid open."""
+    inner = flowables(block.blocks, width)
+    return [KeepTogether([one for child in inner for one in getattr(child, "_content", [child])])]
 
 
 _BUILD: Mapping[type, Any] = {

@@ -10,6 +10,13 @@ STATEMENTS: Mapping[str, str] = {
     "probably_not": "probably does not",
     "does_not": "does not meet it",
 }
+STATEMENTS_SHORT: Mapping[str, str] = {  # under the heading "Meets it?"
+    "meets": "yes",
+    "probably": "probably",
+    "cannot_tell": "cannot tell",
+    "probably_not": "probably not",
+    "does_not": "no",
+}
 LEVELS: Mapping[str, str] = {"confirmed": "seen", "probable": "likely", "possible": "possible"}
 SEEN_BY: Mapping[str, str] = {
     "in_person": "in person",
@@ -69,11 +76,6 @@ def small(text: str) -> str:
 def subject(item: Mapping[str, Any]) -> str:
     """What a finding or reading is about, in two or three words: the trade's term, else the check's name."""
     return capital(item.get("term") or item["check"].removeprefix("bow_").replace("_", " "))
-
-
-def named(item: Mapping[str, Any]) -> str:
-    """A finding with what it is about: 'Purfling: painted or printed'."""
-    return f"{subject(item)}: {small(item['say'])}"
 
 
 def instrument_line(snapshot: Mapping[str, Any]) -> str:
@@ -143,7 +145,7 @@ def summary(snapshot: Mapping[str, Any]) -> str:
     lines = [snapshot["title"] or "Evaluation", instrument_line(snapshot), "", snapshot["verdict"]["sentence"]]
     lines += [f"  {reason}" for reason in snapshot["verdict"]["reasons"]]
     lines += ["", "Score", f"  {score_sentence(snapshot)}", f"  {coverage_sentence(snapshot)}"]
-    lines += _section("Found", [f"{named(item)} ({LEVELS[item['level']]})" for item in believed(snapshot)])
+    lines += _section("Found", [f"{item['title']} ({LEVELS[item['level']]})" for item in believed(snapshot)])
     lines += _section("Work", [f"{line['say']}: {line['low']:.0f} to {line['high']:.0f}" for line in plan["lines"]])
     if plan["lines"]:
         lines.append(
@@ -161,7 +163,7 @@ def believed(snapshot: Mapping[str, Any]) -> list[Mapping[str, Any]]:
 
 def expected_unseen(snapshot: Mapping[str, Any]) -> list[str]:
     """What nobody has looked at and what is likely all the same, from the signs that were seen."""
-    return [named(item) for item in snapshot["findings"] if item["level"] == "probable" and not item["seen"]]
+    return [item["title"] for item in snapshot["findings"] if item["level"] == "probable" and not item["seen"]]
 
 
 def _section(title: str, items: Sequence[str]) -> list[str]:

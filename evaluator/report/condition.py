@@ -1,0 +1,103 @@
+"""What was found, what lies behind it, and what is still unknown."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from ..basis import show
+from .blocks import Beside, Block, Column, Heading, Listing, Paragraph, TableBlock, Together
+from .opening import Snapshot
+from .outline import outline
+from .words import LEVELS, believed, capital, expected_unseen, signs_shortly, small, unseen_shortly
+
+BESIDE_OUTLINE = 8  # rows that fit beside the drawing without leaving half a page empty
+MOST_CAUSES = 3  # told on a paper: those that moved most
+COLUMNS = (Column("", 0.07), Column("Finding", 0.56), Column("What cures it", 0.37))
+
+
+def findings_in_short(snapshot: Snapshot) -> Sequence[Block]:
+    """The weightiest findings beside the outline, the rest by part in a few lines; one numbering for both."""
+    return _findings(snapshot, in_full=False)
+
+
+def findings(snapshot: Snapshot) -> Sequence[Block]:
+    """Every finding with what it means and what cures it, numbered on the outline and in the list alike."""
+    return _findings(snapshot, in_full=True)
+
+
+def _findings(snapshot: Snapshot, *, in_full: bool) -> Sequence[Block]:
+    found = believed(snapshot)
+    if not found:
+        return [Heading("What was found"), Paragraph("Nothing that needs work was seen.")]
+    drawn = outline([(n, item["part"]) for n, item in enumerate(found, 1)], snapshot["instrument"]["family"])
+    rows = tuple(_row(number, item) for number, item in enumerate(found, 1))
+    first, rest = rows[:BESIDE_OUTLINE], rows[BESIDE_OUTLINE:]
+    table = TableBlock(COLUMNS, first)
+    blocks: list[Block] = [Heading("What was found", room=0)]
+    blocks.append(table if drawn is None else Beside(drawn, (table,)))
+    told: list[Block] = [Together(tuple(blocks))]
+    if rest and in_full:
+        told.append(TableBlock(COLUMNS, rest))
+    elif rest:
+        told += [Heading("Found too", 2), Listing(_by_part(snapshot, found))]
+    return told
+
+
+def _row(number: int, item: Mapping[str, Any]) -> tuple[str, str, str]:
+    cure = ", or ".join([*item["cures"][:1], *map(small, item["cures"][1:])])
+    meaning = f"\n{item['means']}" if item["means"] else ""
+    return (
+        str(number),
+        f"{item['title']} ({LEVELS[item['level']]}){meaning}",
+        "Cannot be mended" if item["inherent"] or not cure else cure,
+    )
+
+
+def _by_part(snapshot: Snapshot, found: Sequence[Mapping[str, Any]]) -> tuple[str, ...]:
+    """The findings after those beside the outline, one line a part, each with its number."""
+    lines: dict[str, list[str]] = {}
+    for number, item in enumerate(found, 1):
+        if number > BESIDE_OUTLINE:
+            lines.setdefault(item["part"], []).append(f"({number}) {small(item['title'])}")
+    said = {part["part"]: part["say"] for part in snapshot["parts"]}
+    return tuple(f"{said[part]}: {'; '.join(items)}." for part, items in lines.items())
+
+
+def causes(snapshot: Snapshot) -> Sequence[Block]:
+    """What lies behind the signs, where the signs say something, and what they make likely elsewhere."""
+    moved = [
+        item for item in snapshot["causes"].values() if item["signs"] and abs(item["probability"] - item["prior"]) > 0.1
+    ]
+    moved.sort(key=lambda item: -abs(item["probability"] - item["prior"]))
+    told = tuple(_cause(item) for item in moved[:MOST_CAUSES])
+    blocks: list[Block] = [Heading("What lies behind it", 2, room=20), Listing(told)] if told else []
+    expected = expected_unseen(snapshot)
+    if expected:
+        blocks += [Heading("Not looked at, but likely from these signs", 2, room=20), Listing(tuple(expected))]
+    return blocks
+
+
+def _cause(item: Mapping[str, Any]) -> str:
+    more = item["probability"] > item["prior"]
+    share = item["probability"] if more else 1 - item["probability"]
+    text = item["say"] if more else item["if_not"]
+    return f"{capital(text)}: {show.chance(share)}. Signs: {signs_shortly(item['signs'])}."
+
+
+def not_looked_at(snapshot: Snapshot) -> Sequence[Block]:
+    """What is still unknown, the next looks worth taking, and the questions for the seller."""
+    blocks: list[Block] = []
+    unseen = unseen_shortly(snapshot)
+    if unseen:
+        blocks += [Heading("Not looked at", room=25), Paragraph(" ".join(f"{line}." for line in unseen))]
+    looks = tuple(f"{look['ask']} ({show.minutes(look['minutes'])})" for look in snapshot["next_checks"])
+    if looks:
+        blocks.append(Together((Heading("Look at these next", 2, room=0), Listing(looks, numbered=True))))
+    return blocks
+
+
+def questions(snapshot: Snapshot) -> Sequence[Block]:
+    """What the seller can answer, numbered."""
+    if not snapshot["questions"]:
+        return []
+    asked = Listing(tuple(snapshot["questions"]), numbered=True)
+    return [Together((Heading("Ask the seller", 2, room=0), asked))]

@@ -1,0 +1,88 @@
+"""The work and what it costs: the plan, what is worth doing besides, and what may come on top."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from ..basis import show
+from .blocks import Block, Column, Heading, Paragraph, TableBlock
+from .opening import Snapshot, money
+from .words import URGENCY, believed, small
+
+WORK = (Column("Work", 0.54), Column("Finding", 0.12), Column("From – to", 0.2, True), Column("Likely", 0.14, True))
+OPTIONAL = (Column("Also worth doing", 0.66), Column("From – to", 0.2, True), Column("Likely", 0.14, True))
+EXTRAS = (Column("Could come on top", 0.66), Column("Chance", 0.2), Column("About", 0.14, True))
+MOST_EXTRAS = 5  # on a paper; the dearest by chance come first
+
+
+def work(snapshot: Snapshot) -> Sequence[Block]:
+    """The plan with the findings that each job answers, the total with its levels, and what may come on top."""
+    return _work(snapshot, in_full=False)
+
+
+def work_explained(snapshot: Snapshot) -> Sequence[Block]:
+    """The same with what each job does and what happens if it is left, for the person who is to agree to it."""
+    return _work(snapshot, in_full=True)
+
+
+def _work(snapshot: Snapshot, *, in_full: bool) -> Sequence[Block]:
+    plan = snapshot["plan"]
+    if not plan["lines"]:
+        nothing = Paragraph("No work is needed to reach the standard, as far as was seen.")
+        return [Heading("Work and cost"), nothing, *optional_work(snapshot), *extras(snapshot)]
+    numbers = {item["check"]: number for number, item in enumerate(believed(snapshot), 1)}
+    rows = [_line(snapshot, line, numbers, in_full) for line in plan["lines"]]
+    rows.append(("Together, most likely", "", "", money(snapshot, plan["mean"])))
+    rows.append(("In four of five cases not above", "", "", money(snapshot, plan["p80"])))
+    note = "The cheapest set of jobs that brings it to the standard. Work that several jobs share is charged once."
+    if snapshot["shop"]["is_default"]:
+        note += " Rates and prices are defaults from memory; ask a workshop for its own."
+    blocks: list[Block] = [Heading("Work and cost"), Paragraph(note), TableBlock(WORK, tuple(rows), totals=2)]
+    return [*blocks, *optional_work(snapshot), *extras(snapshot)]
+
+
+def _line(
+    snapshot: Snapshot, line: Mapping[str, Any], numbers: Mapping[str, int], in_full: bool
+) -> tuple[str, str, str, str]:
+    """A job; what it cures stands by its number in the list of findings, else in words."""
+    numbered = [numbers[check] for check in line["cures"] if check in numbers]
+    notes = []
+    if line["shared"]:
+        notes.append("Charged once for all.")
+    elif line["forced_by"]:
+        notes.append(f"Goes with: {small(line['forced_by_say'] or line['forced_by'])}.")
+    elif len(numbered) < len(line["cures"]) or not numbered:
+        notes += [f"{say.rstrip('.')}." for say in line["because"]]
+    if in_full:
+        notes += [text for text in (line["plain"], line["if_left"] and f"If left: {line['if_left']}") if text]
+    if line["contact_first"]:
+        notes.append(line["contact_first"])
+    text = "\n".join([line["say"], " ".join(notes)] if notes else [line["say"]])
+    spread = f"{money(snapshot, line['low'])} – {money(snapshot, line['high'])}"
+    return text, ", ".join(map(str, sorted(numbered))), spread, money(snapshot, line["likely"])
+
+
+def optional_work(snapshot: Snapshot) -> Sequence[Block]:
+    """What is recommended but not needed for the standard."""
+    rows = tuple(
+        (
+            f"{line['say']} ({URGENCY[line['urgency']]})",
+            f"{money(snapshot, line['low'])} – {money(snapshot, line['high'])}",
+            money(snapshot, line["likely"]),
+        )
+        for line in snapshot["optional"]
+    )
+    return [Heading("Not needed, but worth it", 2), TableBlock(OPTIONAL, rows)] if rows else []
+
+
+def extras(snapshot: Snapshot) -> Sequence[Block]:
+    """Possible lines outside the total: chance, price, trigger, and when it will be known; none that costs nothing."""
+    priced = [item for item in snapshot["possible_extras"] if round(item["mean"]) > 0]
+    rows = tuple(
+        (
+            f"{item['say']}\n{item['when']}" + (f" Known {small(item['known'])}." if item["known"] else ""),
+            show.chance(item["chance"]),
+            money(snapshot, item["mean"]),
+        )
+        for item in priced[:MOST_EXTRAS]
+    )
+    return [Heading("Not in the total", 2), TableBlock(EXTRAS, rows)] if rows else []

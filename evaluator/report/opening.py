@@ -1,0 +1,108 @@
+"""How a paper begins: the instrument, the sentence that answers the question, and the rules of score and price."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from ..basis import show
+from .blocks import Block, Column, Drawing, Heading, Lead, Listing, Paragraph, TableBlock, Together
+from .figures import price_rule, score_rule
+from .words import DOMAIN_TERMS, DOMAINS, LEVELS, coverage_sentence, instrument_line, score_sentence, small
+
+Snapshot = Mapping[str, Any]
+
+WIDE = 174.0  # millimetres between the margins of A4
+
+
+def money(snapshot: Snapshot, amount: float) -> str:
+    """An amount of the estimate in whole units of its currency."""
+    return show.money(round(amount), snapshot["plan"]["currency"])
+
+
+def _triple(values: Mapping[str, float]) -> tuple[float, float, float]:
+    return values["expected"], values["low"], values["high"]
+
+
+def heading(snapshot: Snapshot) -> Sequence[Block]:
+    """The title, and what is evaluated by which standard."""
+    about = snapshot["instrument"]["about"]
+    line = instrument_line(snapshot)
+    return [Heading(snapshot["title"] or "Evaluation"), Paragraph(f"{line} {about}" if about else line, "soft")]
+
+
+def answer(snapshot: Snapshot) -> Sequence[Block]:
+    """The sentence, its reasons, what could still stop it, and the two rules of score and price."""
+    verdict = snapshot["verdict"]
+    blocks: list[Block] = [Lead(verdict["sentence"])]
+    reasons = [text for text in verdict["reasons"] if text != verdict["sentence"]]
+    if reasons:
+        blocks.append(Listing(tuple(reasons)))
+    blocks += [
+        *stop_signs(snapshot),
+        Heading("How good it is", 2),
+        Drawing(score_rule(_triple(snapshot["score"]), _triple(snapshot["score_after_work"]), WIDE)),
+        Paragraph(f"{score_sentence(snapshot)} {coverage_sentence(snapshot)}", "soft"),
+    ]
+    if verdict["walk_away_price"] is not None:
+        blocks += prices(snapshot)
+    return blocks
+
+
+def stop_signs(snapshot: Snapshot) -> Sequence[Block]:
+    """What stops the verdict or still could, where the reasons do not say it already."""
+    told = " ".join((snapshot["verdict"]["sentence"], *snapshot["verdict"]["reasons"])).casefold()
+    items = tuple(
+        f"{item['title']} ({LEVELS[item['level']]}; {show.chance(item['probability'])})"
+        for item in snapshot["disqualifying"]
+        if small(item["say"]).casefold() not in told
+    )
+    return [Heading("Before anything else", 2), Listing(items)] if items else []
+
+
+def prices(snapshot: Snapshot) -> Sequence[Block]:
+    """The price rule with the sentences that say what its marks mean."""
+    verdict = snapshot["verdict"]
+    asking = float(verdict["asking"]["amount"]) if verdict["asking"] else None
+    currency = snapshot["plan"]["currency"]
+    text = "Not above: what it would be worth ready to play, less the work, possible extras counted with their chance."
+    if verdict["target_price"] > 0:
+        text += " Aim for: the same, if the work turns out dear."
+    chance = verdict["probability_worth_it"]
+    if chance is not None and not any("to be worth" in reason for reason in verdict["reasons"]):
+        text += f" How likely it is to be worth what is asked: {show.chance(chance)}."
+    blocks: list[Block] = [Heading("What it is worth to you", 2)]
+    if verdict["walk_away_price"] > 0:
+        figure = price_rule(verdict["target_price"], verdict["walk_away_price"], asking, currency, WIDE)
+        blocks += [Drawing(figure), Paragraph(text, "soft")]
+    else:
+        blocks.append(Paragraph("The work takes all that it would be worth, so no price leaves you better off."))
+    if verdict["say_to_seller"]:
+        blocks.append(Paragraph(f"You could say: “{verdict['say_to_seller']}”"))
+    if verdict["change_scope"]:
+        blocks.append(Paragraph(verdict["change_scope"]))
+    return [Together(tuple(blocks))]
+
+
+def domains(snapshot: Snapshot) -> Sequence[Block]:
+    """The score by what it is evidence of: what money cannot change stands apart from what it can."""
+    rows = tuple(
+        (
+            f"{DOMAINS[name]} ({DOMAIN_TERMS[name]})" if DOMAINS[name].lower() != DOMAIN_TERMS[name] else DOMAINS[name],
+            _span(values["as_it_stands"]),
+            _span(values["after_work"]),
+        )
+        for name, values in snapshot["domains"].items()
+    )
+    columns = (Column("Of 100", 0.5), Column("As it stands", 0.25, True), Column("After the work", 0.25, True))
+    return [
+        Together(
+            (
+                Heading("Made well, and set up well", room=0),
+                Paragraph("How it was made cannot be bought later; how it plays can. So the two are kept apart."),
+                TableBlock(columns, rows),
+            )
+        )
+    ]
+
+
+def _span(values: Mapping[str, float]) -> str:
+    return f"{values['expected']:.0f}  ({values['low']:.0f} – {values['high']:.0f})"
