@@ -43,7 +43,7 @@ def test_our_examples_hold(violin: Rubric, shop: Shop) -> None:
     [
         ({"finding.purfling": "inlaid"}, "finding.purfling should be inlaid and is painted."),
         ({"job.bridge_new": True}, "job.bridge_new should be True and is False."),
-        ({"score.at_most": 5}, "score.at_most should be 5 and is "),
+        ({"score.at_most": 5}, "score.at_most should be 5.0 and is "),
         ({"colour": "red"}, '"colour" is not something to expect.'),
         ({"advice": "buy"}, "advice should be buy and is none."),
     ],
