@@ -19,7 +19,7 @@ from .estimate.model import Estimate
 from .rubric.rubric import Rubric
 from .rubric.shop import Shop
 from .valuation.model import Verdict
-from .valuation.price_guide import at_score
+from .valuation.price_guide import at_score, class_score
 from .valuation.rules import rule
 from .valuation.verdict import decide
 
@@ -68,7 +68,7 @@ def stakes_of(rubric: Rubric, work: Estimate, verdict: Verdict) -> Stakes | None
 
 
 def advice_rule(
-    rubric: Rubric, case: Case, work: Estimate, verdict: Verdict, shop: Shop
+    rubric: Rubric, case: Case, assessment: Assessment, work: Estimate, verdict: Verdict, shop: Shop
 ) -> Callable[[float], str] | None:
     """The advice as a rule of the after-work score, for asking other weightings; None without an advice.
 
@@ -79,9 +79,10 @@ def advice_rule(
     asking, own = float(verdict.asking.amount), float(verdict.ready_value.amount)
     points = shop.price_guide.get(rubric.family, {}).get(case.instrument.tier, ())
     stopped = bool(verdict.stopped_by)
+    held_down = assessment.score_after.expected - class_score(assessment)
 
     def advice(score: float) -> str:
-        guided = None if case.ready_value is not None else at_score(points, score)
+        guided = None if case.ready_value is not None else at_score(points, score - held_down)
         ready = own if guided is None else guided.likely
         return rule(ready, work.with_extras_mean, work.with_extras_p80, asking, stopped=stopped).advice
 
@@ -94,7 +95,7 @@ def evaluate(rubric: Rubric, case: Case, shop: Shop, seed: int = 1, draws: int =
     work = estimate(rubric, case, assessment, shop)
     verdict = decide(rubric, case, assessment, work, shop)
     stakes = stakes_of(rubric, work, verdict)
-    advice = advice_rule(rubric, case, work, verdict, shop)
+    advice = advice_rule(rubric, case, assessment, work, verdict, shop)
     holds = None if advice is None else share_of_views(rubric, case, assessment, seed, judge_of(advice))
     return Evaluation(
         program=__version__,

@@ -37,15 +37,27 @@ def ready_value(rubric: Rubric, case: Case, assessment: Assessment, shop: Shop) 
         amount = float(case.ready_value.amount)
         return ReadyValue(case.ready_value, amount, amount, OWN_FIGURE)
     points = shop.price_guide.get(rubric.family, {}).get(case.instrument.tier, ())
-    found = at_score(points, assessment.score_after.expected)
+    score = class_score(assessment)
+    found = at_score(points, score)
     if found is None:
         return None
     whose = "a default guide from memory, not your own sales" if shop.is_default else f"the price guide of {shop.shop}"
-    score = assessment.score_after.expected
+    capped = score < assessment.score_after.expected
+    by = f"held down to {score:.0f} of 100 by how it was made" if capped else f"score {score:.0f} after the work"
     low, likely, high = (rounded_guide(price) for price in (found.low, found.likely, found.high))
     span = f"between {money(low, shop.currency)} and {money(high, shop.currency)}"
-    source = f"{span}, by {whose}: {case.instrument.tier} {rubric.family}, score {score:.0f} after the work"
+    source = f"{span}, by {whose}: {case.instrument.tier} {rubric.family}, {by}"
     return ReadyValue(money_of(likely, shop.currency), low, high, source)
+
+
+def class_score(assessment: Assessment) -> float:
+    """The score to read the guide at: after the work, but no higher than how well it was made.
+
+    Work on the set-up cannot lift an instrument out of the class that its making put it in.
+    """
+    made = assessment.domains_after.get("workmanship")
+    after = assessment.score_after.expected
+    return after if made is None else min(after, made.expected)
 
 
 def rounded_guide(price: float) -> float:
