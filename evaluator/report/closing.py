@@ -9,24 +9,23 @@ from .words import SEEN_BY
 
 def how_sure(snapshot: Snapshot) -> Sequence[Block]:
     """Where the figures come from and how far they can be trusted."""
-    holds = snapshot["views"]["verdict_holds"]
     texts = [
         "The score is an opinion built from what was seen. Its range holds nine of ten ways the unseen may be.",
         f"Looked at {SEEN_BY[snapshot['seen_by']]} unless a line says otherwise.",
     ]
-    if holds is not None:
-        texts.append(f"Luthiers weigh things differently: in {holds:.0%} of the weightings tried, the advice stays.")
     return [Heading("How sure this is", room=25), Paragraph(" ".join(texts))]
 
 
-def cautions(snapshot: Snapshot) -> Sequence[Block]:
-    """All but the last caution, which stands above the signature."""
-    texts = tuple(snapshot["cautions"][:-1])
-    return [CautionBlock(texts)] if texts else []
+def opinions(snapshot: Snapshot) -> Sequence[Block]:
+    """How far the advice hangs on this rubric's weights."""
+    holds = snapshot["views"]["verdict_holds"]
+    if holds is None:
+        return []
+    return [Paragraph(f"Luthiers weigh things differently: in {holds:.0%} of the weightings tried, the advice stays.")]
 
 
 def signed(snapshot: Snapshot) -> Sequence[Block]:
-    """What the paper is no proof of, what it was made from, and the signature, on one page."""
+    """Cautions, what the paper was made from, and the signature, on one page."""
     return _closing(snapshot, ("Looked at by", "Place and date"))
 
 
@@ -41,5 +40,5 @@ def _closing(snapshot: Snapshot, labels: tuple[str, ...]) -> Sequence[Block]:
         f"Rubric {rubric['title']} {rubric['version']} ({rubric['hash'][:12]}), prices: {shop['name']} "
         f"({shop['hash'][:12]}), program {snapshot['program']}, seed {snapshot['seed']}."
     )
-    last: list[Block] = [CautionBlock(tuple(snapshot["cautions"][-1:]))] if snapshot["cautions"] else []
-    return [Together((*last, Paragraph(made, "soft"), Signature(labels)))]
+    told: list[Block] = [CautionBlock(tuple(snapshot["cautions"]))] if snapshot["cautions"] else []
+    return [Together((*told, Paragraph(made, "soft"), Signature(labels)))]

@@ -10,6 +10,8 @@ from .outline import outline
 from .words import LEVELS, believed, capital, expected_unseen, signs_shortly, small, unseen_shortly
 
 BESIDE_OUTLINE = 8  # rows that fit beside the drawing without leaving half a page empty
+FEW = 5  # up to so many findings a smaller outline is enough
+NO_CURE = "No work cures it"
 MOST_CAUSES = 3  # told on a paper: those that moved most
 COLUMNS = (Column("", 0.07), Column("Finding", 0.56), Column("What cures it", 0.37))
 
@@ -28,7 +30,8 @@ def _findings(snapshot: Snapshot, *, in_full: bool) -> Sequence[Block]:
     found = believed(snapshot)
     if not found:
         return [Heading("What was found"), Paragraph("Nothing that needs work was seen.")]
-    drawn = outline([(n, item["part"]) for n, item in enumerate(found, 1)], snapshot["instrument"]["family"])
+    spots = [(number, item["part"]) for number, item in enumerate(found, 1)]
+    drawn = outline(spots, snapshot["instrument"]["family"], 0.8 if len(found) <= FEW else 1.0)
     rows = tuple(_row(number, item) for number, item in enumerate(found, 1))
     first, rest = rows[:BESIDE_OUTLINE], rows[BESIDE_OUTLINE:]
     table = TableBlock(COLUMNS, first)
@@ -48,7 +51,7 @@ def _row(number: int, item: Mapping[str, Any]) -> tuple[str, str, str]:
     return (
         str(number),
         f"{item['title']} ({LEVELS[item['level']]}){meaning}",
-        "Cannot be mended" if item["inherent"] or not cure else cure,
+        NO_CURE if item["inherent"] or not cure else cure,
     )
 
 
@@ -72,7 +75,10 @@ def causes(snapshot: Snapshot) -> Sequence[Block]:
     blocks: list[Block] = [Heading("What lies behind it", 2, room=20), Listing(told)] if told else []
     expected = expected_unseen(snapshot)
     if expected:
-        blocks += [Heading("Not looked at, but likely from these signs", 2, room=20), Listing(tuple(expected))]
+        blocks += [
+            Heading("Not looked at, but likely from these signs", 2, room=20),
+            Paragraph(f"{capital('; '.join(map(small, expected)))}."),
+        ]
     return blocks
 
 
@@ -84,15 +90,19 @@ def _cause(item: Mapping[str, Any]) -> str:
 
 
 def not_looked_at(snapshot: Snapshot) -> Sequence[Block]:
-    """What is still unknown, the next looks worth taking, and the questions for the seller."""
-    blocks: list[Block] = []
+    """What is still unknown, part by part."""
     unseen = unseen_shortly(snapshot)
-    if unseen:
-        blocks += [Heading("Not looked at", room=25), Paragraph(" ".join(f"{line}." for line in unseen))]
-    looks = tuple(f"{look['ask']} ({show.minutes(look['minutes'])})" for look in snapshot["next_checks"])
-    if looks:
-        blocks.append(Together((Heading("Look at these next", 2, room=0), Listing(looks, numbered=True))))
-    return blocks
+    if not unseen:
+        return []
+    return [Heading("Not looked at", room=25), Paragraph(" ".join(f"{line}." for line in unseen))]
+
+
+def looks(snapshot: Snapshot) -> Sequence[Block]:
+    """The looks worth taking next."""
+    asked = tuple(f"{look['ask']} ({show.minutes(look['minutes'])})" for look in snapshot["next_checks"])
+    if not asked:
+        return []
+    return [Together((Heading("Look at these next", 2, room=0), Listing(asked, numbered=True)))]
 
 
 def questions(snapshot: Snapshot) -> Sequence[Block]:

@@ -9,7 +9,7 @@ from .opening import Snapshot, money
 from .words import URGENCY, believed, small
 
 WORK = (Column("Work", 0.54), Column("Finding", 0.12), Column("From – to", 0.2, True), Column("Likely", 0.14, True))
-OPTIONAL = (Column("Also worth doing", 0.66), Column("From – to", 0.2, True), Column("Likely", 0.14, True))
+OPTIONAL = (Column("Also worth doing", 0.54), *WORK[1:])
 EXTRAS = (Column("Could come on top", 0.66), Column("Chance", 0.2), Column("About", 0.14, True))
 MOST_EXTRAS = 5  # on a paper; the dearest by chance come first
 
@@ -29,8 +29,7 @@ def _work(snapshot: Snapshot, *, in_full: bool) -> Sequence[Block]:
     if not plan["lines"]:
         nothing = Paragraph("No work is needed to reach the standard, as far as was seen.")
         return [Heading("Work and cost"), nothing, *optional_work(snapshot), *extras(snapshot)]
-    numbers = {item["check"]: number for number, item in enumerate(believed(snapshot), 1)}
-    rows = [_line(snapshot, line, numbers, in_full) for line in plan["lines"]]
+    rows = [_line(snapshot, line, numbers_of(snapshot), in_full) for line in plan["lines"]]
     rows.append(("Together, most likely", "", "", money(snapshot, plan["mean"])))
     rows.append(("In four of five cases not above", "", "", money(snapshot, plan["p80"])))
     note = "The cheapest set of jobs that brings it to the standard. Work that several jobs share is charged once."
@@ -38,6 +37,11 @@ def _work(snapshot: Snapshot, *, in_full: bool) -> Sequence[Block]:
         note += " Rates and prices are defaults from memory; ask a workshop for its own."
     blocks: list[Block] = [Heading("Work and cost"), Paragraph(note), TableBlock(WORK, tuple(rows), totals=2)]
     return [*blocks, *optional_work(snapshot), *extras(snapshot)]
+
+
+def numbers_of(snapshot: Snapshot) -> Mapping[str, int]:
+    """The number of each check in the list of findings."""
+    return {item["check"]: number for number, item in enumerate(believed(snapshot), 1)}
 
 
 def _line(
@@ -53,7 +57,8 @@ def _line(
     elif len(numbered) < len(line["cures"]) or not numbered:
         notes += [f"{say.rstrip('.')}." for say in line["because"]]
     if in_full:
-        notes += [text for text in (line["plain"], line["if_left"] and f"If left: {line['if_left']}") if text]
+        notes += [_said(text) for text in (line["plain"],) if text and small(text) != small(line["say"])]
+        notes += [f"If left: {_said(small(line['if_left']))}"] if line["if_left"] else []
     if line["contact_first"]:
         notes.append(line["contact_first"])
     text = "\n".join([line["say"], " ".join(notes)] if notes else [line["say"]])
@@ -63,9 +68,11 @@ def _line(
 
 def optional_work(snapshot: Snapshot) -> Sequence[Block]:
     """What is recommended but not needed for the standard."""
+    numbers = numbers_of(snapshot)
     rows = tuple(
         (
-            f"{line['say']} ({URGENCY[line['urgency']]})",
+            f"{line['say']} ({_why_optional(line)})",
+            ", ".join(str(number) for number in sorted(numbers[check] for check in line["cures"] if check in numbers)),
             f"{money(snapshot, line['low'])} – {money(snapshot, line['high'])}",
             money(snapshot, line["likely"]),
         )
@@ -74,15 +81,28 @@ def optional_work(snapshot: Snapshot) -> Sequence[Block]:
     return [Heading("Not needed, but worth it", 2), TableBlock(OPTIONAL, rows)] if rows else []
 
 
+def _why_optional(line: Mapping[str, Any]) -> str:
+    if line["shared"]:
+        return "charged once for all"
+    if line["forced_by"]:
+        return f"goes with: {small(line['forced_by_say'] or line['forced_by'])}"
+    return URGENCY[line["urgency"]]
+
+
 def extras(snapshot: Snapshot) -> Sequence[Block]:
     """Possible lines outside the total: chance, price, trigger, and when it will be known; none that costs nothing."""
     priced = [item for item in snapshot["possible_extras"] if round(item["mean"]) > 0]
     rows = tuple(
         (
-            f"{item['say']}\n{item['when']}" + (f" Known {small(item['known'])}." if item["known"] else ""),
+            f"{item['say']}\n{item['when']}" + (f" Known {_said(small(item['known']))}" if item["known"] else ""),
             show.chance(item["chance"]),
             money(snapshot, item["mean"]),
         )
         for item in priced[:MOST_EXTRAS]
     )
     return [Heading("Not in the total", 2), TableBlock(EXTRAS, rows)] if rows else []
+
+
+def _said(text: str) -> str:
+    """Ended as a sentence."""
+    return text if text.endswith((".", "?", "!")) else f"{text}."

@@ -1,4 +1,4 @@
-"""The domains on one rule: a row each, as it stands and after the work, so that strong and weak sides stand together."""
+"""The domains on one rule: each as it stands and after the work, so that strong and weak sides stand together."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass

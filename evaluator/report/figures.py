@@ -113,6 +113,8 @@ class Scale:
 
 MARGIN = 6.0
 LETTER = 0.52  # mean width of a letter as a share of its height, for keeping labels apart
+ASIDE = 0.9  # between a mark's line and a label beside it
+ANCHOR_COST: dict[Anchor, float] = {"middle": 0.0, "start": 0.4, "end": 0.4}
 STEPS = (1.0, 2.0, 5.0, 10.0)
 
 
@@ -134,14 +136,12 @@ def _ticks(scale: Scale, base: float, pieces: int = 6) -> list[Shape]:
     minor = major / 10
     shapes: list[Shape] = [Line(scale.left, base, scale.left + scale.width, base, "ink", 0.3)]
     first, last = ceil(scale.low / minor - 1e-9), floor(scale.high / minor + 1e-9)
-    for number in range(first, last + 1):
-        length = 3.2 if number % 10 == 0 else 2.2 if number % 5 == 0 else 1.3
-        x = scale.at(number * minor)
-        shapes.append(
-            Line(x, base, x, base + length, "ink" if number % 10 == 0 else "soft", 0.25 if number % 5 else 0.3)
-        )
-        if number % 10 == 0:
-            shapes.append(Label(x, base + 6.6, _numeral(number * minor, major), 2.9, "middle", "soft"))
+    for tick in range(first, last + 1):
+        length = 3.2 if tick % 10 == 0 else 2.2 if tick % 5 == 0 else 1.3
+        x = scale.at(tick * minor)
+        shapes.append(Line(x, base, x, base + length, "ink" if tick % 10 == 0 else "soft", 0.25 if tick % 5 else 0.3))
+        if tick % 10 == 0:
+            shapes.append(Label(x, base + 6.6, _numeral(tick * minor, major), 2.9, "middle", "soft"))
     return shapes
 
 
@@ -156,30 +156,59 @@ class _Placed:
 def _placed(marks: Sequence[Mark], scale: Scale, size: float, width: float) -> list[_Placed]:
     """Where each label stands: row 0 is nearest the rule; no label overlaps another or is crossed by another's line.
 
-    Labels stand over their marks. Where they would touch, the lowest goes to the left of its line and the highest to
-    the right, and those between go up a row each; an outer label with no room beside it goes to the top row instead.
+    Of all ways to set the labels over or beside their lines, in as many rows as there are marks, the one that keeps
+    most of them low and over their marks.
     """
     order = sorted(marks, key=lambda mark: mark.value)
-    centres = [scale.at(mark.value) for mark in order]
-    wide = [len(mark.text) * size * LETTER for mark in order]
-
-    def anchor_in_middle(i: int) -> Anchor:
-        if centres[i] < wide[i] / 2:
-            return "start"
-        return "end" if centres[i] + wide[i] / 2 > width else "middle"
-
-    touching = any(centres[i + 1] - centres[i] < (wide[i] + wide[i + 1]) / 2 + 3 for i in range(len(order) - 1))
-    if not touching:
-        return [_Placed(m, 0, centres[i], anchor_in_middle(i)) for i, m in enumerate(order)]
-    last = len(order) - 1
-    beside = {0: centres[0] >= wide[0] + 1, last: centres[last] + wide[last] + 1 <= width}
-    upwards = [*range(1, last), *(i for i in (0, last) if not beside[i])]
-    return [
-        _Placed(mark, 0, centres[i], "start" if i else "end")
-        if beside.get(i)
-        else _Placed(mark, upwards.index(i) + 1, centres[i], anchor_in_middle(i))
-        for i, mark in enumerate(order)
+    ways = [
+        sorted(
+            (_Placed(mark, row, scale.at(mark.value), anchor) for row in range(len(order)) for anchor in ANCHOR_COST),
+            key=_cost,
+        )
+        for mark in order
     ]
+    ways = [[one for one in some if _inside(one, size, width)] or some[:1] for some in ways]
+    best: list[_Placed] = []
+    lowest = float("inf")
+
+    def search(chosen: list[_Placed], cost: float) -> None:
+        nonlocal best, lowest
+        if cost >= lowest:
+            return
+        if len(chosen) == len(ways):
+            best, lowest = chosen, cost
+            return
+        for one in ways[len(chosen)]:
+            if not any(_clash(one, other, size) for other in chosen):
+                search([*chosen, one], cost + _cost(one))
+
+    search([], 0.0)
+    return best or [_Placed(mark, row, scale.at(mark.value), "middle") for row, mark in enumerate(order)]
+
+
+def _cost(one: _Placed) -> float:
+    return one.row + ANCHOR_COST[one.anchor]
+
+
+def _extent(one: _Placed, size: float) -> tuple[float, float]:
+    """Left and right end of a label, in millimetres."""
+    wide = len(one.mark.text) * size * LETTER
+    left = {"start": one.x + ASIDE, "middle": one.x - wide / 2, "end": one.x - ASIDE - wide}[one.anchor]
+    return left, left + wide
+
+
+def _inside(one: _Placed, size: float, width: float) -> bool:
+    left, right = _extent(one, size)
+    return left >= 0 and right <= width
+
+
+def _clash(one: _Placed, other: _Placed, size: float) -> bool:
+    """Whether two labels of a row touch, or the line of the higher one runs through the lower one's label."""
+    (left, right), (start, end) = _extent(one, size), _extent(other, size)
+    if one.row == other.row:
+        return left < end + ASIDE and start < right + ASIDE
+    x, (first, last) = (one.x, (start, end)) if one.row > other.row else (other.x, (left, right))
+    return first - ASIDE / 2 < x < last + ASIDE / 2
 
 
 def rule(
@@ -215,7 +244,7 @@ def rule(
         if mark.low is not None and mark.high is not None:
             left = scale.at(mark.low)
             shapes.append(Box(left, base - 2.6, scale.at(mark.high) - left, 2.6, mark.role, 0.25))
-        aside = {"start": 0.9, "end": -0.9, "middle": 0.0}[one.anchor]
+        aside = {"start": ASIDE, "end": -ASIDE, "middle": 0.0}[one.anchor]
         shapes.append(Line(x, top - (2.4 if aside else 0.0), x, base + 0.6, mark.role, 0.7))
         shapes.append(Label(x + aside, top - (0.2 if aside else 1.2), mark.text, size, one.anchor, mark.role, True))
     if arrow is not None:

@@ -1,4 +1,4 @@
-"""Every reading on a rule with its standard, its doubt and the statement it allows; and where the standards are from."""
+"""Every reading on a rule with its standard, its doubt and what may be said of it; and the sources of the standards."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
@@ -16,6 +16,7 @@ COLUMNS = (
     Column("Standard", 0.18, True),
     Column("Meets it?", 0.13),
 )
+MOST_NAMED = 6  # readings named with one source; the rest is counted
 NOTE = "Shaded: the standard. Upright: the reading; the band round it is its doubt, twice the standard uncertainty."
 
 
@@ -41,8 +42,13 @@ def _row(item: Mapping[str, Any]) -> tuple[Cell, ...]:
 def sources(snapshot: Snapshot) -> Sequence[Block]:
     """The sources of the standards used, each with the readings that it was used for."""
     pairs = ((source, item) for item in snapshot["conformity"].values() for source in item["sources"])
-    lines = tuple(f"{capital(source).rstrip('.')}: {', '.join(names)}." for source, names in _grouped(pairs).items())
+    lines = tuple(f"{capital(source).rstrip('.')}: {_shortly(names)}." for source, names in _grouped(pairs).items())
     return [Heading("Sources of the standards", 2, room=25), Listing(lines)] if lines else []
+
+
+def _shortly(names: Sequence[str]) -> str:
+    more = len(names) - MOST_NAMED
+    return ", ".join(names) if more <= 1 else f"{', '.join(names[:MOST_NAMED])} and {more} more"
 
 
 def _grouped(pairs: Iterable[tuple[str, Mapping[str, Any]]]) -> dict[str, list[str]]:

@@ -9,6 +9,9 @@ from itertools import pairwise
 
 from .figures import Curve, Dot, Figure, Label, Line, Shape
 
+MOST_AT_A_PART = 4  # discs that fit at one place beside its neighbours
+APART = 5.0  # millimetres between the middles of two discs
+DISC = 2.2  # radius of a disc in millimetres
 Segment = tuple[float, float, float, float, float, float]
 
 # Right half of the body, from the neck down to the end button; x from the centre line, y from the top, in mm.
@@ -26,15 +29,15 @@ _PLACES: Mapping[str, tuple[float, float]] = {
     "neck": (0, -78),
     "fingerboard": (0, 60),
     "bridge": (0, 195),
-    "inside": (50, 150),
+    "inside": (62, 150),
     "strings": (0, 140),
-    "tail": (0, 285),
+    "tail": (0, 300),
     "edges": (88, 62),
-    "wood": (-48, 300),
-    "varnish": (48, 300),
-    "ribs": (-98, 262),
-    "cracks": (-46, 90),
-    "sound": (-46, 215),
+    "wood": (-62, 290),
+    "varnish": (62, 290),
+    "ribs": (-98, 235),
+    "cracks": (-62, 130),
+    "sound": (62, 225),
     "whole": (-84, 62),
     "bow_head": (-150, -12),
     "bow_stick": (0, -14),
@@ -100,7 +103,7 @@ def _bow(scale: float, middle: float, top: float) -> list[Shape]:
 
 
 def _numbers(spots: Sequence[tuple[int, str]], scale: float, middle: float, top: float) -> list[Shape]:
-    """The numbers of each part in a short row around its place."""
+    """The numbers of each part, two a row; those beyond the fourth place are counted, and stand in the list."""
     by_part: dict[str, list[int]] = {}
     for number, part in spots:
         by_part.setdefault(part, []).append(number)
@@ -110,17 +113,22 @@ def _numbers(spots: Sequence[tuple[int, str]], scale: float, middle: float, top:
         if place is None:
             continue
         x0, y0 = middle + place[0] * scale, top + place[1] * scale
-        for i, number in enumerate(numbers):
-            column, row = i % 3, i // 3
-            x = x0 + (column - (min(len(numbers), 3) - 1) / 2) * 5.0
-            y = y0 + row * 5.0
-            shapes += [Dot(x, y, 2.2, "sheet"), Dot(x, y, 2.2, "accent", filled=False)]
-            shapes.append(Label(x, y + 0.95, str(number), 2.7, "middle", "accent", True))
+        shown = numbers if len(numbers) <= MOST_AT_A_PART else numbers[: MOST_AT_A_PART - 1]
+        for i in range(min(len(numbers), MOST_AT_A_PART)):
+            x = x0 + (i % 2 - (min(len(numbers), 2) - 1) / 2) * APART
+            y = y0 + i // 2 * APART
+            if i < len(shown):
+                shapes += [Dot(x, y, DISC, "sheet"), Dot(x, y, DISC, "accent", filled=False)]
+            text = str(shown[i]) if i < len(shown) else f"+{len(numbers) - len(shown)}"
+            shapes.append(Label(x, y + 0.95, text, 2.7, "middle", "accent", True))
     return shapes
 
 
-def outline(spots: Sequence[tuple[int, str]], family: str) -> Figure | None:
-    """The instrument with numbered findings (number, part); None when no finding has a place on it."""
+def outline(spots: Sequence[tuple[int, str]], family: str, size: float = 1.0) -> Figure | None:
+    """The instrument with numbered findings (number, part); None when no finding has a place on it.
+
+    `size` scales the drawing of a violin, not its numbers: 0.8 is enough for a handful.
+    """
     placed = [(number, part) for number, part in spots if part in _PLACES]
     if not placed:
         return None
@@ -131,7 +139,7 @@ def outline(spots: Sequence[tuple[int, str]], family: str) -> Figure | None:
         figure = (160.0, 28.0)
         placed = [(number, part) for number, part in placed if part in _BOW_PARTS]
     else:
-        scale, middle, top = 0.17, 24.0, 38.0
+        scale, middle, top = 0.17 * size, 24.0, 38.0 * size
         shapes = _violin(scale, middle, top)
-        figure = (48.0, 101.0)
+        figure = (48.0, 101.0 * size)
     return Figure(*figure, tuple(shapes + _numbers(placed, scale, middle, top)), f"Where the findings are: {said}.")

@@ -38,6 +38,8 @@ MARGIN = 18 * mm
 FOOT = 10 * mm
 GUTTER = 6 * mm  # between a figure and the blocks beside it
 MOST_BESIDE = 0.6  # a figure and its gutter take at most this share of the width
+CELL_PADDING = 12.0  # ReportLab's own, left and right together
+TALLEST_ROW = 200 * mm  # a row higher than this is parted at the end of a page
 COUNT_FORM = "page-count"
 
 # The light tokens of the design; every one keeps 6 : 1 on paper where it carries text, and reads in grey.
@@ -197,7 +199,7 @@ def _caution(block: b.CautionBlock, width: float) -> Sequence[Flowable]:
                 ("LINEBEFORE", (0, 0), (0, -1), 1.2, COLOURS["ink"]),
                 ("LEFTPADDING", (0, 0), (-1, -1), 8),
                 ("TOPPADDING", (0, 0), (-1, -1), 0),
-                ("BOTTOMPADDING", (0, 0), (-1, -1), 0.5),
+                ("BOTTOMPADDING", (0, 0), (-1, -1), 1.5),
             ]
         )
     )
@@ -239,9 +241,16 @@ def _table(block: b.TableBlock, width: float) -> Sequence[Flowable]:
     ]
     if block.totals:
         rules.append(("LINEABOVE", (0, first_total + 1), (-1, first_total + 1), 0.6, COLOURS["ink"]))
-    table = Table([head, *body], colWidths=widths, repeatRows=1, splitInRow=1, spaceBefore=3, spaceAfter=8)
+    # A row is parted only where it could not stand on a page; else its end would begin a page below a second head.
+    tallest = max((_height(cell, width) for row in body for cell, width in zip(row, widths, strict=True)), default=0)
+    parted = int(tallest > TALLEST_ROW)
+    table = Table([head, *body], colWidths=widths, repeatRows=1, splitInRow=parted, spaceBefore=3, spaceAfter=8)
     table.setStyle(TableStyle(rules))
     return [table]
+
+
+def _height(cell: Flowable, width: float) -> float:
+    return cell.wrap(width - CELL_PADDING, PAPERS["A4"][1])[1]
 
 
 def _signature(block: b.Signature, width: float) -> Sequence[Flowable]:

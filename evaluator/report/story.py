@@ -3,8 +3,8 @@
 from collections.abc import Callable, Mapping, Sequence
 
 from .blocks import Block, Paper
-from .closing import agreed, cautions, how_sure, signed
-from .condition import causes, findings, findings_in_short, not_looked_at, questions
+from .closing import agreed, how_sure, opinions, signed
+from .condition import causes, findings, findings_in_short, looks, not_looked_at, questions
 from .costs import work, work_explained
 from .measured import readings, sources
 from .opening import Snapshot, answer, domains, heading
@@ -20,10 +20,11 @@ BUYER: tuple[Section, ...] = (
     work,
     readings,
     not_looked_at,
+    looks,
     questions,
     how_sure,
+    opinions,
     sources,
-    cautions,
     signed,
 )
 SHOP: tuple[Section, ...] = (
@@ -35,9 +36,10 @@ SHOP: tuple[Section, ...] = (
     readings,
     work,
     not_looked_at,
+    looks,
     how_sure,
+    opinions,
     sources,
-    cautions,
     signed,
 )
 CUSTOMER: tuple[Section, ...] = (
@@ -49,7 +51,6 @@ CUSTOMER: tuple[Section, ...] = (
     not_looked_at,
     how_sure,
     sources,
-    cautions,
     agreed,
 )
 READERS: Mapping[str, tuple[str, tuple[Section, ...]]] = {

@@ -118,7 +118,7 @@ def signs_shortly(signs: Sequence[str]) -> str:
     """The strongest signs of a cause, the rest counted."""
     more = len(signs) - NAMED_SIGNS
     rest = f"; and {more} more" if more > 0 else ""
-    return f"{'; '.join(signs[:NAMED_SIGNS])}{rest}"
+    return f"{'; '.join(signs[:NAMED_SIGNS])}{rest}".replace(": A ", ": a ")
 
 
 def score_sentence(snapshot: Mapping[str, Any]) -> str:
