@@ -184,6 +184,8 @@ def _circle(given: Given) -> tuple[arch.Circle, float]:
         if given.has("chord") or given.has("rise"):
             raise IncompleteError("give notches, or chord and rise, not both")
         points = [(point[0], point[1]) for point in given.points("notch", 2)]
+        if len(set(points)) < len(points):
+            raise IncompleteError("two of the notches coincide")
         return arch.fitted_circle(points), arch.radius_uncertainty(points, doubt)
     if not (given.has("chord") and given.has("rise")):
         raise IncompleteError("give three or more notches, or chord and rise")

@@ -6,7 +6,9 @@ uncertainty in the unit of its value.
 
 import re
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from datetime import date
+from difflib import get_close_matches
 
 from ..basis.message import Message, Messages, problem
 from ..basis.problem import Problem, did_you_mean
@@ -20,7 +22,7 @@ MESSAGES: Messages = {
     "calc.no_equals": Message('"{text}" is not an input.', "Write key=value, for example {example}."),
     "calc.twice": Message("it is given twice.", "Give it once; separate several values by semicolons."),
     "calc.unknown_key": Message("there is no such input.", "{hint}It takes {known}."),
-    "calc.missing": Message("{say} is missing.", "Give it, for example {example}."),
+    "calc.missing": Message("it is missing.", "Give {say}, for example {example}."),
     "calc.bounds": Message("{shown} is {what}.", "Give {say} {bounds}."),
     "calc.count": Message("{count} given, but it takes {wanted}.", "Separate values by semicolons, as in {example}."),
     "calc.point": Message(
@@ -60,6 +62,8 @@ def read(calculator: Calculator, typed: Mapping[str, str]) -> tuple[Read | None,
     """What was given and the warnings about it, or all mistakes in it."""
     known = {one.name: one for one in calculator.inputs}
     problems = [_unknown(key, known) for key in typed if key not in known]
+    # A misspelt key has been told with the right one: not told again as missing.
+    meant = {near for key in typed if key not in known for near in get_close_matches(key, known, n=1, cutoff=0.6)}
     unit = _common_unit(calculator, typed)
     numbers: dict[str, tuple[float, ...]] = {}
     words: dict[str, tuple[str, ...]] = {}
@@ -68,18 +72,21 @@ def read(calculator: Calculator, typed: Mapping[str, str]) -> tuple[Read | None,
     for one in calculator.inputs:
         text = typed.get(one.name, one.default)
         if text is None:
-            if one.required:
+            if one.required and one.name not in meant:
                 example = f"{one.name}={calculator.example.get(one.name, one.default)}"
                 problems.append(problem(MESSAGES, "calc.missing", one.name, say=_decapital(one.say), example=example))
             continue
         if one.kind in {"number", "points"}:
             found, wrong = _numbers(one, text, unit)
-            problems += wrong
             numbers[one.name] = tuple(quantity.value for quantity in found)
             if any(quantity.plus_minus for quantity in found):
                 doubts[one.name] = tuple(quantity.plus_minus or 0.0 for quantity in found)
-            if not wrong:
-                warnings += _outside(one, numbers[one.name], unit) + _comma(one, text)
+            if wrong:
+                wrong[0] = replace(wrong[0], what_to_do=" ".join([wrong[0].what_to_do, *_comma(one, text)]))
+            else:
+                warnings += _outside(one, numbers[one.name], unit)
+                warnings += [f"{one.name}: {said}" for said in _comma(one, text)]
+            problems += wrong
         else:
             said, wrong = _words(one, text)
             problems += wrong
@@ -124,7 +131,9 @@ def _numbers(one: Input, text: str, common: str) -> tuple[list[Quantity], list[P
         groups = [group for group in text.split(";") if group.strip()]
         pieces = []
         for group in groups:
-            cut = [part for part in re.split(r"[,\s]+", group.strip().strip("()")) if part]
+            cut = [
+                part for part in re.split("," if "," in group else r"\s+", group.strip().strip("()")) if part.strip()
+            ]
             if len(cut) != one.width:
                 example = "; ".join(["0,0,0"[: 2 * one.width - 1]] * 2)
                 shown = group.strip()[:40]
@@ -209,7 +218,7 @@ def _comma(one: Input, text: str) -> list[str]:
     """A list of two that may have been one number with a decimal comma."""
     if not one.many or one.kind != "number" or ";" in text or not _DECIMAL_COMMA.fullmatch(text):
         return []
-    return [f'{one.name}: "{text.strip()}" was read as two values; write a decimal point if it is one.']
+    return [f'"{text.strip()}" was read as two values; write a decimal point if it is one.']
 
 
 def _words(one: Input, text: str) -> tuple[tuple[str, ...], list[Problem]]:
