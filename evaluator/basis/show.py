@@ -77,3 +77,18 @@ def minutes(value: float) -> str:
         return f"{whole} minute" + ("" if whole == 1 else "s")
     hours, rest = divmod(round(value), 60)
     return f"{hours} h" + (f" {rest} min" if rest else "")
+
+
+MONTHS = (
+    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
+    "December",
+)  # fmt: skip
+
+
+def day(iso: str) -> str:
+    """'25 November 2026' from an ISO date or time; a text that is none comes back as it is."""
+    year, _, rest = iso[:10].partition("-")
+    month, _, date = rest.partition("-")
+    if not (year.isdecimal() and month.isdecimal() and date.isdecimal() and 1 <= int(month) <= 12):
+        return iso
+    return f"{int(date)} {MONTHS[int(month) - 1]} {year}"

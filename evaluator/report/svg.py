@@ -1,6 +1,8 @@
 """Figures as inline SVG for pages: colours are CSS classes, so that light and dark follow the page."""
 
+from collections.abc import Sequence
 from html import escape
+from itertools import groupby
 
 from .figures import Box, Curve, Dot, Figure, Label, Line, Shape
 
@@ -57,9 +59,23 @@ def _shape(shape: Shape) -> str:
             return _label(shape)
 
 
+def _plain(shape: Shape) -> tuple[str, float] | None:
+    """Colour and width of a line that may be joined with its like; None for other shapes."""
+    return (shape.role, shape.width) if isinstance(shape, Line) and not shape.dashed else None
+
+
+def _lines(shapes: Sequence[Shape]) -> str:
+    """Neighbouring lines of one kind as one path: a rule has a hundred ticks, and a page many rules."""
+    first = shapes[0]
+    if len(shapes) == 1 or not isinstance(first, Line):
+        return "".join(_shape(shape) for shape in shapes)
+    path = "".join(f"M{_n(s.x1)} {_n(s.y1)}L{_n(s.x2)} {_n(s.y2)}" for s in shapes if isinstance(s, Line))
+    return f'<path class="stroke-{first.role}" d="{path}" stroke-width="{_n(first.width)}"/>'
+
+
 def svg(figure: Figure, css_class: str = "figure") -> str:
     """The figure as one `<svg>` element with its words as an accessible name."""
-    body = "".join(_shape(shape) for shape in figure.shapes)
+    body = "".join(_lines(tuple(run)) for _, run in groupby(figure.shapes, key=_plain))
     return (
         f'<svg class="{escape(css_class)}" viewBox="0 0 {_n(figure.width)} {_n(figure.height)}" role="img" '
         f'aria-label="{escape(figure.alt)}" xmlns="http://www.w3.org/2000/svg">{body}</svg>'

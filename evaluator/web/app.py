@@ -13,6 +13,7 @@ from ..report import words
 from .looking import looking
 from .pages import pages
 from .pictures import picture
+from .results import results
 from .service import Service
 
 MOST_BYTES = 1_000_000
@@ -45,6 +46,7 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     app.extensions["evaluator"] = service
     CSRFProtect(app)
     app.register_blueprint(pages)
+    app.register_blueprint(results)
     app.register_blueprint(looking)
     app.after_request(_with_headers)
     app.register_error_handler(CSRFError, _form_too_old)

@@ -5,15 +5,16 @@ the prefix keeps ids that would be names of WTForms' own attributes apart. Readi
 work.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from flask_wtf import FlaskForm
 from wtforms import RadioField, SelectField, StringField, TextAreaField
+from wtforms.fields import SelectChoice
 from wtforms.validators import Length, Optional
 
 from ..assessment.model import CANNOT_TELL
-from ..report.words import SEEN_BY, STYLES, TIERS
+from ..report.words import SEEN_BY
 from ..rubric.model import Check
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
@@ -23,6 +24,11 @@ UNITS_OF = {"length": ("mm", "cm", "in"), "mass": ("g", "kg", "oz"), "angle": ("
 MOST_NOTE = 400
 
 _made: dict[tuple[str, str], type[FlaskForm]] = {}
+
+
+def options(pairs: Iterable[tuple[str, str]]) -> list[SelectChoice]:
+    """Choices of a field from (value, words)."""
+    return [SelectChoice(value, say) for value, say in pairs]
 
 
 def shown_checks(rubric: Rubric, part: str) -> tuple[Check, ...]:
@@ -39,11 +45,11 @@ def _fields_of(rubric: Rubric, check: Check) -> dict[str, Any]:
     choices = [(name, outcome.say) for name, outcome in check.outcomes.items()]
     choices += [(CANNOT_TELL, "Cannot tell"), ("", "Not looked at")]
     fields: dict[str, Any] = {
-        f"q-{check.check}": RadioField(choices=choices, validate_choice=False, validators=[Optional()]),
+        f"q-{check.check}": RadioField(choices=options(choices), validate_choice=False, validators=[Optional()]),
         f"n-{check.check}": TextAreaField("Note", validators=[Optional(), Length(max=MOST_NOTE)]),
         f"s-{check.check}": SelectField(
             "How was it seen?",
-            choices=[("", "as said at the start"), *SEEN_BY.items()],
+            choices=options([("", "as said at the start"), *SEEN_BY.items()]),
             validate_choice=False,
         ),
     }
@@ -52,9 +58,11 @@ def _fields_of(rubric: Rubric, check: Check) -> dict[str, Any]:
     if check.measure is not None:
         units = UNITS_OF.get(check.measure.quantity, (check.measure.unit,))
         ordered = dict.fromkeys((check.measure.unit, *units))
-        fields[f"u-{check.check}"] = SelectField("Unit", choices=[(u, u) for u in ordered], validate_choice=False)
+        fields[f"u-{check.check}"] = SelectField(
+            "Unit", choices=options((u, u) for u in ordered), validate_choice=False
+        )
         tools = [(name, rubric.tools[name].say) for name in check.measure.tools]
-        fields[f"t-{check.check}"] = SelectField("Measured with", choices=tools, validate_choice=False)
+        fields[f"t-{check.check}"] = SelectField("Measured with", choices=options(tools), validate_choice=False)
     return fields
 
 
@@ -80,6 +88,12 @@ def filled(rubric: Rubric, part: str, answers: Mapping[str, Mapping[str, Any]]) 
     }
 
 
+def typed_fields(answers: Mapping[str, Mapping[str, str]]) -> dict[str, str]:
+    """The field names and texts that would send these answers again."""
+    letters = {name: letter for letter, name in FIELDS.items()}
+    return {f"{letters[name]}-{check}": text for check, answer in answers.items() for name, text in answer.items()}
+
+
 def answers_from(rubric: Rubric, part: str, form: FlaskForm) -> dict[str, dict[str, str]]:
     """What was typed on a part's page, by check; an empty mapping where nothing was answered."""
     found: dict[str, dict[str, str]] = {}
@@ -95,49 +109,54 @@ def answers_from(rubric: Rubric, part: str, form: FlaskForm) -> dict[str, dict[s
 
 
 CURRENCIES = ("USD", "EUR", "GBP", "CAD", "AUD", "CHF", "JPY", "PLN", "CZK", "SEK", "NOK", "DKK")
+START_FIELDS = (
+    "title", "size", "purpose", "tier", "style", "seen_by", "looker", "asking", "currency", "ready_value", "strings",
+    "year", "age", "about",
+)  # fmt: skip
+PURPOSES = [
+    ("buying", "Whether to buy it, and at what price"),
+    ("trade_in", "What to offer when it comes in trade"),
+    ("quote", "Which work to do, and what it costs"),
+]
+SEEN = [("in_person", "In my hands"), ("photos", "In photographs"), ("seller_statement", "Only as the seller says")]
+STRINGS = [("", "not known"), ("steel", "steel"), ("synthetic", "synthetic core"), ("gut", "gut")]
+
+AGES = [
+    ("", "not known"), ("new", "new"), ("up_to_40", "up to 40 years"), ("40_to_100", "40 to 100 years"),
+    ("over_100", "over 100 years"),
+]  # fmt: skip
 
 
 def start_form(rubric: Rubric, shop: Shop) -> type[FlaskForm]:
     """The first page for one family."""
+    currencies = dict.fromkeys((shop.currency, *CURRENCIES))
 
     class StartForm(FlaskForm):
-        title = StringField("What shall we call it?", validators=[Optional(), Length(max=120)])
-        size = SelectField("Size", choices=[(s, s) for s in rubric.sizes], default=rubric.default_size)
-        style = RadioField("For which playing?", choices=list(STYLES.items()), default="classical")
-        tier = RadioField("Held to which standard?", choices=list(TIERS.items()), default="student")
-        purpose = RadioField(
-            "What must be decided?",
-            choices=[
-                ("buying", "Whether to buy it, and at what price"),
-                ("trade_in", "What to offer when it comes in trade"),
-                ("quote", "Which work to do, and what it costs"),
-            ],
-            default="buying",
-        )
-        strings = SelectField(
-            "Strings on it",
-            choices=[("", "not known"), ("steel", "steel"), ("synthetic", "synthetic core"), ("gut", "gut")],
-        )
-        year = StringField("Year it was made, if known", validators=[Optional(), Length(max=10)])
-        asking = StringField("Asking price", validators=[Optional(), Length(max=20)])
-        ready_value = StringField("What it would be worth, ready to play", validators=[Optional(), Length(max=20)])
-        currency = SelectField(
-            "Currency", choices=[(c, c) for c in dict.fromkeys((shop.currency, *CURRENCIES))], default=shop.currency
-        )
-        seen_by = RadioField(
-            "How do you see it?",
-            choices=[
-                ("in_person", "I have it in my hands"),
-                ("photos", "From photographs"),
-                ("seller_statement", "I know only what the seller says"),
-            ],
-            default="in_person",
-        )
-        looker = RadioField(
-            "Who looks?",
-            choices=[("student", "A student or a parent"), ("teacher", "A teacher"), ("luthier", "A luthier")],
+        title = StringField("A name for it", validators=[Optional(), Length(max=120)])
+        size = SelectField("Size", choices=options((s, s) for s in rubric.sizes), default=rubric.default_size)
+        purpose = RadioField("What must be decided?", choices=options(PURPOSES), default="buying")
+        tier = RadioField(
+            "Held to the standard of which player?",
+            choices=options([("student", "Student"), ("intermediate", "Advancing"), ("professional", "Professional")]),
             default="student",
         )
+        style = RadioField(
+            "What will be played?",
+            choices=options([("classical", "Classical"), ("fiddle", "Fiddle")]),
+            default="classical",
+        )
+        seen_by = RadioField("How do you see it?", choices=options(SEEN), default="in_person")
+        looker = RadioField(
+            "Who looks?",
+            choices=options([("student", "Student or parent"), ("teacher", "Teacher"), ("luthier", "Luthier")]),
+            default="student",
+        )
+        asking = StringField("Asking price", validators=[Optional(), Length(max=20)])
+        currency = SelectField("Currency", choices=options((c, c) for c in currencies), default=shop.currency)
+        ready_value = StringField("Its worth, ready to play", validators=[Optional(), Length(max=20)])
+        strings = SelectField("Strings on it", choices=options(STRINGS))
+        year = StringField("Year it was made", validators=[Optional(), Length(max=10)])
+        age = SelectField("Or its age, about", choices=options(AGES))
         about = TextAreaField("What else is known of it?", validators=[Optional(), Length(max=400)])
 
     return StartForm

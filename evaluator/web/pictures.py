@@ -6,19 +6,22 @@ from typing import Any
 from markupsafe import Markup
 
 from ..basis import show
+from ..report.domain_figure import Row, domain_rule
 from ..report.figures import Figure, price_rule, reading_rule, score_rule
 from ..report.outline import outline
 from ..report.svg import svg
-from ..report.words import believed
+from ..report.words import DOMAINS, believed
 
-PHONE_MM = 100.0
+# Widths that make 3.3 mm of lettering some 15 px: on a phone, and in a column of 36 rem.
+PHONE_MM, WIDE_MM = 80.0, 130.0
+
+
+def _triple(values: Mapping[str, float]) -> tuple[float, float, float]:
+    return values["expected"], values["low"], values["high"]
 
 
 def _score(snapshot: Mapping[str, Any], width: float) -> Figure:
-    def triple(values: Mapping[str, float]) -> tuple[float, float, float]:
-        return values["expected"], values["low"], values["high"]
-
-    return score_rule(triple(snapshot["score"]), triple(snapshot["score_after_work"]), width)
+    return score_rule(_triple(snapshot["score"]), _triple(snapshot["score_after_work"]), width)
 
 
 def _price(snapshot: Mapping[str, Any], width: float) -> Figure:
@@ -34,21 +37,29 @@ def _reading(item: Mapping[str, Any], width: float) -> Figure:
     )
 
 
-def _outline(snapshot: Mapping[str, Any], _width: float) -> Figure | None:
+def _outline(snapshot: Mapping[str, Any]) -> Figure | None:
     found = believed(snapshot)
     return outline([(n, item["part"]) for n, item in enumerate(found, 1)], snapshot["instrument"]["family"])
 
 
-_KINDS = {"score": _score, "price": _price, "reading": _reading, "outline": _outline}
+def _domains(snapshot: Mapping[str, Any], width: float) -> Figure:
+    rows = [
+        Row(DOMAINS[name], _triple(values["as_it_stands"]), _triple(values["after_work"]))
+        for name, values in snapshot["domains"].items()
+    ]
+    return domain_rule(rows, width)
+
+
+_KINDS = {"score": _score, "price": _price, "domains": _domains}
 
 
 def picture(kind: str, of: Mapping[str, Any]) -> Markup:
     """The figure `kind` of a snapshot (or of one reading); wide and narrow forms are switched by the style sheet."""
     if kind == "outline":
-        drawn = _outline(of, 0)
+        drawn = _outline(of)
         return Markup(svg(drawn, "outline")) if drawn else Markup("")
-    wide, narrow = _KINDS[kind](of, 160.0), _KINDS[kind](of, PHONE_MM)
-    if wide is None or narrow is None:
-        return Markup("")
-    # Both writers escape every text; a screen reader meets one of them, as the other is not displayed.
+    if kind == "reading":
+        return Markup(svg(_reading(of, PHONE_MM), "rule reading-rule"))
+    wide, narrow = _KINDS[kind](of, WIDE_MM), _KINDS[kind](of, PHONE_MM)
+    # The writer escapes every text; a screen reader meets one of the two, as the other is not displayed.
     return Markup(svg(wide, "rule wide") + svg(narrow, "rule narrow"))

@@ -21,7 +21,7 @@ from ..snapshot import to_json
 from ..store.evaluations import Kept
 
 MOST_CACHED = 64
-START_KEYS = ("size", "style", "tier", "strings", "year", "about")
+START_KEYS = ("size", "style", "tier", "strings", "year", "age", "about")
 
 
 def utc_now() -> str:

@@ -9,6 +9,15 @@
 
   const say = (text) => { if (said) said.textContent = text; };
 
+  // Only what was touched on this page is sent on its way, so that two people at one instrument do not undo each other.
+  const touched = new Set();
+  form.elements.touched.value = " ";
+  function touch(name) {
+    if (!/^[a-z]-/.test(name || "")) return;
+    touched.add(name.slice(2));
+    form.elements.touched.value = [...touched].join(" ");
+  }
+
   async function save() {
     if (!dirty) return;
     dirty = false;
@@ -37,38 +46,73 @@
     timer = setTimeout(() => { running = running.then(save); }, 600);
   }
 
-  // A small reader of the rubric's formula trees: [sign, ...parts], ["name", id], ["text", s] or a number.
-  const known = (id) => {
+  // A small reader of the rubric's formula trees: a number, ["name", id], ["text", s], or [sign, ...parts]. The rule for
+  // what is not known is the service's: arithmetic with it is unknown (null), a comparison with it is false.
+  const elsewhere = JSON.parse(form.dataset.known);
+  const number = (text) => {
+    const plain = (text || "").trim().replace(",", ".");
+    return /^[-+]?[0-9]+(\.[0-9]+)?$/.test(plain) ? Number(plain) : null;
+  };
+  function known(id) {
+    const typed = form.elements[`r-${id}`];
+    if (typed && number(typed.value) !== null) return number(typed.value);
     const chosen = form.querySelector(`input[name="q-${id}"]:checked`);
-    if (chosen) return chosen.value || null;
-    return form.querySelector(`[name="q-${id}"]`) ? null : undefined;
+    if (chosen && chosen.value !== "cannot_tell") return chosen.value || null;
+    return elsewhere[id] ?? null;
+  }
+  const compare = {
+    "<": (a, b) => a < b, "<=": (a, b) => a <= b, ">": (a, b) => a > b, ">=": (a, b) => a >= b,
+    "==": (a, b) => a === b, "!=": (a, b) => a !== b, "in": (a, b) => b.includes(a), "not in": (a, b) => !b.includes(a),
+  };
+  const reckon = {
+    "+": (a, b) => a + b, "-": (a, b) => (b === undefined ? -a : a - b), "*": (a, b) => a * b, "/": (a, b) => a / b,
+    "min": Math.min, "max": Math.max, "abs": Math.abs, "sqrt": Math.sqrt,
   };
   function value(node) {
     if (!Array.isArray(node)) return node;
     const [sign, ...parts] = node;
     if (sign === "name") return known(parts[0]);
     if (sign === "text") return parts[0];
-    const found = parts.map(value);
-    if (found.includes(undefined)) return undefined;
-    switch (sign) {
-      case "and": return found.every(Boolean);
-      case "or": return found.some(Boolean);
-      case "not": return !found[0];
-      case "==": return found[0] !== null && found[0] === found[1];
-      case "!=": return found[0] !== null && found[0] !== found[1];
-      default: return undefined;
+    if (sign === "and") return parts.every((part) => value(part) === true);
+    if (sign === "or") return parts.some((part) => value(part) === true);
+    if (sign === "not") return value(parts[0]) !== true;
+    const first = value(parts[0]);
+    if (sign in compare) {
+      const second = sign.endsWith("in") ? parts[1] : value(parts[1]);
+      return first !== null && second !== null && compare[sign](first, second);
+    }
+    const found = [first, ...parts.slice(1).map(value)];
+    if (found.includes(null)) return null;
+    const result = reckon[sign](...found);
+    return Number.isFinite(result) ? result : null;
+  }
+  const mentions = (node, id) => Array.isArray(node) && (node[0] === "name" ? node[1] === id : node.some((part) => mentions(part, id)));
+  function show(id) {
+    for (const place of form.querySelectorAll("[data-relevant]")) {
+      const tree = JSON.parse(place.dataset.relevant);
+      if (mentions(tree, id)) place.open = value(tree) === true;
     }
   }
-  function show() {
-    for (const card of form.querySelectorAll("[data-relevant]")) {
-      const holds = value(JSON.parse(card.dataset.relevant));
-      if (holds !== undefined) card.hidden = !holds;
+  function unfold() {
+    for (let place = document.getElementById(location.hash.slice(1)); place; place = place.parentElement) {
+      if (place.tagName === "DETAILS") place.open = true;
     }
+    if (location.hash) document.getElementById(location.hash.slice(1))?.scrollIntoView();
   }
 
-  form.addEventListener("input", () => { later(); show(); });
+  form.addEventListener("input", (event) => {
+    touch(event.target.name);
+    later();
+    show((event.target.name || "").slice(2));
+  });
   document.addEventListener("visibilitychange", () => { if (document.hidden) { clearTimeout(timer); save(); } });
   window.addEventListener("pagehide", () => { clearTimeout(timer); save(); });
+  window.addEventListener("hashchange", unfold);
   form.addEventListener("submit", () => { clearTimeout(timer); dirty = false; });
-  show();
+  // A browser that goes back may fill in what was typed before: that counts as touched.
+  for (const field of form.elements) {
+    const moved = field.type === "radio" ? field.checked !== field.defaultChecked : field.defaultValue !== undefined && field.value !== field.defaultValue;
+    if (moved && field.type !== "hidden") touch(field.name);
+  }
+  unfold();
 })();
