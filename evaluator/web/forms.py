@@ -154,7 +154,7 @@ def start_form(rubric: Rubric, shop: Shop) -> type[FlaskForm]:
         asking = StringField("Asking price", validators=[Optional(), Length(max=20)])
         currency = SelectField("Currency", choices=options((c, c) for c in currencies), default=shop.currency)
         ready_value = StringField("Its worth, ready to play", validators=[Optional(), Length(max=20)])
-        strings = SelectField("Strings on it", choices=options(STRINGS))
+        strings = SelectField("Strings on it", choices=options(STRINGS), validate_choice=False)  # not asked of a bow
         year = StringField("Year it was made", validators=[Optional(), Length(max=10)])
         age = SelectField("Or its age, about", choices=options(AGES))
         about = TextAreaField("What else is known of it?", validators=[Optional(), Length(max=400)])
