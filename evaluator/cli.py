@@ -142,14 +142,19 @@ def serve(host: str, port: int, data_folder: str | None, demo: bool, shop: str |
 @shop_option
 @overlay_option
 @seed_option
-def score(file: str, as_json: bool, shop: str | None, overlay: tuple[str, ...], seed: int) -> None:
+@click.option("--why", is_flag=True, help="Print, as JSON, what every figure follows from; with --json under its key.")
+def score(file: str, as_json: bool, shop: str | None, overlay: tuple[str, ...], seed: int, why: bool) -> None:
     """Score an evaluation FILE (YAML or JSON; - for standard input)."""
     from .report.words import summary
-    from .snapshot import to_json
+    from .snapshot import to_json, trace_to_json
 
-    result = to_json(evaluation_of(file, shop, seed, overlay))
+    evaluation = evaluation_of(file, shop, seed, overlay)
+    if why and not as_json:
+        emit(trace_to_json(evaluation))
+        return
+    result = to_json(evaluation)
     if as_json:
-        emit(result)
+        emit(result | {"why": trace_to_json(evaluation)} if why else result)
     else:
         click.echo(summary(result))
 

@@ -8,6 +8,8 @@ from collections.abc import Iterable
 from typing import Any
 
 from .assessment.model import CANNOT_TELL, Assessment, Belief, Conformity, Finding, NextCheck, Observation, Range
+from .assessment.trail import cause_trails, check_trails
+from .assessment.why import Trace
 from .basis.money import Money
 from .estimate.model import Cost, Estimate, PlanLine, PossibleExtra
 from .evaluation import Evaluation
@@ -172,6 +174,8 @@ def _belief(check: Check, belief: Belief, seen: Iterable[Observation]) -> dict[s
 def _assessment(evaluation: Evaluation) -> dict[str, Any]:
     found, rubric = evaluation.assessment, evaluation.rubric
     answers = evaluation.case.observations
+    trace = Trace(rubric, evaluation.case, found)
+    why, why_causes = check_trails(trace), cause_trails(trace)
     return {
         "score": _range(found.score),
         "score_after_work": _range(found.score_after),
@@ -191,11 +195,15 @@ def _assessment(evaluation: Evaluation) -> dict[str, Any]:
                 "prior": round(item.prior, 4),
                 "probability": round(item.probability, 4),
                 "signs": list(item.signs),
+                "why": why_causes[name],
             }
             for name, item in found.causes.items()
         },
         "parts": [{"part": part.part, "say": part.say} for part in rubric.parts.values()],
-        "checks": [_belief(rubric.checks[name], found.beliefs[name], answers.get(name, ())) for name in found.relevant],
+        "checks": [
+            _belief(rubric.checks[name], found.beliefs[name], answers.get(name, ())) | {"why": why[name]}
+            for name in found.relevant
+        ],
         "set_aside": dict(found.set_aside),
     }
 
@@ -311,3 +319,9 @@ def to_json(evaluation: Evaluation) -> dict[str, Any]:
             "score_band_holds": round(evaluation.score_band_holds, 4),
         },
     }
+
+
+def trace_to_json(evaluation: Evaluation) -> list[dict[str, object]]:
+    """Why each figure is what it is: score, causes and findings, down to what was seen, the rules and their sources."""
+    trace = Trace(evaluation.rubric, evaluation.case, evaluation.assessment)
+    return [reason.as_json() for reason in trace.everything()]
