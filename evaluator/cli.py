@@ -17,6 +17,8 @@ import click
 
 from . import __version__
 from .basis.problem import Problem, by_place
+from .cli_decisions import compare, trade_in
+from .cli_options import json_option, overlay_option, seed_option, shop_option
 from .folders import rubrics_folder
 
 if TYPE_CHECKING:
@@ -103,16 +105,6 @@ def evaluation_of(path: str, shop: str | None, seed: int, overlays: Iterable[str
 def emit(value: object) -> None:
     """JSON on standard output, and nothing else there."""
     click.echo(json.dumps(value, ensure_ascii=False, indent=2, allow_nan=False))
-
-
-shop_option = click.option("--shop", metavar="FILE", help="A workshop's own rates and prices instead of the defaults.")
-seed_option = click.option(
-    "--seed", type=click.IntRange(0, 2**31 - 1), default=1, show_default=True, help="Seed of the draws."
-)
-overlay_option = click.option(
-    "--overlay", multiple=True, metavar="FILE", help="A workshop's own opinions over the rubric."
-)
-json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON instead of words.")
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
@@ -280,6 +272,10 @@ def rubric_show(check_id: str, name: str, overlay: tuple[str, ...]) -> None:
     if isinstance(text, Problem):
         raise MistakesError([text])
     click.echo(text)
+
+
+cli.add_command(compare)
+cli.add_command(trade_in)
 
 
 def report_bug() -> None:

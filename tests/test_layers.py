@@ -8,8 +8,21 @@ import pytest
 import evaluator
 
 PACKAGE = Path(evaluator.__file__).parent
-ORDER = ("basis", "lutherie", "rubric", "assessment", "estimate", "valuation", "calculators", "evaluation", "rubric_examples", "snapshot")
-SHELL = {"report", "store", "web", "cli", "folders"}
+ORDER = (
+    "basis",
+    "lutherie",
+    "rubric",
+    "assessment",
+    "estimate",
+    "valuation",
+    "calculators",
+    "evaluation",
+    "rubric_examples",
+    "snapshot",
+    "decision",
+)
+COMMANDS = {"cli", "cli_decisions", "cli_options"}
+SHELL = {"report", "store", "web", "folders"} | COMMANDS
 PURE = set(ORDER)
 FORBIDDEN_IN_CORE = {
     "flask",
@@ -58,8 +71,8 @@ def test_imports_go_down_only(module: Path) -> None:
         allowed = set(ORDER[: ORDER.index(layer)])
     elif layer in {"report", "store"}:
         allowed = PURE | {"folders"}
-    elif layer in {"web", "cli"}:
-        allowed = PURE | {"report", "store", "folders", "web"}
+    elif layer in {"web"} | COMMANDS:
+        allowed = PURE | {"report", "store", "folders", "web"} | (COMMANDS if layer in COMMANDS else set())
     else:
         allowed = set()
     assert wanted <= allowed, f"{layer} may not import {sorted(wanted - allowed)}"

@@ -1,0 +1,129 @@
+"""Papers of a decision: candidates on one page, and the letter with what a shop can give. Arranges and words only."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from .blocks import (
+    Block,
+    CautionBlock,
+    Cell,
+    Column,
+    Heading,
+    Lead,
+    Listing,
+    Paper,
+    Paragraph,
+    Signature,
+    TableBlock,
+    Together,
+)
+from .decision_figures import cost_rule, offer_rule, scale_of
+from .decision_words import (
+    MATERIALS,
+    basis_sentence,
+    earns_sentence,
+    look_sentence,
+    money,
+    offer_sentence,
+    unknown_sentence,
+    unknown_shortly,
+)
+from .figures import score_rule
+
+Decision = Mapping[str, Any]
+RULE_MM = 56.0
+MOST_AT_LENGTH = 3  # candidates, with what is not known of each in whole sentences on one page
+
+
+def _triple(values: Mapping[str, float]) -> tuple[float, float, float]:
+    return values["expected"], values["low"], values["high"]
+
+
+def _letterhead(decision: Decision) -> str:
+    return "" if decision["shop"]["is_default"] else str(decision["shop"]["name"])
+
+
+def comparison_paper(decision: Decision) -> Paper:
+    """All candidates of `decision.comparison_json` on one page."""
+    rows = decision["candidates"]
+    scale = scale_of([one["cost_to_own_p80"] for one in rows] + [one["asking"] for one in rows])
+    columns = (
+        Column("", 0.05),
+        Column("Candidate", 0.33),
+        Column(f"Cost to own, {decision['currency']}", 0.31),
+        Column("Score of 100", 0.31),
+    )
+    table = TableBlock(columns, tuple(_row(number, one, decision, scale) for number, one in enumerate(rows, 1)))
+    blocks: list[Block] = [
+        Lead(decision["sentence"]),
+        table,
+        *(Paragraph(note, "soft") for note in decision["notes"]),
+        *_unknown(decision),
+        Paragraph(look_sentence(decision)),
+        CautionBlock((decision["opinion"],)),
+    ]
+    return Paper("Candidates side by side", _letterhead(decision), "Candidates side by side", blocks)
+
+
+def _unknown(decision: Decision) -> Sequence[Block]:
+    """What is not known of each, where there is room for it; else the table says it shortly."""
+    rows = decision["candidates"]
+    if len(rows) > MOST_AT_LENGTH:
+        return []
+    said = tuple(f"{one['name']}: {unknown_sentence(decision, one)}" for one in rows)
+    return [Heading("What is not known of each", 2), Listing(said)]
+
+
+def _row(number: int, one: Mapping[str, Any], decision: Decision, scale: tuple[float, float]) -> tuple[Cell, ...]:
+    said = (
+        f"{one['name']}\n{one['verdict']['sentence']} First in {one['first_share']:.0%} of views. "
+        f"Work about {money(decision, one['work'])}."
+    )
+    if len(decision["candidates"]) > MOST_AT_LENGTH:
+        said += f" {unknown_shortly(decision, one)}"
+    cost = cost_rule(one["asking"], one["cost_to_own"], one["cost_to_own_p80"], scale, RULE_MM - 4)
+    return str(number), said, cost, score_rule(_triple(one["score"]), _triple(one["score_after_work"]), RULE_MM - 4)
+
+
+def trade_in_paper(decision: Decision) -> Paper:
+    """The letter to the owner: every way out at the same size, which profits the shop most, and what it rests on."""
+    title = decision["title"] or f"{decision['family']} {decision['size']}"
+    about = f"{decision['family']} {decision['size']}. {decision['about']}".strip()
+    blocks: list[Block] = [
+        Paragraph(title, "strong"),
+        Paragraph(about, "soft"),
+        Lead(decision["sentence"]),
+        *_stops(decision),
+        _offers(decision),
+        Paragraph(decision["shop_sentence"], "strong"),
+        Heading("What this rests on", 2),
+        Paragraph(basis_sentence(decision)),
+        Paragraph(MATERIALS[decision["materials"]]),
+        CautionBlock((decision["opinion"],)),
+        Together(
+            (
+                Paragraph("Nothing is agreed until both have signed. Take this letter along and ask elsewhere too."),
+                Signature(("Owner, name and signature", "For the shop", "Date")),
+            )
+        ),
+    ]
+    return Paper("What we can offer", _letterhead(decision), title, blocks)
+
+
+def _stops(decision: Decision) -> Sequence[Block]:
+    return [CautionBlock(tuple(decision["disqualifying"]))] if decision["disqualifying"] else []
+
+
+def _offers(decision: Decision) -> Block:
+    offers = decision["offers"]
+    scale = scale_of([offer[key] for offer in offers for key in ("to_owner", "expected")])
+    columns = (Column("Way", 0.5), Column(f"To the owner, {decision['currency']}", 0.32), Column("The shop", 0.18))
+    rows: list[tuple[Cell, ...]] = [
+        (
+            f"{offer['title']} ({offer['term']})\n{offer_sentence(decision, offer)} {offer['say']}",
+            offer_rule(offer["to_owner"], offer["expected"], scale, RULE_MM - 4),
+            earns_sentence(decision, offer),
+        )
+        for offer in offers
+    ]
+    return TableBlock(columns, tuple(rows))

@@ -1,0 +1,133 @@
+"""Comparison and trade-in in plain lines for a terminal, and the sentences that pages and papers share."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from ..basis import show
+from .words import small
+
+Decision = Mapping[str, Any]
+NAMED_PARTS = 3
+MATERIALS: Mapping[str, str] = {
+    "none": "Nothing on it is of a protected material, as far as was seen.",
+    "allowed": "It holds a protected material, with papers. Hand them on with it, and check the present rule.",
+}
+
+
+def money(decision: Decision, amount: float) -> str:
+    return show.money(round(amount), decision["currency"])
+
+
+def cost_sentence(decision: Decision, row: Mapping[str, Any]) -> str:
+    """'$1,240 to own at its standard: $780 asked and about $460 of work; in four of five cases not above $1,400.'"""
+    return (
+        f"{money(decision, row['cost_to_own'])} to own at its standard: {money(decision, row['asking'])} asked and "
+        f"about {money(decision, row['work'])} of work; in four of five cases not above "
+        f"{money(decision, row['cost_to_own_p80'])}."
+    )
+
+
+def score_sentence(row: Mapping[str, Any]) -> str:
+    now, after = row["score"], row["score_after_work"]
+    return (
+        f"{now['expected']:.0f} of 100 as it stands ({now['low']:.0f} to {now['high']:.0f}), "
+        f"{after['expected']:.0f} after the work ({after['low']:.0f} to {after['high']:.0f})."
+    )
+
+
+def first_sentence(row: Mapping[str, Any]) -> str:
+    return f"First in {row['first_share']:.0%} of the ways of weighing quality and price."
+
+
+def unknown_sentence(decision: Decision, row: Mapping[str, Any]) -> str:
+    """How much of it nobody has looked at, where that is, and what it could add."""
+    unknown = row["unknown"]
+    if not unknown["checks"]:
+        return "All that counts was looked at."
+    parts = ", ".join(small(part["say"]) for part in unknown["parts"][:NAMED_PARTS])
+    count = unknown["checks"]
+    text = f"{count} check{'' if count == 1 else 's'} not looked at yet, most on: {parts}."
+    return f"{text} That could add about {money(decision, unknown['work'])} of work." if unknown["work"] >= 1 else text
+
+
+def unknown_shortly(decision: Decision, row: Mapping[str, Any]) -> str:
+    unknown = row["unknown"]
+    if not unknown["checks"]:
+        return "All seen."
+    more = f", about {money(decision, unknown['work'])} of work" if unknown["work"] >= 1 else ""
+    return f"{unknown['checks']} not seen{more}."
+
+
+def look_sentence(decision: Decision) -> str:
+    """The next look that could change the order, or that none is likely to."""
+    look = decision["look_next"]
+    if look is None:
+        return "No single look is likely to change who comes first."
+    minutes = show.minutes(look["minutes"])
+    return f"The shortest look that could change the order, at {look['name']}: {look['ask']} ({minutes})"
+
+
+def comparison_words(decision: Decision) -> str:
+    """The comparison for a terminal."""
+    lines = [decision["sentence"], ""]
+    for number, row in enumerate(decision["candidates"], 1):
+        lines += [f"{number}. {row['name']}", f"   {row['verdict']['sentence']}"]
+        said = (
+            cost_sentence(decision, row), score_sentence(row), first_sentence(row), unknown_sentence(decision, row),
+        )  # fmt: skip
+        lines += [f"   {text}" for text in said]
+        lines.append("")
+    lines += [look_sentence(decision)]
+    lines += decision["notes"]
+    return "\n".join([*lines, decision["opinion"]])
+
+
+def offer_sentence(decision: Decision, offer: Mapping[str, Any]) -> str:
+    """What reaches the owner by one way, with the chance that it does not sell where that matters."""
+    to_owner, expected = money(decision, offer["to_owner"]), money(decision, offer["expected"])
+    if offer["kind"] in {"cash", "trade"}:
+        return f"{to_owner}." if offer["to_owner"] > 0 else "Nothing: the work takes all of it."
+    return f"{to_owner} if it sells, {expected} on average. {unsold_sentence(decision)}"
+
+
+def unsold_sentence(decision: Decision) -> str:
+    return f"That it does not sell: {show.chance(1.0 - decision['chance_of_sale'])}; then the work is paid for nothing."
+
+
+def earns_sentence(decision: Decision, offer: Mapping[str, Any]) -> str:
+    """What the shop earns by it, said openly."""
+    if offer["kind"] == "alone":
+        return "The shop earns nothing."
+    earns = offer["shop_earns"]
+    if earns < 0:
+        return f"The shop loses about {money(decision, -earns)}."
+    return f"The shop earns about {money(decision, earns)}."
+
+
+def basis_sentence(decision: Decision) -> str:
+    """What the offers rest on: the ticket price and its source, the sale price, what making it ready costs."""
+    text = (
+        f"Ready, it would be marked {money(decision, decision['ticket_price'])} ({decision['ticket_price_from']}) and "
+        f"sell for about {money(decision, decision['sale_price'])}. Making it ready costs the shop about "
+        f"{money(decision, decision['making_ready'])}; a customer pays about {money(decision, decision['work'])} for "
+        "the same work."
+    )
+    if decision["not_known"] >= 1:
+        text += f" What is not yet known could take about {money(decision, decision['not_known'])} more."
+    return text
+
+
+def trade_in_words(decision: Decision) -> str:
+    """The trade-in for a terminal."""
+    title = decision["title"] or f"{decision['family']} {decision['size']}"
+    lines = [title, "", decision["sentence"], decision["shop_sentence"], ""]
+    lines += [f"Stop: {text}" for text in decision["disqualifying"]]
+    for offer in decision["offers"]:
+        lines += [
+            f"{offer['title']} ({offer['term']})",
+            f"   {offer_sentence(decision, offer)}",
+            f"   {earns_sentence(decision, offer)}",
+            f"   {offer['say']}",
+        ]
+    lines += ["", basis_sentence(decision), MATERIALS[decision["materials"]], decision["opinion"]]
+    return "\n".join(lines)
