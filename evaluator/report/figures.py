@@ -125,7 +125,7 @@ def nice_step(span: float, pieces: int) -> float:
     return next(step * power for step in STEPS if step * power >= raw * 0.999999)
 
 
-def _numeral(value: float, step: float) -> str:
+def numeral(value: float, step: float) -> str:
     digits = max(0, -floor(log10(step) + 1e-9))
     return f"{value:,.{digits}f}"
 
@@ -141,7 +141,7 @@ def _ticks(scale: Scale, base: float, pieces: int = 6) -> list[Shape]:
         x = scale.at(tick * minor)
         shapes.append(Line(x, base, x, base + length, "ink" if tick % 10 == 0 else "soft", 0.25 if tick % 5 else 0.3))
         if tick % 10 == 0:
-            shapes.append(Label(x, base + 6.6, _numeral(tick * minor, major), 2.9, "middle", "soft"))
+            shapes.append(Label(x, base + 6.6, numeral(tick * minor, major), 2.9, "middle", "soft"))
     return shapes
 
 

@@ -10,6 +10,7 @@ from werkzeug.exceptions import HTTPException
 from ..basis import show
 from ..folders import templates_folder
 from ..report import words
+from .calculators import calculators
 from .looking import looking
 from .pages import pages
 from .pictures import picture
@@ -46,6 +47,7 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     app.extensions["evaluator"] = service
     CSRFProtect(app)
     app.register_blueprint(pages)
+    app.register_blueprint(calculators)
     app.register_blueprint(results)
     app.register_blueprint(looking)
     app.after_request(_with_headers)
