@@ -1,6 +1,6 @@
 """The commands that decide between ways: `compare` two to six candidates, and `trade-in` of one.
 
-What reads files and tells mistakes is `cli`'s; it registers these commands, so its helpers are fetched when one runs.
+Reading files and telling mistakes is in `cli_input`.
 """
 
 import sys
@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from .cli_input import MistakesError, emit, evaluation_of, fail, shop_from
 from .cli_options import json_option, overlay_option, seed_option, shop_option
 
 if TYPE_CHECKING:
@@ -33,7 +34,6 @@ def _named(files: Sequence[str], evaluations: "Sequence[Evaluation]") -> "list[t
 
 
 def _write_pdf(content: bytes, output: str) -> None:
-    from .cli import fail
 
     try:
         if output == "-":
@@ -47,7 +47,6 @@ def _write_pdf(content: bytes, output: str) -> None:
 
 def _tell(result: dict[str, Any], words: str, as_json: bool, output: str | None) -> None:
     """JSON or words on standard output; neither where the paper goes there."""
-    from .cli import emit
 
     if output == "-":
         return
@@ -77,7 +76,6 @@ def compare(
     seed: int,
 ) -> None:
     """Put two to six evaluation FILEs side by side: what each costs to own at its standard, and how good it is then."""
-    from .cli import MistakesError, evaluation_of, fail, shop_from
     from .decision import comparison_json
     from .report.decision_words import comparison_words
 
@@ -138,7 +136,6 @@ def trade_in(
 
     No figure is named before it is settled whether it may be dealt in, and whose it is: --protected, --owner-shown.
     """
-    from .cli import MistakesError, evaluation_of
     from .decision import Asked, materials_seen, trade_in_json
     from .report.decision_words import trade_in_words
     from .valuation.trade_in import Answers

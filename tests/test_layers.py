@@ -21,7 +21,7 @@ ORDER = (
     "snapshot",
     "decision",
 )
-COMMANDS = {"cli", "cli_decisions", "cli_options"}
+COMMANDS = {"cli", "cli_decisions", "cli_input", "cli_options", "cli_rubric"}
 SHELL = {"report", "store", "web", "folders"} | COMMANDS
 PURE = set(ORDER)
 FORBIDDEN_IN_CORE = {
