@@ -98,11 +98,12 @@ def answers_from(rubric: Rubric, part: str, form: FlaskForm) -> dict[str, dict[s
     """What was typed on a part's page, by check; an empty mapping where nothing was answered."""
     found: dict[str, dict[str, str]] = {}
     for check in shown_checks(rubric, part):
-        answer = {
-            name: str(form[f"{letter}-{check.check}"].data).strip()
+        texts = {
+            name: str(form[f"{letter}-{check.check}"].data or "").strip()
             for letter, name in FIELDS.items()
-            if f"{letter}-{check.check}" in form and form[f"{letter}-{check.check}"].data
+            if f"{letter}-{check.check}" in form
         }
+        answer = {name: text for name, text in texts.items() if text}
         said = {"outcome", "reading", "note"} & set(answer)
         found[check.check] = answer if said else {}
     return found

@@ -12,7 +12,7 @@ from ..assessment.case import read_case
 from ..assessment.model import Case
 from ..assessment.observe import read_observation
 from ..basis.problem import Problem
-from ..evaluation import evaluate
+from ..evaluation import Evaluation, evaluate
 from ..folders import rubrics_folder
 from ..rubric.load import load_rubric
 from ..rubric.rubric import Rubric
@@ -21,6 +21,7 @@ from ..snapshot import to_json
 from ..store.evaluations import Kept
 
 MOST_CACHED = 64
+MOST_EVALUATED = 12  # with their draws in memory: two comparisons of six
 START_KEYS = ("size", "style", "tier", "strings", "year", "age", "about")
 
 
@@ -37,6 +38,7 @@ class Service:
     now: Callable[[], str] = utc_now
     _rubrics: dict[str, Rubric] = field(default_factory=dict)
     _snapshots: dict[tuple[str, int], Mapping[str, Any]] = field(default_factory=dict)
+    _evaluations: dict[tuple[str, int], Evaluation] = field(default_factory=dict)
 
     def families(self) -> tuple[str, ...]:
         return tuple(sorted(path.stem for path in (rubrics_folder() / "families").glob("*.yaml")))
@@ -56,12 +58,21 @@ class Service:
             return kept.snapshot
         key = (kept.id, kept.version)
         if key not in self._snapshots:
-            rubric = self.rubric(kept.rubric)
-            case, _ = case_of(rubric, kept.typed)
             if len(self._snapshots) >= MOST_CACHED:
                 self._snapshots.pop(next(iter(self._snapshots)))
-            self._snapshots[key] = to_json(evaluate(rubric, case, self.shop))
+            self._snapshots[key] = to_json(self.evaluation(kept))
         return self._snapshots[key]
+
+    def evaluation(self, kept: Kept) -> Evaluation:
+        """What was typed, worked out with today's rubric and prices, also where the snapshot is frozen."""
+        key = (kept.id, kept.version)
+        if key not in self._evaluations:
+            rubric = self.rubric(kept.rubric)
+            case, _ = case_of(rubric, kept.typed)
+            if len(self._evaluations) >= MOST_EVALUATED:
+                self._evaluations.pop(next(iter(self._evaluations)))
+            self._evaluations[key] = evaluate(rubric, case, self.shop)
+        return self._evaluations[key]
 
 
 def service() -> Service:
@@ -77,7 +88,7 @@ def raw_observation(answer: Mapping[str, Any]) -> dict[str, Any] | None:
         readings = [part.strip() for part in str(answer["reading"]).split(";") if part.strip()]
         raw["reading"] = [_with_unit(text, answer.get("unit")) for text in readings]
         raw.pop("outcome", None)
-    return raw if {"outcome", "reading"} & set(raw) else None
+    return raw if {"outcome", "reading", "note"} & set(raw) else None
 
 
 def _with_unit(text: str, unit: str | None) -> str:

@@ -5,6 +5,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from flask import Flask
+from flask.testing import FlaskClient
+from werkzeug.test import TestResponse
+
 from evaluator.folders import rubrics_folder
 from evaluator.rubric.load import load_shop
 from evaluator.rubric.shop import Shop
@@ -12,10 +16,7 @@ from evaluator.store.engine import open_database
 from evaluator.store.evaluations import create
 from evaluator.web.app import HEADERS, create_app
 from evaluator.web.service import Service
-from flask import Flask
-from flask.testing import FlaskClient
 from tests.web.page import Page, field_names
-from werkzeug.test import TestResponse
 
 NOW = "2026-03-04T05:06:07+00:00"
 

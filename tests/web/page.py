@@ -162,7 +162,8 @@ def form_fields(form: Element) -> dict[str, str]:
         if not name or one.name not in CONTROLS:
             continue
         if one.name == "textarea":
-            sent[name] = "".join(child for child in one.children if isinstance(child, str)).lstrip("\n")
+            text = "".join(child for child in one.children if isinstance(child, str))
+            sent[name] = text.replace("\r\n", "\n").removeprefix("\n")  # as a browser reads it
         elif one.name == "select":
             options = one.find("option")
             chosen = [option for option in options if "selected" in option.attributes] or options[:1]

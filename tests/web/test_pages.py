@@ -3,6 +3,7 @@
 import json
 
 import pytest
+
 from evaluator.store.evaluations import find
 from evaluator.web.serve import load_demo
 from evaluator.web.service import Service
@@ -18,10 +19,13 @@ GET = {
     "results.result": "/evaluations/{id}/result",
     "looking.visit": "/evaluations/{id}/visit",
     "looking.message": "/evaluations/{id}/message",
+    "calculators.index": "/calculators",
+    "calculators.page": "/calculators/pitch",
 }
 OTHER = {
     "results.report": ("/evaluations/{id}/report.pdf", "application/pdf"),
     "results.result_json": ("/evaluations/{id}/result.json", "application/json"),
+    "calculators.as_json": ("/calculators/pitch.json", "application/json"),
     "static": ("/static/app.css", "text/css"),
 }
 POST = {
