@@ -192,7 +192,7 @@ def _listing(block: b.Listing, _width: float) -> Sequence[Flowable]:
 def _caution(block: b.CautionBlock, width: float) -> Sequence[Flowable]:
     head = Paragraph("Caution" if len(block.texts) == 1 else "Cautions", STYLES["strong"])
     rows = [[head], *([Paragraph(plain(text), STYLES["body"])] for text in block.texts)]
-    table = Table(rows, colWidths=[width], spaceBefore=12, spaceAfter=6)
+    table = Table(rows, colWidths=[width], spaceBefore=12, spaceAfter=6, splitInRow=1)
     table.setStyle(
         TableStyle(
             [
