@@ -32,7 +32,6 @@ TUNER_MASS = Calculator(
     "For a violin; a cello's are heavier, and no figure is known here. No grounded model turns this weight into tone, "
     "loudness or pitch, so none is given. A letter scale knows better.",
     {"steel": "4"},
-    plot=("steel", 0.0, 4.0),
 )
 
 

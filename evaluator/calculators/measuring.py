@@ -101,7 +101,7 @@ def _conformity(given: Given) -> Outcome:
         value, joined, results = _with_prior(given, sides, u)
         chance = conformity_probability(*sides, value, joined)
         beside = (*results, *_guard(given, sides, u))
-    said = Result("statement", "So", STATEMENTS[statement_of(chance)])
+    said = Result("statement", "In words", STATEMENTS[statement_of(chance)])
     main = (Result("probability", "Probability that the true value meets the tolerance", chance),)
     return Outcome(main, (said, *beside, *_with_costs(given)))
 

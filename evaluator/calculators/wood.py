@@ -66,6 +66,12 @@ def _coefficient(given: Given) -> tuple[float, str]:
     return found, species.source
 
 
+def _doubtful(species: str) -> tuple[str, ...]:
+    """What makes a wood's figures doubtful, as a warning."""
+    wood = timber.SPECIES[species]
+    return (f"{wood.say}: {wood.doubt}.",) if wood.doubt else ()
+
+
 def _wood_movement(given: Given) -> Outcome:
     coefficient, source = _coefficient(given)
     start, end = _moisture_at(given, "from"), _moisture_at(given, "to")
@@ -79,9 +85,7 @@ def _wood_movement(given: Given) -> Outcome:
     if given.has("shrinkage"):
         left = timber.shrinkage_at_percent(given.number("shrinkage"), end)
         also.append(Result("shrinkage_at_end", "Shrunk since it was green, after", left, "%"))
-    warnings = []
-    if given.has("species") and timber.SPECIES[given.word("species")].doubt:
-        warnings.append(f"{timber.SPECIES[given.word('species')].doubt}.".capitalize())
+    warnings = list(_doubtful(given.word("species"))) if given.has("species") else []
     low, high = timber.LINEAR_RANGE
     reckoned = [m for name, m in (("from", start), ("to", end)) if not given.has(f"{name}_moisture")]
     if any(not low <= value <= high for value in reckoned):
@@ -191,8 +195,7 @@ def _peg_fit(given: Given) -> Outcome:
         Result("cone_angle", "Full angle of the cone", pegs.cone_angle_deg(taper), "deg"),
         *wear,
     )
-    doubt = timber.SPECIES[given.word("material")].doubt
-    return Outcome(main, also, (*warnings, *((f"{doubt}.".capitalize(),) if doubt else ())))
+    return Outcome(main, also, (*warnings, *_doubtful(given.word("material"))))
 
 
 PEG_FIT = Calculator(

@@ -2,17 +2,20 @@
 
 from typing import Any
 
-from ..basis.show import UNIT_WORDS, number, with_unit
+from ..basis.show import number, with_unit
 from .model import ANY, Answer, Calculator, Input, Result
 from .reading import bounds_in_words
 from .registry import CALCULATORS
 
+# Decimal places beyond which no workshop measures.
+FINEST = {"mm": 3, "deg": 2, "%": 2, "N": 2, "g": 2, "cent": 2, "day": 0, "week": 1}
 
-def digits_of(value: float, u: float | None = None) -> int:
+
+def digits_of(value: float, unit: str, u: float | None = None) -> int:
     """Decimal places that are worth showing: two figures of the doubt, else four figures of the value."""
     size = abs(u) if u else abs(value) / 100
-    digits = 2
-    while digits < 8 and size > 0 and size * 10**digits < 10:
+    digits = min(2, FINEST.get(unit, 8))
+    while digits < FINEST.get(unit, 8) and size > 0 and size * 10**digits < 10:
         digits += 1
     while digits > 0 and size * 10**digits >= 100:
         digits -= 1
@@ -23,7 +26,7 @@ def figure(result: Result) -> str:
     """'54.67 mm', or '54.67 mm (standard uncertainty 0.083 mm)'."""
     if isinstance(result.value, str):
         return result.value
-    digits = digits_of(result.value, result.u)
+    digits = digits_of(result.value, result.unit, result.u)
     shown = with_unit(number(result.value, digits), result.unit)
     if shown.startswith("-0") and not float(f"{result.value:.{digits}f}"):
         shown = shown[1:]
@@ -71,7 +74,7 @@ def takes(one: Input) -> str:
     elif one.unit == ANY:
         parts.append("any unit, the same for all")
     else:
-        parts.append(UNIT_WORDS.get(one.unit, one.unit) or "a number")
+        parts.append("a number" if one.unit == "ratio" else one.unit)
     if one.many and one.kind != "points":
         parts.append("a list")
     if one.kind == "number" and (bounds := bounds_in_words(one, "ratio" if one.unit == ANY else one.unit)):

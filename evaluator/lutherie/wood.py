@@ -76,10 +76,18 @@ SPECIES: Mapping[str, Species] = {
         "published values run from 0.0010 to 0.0020 radially and 0.0022 to 0.0030 tangentially",
     ),
     "ebony": Species(
-        "Ebony (Diospyros crassiflora)", 0.002265, 0.003191, _DERIVED, "sources differ by about 40 per cent"
+        "Ebony (Diospyros crassiflora)",
+        0.002265,
+        0.003191,
+        _DERIVED,
+        "sources on its movement differ by about 40 per cent",
     ),
     "boxwood": Species(
-        "European boxwood (Buxus sempervirens)", 0.002558, 0.004035, _DERIVED, "an older table has 15 per cent less"
+        "European boxwood (Buxus sempervirens)",
+        0.002558,
+        0.004035,
+        _DERIVED,
+        "an older table has 15 per cent less movement",
     ),
     "rosewood": Species("East Indian rosewood (Dalbergia latifolia)", 0.000916, 0.002011, _DERIVED),
     "jujube": Species("Jujube (Ziziphus)", None, None, "no published shrinkage was found"),

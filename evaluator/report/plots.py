@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil, floor
 
-from .figures import LETTER, Curve, Dot, Figure, Label, Line, Role, Scale, Shape, nice_step, numeral
+from .figures import LETTER, Anchor, Curve, Dot, Figure, Label, Line, Role, Scale, Shape, nice_step, numeral
 
 LEFT, TOP, BOTTOM, SIZE = 13.0, 8.0, 12.0, 3.0
 Points = Sequence[tuple[float, float]]
@@ -100,15 +100,19 @@ def chart(
         shapes.append(polyline([(x.at(a), y.at(b)) for a, b in one.points], one.role, one.width))
         shapes.append(Label(x.left + x.width + 1.5, level + 1.0, one.say, SIZE, "start", one.role))
     if spot is not None and x.low <= spot.x <= x.high:
-        at, up = x.at(spot.x), y.at(spot.y)
-        shapes.append(Dot(at, up, 1.1, "accent"))
-        late = at > x.left + x.width * 0.6
-        above = up > TOP + 8
-        shapes.append(
-            Label(at + (-2 if late else 2), up + (-2.2 if above else 4.6), spot.text, SIZE, "end" if late else "start",
-                  "accent", True)
-        )  # fmt: skip
+        shapes += _marked(spot, x, y, points)
     return Figure(width, height, tuple(shapes), alt)
+
+
+def _marked(spot: Spot, x: Scale, y: Scale, points: Points) -> list[Shape]:
+    """A dot with its text on the side where the curve does not run: under a rising one to the right, and so on."""
+    at, up = x.at(spot.x), y.at(spot.y)
+    late = at > x.left + x.width * 0.6
+    rising = points[-1][1] > points[0][1]
+    below = rising != late and up < y.at(y.low) - 6
+    anchor: Anchor = "end" if late else "start"
+    text = Label(at + (-2 if late else 2), up + (5.0 if below else -2.6), spot.text, SIZE, anchor, "accent", True)
+    return [Dot(at, up, 1.1, "accent"), text]
 
 
 def stacked(figures: Sequence[tuple[str, Figure]], alt: str) -> Figure:

@@ -5,7 +5,7 @@ from dataclasses import replace
 from math import atan2, cos, exp, pi, sin
 
 from ..calculators.answering import named
-from ..calculators.model import Answer, Given
+from ..calculators.model import Answer, Given, IncompleteError
 from ..calculators.reading import unit_of
 from ..calculators.wood import gaps_over_year
 from ..calculators.words import figure as in_words
@@ -32,7 +32,7 @@ def drawn(answer: Answer, width: float) -> Figure | None:
 def _main(answer: Answer, given: Given) -> float | None:
     try:
         value = answer.calculator.run(given).main[0].value
-    except ImpossibleError:
+    except (ImpossibleError, IncompleteError):
         return None
     return float(value) if not isinstance(value, str) else None
 
@@ -140,11 +140,12 @@ def _string(answer: Answer, width: float) -> Figure:
     fit = _Fit([*points, (0.0, 0.0)], width, 70.0)
     foot, end, start = fit(long, 0.0), fit(long + behind, 0.0), fit(0.0, 0.0)
     shapes: list[Shape] = [Line(*start, *end, "line", 0.3), polyline([fit(*p) for p in points], "accent", 0.7)]
-    names: tuple[tuple[str, Anchor], ...] = (("nut", "start"), ("bridge", "middle"), ("tailpiece", "end"))
+    names: tuple[tuple[str, Anchor], ...] = (("nut", "start"), ("bridge", "end"), ("tailpiece", "end"))
     for (x, y), (name, anchor) in zip(points, names, strict=True):
         at = fit(x, y)
         shapes.append(Line(at[0], at[1], at[0], foot[1], "soft", 0.3, dashed=name != "bridge"))
-        shapes.append(Label(at[0], foot[1] + 4.5, name, 3.2, anchor, "soft"))
+        low = 9.0 if name == "bridge" else 4.5  # the tailpiece is too near for both on one line
+        shapes.append(Label(at[0], foot[1] + low, name, 3.2, anchor, "soft"))
     top = fit(*points[1])
     shapes.append(Label(top[0] - 2, top[1] - 3, in_words(answer.main[0]), 3.4, "end", "ink", True))
     shapes.append(Label(0.0, 4.0, "Heights drawn three times too large", 2.9, "start", "soft"))
@@ -204,6 +205,19 @@ def _levels(answer: Answer, width: float) -> Figure:
     )
 
 
+def _mass(answer: Answer, width: float) -> Figure | None:
+    """The tuners' weight on a rule, from light to heavy ones."""
+    low, high = (named(answer, name) for name in ("low", "high"))
+    likely = answer.main[0].value
+    ends = [one.value for one in (low, high) if one is not None and not isinstance(one.value, str)]
+    if isinstance(likely, str) or len(ends) < 2 or ends[1] <= 0:
+        return None
+    step = nice_step(ends[1] * 1.2, 5)
+    marks = [Mark(likely, in_words(replace(answer.main[0], u=None)), "accent", ends[0], ends[1])]
+    alt = f"Weight of the tuners: likely {likely:g} g, between {ends[0]:g} and {ends[1]:g} g."
+    return rule(0.0, step * (int(ends[1] * 1.2 / step) + 1), marks, alt, width=width)
+
+
 def _parts(answer: Answer, width: float) -> Figure:
     """What each part adds to the doubt, as bars."""
     names = {"repeats": "repeats", "tool": "tool", "steps": "steps", "others": "other parts"}
@@ -253,6 +267,7 @@ _DRAWINGS: dict[str, Callable[[Answer, float], Figure | None]] = {
     "bridge_arch": _arch,
     "break_angle": _string,
     "conformity": _bell,
+    "tuner_mass": _mass,
     "three_point": _levels,
     "uncertainty": _parts,
     "photo_scale": _photo,

@@ -66,8 +66,11 @@ def page(name: str) -> str | tuple[str, int]:
 
 @calculators.get("/calculators/<name>.json")
 def as_json(name: str) -> Response | tuple[Response, int]:
-    """The answer as the command line prints it, or every mistake with status 422."""
-    found, problems = answer(_calculator(name), _typed())
+    """The answer as the command line prints it; without inputs what it takes; every mistake with status 422."""
+    calculator, typed = _calculator(name), _typed()
+    if not typed:
+        return jsonify(words.description(calculator))
+    found, problems = answer(calculator, typed)
     if found is None:
         return jsonify({"problems": [{"code": p.code, "where": p.where, "text": str(p)} for p in problems]}), 422
     return jsonify(to_json(found))
