@@ -16,7 +16,7 @@ from ..basis.money import Money
 from ..basis.problem import Problem
 from ..basis.show import money
 from .answers import Answer, Answers, standing, totals, wrong_answers
-from .quote import STATE_WORDS, Quote
+from .quote import STATE_WORDS, Quote, State
 
 How = Literal["link", "spoken", "on_paper"]
 START = "0" * 64
@@ -30,6 +30,10 @@ MESSAGES: Messages = {
     "consent.ceiling": Message(
         "the agreed lines come to {total}, above the ceiling of {ceiling}.",
         "Raise the ceiling or say no to a line; nothing was changed.",
+    ),
+    "consent.nothing": Message("no line is answered.", "Say yes, no or later to each line."),
+    "consent.altered": Message(
+        "answer {which} to it was changed after it was given.", "Agree anew with a new quote; do no work on it."
     ),
     "consent.name": Message("nobody is named.", "Write who agrees."),
     "consent.noted_by": Message("a spoken yes needs the name of who noted it.", "Write who took the call."),
@@ -89,6 +93,11 @@ def agree(
     total = totals(quote, standing(quote, answers)).total
     problems = [*_not_open(quote, at.date()), *wrong_answers(quote, answers)]
     where = f"quote {quote.number}"
+    altered = first_altered(chain)
+    if altered is not None:
+        problems.append(problem(MESSAGES, "consent.altered", where, which=altered + 1))
+    if not answers:
+        problems.append(problem(MESSAGES, "consent.nothing", where))
     if seen != head(chain):
         problems.append(problem(MESSAGES, "consent.meanwhile", where))
     if not by.strip():
@@ -104,6 +113,13 @@ def agree(
         noted_by, head(chain),
     )  # fmt: skip
     return (*chain, replace(record, hash=record.own_hash()))
+
+
+def state_after(quote: Quote, answers: Answers) -> State:
+    """Agreed as soon as one line stands; declined by a no without any yes; still offered while all is put off."""
+    if standing(quote, answers):
+        return "agreed"
+    return "declined" if "no" in answers.values() and "later" not in answers.values() else "offered"
 
 
 def first_altered(chain: Sequence[Consent]) -> int | None:

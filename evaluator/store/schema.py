@@ -1,6 +1,6 @@
 """The tables. `typed` is what was typed, as typed; `snapshot` the frozen result of a finished evaluation."""
 
-from sqlalchemy import JSON, Column, Integer, MetaData, String, Table
+from sqlalchemy import JSON, Column, ForeignKey, Integer, MetaData, String, Table
 
 NAMING = {
     "ix": "ix_%(column_0_label)s",
@@ -25,4 +25,28 @@ evaluations = Table(
     Column("snapshot", JSON),
     Column("rubric_hash", String(64)),
     Column("made_from", String(16)),
+)
+
+# `record` is the frozen pure record; `token_hash` the SHA-256 of the private link's token; `work` the bench's notes.
+quotes = Table(
+    "quotes",
+    metadata,
+    Column("id", String(16), primary_key=True),
+    Column("number", String(16), nullable=False, unique=True),
+    Column("evaluation", String(16), ForeignKey("evaluations.id"), nullable=False, index=True),
+    Column("state", String(16), nullable=False),
+    Column("token_hash", String(64), unique=True),
+    Column("valid_until", String(10), nullable=False),
+    Column("made", String(32), nullable=False),
+    Column("changed", String(32), nullable=False),
+    Column("record", JSON, nullable=False),
+    Column("work", JSON),
+)
+
+consents = Table(
+    "consents",
+    metadata,
+    Column("quote", String(16), ForeignKey("quotes.id"), primary_key=True),
+    Column("place", Integer, primary_key=True),
+    Column("record", JSON, nullable=False),
 )
