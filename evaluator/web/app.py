@@ -11,6 +11,7 @@ from ..basis import show
 from ..folders import templates_folder
 from ..report import words
 from .calculators import calculators
+from .decisions import decisions
 from .looking import looking
 from .pages import pages
 from .pictures import picture
@@ -50,6 +51,7 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     app.register_blueprint(calculators)
     app.register_blueprint(results)
     app.register_blueprint(looking)
+    app.register_blueprint(decisions)
     app.after_request(_with_headers)
     app.register_error_handler(CSRFError, _form_too_old)
     app.register_error_handler(HTTPException, _told)

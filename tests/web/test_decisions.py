@@ -1,0 +1,137 @@
+"""Choosing, comparing and taking in trade through the pages: questions first, figures after, papers of one page."""
+
+from collections.abc import Callable
+from io import BytesIO
+
+import pytest
+from pypdf import PdfReader
+
+from evaluator.store.evaluations import create
+from evaluator.web.service import Service
+from tests.web.conftest import NOW, Client, check_headers
+
+Make = Callable[..., str]
+SETTLED = "protected=none&owner=yes&document=yes"
+
+
+@pytest.fixture
+def make(service: Service) -> Make:
+    """Keep an evaluation of this title and asking price; the id comes back."""
+
+    def made(title: str, asking: str = "500", family: str = "violin", **start: str) -> str:
+        typed = {"title": title, "size": "4/4", "style": "classical", "tier": "student", "looker": "luthier"}
+        typed |= {"asking": asking, "currency": "USD", "ready_value": "1200", **start}
+        return create(service.engine, family, {"start": typed, "answers": {}}, NOW)
+
+    return made
+
+
+def address(*identities: str, page: str = "/compare") -> str:
+    return f"{page}?{'&'.join(f'id={one}' for one in identities)}"
+
+
+def test_the_front_page_leads_to_the_choice_once_there_are_two(client: Client, make: Make) -> None:
+    make("One")
+    assert "side by side" not in client.get("/").text
+    make("Two")
+    assert "Put some side by side" in client.get("/").text
+    page = client.get("/compare")
+    assert "One" in page.text and "Two" in page.text and "Asked 500 USD" in page.text
+
+
+def test_a_result_leads_to_both_decisions(client: Client, make: Make) -> None:
+    identity = make("One")
+    source = client.get(f"/evaluations/{identity}/result").source
+    assert f"/compare?id={identity}" in source and f"/evaluations/{identity}/trade-in" in source
+    assert f'value="{identity}" checked' in client.get(f"/compare?id={identity}&choose=1").source
+
+
+def test_the_cheaper_of_two_equal_ones_is_shown_first(client: Client, make: Make) -> None:
+    page = client.get(address(make("Dear one", "900"), make("Cheap one", "500")))
+    assert page.source.index("Cheap one</a>") < page.source.index("Dear one</a>")
+    assert "$900 asked" in page.text and "not looked at yet" in page.text
+    assert "not an insurance or legal appraisal" in page.text
+
+
+def test_what_cannot_be_compared_comes_back_with_the_choice_kept(client: Client, make: Make) -> None:
+    first, second, cello = make("One"), make("No price", ""), make("Low one", family="cello")
+    page = client.get(address(first, second), 422)
+    assert "No price: it has no asking price." in page.text
+    assert page.source.count(" checked") == 2
+    assert "a cello, the first one a violin" in client.get(address(first, cello), 422).text
+    assert "one instrument" in client.get(address(first, first), 422).text
+    seven = [make(f"Number {number}") for number in range(7)]
+    assert "7 instruments" in client.get(address(*seven), 422).text
+
+
+def test_an_unknown_evaluation_is_told(client: Client, make: Make) -> None:
+    client.get(address(make("One"), "none-such"), 404)
+    client.get("/evaluations/none-such/trade-in", 404)
+
+
+def test_set_up_money_counts_more_only_when_asked(client: Client, make: Make) -> None:
+    path = address(make("One"), make("Two"))
+    assert "common practice, no source" not in client.get(path).text
+    assert "common practice, no source" in client.get(f"{path}&set_up=more").text
+
+
+def test_six_candidates_are_one_page_of_paper(client: Client, make: Make) -> None:
+    chosen = [make(f"A violin with a rather long name, number {number}", str(400 + number)) for number in range(6)]
+    for paper in ("A4", "Letter"):
+        with client.http.get(f"{address(*chosen, page='/compare.pdf')}&paper={paper}") as response:
+            check_headers(response)
+            assert response.mimetype == "application/pdf"
+            assert len(PdfReader(BytesIO(response.data)).pages) == 1
+    with client.http.get(address(*chosen, page="/compare.json")) as response:
+        assert len(response.get_json()["candidates"]) == 6
+    assert client.http.get(f"{address(*chosen, page='/compare.pdf')}&paper=A9").status_code == 404
+
+
+def test_a_paper_of_what_cannot_be_compared_leads_back(client: Client, make: Make) -> None:
+    for page in ("/compare.pdf", "/compare.json"):
+        assert client.http.get(address(make("One"), page=page)).status_code == 302
+
+
+def test_no_figure_before_the_questions_are_settled(client: Client, make: Make) -> None:
+    path = f"/evaluations/{make('One')}/trade-in"
+    for page in (client.get(path), client.get(f"{path}?protected=unknown"), client.get(f"{path}?protected=none")):
+        assert "$" not in page.text
+    assert "No figure yet" not in client.get(path).text
+    assert "Make no offer" in client.get(f"{path}?protected=forbidden&owner=yes&document=yes").text
+    assert client.http.get(f"{path}.pdf?protected=none&owner=yes").status_code == 302
+
+
+def test_the_ways_out_stand_side_by_side(client: Client, make: Make) -> None:
+    path = f"/evaluations/{make('One')}/trade-in?{SETTLED}"
+    page = client.get(f"{path}&new_price=2,000.00")
+    for words in ("Cash today", "Against the next instrument", "The shop sells it for you", "You sell it yourself"):
+        assert words in page.text
+    assert "The shop earns most with this one" in page.text and "does not sell: about 1 in 4" in page.text
+    assert "ask elsewhere" in page.text and "Nothing on it is of a protected material" in page.text
+    assert "Against the next instrument" not in client.get(path).text
+
+
+def test_a_price_that_is_none_is_told_and_kept(client: Client, make: Make) -> None:
+    page = client.get(f"/evaluations/{make('One')}/trade-in?{SETTLED}&ticket=a+lot", 422)
+    assert "is not a price" in page.text and 'value="a lot"' in page.source
+    assert "$" not in page.text
+
+
+def test_the_letter_is_one_page_and_carries_the_answers(client: Client, make: Make) -> None:
+    path = f"/evaluations/{make('One')}/trade-in"
+    query = f"{SETTLED}&ticket=1500&new_price=2000"
+    source = client.get(f"{path}?{query}").source
+    assert "ticket=1500" in source and "new_price=2000" in source
+    with client.http.get(f"{path}.pdf?{query}") as response:
+        check_headers(response)
+        reader = PdfReader(BytesIO(response.data))
+        text = " ".join(reader.pages[0].extract_text().split())
+    assert len(reader.pages) == 1
+    assert "$1,500 (the shop's own figure)" in text and "Owner, name and signature" in text
+
+
+def test_an_address_with_strange_words_is_no_bug(client: Client, make: Make) -> None:
+    path = f"/evaluations/{make('One')}/trade-in"
+    strange = "protected=none&document=maybe&_external=1&_anchor=x&endpoint=y"
+    assert client.http.get(f"{path}.pdf?{strange}").status_code == 302
+    client.get(f"{path}?{SETTLED}&_scheme=x&endpoint=y")
