@@ -119,9 +119,9 @@ def evaluation(identity: str) -> View:
 @pages.route("/evaluations/<identity>/parts/<name>", methods=["GET", "POST"])
 def part(identity: str, name: str) -> View:
     kept, rubric = _draft_part(identity, name)
-    if kept.state != DRAFT:
-        return redirect(url_for("results.result", identity=identity))
     form_class = part_form(rubric, name)
+    if kept.state != DRAFT:
+        return _finished(rubric, kept, name, form_class())
     if request.method == "GET":
         return _part_page(rubric, kept, name, form_class(data=filled(rubric, name, kept.typed["answers"])))
     answers = _sent_answers(rubric, name, form_class())
@@ -155,6 +155,19 @@ def _draft_part(identity: str, name: str) -> tuple[Kept, Rubric]:
     if name not in asked_parts(rubric):
         abort(404)
     return kept, rubric
+
+
+def _finished(rubric: Rubric, kept: Kept, name: str, form: FlaskForm) -> View:
+    """To the result; but what somebody typed meanwhile is shown, so that it is not lost."""
+    if request.method == "GET":
+        return redirect(url_for("results.result", identity=kept.id))
+    mine, stands = _sent_answers(rubric, name, form), kept.typed["answers"]
+    rows = [
+        (rubric.checks[check].ask, refusal(rubric, check, answer))
+        for check, answer in mine.items()
+        if answer and answer != stands.get(check)
+    ]
+    return render_template("finished.html", kept=kept, rows=rows), 409
 
 
 def _writer() -> str:
