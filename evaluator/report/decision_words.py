@@ -20,6 +20,8 @@ def money(decision: Decision, amount: float) -> str:
 
 def cost_sentence(decision: Decision, row: Mapping[str, Any]) -> str:
     """'$1,240 to own at its standard: $780 asked and about $460 of work; in four of five cases not above $1,400.'"""
+    if row["work"] < 1:
+        return f"{money(decision, row['cost_to_own'])} to own: what is asked. As far as was seen it needs no work."
     return (
         f"{money(decision, row['cost_to_own'])} to own at its standard: {money(decision, row['asking'])} asked and "
         f"about {money(decision, row['work'])} of work; in four of five cases not above "
@@ -82,15 +84,23 @@ def comparison_words(decision: Decision) -> str:
     return "\n".join([*lines, decision["opinion"]])
 
 
-def offer_sentence(decision: Decision, offer: Mapping[str, Any]) -> str:
-    """What reaches the owner by one way, with the chance that it does not sell where that matters."""
+def amount_sentence(decision: Decision, offer: Mapping[str, Any]) -> str:
+    """What reaches the owner by one way."""
     to_owner, expected = money(decision, offer["to_owner"]), money(decision, offer["expected"])
     if offer["kind"] in {"cash", "trade"}:
         return f"{to_owner}." if offer["to_owner"] > 0 else "Nothing: the work takes all of it."
-    return f"{to_owner} if it sells, {expected} on average. {unsold_sentence(decision)}"
+    return f"{to_owner} if it sells, {expected} on average."
 
 
-def unsold_sentence(decision: Decision) -> str:
+def offer_sentence(decision: Decision, offer: Mapping[str, Any]) -> str:
+    """What reaches the owner by one way, with the chance that it does not sell where that matters."""
+    return f"{amount_sentence(decision, offer)} {unsold_sentence(decision, offer)}".strip()
+
+
+def unsold_sentence(decision: Decision, offer: Mapping[str, Any]) -> str:
+    """The chance that the owner is left with it; empty where the shop takes it."""
+    if offer["kind"] in {"cash", "trade"}:
+        return ""
     return f"That it does not sell: {show.chance(1.0 - decision['chance_of_sale'])}; then the work is paid for nothing."
 
 
