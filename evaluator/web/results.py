@@ -4,6 +4,7 @@ from typing import Any
 
 from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
 
+from ..report.costs import numbers_of
 from ..report.story import READERS
 from ..store.evaluations import DRAFT, Conflict, create, finish
 from .findings import found_groups, readings_in_two
@@ -27,6 +28,7 @@ def result(identity: str) -> View:
         checks=rubric.checks,
         wrong=problems_of(rubric, kept.typed["answers"]) if kept.state == DRAFT else {},
         groups=found_groups(snapshot),
+        numbers=numbers_of(snapshot),
         doubtful=doubtful,
         good=good,
     )

@@ -1,6 +1,21 @@
 // The pages work without this file. It saves a part while it is filled in, says so, and shows or hides checks whose
 // condition (the formula tree of the rubric) depends on an answer of the same page.
 "use strict";
+
+// What a link points at is unfolded first.
+function unfold() {
+  const target = location.hash && document.getElementById(location.hash.slice(1));
+  if (!target) return;
+  const inside = target.querySelector("details");
+  if (target.tagName === "LI" && inside) inside.open = true;
+  for (let place = target; place; place = place.parentElement) {
+    if (place.tagName === "DETAILS") place.open = true;
+  }
+  target.scrollIntoView();
+}
+window.addEventListener("hashchange", unfold);
+unfold();
+
 (() => {
   const form = document.querySelector("form[data-save]");
   if (!form) return;
@@ -93,13 +108,6 @@
       if (mentions(tree, id)) place.open = value(tree) === true;
     }
   }
-  function unfold() {
-    for (let place = document.getElementById(location.hash.slice(1)); place; place = place.parentElement) {
-      if (place.tagName === "DETAILS") place.open = true;
-    }
-    if (location.hash) document.getElementById(location.hash.slice(1))?.scrollIntoView();
-  }
-
   form.addEventListener("input", (event) => {
     touch(event.target.name);
     later();
@@ -107,12 +115,10 @@
   });
   document.addEventListener("visibilitychange", () => { if (document.hidden) { clearTimeout(timer); save(); } });
   window.addEventListener("pagehide", () => { clearTimeout(timer); save(); });
-  window.addEventListener("hashchange", unfold);
   form.addEventListener("submit", () => { clearTimeout(timer); dirty = false; });
   // A browser that goes back may fill in what was typed before: that counts as touched.
   for (const field of form.elements) {
     const moved = field.type === "radio" ? field.checked !== field.defaultChecked : field.defaultValue !== undefined && field.value !== field.defaultValue;
     if (moved && field.type !== "hidden") touch(field.name);
   }
-  unfold();
 })();
