@@ -273,6 +273,14 @@ def _cautions(evaluation: Evaluation) -> list[str]:
     return [*dict.fromkeys(text for text in texts if text != last.say), last.say]
 
 
+def _opinions(rubric: Rubric) -> dict[str, list[str]]:
+    """Whose opinion stands in for the common one, and on which checks and jobs."""
+    found: dict[str, list[str]] = {}
+    for name, whose in rubric.opinion_of.items():
+        found.setdefault(whose, []).append(name)
+    return found
+
+
 def _instrument(evaluation: Evaluation) -> dict[str, Any]:
     instrument = evaluation.case.instrument
     return {
@@ -293,7 +301,13 @@ def to_json(evaluation: Evaluation) -> dict[str, Any]:
     return {
         "format": FORMAT,
         "program": evaluation.program,
-        "rubric": {"name": rubric.name, "title": rubric.title, "version": rubric.version, "hash": rubric.hash},
+        "rubric": {
+            "name": rubric.name,
+            "title": rubric.title,
+            "version": rubric.version,
+            "hash": rubric.hash,
+            "opinions": _opinions(rubric),
+        },
         "shop": {
             "name": evaluation.shop.shop,
             "is_default": evaluation.shop.is_default,

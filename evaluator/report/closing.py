@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from .blocks import Block, CautionBlock, Heading, Paragraph, Signature, Together
 from .opening import Snapshot
-from .words import SEEN_BY
+from .words import SEEN_BY, opinions_line
 
 
 def how_sure(snapshot: Snapshot) -> Sequence[Block]:
@@ -17,11 +17,16 @@ def how_sure(snapshot: Snapshot) -> Sequence[Block]:
 
 
 def opinions(snapshot: Snapshot) -> Sequence[Block]:
-    """How far the advice hangs on this rubric's weights."""
+    """Whose opinions the rubric holds, and how far the advice hangs on its weights."""
+    own = opinions_line(snapshot)
+    told: list[Block] = [Paragraph(own)] if own else []
     holds = snapshot["views"]["verdict_holds"]
     if holds is None:
-        return []
-    return [Paragraph(f"Luthiers weigh things differently: in {holds:.0%} of the weightings tried, the advice stays.")]
+        return told
+    return [
+        *told,
+        Paragraph(f"Luthiers weigh things differently: in {holds:.0%} of the weightings tried, the advice stays."),
+    ]
 
 
 def signed(snapshot: Snapshot) -> Sequence[Block]:

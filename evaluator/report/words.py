@@ -139,6 +139,13 @@ def coverage_sentence(snapshot: Mapping[str, Any]) -> str:
     )
 
 
+def opinions_line(snapshot: Mapping[str, Any]) -> str:
+    """Whose opinions stand in for the common ones, in one sentence; empty where there are none."""
+    whose = snapshot["rubric"].get("opinions") or {}
+    told = (f"{name} on {', '.join(item.replace('_', ' ') for item in items)}" for name, items in whose.items())
+    return f"Opinions of a workshop's own: {'; '.join(told)}." if whose else ""
+
+
 def summary(snapshot: Mapping[str, Any]) -> str:
     """The answer for a terminal: the sentence, reasons, score, findings, plan and next looks as plain lines."""
     plan, currency = snapshot["plan"], snapshot["plan"]["currency"]
