@@ -66,10 +66,11 @@ def find(engine: Engine, identity: str) -> Kept | None:
 
 
 def newest(engine: Engine, count: int = 200) -> tuple[Kept, ...]:
-    """The last changed evaluations, newest first."""
-    query = select(evaluations).order_by(evaluations.c.changed.desc(), evaluations.c.id).limit(count)
+    """The last changed evaluations, newest first, for a list: their snapshots stay in the database, and are None here."""
+    columns = [column for column in evaluations.columns if column.name != "snapshot"]
+    query = select(*columns).order_by(evaluations.c.changed.desc(), evaluations.c.id).limit(count)
     with reading(engine) as connection:
-        return tuple(Kept(**row._mapping) for row in connection.execute(query))
+        return tuple(Kept(**row._mapping, snapshot=None) for row in connection.execute(query))
 
 
 def save_answers(

@@ -7,6 +7,7 @@ from typing import Any
 from ..report.words import believed
 
 Item = Mapping[str, Any]
+REAL_CHANCE = 0.2
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +41,11 @@ def found_groups(snapshot: Item) -> tuple[Group, ...]:
         Group("Can wait", "Worth mending, but it plays without.", later),
     )
     return tuple(group for group in groups if group.found)
+
+
+def stops(snapshot: Item) -> tuple[Item, ...]:
+    """The disqualifying findings that were seen, or that have a real chance; the rest any instrument may have."""
+    return tuple(one for one in snapshot["disqualifying"] if one["seen"] or one["probability"] >= REAL_CHANCE)
 
 
 def readings_in_two(snapshot: Item) -> tuple[tuple[Item, ...], tuple[Item, ...]]:

@@ -8,9 +8,9 @@ work.
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+import wtforms
 from flask_wtf import FlaskForm
 from wtforms import RadioField, SelectField, StringField, TextAreaField
-from wtforms.fields import SelectChoice
 from wtforms.validators import Length, Optional
 
 from ..assessment.model import CANNOT_TELL
@@ -26,9 +26,10 @@ MOST_NOTE = 400
 _made: dict[tuple[str, str], type[FlaskForm]] = {}
 
 
-def options(pairs: Iterable[tuple[str, str]]) -> list[SelectChoice]:
+def options(pairs: Iterable[tuple[str, str]]) -> list[Any]:
     """Choices of a field from (value, words)."""
-    return [SelectChoice(value, say) for value, say in pairs]
+    library: Any = wtforms.fields  # its type stubs do not know SelectChoice yet
+    return [library.SelectChoice(value, say) for value, say in pairs]
 
 
 def shown_checks(rubric: Rubric, part: str) -> tuple[Check, ...]:

@@ -7,7 +7,7 @@ from flask import Blueprint, Response, abort, redirect, render_template, request
 from ..report.costs import numbers_of
 from ..report.story import READERS
 from ..store.evaluations import DRAFT, Conflict, create, finish
-from .findings import found_groups, readings_in_two
+from .findings import found_groups, readings_in_two, stops
 from .pages import View, kept_or_404, sent_version
 from .service import problems_of, service
 
@@ -28,6 +28,7 @@ def result(identity: str) -> View:
         checks=rubric.checks,
         wrong=problems_of(rubric, kept.typed["answers"]) if kept.state == DRAFT else {},
         groups=found_groups(snapshot),
+        stops=stops(snapshot),
         numbers=numbers_of(snapshot),
         doubtful=doubtful,
         good=good,

@@ -19,6 +19,8 @@ from .service import Service
 
 THREADS = 8
 APP_FOLDER = "bowed-evaluator"
+FEWEST_ANSWERS = 8
+LEADING = ("good_body_raw_set_up", "student_violin_cut_corners", "old_trade_violin_honest_wear")
 
 
 def user_data_folder() -> Path:
@@ -64,15 +66,20 @@ def typed_from(data: Any) -> dict[str, Any]:
 
 
 def load_demo(service: Service) -> int:
-    """Put the example instruments into an empty database; gives how many."""
+    """Put the example instruments into an empty database; gives how many. Examples of a single reading stay out."""
     if newest(service.engine, 1):
         return 0
+    documents = [parse_document(path.read_bytes(), path.name)[0] for path in demo_files()]
+    shown = [one.data for one in documents if one is not None and len(one.data["observations"]) >= FEWEST_ANSWERS]
+    for data in shown:
+        create(service.engine, str(data["rubric"]), typed_from(data), service.now())
+    return len(shown)
+
+
+def demo_files() -> list[Path]:
+    """The example files, those that the front page should lead with last, as the newest comes first there."""
     paths = sorted((rubrics_folder() / "examples").glob("*.yaml"), reverse=True)
-    for path in paths:
-        document, _ = parse_document(path.read_bytes(), path.name)
-        if document is not None:
-            create(service.engine, str(document.data["rubric"]), typed_from(document.data), service.now())
-    return len(paths)
+    return sorted(paths, key=lambda path: -LEADING.index(path.stem) if path.stem in LEADING else -len(LEADING))
 
 
 def serve(host: str, port: int, data_folder: Path | None, demo: bool, shop: Shop) -> None:

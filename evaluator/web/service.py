@@ -26,7 +26,7 @@ START_KEYS = ("size", "style", "tier", "strings", "year", "age", "about")
 
 
 def utc_now() -> str:
-    return datetime.now(UTC).isoformat(timespec="seconds")
+    return datetime.now(UTC).isoformat(timespec="microseconds")
 
 
 @dataclass(slots=True)

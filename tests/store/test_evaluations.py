@@ -155,6 +155,16 @@ def test_a_reader_sees_the_old_state_while_one_writes(engine: Engine) -> None:
     assert newest(engine)[0].title == "half"
 
 
+def test_a_list_is_newest_first_and_light(engine: Engine) -> None:
+    times = [f"2026-03-04T05:06:0{second}+00:00" for second in (3, 1, 2)]
+    made = {time: create(engine, "violin", {"start": {}, "answers": {}}, time) for time in times}
+    finish(engine, made[times[0]], 1, {"heavy": "x" * 1000}, "hash", times[0])
+    listed = newest(engine)
+    assert [one.id for one in listed] == [made[time] for time in sorted(times, reverse=True)]
+    assert listed[0].state == "finished" and listed[0].snapshot is None
+    assert newest(engine, 1) == listed[:1]
+
+
 def test_the_tables_are_made_once_and_found_again(tmp_path: Path) -> None:
     path = tmp_path / "kept.sqlite"
     first = open_database(path)
