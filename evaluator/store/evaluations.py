@@ -66,7 +66,7 @@ def find(engine: Engine, identity: str) -> Kept | None:
 
 
 def newest(engine: Engine, count: int = 200) -> tuple[Kept, ...]:
-    """The last changed evaluations, newest first, for a list: their snapshots stay in the database, and are None here."""
+    """The last changed evaluations, newest first, for a list: their snapshots are not read, and None here."""
     columns = [column for column in evaluations.columns if column.name != "snapshot"]
     query = select(*columns).order_by(evaluations.c.changed.desc(), evaluations.c.id).limit(count)
     with reading(engine) as connection:
