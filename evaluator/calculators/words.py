@@ -9,6 +9,7 @@ from .registry import CALCULATORS
 
 # Decimal places beyond which no workshop measures.
 FINEST = {"mm": 3, "deg": 2, "%": 2, "N": 2, "g": 2, "cent": 2, "day": 0, "week": 1}
+SEVERAL = {"day": "days", "week": "weeks", "cent": "cents", "semitone": "semitones"}
 
 
 def digits_of(value: float, unit: str, u: float | None = None) -> int:
@@ -27,12 +28,13 @@ def figure(result: Result) -> str:
     if isinstance(result.value, str):
         return result.value
     digits = digits_of(result.value, result.unit, result.u)
-    shown = with_unit(number(result.value, digits), result.unit)
+    unit = SEVERAL.get(result.unit, result.unit)
+    shown = with_unit(number(result.value, digits), unit)
     if shown.startswith("-0") and not float(f"{result.value:.{digits}f}"):
         shown = shown[1:]
     if result.u is None:
         return shown
-    return f"{shown} (standard uncertainty {with_unit(number(result.u, digits), result.unit)})"
+    return f"{shown} (standard uncertainty {with_unit(number(result.u, digits), unit)})"
 
 
 def told(answer: Answer) -> str:

@@ -48,7 +48,7 @@ def shape(line: Cost) -> tuple[float, float]:
 
 def exact_variance(line: Cost) -> float:
     """Variance of the beta-PERT law itself, (mean - low)(high - mean) / 7."""
-    return (line.mean - line.low) * (line.high - line.mean) / 7.0
+    return max(0.0, (line.mean - line.low) * (line.high - line.mean)) / 7.0  # the mean of a point may round past it
 
 
 def order_mean(lines: Iterable[Cost]) -> float:
