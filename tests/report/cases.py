@@ -25,6 +25,7 @@ ready_value: {amount: 1000, currency: USD}
 observations:
   fingerboard_end: blunt
   purfling: painted
+  bridge_carved: boxy
   weight_without_chin_rest: {reading: 436 g, tool: kitchen_scale}
 """
 BOW = """
@@ -90,7 +91,9 @@ def answers(name: str, kind: str, readings: int = 99) -> dict[str, Any]:
         elif check.kind == "choice":
             found[check.check] = _outcome(check, kind)
         elif check.kind in ("count", "rating"):
-            found[check.check] = 2
+            wanted = check.outcomes[_outcome(check, kind)]
+            bounds = (wanted.at_least, wanted.at_most, check.rate.lowest if check.rate else 0)
+            found[check.check] = next(int(bound) for bound in bounds if bound is not None)
     return found
 
 
