@@ -16,6 +16,7 @@ from .looking import looking
 from .pages import pages
 from .pictures import picture
 from .results import results
+from .sales import sales
 from .service import Service
 
 MOST_BYTES = 1_000_000
@@ -52,6 +53,7 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     app.register_blueprint(results)
     app.register_blueprint(looking)
     app.register_blueprint(decisions)
+    app.register_blueprint(sales)
     app.after_request(_with_headers)
     app.register_error_handler(CSRFError, _form_too_old)
     app.register_error_handler(HTTPException, _told)

@@ -18,6 +18,7 @@ from ..basis.problem import Problem
 from ..decision import Asked, comparison_json, materials_seen, trade_in_json
 from ..evaluation import shop_hash
 from ..report import decision_words
+from ..report.blocks import Paper
 from ..report.decision_figures import cost_rule, offer_rule, scale_of
 from ..report.figures import Figure, score_rule
 from ..report.svg import svg
@@ -86,7 +87,7 @@ def compare_pdf() -> AnyResponse:
     result = _comparison(chosen) if FEWEST <= len(chosen) <= MOST else ()
     if isinstance(result, tuple):
         return redirect(url_for("decisions.compare", id=[one.id for one in chosen]))
-    return _pdf(comparison_paper(result), "candidates.pdf")
+    return pdf(comparison_paper(result), "candidates.pdf")
 
 
 @decisions.get("/compare.json")
@@ -151,7 +152,8 @@ def _figures_of_another_day(chosen: Sequence[Kept]) -> list[str]:
     return titles
 
 
-def _pdf(paper: Any, name: str) -> Response:
+def pdf(paper: Paper, name: str) -> Response:
+    """A paper in the size that the address asks for."""
     from ..report.pdf import PAPERS, draw
 
     size = request.args.get("paper", "A4")
@@ -241,7 +243,7 @@ def trade_in_pdf(identity: str) -> AnyResponse:
     result = trade_in_json(service().evaluation(kept), typed.asked) if not typed.wrong else ()
     if isinstance(result, tuple):
         return redirect(f"{url_for('decisions.trade_in', identity=identity)}?{urlencode(typed.address)}")
-    return _pdf(trade_in_paper(result), f"offer-{kept.id}.pdf")
+    return pdf(trade_in_paper(result), f"offer-{kept.id}.pdf")
 
 
 def _offers(result: Mapping[str, Any]) -> list[dict[str, Any]]:

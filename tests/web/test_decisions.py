@@ -49,7 +49,7 @@ def test_a_result_leads_to_both_decisions(client: Client, make: Make) -> None:
 def test_the_cheaper_of_two_equal_ones_is_shown_first(client: Client, make: Make) -> None:
     page = client.get(address(make("Dear one", "900"), make("Cheap one", "500")))
     assert page.source.index("Cheap one</a>") < page.source.index("Dear one</a>")
-    assert "$900 asked" in page.text and "not looked at yet" in page.text
+    assert "$900 to own" in page.text and "not looked at yet" in page.text
     assert "not an insurance or legal appraisal" in page.text
 
 
