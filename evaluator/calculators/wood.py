@@ -7,8 +7,8 @@ from ..lutherie import wood as timber
 from .model import NO_SOURCE, Calculator, Given, IncompleteError, Input, Outcome, Result
 from .neck import FAMILY
 
-# Table 4-2 of the handbook was compared from 30 to 110 degrees Fahrenheit, 5 to 95 % of humidity.
-CHECKED_C = (-1.2, 43.4)
+# Table 4-2 of the handbook was compared from 30 to 130 degrees Fahrenheit, 5 to 95 % of humidity.
+CHECKED_C = (-1.2, 54.5)
 CHECKED_PERCENT = (5.0, 95.0)
 
 TEMPERATURE = Input(
@@ -173,6 +173,16 @@ def _wear(given: Given, taper: float) -> tuple[tuple[Result, ...], tuple[str, ..
     return results, ("The hole is already wider than the limit.",) if left < 0 else ()
 
 
+def _through_the_year(given: Given, gaps: tuple[pegs.PegGap, ...]) -> tuple[Result, ...]:
+    """The larger change of each month, or of each humidity given."""
+    names = [f"{value:g} %" for value in given.all("humidity")] or list(climate.MONTHS)
+    keys = [f"gap_{i}" for i in range(1, len(gaps) + 1)]
+    return tuple(
+        Result(key, f"Gap at {name}" if given.has("humidity") else f"Gap in {name}", gap.largest_mm, "mm")
+        for key, name, gap in zip(keys, names, gaps, strict=True)
+    )
+
+
 def _peg_fit(given: Given) -> Outcome:
     taper = given.number("taper") if given.has("taper") else pegs.TAPER[given.word("family")]
     gaps = gaps_over_year(given)
@@ -190,6 +200,7 @@ def _peg_fit(given: Given) -> Outcome:
     wear, warnings = _wear(given, taper)
     widest = max(main[1].value, 0.0) if isinstance(main[1].value, float) else 0.0
     also = (
+        *_through_the_year(given, gaps),
         Result("out_of_round", "Most that peg and hole part from round", max(g.out_of_round_mm for g in gaps), "mm"),
         Result("push", "At most so far to push the peg in again", pegs.travel_to_close_mm(widest, taper), "mm"),
         Result("cone_angle", "Full angle of the cone", pegs.cone_angle_deg(taper), "deg"),

@@ -53,6 +53,11 @@ class PegGap:
     loosest_mm: float
 
     @property
+    def largest_mm(self) -> float:
+        """The larger of the two changes, with its sign: looser in a dry season, tighter in a damp one."""
+        return max(self.loosest_mm, self.tightest_mm, key=abs)
+
+    @property
     def out_of_round_mm(self) -> float:
         return self.loosest_mm - self.tightest_mm
 

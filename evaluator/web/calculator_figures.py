@@ -74,7 +74,7 @@ def _peg_year(answer: Answer, width: float) -> Figure:
             words = {**given.words, "material": (wood,), "climate": (name,)}
             numbers = {key: value for key, value in given.numbers.items() if key != "humidity"}
             gaps = gaps_over_year(replace(given, words=words, numbers=numbers))
-            moves = [max(g.loosest_mm, g.tightest_mm, key=abs) for g in gaps]
+            moves = [gap.largest_mm for gap in gaps]
             series.append(Series(say, list(enumerate(moves)), role))
         panels.append((room.say, series))
         most += [abs(y) for one in series for _, y in one.points]
