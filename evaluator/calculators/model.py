@@ -42,6 +42,7 @@ class Input:
     most: int = 40
     choices: Mapping[str, str] = field(default_factory=dict)
     doubt: bool = True  # whether +- may be written
+    difference: bool = False  # a width, not a place on a scale: 2 degF are 1.1 degC
 
 
 class IncompleteError(ValueError):

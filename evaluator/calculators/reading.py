@@ -146,7 +146,9 @@ def _numbers(one: Input, text: str, common: str) -> tuple[list[Quantity], list[P
     wrong = [] if one.least <= count <= one.most else [_count(one, count)]
     found = []
     for piece in _same_unit(pieces[: one.most * one.width]):
-        quantity = read_quantity(piece, unit, one.name, spread=True)
+        quantity = (
+            _difference(piece, unit, one) if one.difference else read_quantity(piece, unit, one.name, spread=True)
+        )
         if isinstance(quantity, Problem):
             wrong.append(quantity)
             continue
@@ -155,6 +157,17 @@ def _numbers(one: Input, text: str, common: str) -> tuple[list[Quantity], list[P
             wrong.append(problem(MESSAGES, "calc.no_doubt", one.name))
         wrong += _beyond(one, quantity.value, unit)
     return found, wrong
+
+
+def _difference(piece: str, unit: str, one: Input) -> Quantity | Problem:
+    """A width in `unit`, in which the zero of a temperature scale has no part."""
+    plain = read_quantity(piece, unit, one.name)
+    if isinstance(plain, Problem) or UNITS[unit].dimension != "temperature":
+        return plain
+    around = read_quantity(f"0 {unit} +- {piece.strip()}", unit, one.name, spread=True)
+    if isinstance(around, Problem) or around.plus_minus is None:
+        return around
+    return Quantity(-around.plus_minus if piece.strip()[:1] in "-−" else around.plus_minus, unit, piece)
 
 
 def _same_unit(pieces: list[str]) -> list[str]:

@@ -144,3 +144,12 @@ def test_doubt_behind_a_value(text: str, unit: str, read: float, half: float) ->
     assert isinstance(found, Quantity)
     assert found.value == pytest.approx(read, abs=1e-6)
     assert found.plus_minus == pytest.approx(half, abs=1e-6)
+
+
+def test_a_width_of_temperature_has_no_zero() -> None:
+    """1.8 degF are 1 degC as a width; as a place on the scale they would be -16.8 degC."""
+    found = ask("conformity", value="20 degC", uncertainty="1.8 degF", high="21 degC")
+    assert found["value"] == pytest.approx(0.841345, abs=1e-6)
+    assert "below 0 degC" in mistakes("conformity", value="20 degC", uncertainty="-1 degF", high="21 degC")[0]
+    assert value("uncertainty", readings="20 degC", parts="36 degF") == pytest.approx(20.0)
+    assert "is not a number" in mistakes("uncertainty", readings="20 degC", step="1+-1 degC")[0]
