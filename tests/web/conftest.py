@@ -1,12 +1,16 @@
 """A service on a database of its own, and a client that checks every page that any test fetches."""
 
-from collections.abc import Iterator, Mapping
+import threading
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
 import pytest
 from flask import Flask
 from flask.testing import FlaskClient
+from playwright.sync_api import Browser, ConsoleMessage, sync_playwright
+from playwright.sync_api import Page as Tab
+from waitress.server import create_server
 from werkzeug.test import TestResponse
 
 from evaluator.folders import rubrics_folder
@@ -90,3 +94,60 @@ def draft(service: Service) -> str:
     """The id of a violin that nobody has looked at yet."""
     start = {"title": "Red violin", "size": "4/4", "style": "classical", "tier": "student", "looker": "luthier"}
     return create(service.engine, "violin", {"start": start, "answers": {}}, NOW)
+
+
+CHROMIUM = "/usr/bin/chromium"
+QUIET = ("--disable-background-networking", "--disable-component-update", "--no-first-run", "--no-sandbox")
+PHONE, BENCH = (390, 844), (1280, 800)
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=list(QUIET))
+        yield browser
+        browser.close()
+
+
+@pytest.fixture
+def address(client: Client) -> Iterator[str]:
+    """The address of a real server on this machine."""
+    server = create_server(client.app, host="127.0.0.1", port=0, threads=4)
+    thread = threading.Thread(target=server.run, daemon=True)
+    thread.start()
+    yield f"http://127.0.0.1:{server.effective_port}"
+    server.close()
+    thread.join(timeout=5)
+
+
+def is_complaint(line: ConsoleMessage) -> bool:
+    """An error of a script or of the content policy; that a form was answered with 422 is none."""
+    return line.type == "error" and not line.text.startswith("Failed to load resource")
+
+
+@pytest.fixture
+def open_tab(browser: Browser, address: str) -> Iterator[Callable[..., Tab]]:
+    """Opens a tab in a window of its own: `size` in px, light or dark, with or without JavaScript."""
+    windows, said = [], []
+
+    def opened(size: tuple[int, int] = PHONE, scheme: str = "light", script: bool = True) -> Tab:
+        phone = size == PHONE
+        window = browser.new_context(
+            viewport={"width": size[0], "height": size[1]},
+            color_scheme=scheme,
+            java_script_enabled=script,
+            has_touch=phone,
+            is_mobile=phone,
+            base_url=address,
+        )
+        windows.append(window)
+        tab = window.new_page()
+        tab.set_default_timeout(8_000)
+        tab.on("pageerror", lambda error: said.append(str(error)))
+        tab.on("console", lambda line: said.append(line.text) if is_complaint(line) else None)
+        return tab
+
+    yield opened
+    for window in windows:
+        window.close()
+    assert said == [], "the browser complained"

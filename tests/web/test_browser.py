@@ -1,0 +1,214 @@
+"""The student on a phone, the luthier at the bench, and somebody without JavaScript, each in a real browser."""
+
+from collections.abc import Callable
+from io import BytesIO
+from pathlib import Path
+
+import pytest
+from PIL import Image
+from playwright.sync_api import Page as Tab
+from playwright.sync_api import expect
+
+from evaluator.store.evaluations import find, newest
+from evaluator.web.serve import load_demo
+from evaluator.web.service import Service
+from tests.web.conftest import BENCH, PHONE
+
+pytestmark = pytest.mark.browser
+
+OpenTab = Callable[..., Tab]
+PAPER = {"light": (251, 248, 242), "dark": (25, 23, 20)}
+TOUCH_PX = 48
+# Words inside a sentence are pressed where they stand; everything else must be as large as a thumb.
+PRESSED = "button, .button, summary, .choice .say, select, input[type=text], .list a, .top a"
+IN_TABLES = ".row-more > summary"
+
+
+def begin(tab: Tab, **texts: str) -> str:
+    """Fill in the first page of a violin; gives the evaluation's id."""
+    tab.goto("/")
+    tab.get_by_role("link", name="Violin", exact=True).first.click()
+    for label, text in texts.items():
+        tab.get_by_label(label.replace("_", " "), exact=True).fill(text)
+    tab.get_by_role("button", name="Begin to look").click()
+    tab.wait_for_url("**/parts/*")
+    return tab.url.split("/")[4]
+
+
+def choose(tab: Tab, check: str, outcome: str) -> None:
+    tab.locator(f'#check-{check} .choice:has(input[value="{outcome}"])').first.click()
+
+
+def too_small(tab: Tab) -> list[str]:
+    """What is to be pressed on the page and is lower than a thumb needs."""
+    return tab.evaluate(
+        """([pressed, inTables, least]) => [...document.querySelectorAll(pressed)]
+            .filter((one) => !one.matches(inTables) && one.checkVisibility())
+            .map((one) => [one.textContent.trim().slice(0, 30), one.getBoundingClientRect().height])
+            .filter(([, height]) => height < least - 0.5)
+            .map(([words, height]) => `${words}: ${height}`)""",
+        [PRESSED, IN_TABLES, TOUCH_PX],
+    )
+
+
+def answers(service: Service, identity: str) -> dict[str, dict[str, str]]:
+    kept = find(service.engine, identity)
+    assert kept is not None
+    return dict(kept.typed["answers"])
+
+
+def test_a_student_on_a_phone_goes_from_the_front_page_to_a_paper(
+    open_tab: OpenTab, service: Service, tmp_path: Path
+) -> None:
+    tab = open_tab(PHONE)
+    identity = begin(tab, A_name_for_it="Red violin, corner shop", Asking_price="780")
+    tab.goto(f"/evaluations/{identity}/parts/fingerboard")
+    card = tab.locator("#check-fingerboard_end")
+    expect(card.locator(".means").nth(2)).to_be_hidden()
+    choose(tab, "fingerboard_end", "blunt")
+    expect(card.locator(".choice:has(input:checked) .means")).to_be_visible()
+    expect(tab.locator(".saved")).to_have_text("Saved")
+    assert answers(service, identity)["fingerboard_end"] == {"outcome": "blunt"}
+
+    card.get_by_text("How to look").click()
+    expect(card.locator("ol li").first).to_be_visible()
+    tab.screenshot(path=tmp_path / "student_part.png", full_page=True)
+    tab.get_by_role("button", name="Next: Neck").click()
+    tab.wait_for_url("**/parts/neck")
+    tab.get_by_role("link", name="Result so far").click()
+
+    sizes = tab.evaluate(
+        "[...document.querySelectorAll('main *')].filter((e) => e.checkVisibility() && e.closest('svg') === null)"
+        ".map((e) => parseFloat(getComputedStyle(e).fontSize))"
+    )
+    heading = tab.locator("h1")
+    assert float(heading.evaluate("(e) => parseFloat(getComputedStyle(e).fontSize)")) == max(sizes)
+    look = tab.locator(".looks a").first
+    wanted = look.get_attribute("href").split("#")[1]
+    look.click()
+    expect(tab.locator(f"#{wanted} legend")).to_be_in_viewport()
+    tab.go_back()
+    tab.screenshot(path=tmp_path / "student_result.png", full_page=True)
+    paper = tab.get_by_role("link", name="Paper for the buyer")
+    content = tab.request.get(paper.get_attribute("href")).body()
+    assert content.startswith(b"%PDF-")
+
+
+def test_an_answer_is_kept_when_the_phone_is_put_away_at_once(open_tab: OpenTab, service: Service) -> None:
+    tab = open_tab(PHONE)
+    identity = begin(tab)
+    tab.goto(f"/evaluations/{identity}/parts/fingerboard")
+    choose(tab, "fingerboard_end", "tapered")
+    tab.goto("/")
+    other = open_tab(PHONE)
+    other.goto(f"/evaluations/{identity}/parts/fingerboard")
+    assert answers(service, identity)["fingerboard_end"] == {"outcome": "tapered"}
+    expect(other.locator("#check-fingerboard_end input:checked")).to_have_value("tapered")
+
+
+def test_an_answer_can_be_taken_back(open_tab: OpenTab, service: Service) -> None:
+    tab = open_tab(PHONE)
+    identity = begin(tab)
+    tab.goto(f"/evaluations/{identity}/parts/fingerboard")
+    back = tab.locator("#check-fingerboard_end .undo")
+    expect(back).to_be_hidden()
+    choose(tab, "fingerboard_end", "blunt")
+    expect(back).to_be_visible()
+    back.click()
+    expect(back).to_be_hidden()
+    tab.get_by_role("button", name="Next: Neck").click()
+    tab.wait_for_url("**/parts/neck")
+    assert "fingerboard_end" not in answers(service, identity)
+
+
+def test_what_does_not_apply_folds_away_at_once_and_comes_back(open_tab: OpenTab) -> None:
+    tab = open_tab(PHONE)
+    identity = begin(tab)
+    tab.goto(f"/evaluations/{identity}/parts/bridge")
+    feet = tab.locator("#check-bridge_fitted_feet")
+    expect(feet).to_be_visible()
+    choose(tab, "bridge_stance", "down")
+    expect(feet).to_be_hidden()
+    expect(tab.get_by_text("Does not apply as answered").first).to_be_visible()
+    choose(tab, "bridge_stance", "upright")
+    expect(feet).to_be_visible()
+
+
+def test_a_luthier_measures_at_the_bench_with_the_keyboard(open_tab: OpenTab, service: Service, tmp_path: Path) -> None:
+    tab = open_tab(BENCH)
+    tab.goto("/new/violin")
+    tab.get_by_label("A name for it").fill("Trade violin on the bench")
+    tab.get_by_role("radio", name="Luthier").check()
+    tab.get_by_role("button", name="Begin to look").click()
+    tab.wait_for_url("**/parts/*")
+    identity = tab.url.split("/")[4]
+    tab.goto(f"/evaluations/{identity}/parts/whole")
+    reading = tab.locator("#r-body_length")
+    reading.fill("three hands")
+    reading.press("Enter")
+    told = tab.locator("#wrong-body_length")
+    expect(told).to_be_visible()
+    expect(reading).to_have_value("three hands")
+    expect(reading).to_have_attribute("aria-describedby", "help-body_length wrong-body_length")
+    tab.screenshot(path=tmp_path / "luthier_error.png", full_page=True)
+
+    reading.fill("355,5")
+    reading.press("Tab")
+    assert tab.evaluate("document.activeElement.id") == "u-body_length"
+    expect(tab.locator(".saved")).to_have_text("Saved")
+    expect(told).to_have_count(0)
+    tab.locator("#r-weight_without_chin_rest").fill("436 g")
+    tab.get_by_role("navigation", name="Parts").get_by_role("button", name="Result so far").click()
+    tab.wait_for_url("**/result")
+    kept = answers(service, identity)
+    assert kept["body_length"]["reading"] == "355,5"
+    assert kept["weight_without_chin_rest"]["reading"] == "436 g"
+    expect(tab.locator("svg.reading-rule").first).to_be_attached()
+    tab.screenshot(path=tmp_path / "luthier_result.png", full_page=True)
+    tab.get_by_role("button", name="Finish").click()
+    tab.get_by_role("button", name="Look again").click()
+    tab.wait_for_url("**/parts/*")
+    states = sorted(one.state for one in newest(service.engine))
+    assert states == ["draft", "finished"]
+
+
+def test_all_works_without_javascript(open_tab: OpenTab, service: Service) -> None:
+    tab = open_tab(PHONE, script=False)
+    identity = begin(tab, A_name_for_it="Plain")
+    tab.goto(f"/evaluations/{identity}/parts/fingerboard")
+    choose(tab, "fingerboard_end", "blunt")
+    tab.locator("#check-fingerboard_end").get_by_text("Note", exact=True).first.click()
+    tab.locator("#n-fingerboard_end").fill("seen twice")
+    tab.get_by_role("button", name="Next: Neck").click()
+    assert tab.url.endswith("/parts/neck")
+    assert answers(service, identity)["fingerboard_end"] == {"outcome": "blunt", "note": "seen twice"}
+    tab.goto(f"/evaluations/{identity}/parts/bridge")
+    choose(tab, "bridge_stance", "down")
+    tab.get_by_role("button", name="Next").click()
+    tab.goto(f"/evaluations/{identity}/parts/bridge")
+    assert tab.locator("#check-bridge_fitted_feet").is_hidden()
+    tab.get_by_text("Does not apply as answered").first.click()
+    assert tab.locator("details.hangs[open]").count() >= 1
+
+
+@pytest.mark.parametrize("size", [PHONE, BENCH], ids=["phone", "bench"])
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_every_page_fits_and_can_be_pressed(
+    open_tab: OpenTab, service: Service, tmp_path: Path, size: tuple[int, int], scheme: str
+) -> None:
+    load_demo(service)
+    identity = newest(service.engine)[0].id
+    tab = open_tab(size, scheme)
+    part = next(iter(service.rubric(newest(service.engine)[0].rubric).parts))
+    paths = (
+        "/",
+        "/new/violin",
+        *(f"/evaluations/{identity}/{name}" for name in (f"parts/{part}", "result", "visit", "message")),
+    )
+    for number, path in enumerate(paths):
+        tab.goto(path)
+        assert tab.evaluate("document.documentElement.scrollWidth") <= size[0], f"{path} is wider than the screen"
+        if size == PHONE:
+            assert too_small(tab) == [], path
+        picture = Image.open(BytesIO(tab.screenshot(path=tmp_path / f"{number}.png"))).convert("RGB")
+        assert picture.getpixel((3, size[1] // 2)) == PAPER[scheme], path
