@@ -57,7 +57,8 @@ def picture(kind: str, of: Mapping[str, Any]) -> Markup:
     """The figure `kind` of a snapshot (or of one reading); wide and narrow forms are switched by the style sheet."""
     if kind == "outline":
         drawn = _outline(of)
-        return Markup(svg(drawn, "outline")) if drawn else Markup("")
+        kind_of = "outline lying" if drawn and drawn.width > drawn.height else "outline"
+        return Markup(svg(drawn, kind_of)) if drawn else Markup("")
     if kind == "reading":
         return Markup(svg(_reading(of, PHONE_MM), "rule reading-rule"))
     wide, narrow = _KINDS[kind](of, WIDE_MM), _KINDS[kind](of, PHONE_MM)
