@@ -5,6 +5,7 @@ Reading files and telling mistakes is in `cli_input`.
 
 import sys
 from collections.abc import Sequence
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -31,6 +32,11 @@ price_type = click.FloatRange(min=0, max=1e9)
 def _named(files: Sequence[str], evaluations: "Sequence[Evaluation]") -> "list[tuple[str, Evaluation]]":
     """Each evaluation by its title, else by the name of its file."""
     return [(one.case.title or Path(file).stem, one) for file, one in zip(files, evaluations, strict=True)]
+
+
+def today() -> str:
+    """The date of a paper that is written now, as an ISO date."""
+    return date.today().isoformat()
 
 
 def _write_pdf(content: bytes, output: str) -> None:
@@ -92,7 +98,7 @@ def compare(
         from .report.decision_story import comparison_paper
         from .report.pdf import draw
 
-        _write_pdf(draw(comparison_paper(result), paper), output)
+        _write_pdf(draw(comparison_paper(result, today()), paper), output)
     _tell(result, comparison_words(result), as_json, output)
 
 
@@ -150,5 +156,5 @@ def trade_in(
         from .report.decision_story import trade_in_paper
         from .report.pdf import draw
 
-        _write_pdf(draw(trade_in_paper(result), paper), output)
+        _write_pdf(draw(trade_in_paper(result, today()), paper), output)
     _tell(result, trade_in_words(result), as_json, output)

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from ..basis import show
 from .blocks import (
     Block,
     CautionBlock,
@@ -43,8 +44,8 @@ def _letterhead(decision: Decision) -> str:
     return "" if decision["shop"]["is_default"] else str(decision["shop"]["name"])
 
 
-def comparison_paper(decision: Decision) -> Paper:
-    """All candidates of `decision.comparison_json` on one page."""
+def comparison_paper(decision: Decision, on: str) -> Paper:
+    """All candidates of `decision.comparison_json` on one page, dated `on` (an ISO date)."""
     rows = decision["candidates"]
     scale = scale_of([one["cost_to_own_p80"] for one in rows] + [one["asking"] for one in rows])
     columns = (
@@ -62,7 +63,8 @@ def comparison_paper(decision: Decision) -> Paper:
         Paragraph(look_sentence(decision)),
         CautionBlock((decision["opinion"],)),
     ]
-    return Paper("Candidates side by side", _letterhead(decision), "Candidates side by side", blocks)
+    title = f"Candidates side by side, {show.day(on)}"
+    return Paper(title, _letterhead(decision), title, blocks)
 
 
 def _unknown(decision: Decision) -> Sequence[Block]:
@@ -85,13 +87,13 @@ def _row(number: int, one: Mapping[str, Any], decision: Decision, scale: tuple[f
     return str(number), said, cost, score_rule(_triple(one["score"]), _triple(one["score_after_work"]), RULE_MM - 4)
 
 
-def trade_in_paper(decision: Decision) -> Paper:
-    """The letter to the owner: every way out at the same size, which profits the shop most, and what it rests on."""
+def trade_in_paper(decision: Decision, on: str) -> Paper:
+    """The letter to the owner, dated `on` (an ISO date): every way out at one size, and which profits the shop most."""
     title = decision["title"] or f"{decision['family']} {decision['size']}"
     about = f"{decision['family']} {decision['size']}. {decision['about']}".strip()
     blocks: list[Block] = [
         Paragraph(title, "strong"),
-        Paragraph(about, "soft"),
+        Paragraph(f"{about} {show.day(on)}.", "soft"),
         Lead(decision["sentence"]),
         *_stops(decision),
         _offers(decision),

@@ -9,6 +9,7 @@ from ..valuation.trade_in import OPINION
 from .blocks import Block, CautionBlock, Column, Drawing, Heading, Lead, Paper, Paragraph, TableBlock
 from .decision_figures import scale_of
 from .figures import Figure, Mark, rule
+from .words import capital
 
 STEPS = ("Price", "Less extras", "As a shop", "To today", "Grade", "Condition", "Ready", "Weight")
 
@@ -29,7 +30,7 @@ def sale_words(row: Adjusted) -> str:
     one = row.comparable
     text = f"{KIND_WORDS[one.kind].capitalize()}, {show.day(one.sold_on.isoformat())}."
     if one.note:
-        text += f" {one.note.rstrip('.')}."
+        text += f" {capital(one.note.rstrip('.'))}."
     if row.much:
         text += f" Adjusted by {row.gross:.0%}: a check, hardly evidence."
     return text

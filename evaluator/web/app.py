@@ -13,6 +13,7 @@ from ..report import words
 from .calculators import calculators
 from .decisions import decisions
 from .looking import looking
+from .owning import owning
 from .pages import pages
 from .pictures import picture
 from .results import results
@@ -54,6 +55,7 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     app.register_blueprint(looking)
     app.register_blueprint(decisions)
     app.register_blueprint(sales)
+    app.register_blueprint(owning)
     app.after_request(_with_headers)
     app.register_error_handler(CSRFError, _form_too_old)
     app.register_error_handler(HTTPException, _told)

@@ -87,7 +87,7 @@ def compare_pdf() -> AnyResponse:
     result = _comparison(chosen) if FEWEST <= len(chosen) <= MOST else ()
     if isinstance(result, tuple):
         return redirect(url_for("decisions.compare", id=[one.id for one in chosen]))
-    return pdf(comparison_paper(result), "candidates.pdf")
+    return pdf(comparison_paper(result, service().now()), "candidates.pdf")
 
 
 @decisions.get("/compare.json")
@@ -243,7 +243,7 @@ def trade_in_pdf(identity: str) -> AnyResponse:
     result = trade_in_json(service().evaluation(kept), typed.asked) if not typed.wrong else ()
     if isinstance(result, tuple):
         return redirect(f"{url_for('decisions.trade_in', identity=identity)}?{urlencode(typed.address)}")
-    return pdf(trade_in_paper(result), f"offer-{kept.id}.pdf")
+    return pdf(trade_in_paper(result, service().now()), f"offer-{kept.id}.pdf")
 
 
 def _offers(result: Mapping[str, Any]) -> list[dict[str, Any]]:

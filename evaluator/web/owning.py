@@ -1,0 +1,203 @@
+"""What comes after the decision: the cost of owning over five years, when service is due, and rent or buy for a child.
+
+Everything stands in the address; nothing is kept.
+"""
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from flask import Blueprint, Response, render_template, request, url_for
+from markupsafe import Markup
+
+from ..basis import show
+from ..report.decision_figures import scale_of
+from ..report.figures import Mark, rule
+from ..store.evaluations import Kept
+from ..valuation.ownership import Ownership, Prices, calendar_text, cost_of_owning, habits_for, service_dates
+from ..valuation.rent_or_buy import BuyTerms, RentTerms, rent_or_buy
+from .decisions import drawn
+from .pages import View, kept_or_404
+from .service import service
+
+owning = Blueprint("owning", __name__)
+
+YEARS = 5
+WEEKS = 52
+SERVICES = 4
+_NUMBER = re.compile(r"\d{1,7}(\.\d{1,3})?")
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """A number that the page asks for: label, what stands there first, and the most that makes sense."""
+
+    name: str
+    label: str
+    first: str
+    most: float = 1_000_000.0
+
+
+HOURS = Ask("hours", "Playing hours a week", "3", 80)
+# Prices from memory, for a violin; each is to be replaced by the shop's own.
+OWNING = (
+    HOURS,
+    Ask("string_set", "A set of strings", "65"),
+    Ask("rehair", "A rehair of the bow", "85"),
+    Ask("light_service", "A light service", "41"),
+    Ask("full_service", "A full service", "211"),
+    Ask("value", "What it is insured for", "1000", 10_000_000),
+    Ask("reserve", "Set aside for repairs a year", "40"),
+    Ask("sundries", "Rosin and small things a year", "20"),
+)
+RENTING = (
+    Ask("months", "Months until it is outgrown or given up", "24", 240),
+    Ask("rent", "Rent a month", "25"),
+    Ask("care", "Care plan a month", "5"),
+    Ask("credit", "Of 100 of rent, how much counts towards buying", "75", 100),
+    Ask("price", "Price to buy one", "900"),
+    Ask("service", "Service a year, if bought", "198"),
+    Ask("resale", "Of 100 of the price, how much a private sale brings", "45", 100),
+    Ask("promise", "Of 100 of the price, how much the shop promises in trade", "100", 100),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Answers:
+    """The numbers, what was typed for each, and a sentence for each that is none."""
+
+    values: Mapping[str, float]
+    typed: Mapping[str, str]
+    wrong: Mapping[str, str]
+
+
+def answers_to(asks: Sequence[Ask], first: Mapping[str, str] | None = None) -> Answers:
+    """What the address says to each question, else what stands there first."""
+    values, typed, wrong = {}, {}, {}
+    for ask in asks:
+        start = (first or {}).get(ask.name, ask.first)
+        text = request.args.get(ask.name, start).strip().replace(",", "")[:20]
+        typed[ask.name] = text
+        if _NUMBER.fullmatch(text) and float(text) <= ask.most:
+            values[ask.name] = float(text)
+        else:
+            wrong[ask.name] = f'"{text}" is not a number from 0 to {ask.most:,.0f}.'
+    return Answers(values, typed, wrong)
+
+
+@owning.get("/evaluations/<identity>/owning")
+def cost(identity: str) -> View:
+    """Five years' cost by kind, and the next services."""
+    kept = kept_or_404(identity)
+    snapshot = service().snapshot(kept)
+    ready = snapshot["verdict"]["ready_value"]
+    answers = answers_to(OWNING, {"value": str(round(float(ready["amount"])))} if ready else None)
+    found = None if answers.wrong else _ownership(answers.values)
+    page = render_template(
+        "owning.html",
+        kept=kept,
+        asks=OWNING,
+        answers=answers,
+        rows=_rows(found) if found else [],
+        total=found.total if found else None,
+        years=YEARS,
+        currency=snapshot["plan"]["currency"],
+        dates=[] if found is None else [day.isoformat() for day in _dates(answers.values)],
+        calendar=url_for("owning.calendar", identity=identity, hours=answers.typed["hours"]),
+        every=service().shop,
+    )
+    return (page, 422) if answers.wrong else page
+
+
+def _ownership(given: Mapping[str, float]) -> Ownership:
+    prices = Prices(
+        given["string_set"],
+        given["rehair"],
+        given["light_service"],
+        given["full_service"],
+        given["value"],
+        repair_reserve=given["reserve"],
+        sundries=given["sundries"],
+    )
+    return cost_of_owning(habits_for(given["hours"] * WEEKS), prices, YEARS)
+
+
+def _rows(found: Ownership) -> list[tuple[str, float]]:
+    return [
+        ("Strings", found.strings),
+        ("Bow hair", found.rehairs),
+        ("Services", found.services),
+        ("Insurance", found.insurance),
+        ("Set aside for repairs", found.repairs),
+        ("Rosin and small things", found.sundries),
+    ]
+
+
+def _dates(given: Mapping[str, float]) -> tuple[date, ...]:
+    today = date.fromisoformat(service().now()[:10])
+    return service_dates(today, given["hours"] * WEEKS, service().shop, SERVICES)
+
+
+@owning.get("/evaluations/<identity>/service.calendar")
+def calendar(identity: str) -> Response:
+    """The next services as a calendar file."""
+    kept = kept_or_404(identity)
+    answers = answers_to((HOURS,))
+    values = answers.values or {"hours": float(HOURS.first)}
+    text = calendar_text(_dates(values), _service_title(kept), date.fromisoformat(service().now()[:10]))
+    headers = {"Content-Disposition": f'attachment; filename="service-{kept.id}.ics"'}
+    return Response(text, mimetype="text/calendar", headers=headers)
+
+
+def _service_title(kept: Kept) -> str:
+    return f"Service: {kept.title or 'the instrument'}"
+
+
+@owning.get("/rent-or-buy")
+def rent() -> View:
+    """What renting and buying have cost after so many months, on one rule."""
+    answers = answers_to(RENTING)
+    currency = service().shop.currency
+    ways = [] if answers.wrong else _ways(answers.values)
+    page = render_template(
+        "rent_or_buy.html",
+        asks=RENTING,
+        answers=answers,
+        ways=ways,
+        figures=_figures(ways),
+        currency=currency,
+        sentence=_cheapest(ways, answers.values, currency),
+    )
+    return (page, 422) if answers.wrong else page
+
+
+def _ways(given: Mapping[str, float]) -> list[tuple[str, float]]:
+    renting = RentTerms(given["rent"], given["care"], given["credit"] / 100)
+    buying = BuyTerms(given["price"], given["service"], given["resale"] / 100, given["promise"] / 100)
+    found = rent_or_buy(round(given["months"]), renting, buying)
+    return [
+        ("Rent, and give it back", found.rent_paid),
+        ("Rent, and use the credit for the next one", found.rent_if_credit_used),
+        ("Buy, and sell it yourself", found.buy_and_sell),
+        ("Buy, and trade it in", found.buy_and_trade_in),
+    ]
+
+
+def _figures(ways: Sequence[tuple[str, float]]) -> list[Markup]:
+    if not ways:
+        return []
+    scale = scale_of([amount for _, amount in ways])
+    return [
+        drawn(rule(*scale, [Mark(amount, f"{amount:,.0f}", "accent")], f"{say}: {amount:,.0f}.", width=84.0))
+        for say, amount in ways
+    ]
+
+
+def _cheapest(ways: Sequence[tuple[str, float]], given: Mapping[str, Any], currency: str) -> str:
+    if not ways:
+        return ""
+    say, amount = min(ways, key=lambda way: way[1])
+    months = round(given["months"])
+    return f"After {months} months the cheapest is: {say[:1].lower()}{say[1:]}, {show.money(round(amount), currency)}."

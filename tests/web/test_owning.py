@@ -1,0 +1,53 @@
+"""Owning it and rent or buy: the figures of the page are those of the sums, and what is no number is told."""
+
+import pytest
+
+from evaluator.web.service import Service
+from tests.web.conftest import Client
+
+
+def test_five_years_of_a_learner(client: Client, draft: str) -> None:
+    # 150 hours a year; the prices that stand on the page first: 325 + 255 + 621 + 40 + 200 + 100 (from memory).
+    page = client.get(f"/evaluations/{draft}/owning?hours=2.88&value=1000")
+    for figure in ("$325", "$255", "$621", "$40", "$200", "$100"):
+        assert f">{figure}<" in page.source
+    assert page.heading == "About $1,541 over 5 years, beside the price."
+
+
+def test_more_playing_costs_more(client: Client, draft: str) -> None:
+    learner, daily = (client.get(f"/evaluations/{draft}/owning?hours={hours}").heading for hours in (3, 20))
+    assert float(learner.split("$")[1].split()[0].replace(",", "")) < float(
+        daily.split("$")[1].split()[0].replace(",", "")
+    )
+
+
+def test_services_come_as_a_calendar(client: Client, draft: str) -> None:
+    with client.http.get(f"/evaluations/{draft}/service.calendar?hours=10") as response:
+        text = response.get_data(as_text=True)
+        assert response.mimetype == "text/calendar"
+    assert text.startswith("BEGIN:VCALENDAR\r\n") and text.count("BEGIN:VEVENT") == 4
+    assert "SUMMARY:Service: Red violin" in text and "DTSTART;VALUE=DATE:20260" in text
+
+
+@pytest.mark.parametrize(
+    ("months", "figures"),
+    [(24, ("$720", "$270", "$891", "$396")), (12, ("$360", "$135", "$693", "$198"))],
+)
+def test_rent_or_buy_as_worked_by_hand(client: Client, months: int, figures: tuple[str, ...]) -> None:
+    # 25 rent and 5 care a month, 75 of 100 credited; or 900 to buy, 198 service a year, 45 of 100 back privately.
+    page = client.get(f"/rent-or-buy?months={months}")
+    for figure in figures:
+        assert f": {figure}<" in page.source
+    cheapest = min(int(figure[1:]) for figure in figures)
+    assert page.heading.endswith(f"${cheapest}.")
+
+
+@pytest.mark.parametrize("text", ["", "lots", "-3", "nan", "1e9", "99999999"])
+def test_what_is_no_number_is_told_and_kept(client: Client, draft: str, text: str) -> None:
+    for path, name in ((f"/evaluations/{draft}/owning", "rehair"), ("/rent-or-buy", "rent")):
+        page = client.get(f"{path}?{name}={text}", 422)
+        assert "is not a number from 0" in page.text and f'value="{text}"' in page.source
+
+
+def test_no_playing_at_all_still_has_a_service_date(client: Client, draft: str, service: Service) -> None:
+    assert "2026" in client.get(f"/evaluations/{draft}/owning?hours=0").text
