@@ -39,6 +39,7 @@ FOOT = 10 * mm
 GUTTER = 6 * mm  # between a figure and the blocks beside it
 MOST_BESIDE = 0.6  # a figure and its gutter take at most this share of the width
 CELL_PADDING = 12.0  # ReportLab's own, left and right together
+LONG_TEXT = 1000  # letters; shorter text cannot make a row that high in any column of ours
 TALLEST_ROW = 200 * mm  # a row higher than this is parted at the end of a page
 COUNT_FORM = "page-count"
 
@@ -242,15 +243,16 @@ def _table(block: b.TableBlock, width: float) -> Sequence[Flowable]:
     if block.totals:
         rules.append(("LINEABOVE", (0, first_total + 1), (-1, first_total + 1), 0.6, COLOURS["ink"]))
     # A row is parted only where it could not stand on a page; else its end would begin a page below a second head.
-    tallest = max((_height(cell, width) for row in body for cell, width in zip(row, widths, strict=True)), default=0)
-    parted = int(tallest > TALLEST_ROW)
+    long = [
+        cell.wrap(share - CELL_PADDING, PAPERS["A4"][1])[1]
+        for texts, row in zip(block.rows, body, strict=True)
+        for text, cell, share in zip(texts, row, widths, strict=True)
+        if isinstance(text, str) and len(text) > LONG_TEXT
+    ]
+    parted = int(max(long, default=0) > TALLEST_ROW)
     table = Table([head, *body], colWidths=widths, repeatRows=1, splitInRow=parted, spaceBefore=3, spaceAfter=8)
     table.setStyle(TableStyle(rules))
     return [table]
-
-
-def _height(cell: Flowable, width: float) -> float:
-    return cell.wrap(width - CELL_PADDING, PAPERS["A4"][1])[1]
 
 
 def _signature(block: b.Signature, width: float) -> Sequence[Flowable]:
