@@ -9,7 +9,7 @@ import evaluator.web
 
 SHEET = (Path(evaluator.web.__file__).parent / "static" / "app.css").read_text(encoding="utf-8")
 TEXTS = ("ink", "soft", "accent", "good", "doubt", "stop")
-LEAST = 5.9  # the design asks for 6 : 1; one token, "doubt" on light paper, is 5.94
+LEAST = 6.0  # more than the 4.5 : 1 of the guideline, since it is read in a shop and at a bench
 
 
 def tokens(scheme: str) -> dict[str, str]:
