@@ -2,8 +2,10 @@
 cautions.
 """
 
+import calendar
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from datetime import date
 
 from ..assessment.model import Instrument
 from ..basis.show import number, with_unit
@@ -70,6 +72,13 @@ def noted(order: WorkOrder, job: str, hours: float, parts_used: str = "") -> Wor
         replace(task, hours=hours, parts_used=parts_used) if task.job == job else task for task in order.tasks
     )
     return replace(order, tasks=tasks)
+
+
+def next_service(done: date, months: float) -> date:
+    """The day so many whole months later, or the last of its month."""
+    whole = done.year * 12 + done.month - 1 + round(months)
+    year, month = whole // 12, whole % 12 + 1
+    return date(year, month, min(done.day, calendar.monthrange(year, month)[1]))
 
 
 def targets_of(rubric: Rubric, instrument: Instrument, job: str) -> tuple[Target, ...]:

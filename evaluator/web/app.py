@@ -9,13 +9,16 @@ from werkzeug.exceptions import HTTPException
 
 from ..basis import show
 from ..folders import templates_folder
-from ..report import words
+from ..report import quote_words, words
+from .bench import bench
 from .calculators import calculators
 from .decisions import decisions
 from .looking import looking
 from .owning import owning
 from .pages import pages
 from .pictures import picture
+from .quote_link import quote_link
+from .quotes import quotes
 from .results import results
 from .sales import sales
 from .service import Service
@@ -46,13 +49,15 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
         SESSION_COOKIE_HTTPONLY=True,
     )
     app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
-    app.jinja_env.globals.update(show=show, words=words, picture=picture)
+    app.jinja_env.globals.update(show=show, words=words, quote_words=quote_words, picture=picture)
     app.extensions["evaluator"] = service
     CSRFProtect(app)
     app.register_blueprint(pages)
     app.register_blueprint(calculators)
     app.register_blueprint(results)
     app.register_blueprint(looking)
+    for blueprint in (quotes, quote_link, bench):
+        app.register_blueprint(blueprint)
     app.register_blueprint(decisions)
     app.register_blueprint(sales)
     app.register_blueprint(owning)

@@ -1,0 +1,194 @@
+"""From a quote or a work order to a paper's blocks. Arranges and words; every amount is one of the quote's."""
+
+from collections.abc import Mapping, Sequence
+
+from ..basis import show
+from ..estimate.answers import Totals, deposit, standing, three_totals, totals
+from ..estimate.consent import Consent, first_altered
+from ..estimate.quote import Quote, QuoteLine
+from ..estimate.work_order import Task, WorkOrder
+from .blocks import (
+    Block,
+    CautionBlock,
+    Column,
+    Heading,
+    Lead,
+    Listing,
+    Paper,
+    Paragraph,
+    Signature,
+    TableBlock,
+    Together,
+)
+from .opening import Snapshot
+from .quote_words import GROUP_WORDS, STATE_SENTENCES, TOTAL_WORDS, cents, named, shortly, sums, until
+from .words import instrument_line
+
+LINES = (Column("Work", 0.62), Column("Answer", 0.13), Column("Price", 0.25, True))
+EXTRAS = (Column("What, and when it will be known", 0.6), Column("Chance", 0.2), Column("About", 0.2, True))
+TASKS = (Column("Job", 0.62), Column("Hours", 0.13), Column("Parts used", 0.25))
+HOW = {"link": "on the private link", "spoken": "spoken", "on_paper": "on paper"}
+
+
+def quote_paper(quote: Quote, snapshot: Snapshot, chain: Sequence[Consent]) -> Paper:
+    """The quote as offered, with what was answered, ready to be signed."""
+    last = chain[-1] if chain else None
+    blocks = [
+        *_opening(quote, snapshot),
+        *_lines(quote, last),
+        *_totals(quote),
+        *_agreed(quote, chain),
+        *_extras(quote),
+        *_terms(quote),
+        *_closing(quote),
+    ]
+    return Paper(f"Quote {quote.number}", _letterhead(quote, snapshot), f"Quote {quote.number}", tuple(blocks))
+
+
+def work_paper(order: WorkOrder, quote: Quote, snapshot: Snapshot, agreed: Consent) -> Paper:
+    """The bench's paper: jobs in order with parts, standards and cautions, and room for hours."""
+    title = snapshot["title"] or "The instrument"
+    count = f"{len(order.tasks)} {'job' if len(order.tasks) == 1 else 'jobs'}"
+    blocks: list[Block] = [
+        Lead(f"{title}: {count}, to be done in this order."),
+        Paragraph(instrument_line(snapshot)),
+        Paragraph(
+            f"Quote {quote.number}, agreed by {agreed.by} on {show.day(agreed.at.isoformat())}. "
+            f"Agreed {cents(agreed.total)}; stop and ask before {cents(agreed.ceiling)} is passed.",
+            "strong",
+        ),
+    ]
+    if order.shared:
+        blocks.append(Paragraph(f"Once for all: {', '.join(shortly(say) for say in order.shared)}."))
+    blocks.append(TableBlock(TASKS, tuple(_task(place, task) for place, task in enumerate(order.tasks, 1))))
+    if order.not_agreed:
+        blocks += [Heading("Not agreed: leave it", 2), Listing(order.not_agreed)]
+    if quote.extras:
+        blocks += [
+            Heading("Stop and ask if it shows", 2),
+            Listing(tuple(f"{one.say}. {one.when}" for one in quote.extras)),
+        ]
+    cautions = tuple(dict.fromkeys(text for task in order.tasks for text in task.cautions))
+    blocks += [CautionBlock(cautions)] if cautions else []
+    blocks.append(Signature(("Done by", "Looked over by", "Date")))
+    return Paper(
+        f"Work order {quote.number}", _letterhead(quote, snapshot), f"Work order {quote.number}", tuple(blocks)
+    )
+
+
+def _letterhead(quote: Quote, snapshot: Snapshot) -> str:
+    return "" if snapshot["shop"]["is_default"] else quote.terms.shop
+
+
+def _opening(quote: Quote, snapshot: Snapshot) -> list[Block]:
+    first, found = next(iter(three_totals(quote).items()))
+    title = snapshot["title"] or "Your instrument"
+    priced = found.total.amount > 0
+    lead = f"{title}: {cents(found.total)} for {shortly(TOTAL_WORDS[first])}." if priced else f"{title}: work offered."
+    made = f"Quote {quote.number} of {show.day(quote.made_on.isoformat())}, valid until {until(quote)}."
+    if quote.supersedes:
+        made += f" It takes the place of quote {quote.supersedes}."
+    blocks: list[Block] = [Lead(lead), Paragraph(instrument_line(snapshot)), Paragraph(made, "strong")]
+    if quote.about:
+        blocks.append(Paragraph(quote.about))
+    if quote.state in ("draft", "superseded"):
+        blocks.append(Paragraph(STATE_SENTENCES[quote.state], "strong"))
+    return blocks
+
+
+def _lines(quote: Quote, last: Consent | None) -> list[Block]:
+    answers = dict(last.answers) if last else {}
+    blocks: list[Block] = []
+    for group, title in GROUP_WORDS.items():
+        lines = [line for line in quote.lines if line.group == group]
+        rows = tuple((_said(quote, line), _answer(line, answers), cents(line.price)) for line in lines)
+        blocks += [Heading(title, 2), TableBlock(LINES, rows)] if rows else []
+    return blocks
+
+
+def _answer(line: QuoteLine, answers: Mapping[str, str]) -> str:
+    return "" if line.shared else answers.get(line.job, "")
+
+
+def _said(quote: Quote, line: QuoteLine) -> str:
+    if line.shared:
+        users = [one.say for one in quote.lines if any(line.job in options for options in one.labours)]
+        return f"{line.say}\nCharged once, for: {named(users)}."
+    forced = quote.line(line.forced_by) if line.forced_by else None
+    notes = [line.plain] if line.plain and line.plain != line.say else []
+    notes += [f"Goes with: {shortly(forced.say)}."] if forced else []
+    notes += [f"Parts: {', '.join(line.parts_named)}."] if line.parts_named else []
+    notes += [f"If it is left: {shortly(line.if_left)}."] if line.if_left else []
+    notes += [line.contact_first] if line.contact_first else []
+    return "\n".join([line.say, " ".join(notes)] if notes else [line.say])
+
+
+def _totals(quote: Quote) -> list[Block]:
+    """One column for each of the three totals; the figures of a column add up to its total."""
+    found = three_totals(quote)
+    shown = [name for name in found if found[name].total.amount > 0]
+    parts = {name: dict(sums(quote, found[name])) for name in shown}
+    says = list(dict.fromkeys(say for name in shown for say in parts[name]))
+    rows = [(say, *(parts[name].get(say, "") for name in shown)) for say in says]
+    rows.append(("Total", *(cents(found[name].total) for name in shown)))
+    share = 0.66 / max(1, len(shown))
+    columns = (
+        Column("What it comes to", 1.0 - share * len(shown)),
+        *(Column(TOTAL_WORDS[n], share, True) for n in shown),
+    )
+    note = f"Work beyond {cents(quote.ceiling)} is not begun without asking again, unless another ceiling is agreed."
+    return [Together((Heading("Three ways to agree"), TableBlock(columns, tuple(rows), totals=1))), Paragraph(note)]
+
+
+def _agreed(quote: Quote, chain: Sequence[Consent]) -> list[Block]:
+    if not chain:
+        return []
+    last = chain[-1]
+    found = totals(quote, standing(quote, dict(last.answers)))
+    noted = f", noted by {last.noted_by}" if last.noted_by else ""
+    said = f"{last.by}, {show.day(last.at.isoformat())}, {HOW[last.how]}{noted}. Ceiling: {cents(last.ceiling)}."
+    blocks: list[Block] = [Heading("What was answered"), Paragraph(said, "strong")]
+    if first_altered(chain) is not None:
+        blocks.append(Paragraph("This record was changed after it was given. Do no work on it.", "strong"))
+    if found.total.amount:
+        blocks.append(_invoice(quote, found))
+        due = deposit(quote, found.total)
+        blocks += [Paragraph(f"Due before the work begins: {cents(due)}.")] if due.amount else []
+    return blocks
+
+
+def _invoice(quote: Quote, found: Totals) -> TableBlock:
+    rows = (*sums(quote, found), ("Total", cents(found.total)))
+    return TableBlock((Column("Agreed", 0.75), Column("", 0.25, True)), rows, totals=1)
+
+
+def _extras(quote: Quote) -> list[Block]:
+    rows = tuple(
+        (
+            "\n".join([one.say, " ".join(text for text in (one.when, one.known) if text)]),
+            show.chance(one.chance),
+            cents(one.price),
+        )
+        for one in quote.extras
+    )
+    note = Paragraph("None of this is in a total. We stop and ask before we do it.")
+    return [Heading("What could come on top"), note, TableBlock(EXTRAS, rows)] if rows else []
+
+
+def _terms(quote: Quote) -> list[Block]:
+    return [Heading("Not part of this offer", 2), Listing(quote.terms.exclusions)] if quote.terms.exclusions else []
+
+
+def _closing(quote: Quote) -> list[Block]:
+    cautions = tuple(dict.fromkeys(text for line in quote.lines for text in line.cautions))
+    told: tuple[Block, ...] = (CautionBlock(cautions),) if cautions else ()
+    made = Paragraph(f"Fingerprint of this quote: {quote.fingerprint()}.", "soft")
+    return [*told, Together((made, Signature(("For the workshop", "Agreed by", "Place and date"))))]
+
+
+def _task(place: int, task: Task) -> tuple[str, str, str]:
+    notes = [f"Get: {', '.join(task.parts)}."] if task.parts else []
+    notes += [f"{target.say[:1].upper()}{target.say[1:]}: {target.limits}." for target in task.targets]
+    notes += [task.contact_first] if task.contact_first else []
+    hours = show.number(task.hours) if task.hours is not None else ""
+    return "\n".join([f"{place}. {task.say}", *notes]), hours, task.parts_used

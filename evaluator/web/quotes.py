@@ -1,0 +1,177 @@
+"""The shop's side of a quote: made from a finished evaluation, offered, a spoken yes noted, and its papers."""
+
+from datetime import date
+from typing import Any
+
+from flask import Blueprint, Response, abort, redirect, render_template, request, session, url_for
+
+from ..basis.message import Message, Messages, problem
+from ..basis.problem import Problem
+from ..estimate.answers import Answers
+from ..estimate.consent import How, first_altered, head
+from ..estimate.quote import Quote, make_quote
+from ..estimate.records import quote_json, to_data
+from ..evaluation import evaluate
+from ..store.evaluations import DRAFT, Kept
+from ..store.quotes import KeptQuote, Offered, answer, find_quote, keep_draft, new_link, offer, quotes_of
+from .pages import View, kept_or_404
+from .quote_view import HOW, answers_for, level, sheet, told, typed_amount, typed_answers, typed_time
+from .service import case_of, service
+
+quotes = Blueprint("quotes", __name__)
+MESSAGES: Messages = {
+    "quote.not_finished": Message("it is not finished.", "Finish the evaluation; a quote needs figures that stay."),
+    "quote.other_figures": Message(
+        "prices or rubric have changed since it was finished.", "Look at it again from its page, then make the quote."
+    ),
+}
+
+
+@quotes.get("/evaluations/<identity>/quotes")
+def of_evaluation(identity: str) -> View:
+    """The quotes of an evaluation, and a button to make one."""
+    return _list_page(kept_or_404(identity))
+
+
+@quotes.post("/evaluations/<identity>/quotes")
+def make(identity: str) -> View:
+    """A draft from a finished evaluation; while one lies there, it is made anew under its number."""
+    kept = kept_or_404(identity)
+    made = _made(kept, request.form.get("about", "").strip()[:200], request.form.get("haste") == "yes")
+    if isinstance(made, Problem):
+        return _list_page(kept, told((made,))), 422
+    return redirect(url_for("quotes.quote", identity=keep_draft(service().engine, kept.id, made, service().now())))
+
+
+@quotes.get("/quotes/<identity>")
+def quote(identity: str) -> View:
+    """The quote as the shop sees it; the private link shows once, after it was made."""
+    kept = quote_or_404(identity)
+    token = session.pop(f"link-{kept.id}", None)
+    answers = dict(kept.chain[-1].answers) if kept.chain else answers_for(kept.quote, "required")
+    return quote_page(kept, answers, token=token)
+
+
+@quotes.post("/quotes/<identity>/offer")
+def offer_it(identity: str) -> View:
+    """Offer a draft, or make another link for an offered quote."""
+    kept = quote_or_404(identity)
+    engine = service().engine
+    found = offer(engine, identity, service().now()) if kept.quote.state == "draft" else new_link(engine, identity)
+    if isinstance(found, Offered):
+        session[f"link-{identity}"] = found.token
+        return redirect(url_for("quotes.quote", identity=identity))
+    return refused(kept, (found,))
+
+
+@quotes.post("/quotes/<identity>/spoken")
+def spoken(identity: str) -> View:
+    """Note a yes that was said or signed: who, when, how, and who noted it."""
+    kept, form, now = quote_or_404(identity), request.form, service().now()
+    answers = typed_answers(kept.quote, form)
+    if form.get("go") == "look":
+        return quote_page(kept, answers)
+    ceiling = typed_amount(form.get("ceiling", ""), kept.quote.terms.currency)
+    at = typed_time(form.get("at", ""), now, kept.quote.made_on)
+    wrong = tuple(one for one in (ceiling, at) if isinstance(one, Problem))
+    if isinstance(ceiling, Problem) or isinstance(at, Problem):
+        return refused(kept, wrong, answers)
+    how: How = "on_paper" if form.get("how") == "on_paper" else "spoken"
+    by, noted_by = form.get("by", "")[:120], form.get("noted_by", "").strip()[:120] or None
+    limit = ceiling or level(kept.quote, answers)
+    found = answer(service().engine, identity, form.get("seen", ""), answers, by, how, at, now, limit, noted_by)
+    if isinstance(found, KeptQuote):
+        return redirect(url_for("quotes.quote", identity=identity))
+    return refused(quote_or_404(identity), found, answers)
+
+
+@quotes.get("/quotes/<identity>/quote.pdf")
+def paper(identity: str) -> Response:
+    return quote_paper(quote_or_404(identity))
+
+
+@quotes.get("/quotes/<identity>/quote.json")
+def as_json(identity: str) -> dict[str, Any]:
+    """The quote, its totals and every answer to it, for other programs."""
+    kept = quote_or_404(identity)
+    chain = {"answers": [to_data(one) for one in kept.chain], "first_altered": first_altered(kept.chain)}
+    return {**quote_json(kept.quote), **chain, "work": to_data(kept.work)}
+
+
+def quote_or_404(identity: str) -> KeptQuote:
+    kept = find_quote(service().engine, identity)
+    if kept is None:
+        abort(404)
+    return kept
+
+
+def quote_page(kept: KeptQuote, answers: Answers, wrong: tuple[str, ...] = (), token: str | None = None) -> str:
+    link = url_for("quote_link.ask", token=token, _external=True) if token else None
+    return render_template(
+        "quote.html",
+        kept=kept,
+        quote=kept.quote,
+        evaluation=kept_or_404(kept.evaluation),
+        sheet=sheet(kept.quote, answers),
+        seen=head(kept.chain),
+        altered=first_altered(kept.chain),
+        expired=_expired(kept.quote),
+        wrong=wrong,
+        link=link,
+        how=HOW,
+        form=request.form,
+        now=service().now()[:16].replace("T", " "),
+    )
+
+
+def refused(kept: KeptQuote, problems: tuple[Problem, ...], answers: Answers | None = None) -> View:
+    """The page again with what speaks against it; what was typed stands in the form."""
+    clash = any(one.code in ("consent.meanwhile", "consent.not_offered", "quote.move") for one in problems)
+    shown = answers if answers is not None else answers_for(kept.quote, "required")
+    return quote_page(kept, shown, told(problems)), 409 if clash else 422
+
+
+def quote_paper(kept: KeptQuote) -> Response:
+    from ..report.pdf import PAPERS, draw
+    from ..report.quote_story import quote_paper as story
+
+    size = request.args.get("paper", "A4")
+    if size not in PAPERS:
+        abort(404)
+    about = service().snapshot(kept_or_404(kept.evaluation))
+    return pdf(draw(story(kept.quote, about, kept.chain), size), f"quote-{kept.quote.number}.pdf")
+
+
+def pdf(content: bytes, name: str) -> Response:
+    return Response(content, mimetype="application/pdf", headers={"Content-Disposition": f'inline; filename="{name}"'})
+
+
+def _made(kept: Kept, about: str, in_haste: bool) -> Quote | Problem:
+    """The draft of a finished evaluation, from the figures that were frozen with it."""
+    where = kept.title or "The evaluation"
+    if kept.state == DRAFT or kept.snapshot is None:
+        return problem(MESSAGES, "quote.not_finished", where)
+    rubric, shop = service().rubric(kept.rubric), service().shop
+    case, _ = case_of(rubric, kept.typed)
+    found = evaluate(rubric, case, shop, kept.snapshot["seed"])
+    frozen = kept.snapshot["rubric"]["hash"], kept.snapshot["shop"]["hash"]
+    if (rubric.hash, found.shop_hash) != frozen:
+        return problem(MESSAGES, "quote.other_figures", where)
+    on = date.fromisoformat(service().now()[:10])
+    return make_quote(rubric, shop, found.estimate, "", on, about, found.seed, in_haste=in_haste)
+
+
+def _list_page(kept: Kept, wrong: tuple[str, ...] = ()) -> str:
+    return render_template(
+        "quote_list.html",
+        kept=kept,
+        snapshot=service().snapshot(kept),
+        made=quotes_of(service().engine, kept.id),
+        shop=service().shop,
+        wrong=wrong,
+        form=request.form,
+    )
+
+
+def _expired(quote: Quote) -> bool:
+    return date.fromisoformat(service().now()[:10]) > quote.valid_until
