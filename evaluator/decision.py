@@ -178,14 +178,15 @@ def _first_sentence(rows: Sequence[Row], *, unsettled: bool) -> str:
     if not sound:
         return "None of them is worth buying at the price that is asked."
     first, second = rows[0], rows[1]
+    name = f"“{first.name}”"
     if first is not sound[0]:
-        return f"{first.name} is ahead on paper, but should be left at its price. Of the rest {sound[0].name} is first."
+        return f"{name} is ahead on paper, but should be left at its price. Of the rest “{sound[0].name}” is first."
     if second in sound and first.first_share - second.first_share < CLOSE:
-        return f"It is close between {first.name} and {second.name}: it hangs on what counts most for you."
+        return f"It is close between {name} and “{second.name}”: it hangs on what counts most for you."
     if first.first_share < SETTLED:
-        text = f"{first.name} comes first in {first.first_share:.0%} of the ways of weighing quality and price."
+        text = f"{name} comes first in {first.first_share:.0%} of the ways of weighing quality and price."
     else:
-        text = f"{first.name} comes first, whatever counts most for you."
+        text = f"{name} comes first, whatever counts most for you."
     if unsettled:
         return f"So far, {text} Look further before you decide."
     return text

@@ -66,7 +66,7 @@ def look_sentence(decision: Decision) -> str:
     if look is None:
         return "No single look is likely to change who comes first."
     minutes = show.minutes(look["minutes"])
-    return f"The shortest look that could change the order, at {look['name']}: {look['ask']} ({minutes})"
+    return f"The shortest look that could change the order, at “{look['name']}”: {look['ask']} ({minutes})"
 
 
 def comparison_words(decision: Decision) -> str:

@@ -2,8 +2,9 @@
 
 import pytest
 
+from evaluator.store.evaluations import create
 from evaluator.web.service import Service
-from tests.web.conftest import Client
+from tests.web.conftest import NOW, Client
 
 
 def test_five_years_of_a_learner(client: Client, draft: str) -> None:
@@ -38,8 +39,14 @@ def test_rent_or_buy_as_worked_by_hand(client: Client, months: int, figures: tup
     page = client.get(f"/rent-or-buy?months={months}")
     for figure in figures:
         assert f": {figure}<" in page.source
-    cheapest = min(int(figure[1:]) for figure in figures)
-    assert page.heading.endswith(f"${cheapest}.")
+    assert page.heading == f"After {months} months: {figures[0]} to rent and give back, {figures[2]} to buy and sell."
+
+
+def test_a_bow_wears_out_hair_alone(client: Client, service: Service) -> None:
+    start = {"title": "A stick", "size": "violin 4/4", "style": "classical", "tier": "student"}
+    bow = create(service.engine, "bow", {"start": start, "answers": {}}, NOW)
+    source = client.get(f"/evaluations/{bow}/owning").source
+    assert source.count(">$0<") == 2
 
 
 @pytest.mark.parametrize("text", ["", "lots", "-3", "nan", "1e9", "99999999"])
