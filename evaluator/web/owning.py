@@ -1,4 +1,4 @@
-"""What comes after the decision: the cost of owning over five years, when service is due, and rent or buy for a child.
+"""For owners: five years' cost, when service is due, repair or replace, and rent or buy for a child that grows.
 
 Everything stands in the address; nothing is kept.
 """
@@ -18,6 +18,8 @@ from ..report.figures import Mark, rule
 from ..store.evaluations import Kept
 from ..valuation.ownership import Ownership, Prices, calendar_text, cost_of_owning, habits_for, service_dates
 from ..valuation.rent_or_buy import BuyTerms, RentTerms, rent_or_buy
+from ..valuation.repair_or_replace import repair_or_replace
+from ..valuation.trade_in import OPINION
 from .decisions import drawn
 from .pages import View, kept_or_404
 from .service import service
@@ -64,6 +66,12 @@ RENTING = (
 )
 
 
+REPAIRING = (
+    Ask("ready", "What it is worth when ready to play", "0", 10_000_000),
+    Ask("as_it_is", "What it would bring as it is", "0", 10_000_000),
+    Ask("equal", "What its equal costs in a shop (0: not known)", "0", 10_000_000),
+    Ask("trade", "What the shop would take off for it in trade", "0", 10_000_000),
+)
 # What stands there first for other families, from memory; a bow wears out hair alone.
 FIRST: Mapping[str, Mapping[str, str]] = {
     "viola": {"string_set": "85"},
@@ -164,6 +172,42 @@ def calendar(identity: str) -> Response:
 
 def _service_title(kept: Kept) -> str:
     return f"Service: {kept.title or 'the instrument'}"
+
+
+@owning.get("/evaluations/<identity>/repair-or-replace")
+def repair(identity: str) -> View:
+    """For its owner: whether the work is worth it, beside buying its equal; the work to make it safe alone."""
+    kept = kept_or_404(identity)
+    snapshot = service().snapshot(kept)
+    verdict, plan = snapshot["verdict"], snapshot["plan"]
+    ready = float(verdict["ready_value"]["amount"]) if verdict["ready_value"] else 0.0
+    as_it_is = max(0.0, verdict["walk_away_price"] or 0.0)
+    answers = answers_to(REPAIRING, {"ready": f"{ready:.0f}", "as_it_is": f"{as_it_is:.0f}"})
+    safe = [line for line in plan["lines"] if line["urgency"] == "to_play_safely"]
+    cost_safe = sum(line["mean"] for line in safe)
+    given, found = answers.values, None
+    if not answers.wrong and given["ready"] > 0:
+        equal = given["equal"] or None
+        found = repair_or_replace(
+            snapshot["with_possible_extras"]["mean"],
+            given["ready"],
+            given["as_it_is"],
+            equal,
+            given["trade"],
+            cost_safe,
+        )
+    page = render_template(
+        "repair.html",
+        kept=kept,
+        asks=REPAIRING,
+        answers=answers,
+        found=found,
+        work=snapshot["with_possible_extras"]["mean"],
+        safe=safe,
+        currency=plan["currency"],
+        opinion=OPINION,
+    )
+    return (page, 422) if answers.wrong else page
 
 
 @owning.get("/rent-or-buy")

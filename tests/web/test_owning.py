@@ -58,3 +58,16 @@ def test_what_is_no_number_is_told_and_kept(client: Client, draft: str, text: st
 
 def test_no_playing_at_all_still_has_a_service_date(client: Client, draft: str, service: Service) -> None:
     assert "2026" in client.get(f"/evaluations/{draft}/owning?hours=0").text
+
+
+def test_repair_or_replace_turns_with_the_value(client: Client, service: Service) -> None:
+    start = {"title": "A fallen post", "size": "4/4", "style": "classical", "tier": "student", "ready_value": "1500"}
+    answers = {"soundpost_standing": {"outcome": "fallen"}}
+    identity = create(service.engine, "violin", {"start": start, "answers": answers}, NOW)
+    path = f"/evaluations/{identity}/repair-or-replace"
+    page = client.get(path)
+    assert page.heading.startswith("Have it repaired") and "for this alone" in page.text
+    assert client.get(f"{path}?ready=20&as_it_is=0").heading.startswith("The repair costs more")
+    assert "less the trade-in $350" in client.get(f"{path}?equal=450&trade=100").text
+    assert client.get(f"{path}?ready=0").heading == "Repair it, or replace it?"
+    assert "is not a number" in client.get(f"{path}?equal=much", 422).text
