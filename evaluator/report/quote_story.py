@@ -69,8 +69,8 @@ def work_paper(order: WorkOrder, quote: Quote, snapshot: Snapshot, agreed: Conse
             Listing(tuple(f"{one.say}. {one.when}" for one in quote.extras)),
         ]
     cautions = tuple(dict.fromkeys(text for task in order.tasks for text in task.cautions))
-    blocks += [CautionBlock(cautions)] if cautions else []
-    blocks.append(Signature(("Done by", "Looked over by", "Date")))
+    told: tuple[Block, ...] = (CautionBlock(cautions),) if cautions else ()
+    blocks.append(Together((*told, Signature(("Done by", "Looked over by", "Date")))))
     return Paper(
         f"Work order {quote.number}", _letterhead(quote, snapshot), f"Work order {quote.number}", tuple(blocks)
     )
@@ -99,10 +99,11 @@ def _opening(quote: Quote, snapshot: Snapshot) -> list[Block]:
 def _lines(quote: Quote, last: Consent | None) -> list[Block]:
     answers = dict(last.answers) if last else {}
     blocks: list[Block] = []
+    columns = (LINES[0], Column("Answer" if last else "Yes, no, later", LINES[1].share), LINES[2])
     for group, title in GROUP_WORDS.items():
         lines = [line for line in quote.lines if line.group == group]
         rows = tuple((_said(quote, line), _answer(line, answers), cents(line.price)) for line in lines)
-        blocks += [Heading(title, 2), TableBlock(LINES, rows)] if rows else []
+        blocks += [Heading(title, 2), TableBlock(columns, rows)] if rows else []
     return blocks
 
 

@@ -123,12 +123,14 @@ def _with(order: WorkOrder, task: Task) -> WorkOrder:
 def _page(kept: KeptQuote, wrong: tuple[Problem, ...] = ()) -> str:
     evaluation, agreed = kept_or_404(kept.evaluation), kept.chain[-1] if kept.chain else None
     stops = {one.job: beyond(kept.quote, agreed, one.job) for one in kept.quote.extras} if agreed else {}
+    order = _order(kept)
     months = service().shop.service_every_months
     return render_template(
         "quote_work.html",
         kept=kept,
         quote=kept.quote,
-        order=_order(kept),
+        order=order,
+        cautions=tuple(dict.fromkeys(text for task in order.tasks for text in task.cautions)),
         evaluation=evaluation,
         agreed=agreed,
         stops={job: told((found,))[0] for job, found in stops.items() if found},

@@ -39,12 +39,15 @@ HOW = {"link": "on the private link", "spoken": "spoken", "on_paper": "on paper"
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """A line on a page. `effect`: what a no changes, in short sentences; `follows`: the job that it goes with."""
+    """A line on a page. `effect`: what a no changes, in short sentences; `stays`: the shared labour that it does not
+    take off the bill; `follows`: the job that it goes with.
+    """
 
     line: QuoteLine
     answer: Answer | None
     stands: bool
     effect: tuple[str, ...]
+    stays: tuple[str, ...]
     saves: Money | None
     follows: str | None
 
@@ -65,7 +68,8 @@ class Sheet:
 
 
 def sheet(quote: Quote, answers: Answers) -> Sheet:
-    """The quote under these answers; effects are reckoned as if all were wanted where nothing is answered yet."""
+    """The quote under these answers; effects are reckoned as if all were wanted where nothing is answered yet,
+    and for a line that cannot be done as answered now."""
     stand = standing(quote, answers)
     base = answers or all_yes(quote)
     rows = [_row(quote, line, answers, base, line in stand) for line in quote.lines]
@@ -164,15 +168,18 @@ def told(problems: tuple[Problem, ...]) -> tuple[str, ...]:
 def _row(quote: Quote, line: QuoteLine, answers: Answers, base: Answers, stands: bool) -> Row:
     if line.shared:
         users = named([one.say for one in quote.lines if any(line.job in options for options in one.labours)])
-        return Row(line, None, stands, (f"Charged once, for: {users}.",) if users else (), None, None)
-    effect = effect_of_no(quote, {**base, line.job: "yes"}, line.job)
+        return Row(line, None, stands, (f"Charged once, for: {users}.",) if users else (), (), None, None)
+    wanted = {**base, line.job: "yes"}
+    if line not in standing(quote, wanted):
+        wanted = dict(all_yes(quote))
+    effect = effect_of_no(quote, wanted, line.job)
     said = [f"If it is left: {shortly(line.if_left)}."] if line.if_left else []
     if effect.falls:
         said.append(f"This falls away with it: {named(effect.falls)}.")
-    said += [f"“{labour}” stays on the bill, for {named(who)}." for labour, who in effect.stays]
+    stays = tuple(f"“{labour}” stays on the bill, for {named(who)}." for labour, who in effect.stays)
     forced = quote.line(line.forced_by) if line.forced_by else None
     saves = effect.saves if effect.saves.amount > 0 else None
-    return Row(line, answers.get(line.job), stands, tuple(said), saves, forced.say if forced else None)
+    return Row(line, answers.get(line.job), stands, tuple(said), stays, saves, forced.say if forced else None)
 
 
 def _different(found: Mapping[str, Totals]) -> list[str]:
