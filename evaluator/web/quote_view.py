@@ -39,8 +39,10 @@ HOW = {"link": "on the private link", "spoken": "spoken", "on_paper": "on paper"
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """A line on a page. `effect`: what a no changes, in short sentences; `stays`: the shared labour that it does not
-    take off the bill; `follows`: the job that it goes with.
+    """A line on a page, with the effect of a no in short sentences.
+
+    `stays`: the shared labour that a no does not take off the bill; `lacks`: what it needs and was not agreed, where it
+    has a yes and cannot be done; `follows`: the job that it goes with.
     """
 
     line: QuoteLine
@@ -49,6 +51,7 @@ class Row:
     effect: tuple[str, ...]
     stays: tuple[str, ...]
     saves: Money | None
+    lacks: str | None
     follows: str | None
 
 
@@ -62,7 +65,7 @@ class Sheet:
     shared: tuple[Row, ...]
     chosen: Totals | None
     count: int
-    fallen: tuple[str, ...]
+    fallen: tuple[tuple[str, str], ...]
     deposit: Money
     three: tuple[tuple[str, str, Totals], ...]
 
@@ -84,7 +87,7 @@ def sheet(quote: Quote, answers: Answers) -> Sheet:
         shared=tuple(row for row in rows if row.line.shared),
         chosen=chosen,
         count=sum(not line.shared for line in stand),
-        fallen=tuple(row.line.say for row in asked if row.answer == "yes" and not row.stands),
+        fallen=tuple((row.line.say, row.lacks) for row in asked if row.lacks),
         deposit=deposit(quote, chosen.total) if chosen else Money(Decimal("0.00"), quote.terms.currency),
         three=tuple((name, TOTAL_WORDS[name], found[name]) for name in _different(found)),
     )
@@ -168,7 +171,7 @@ def told(problems: tuple[Problem, ...]) -> tuple[str, ...]:
 def _row(quote: Quote, line: QuoteLine, answers: Answers, base: Answers, stands: bool) -> Row:
     if line.shared:
         users = named([one.say for one in quote.lines if any(line.job in options for options in one.labours)])
-        return Row(line, None, stands, (f"Charged once, for: {users}.",) if users else (), (), None, None)
+        return Row(line, None, stands, (f"Charged once, for: {users}.",) if users else (), (), None, None, None)
     wanted = {**base, line.job: "yes"}
     if line not in standing(quote, wanted):
         wanted = dict(all_yes(quote))
@@ -178,8 +181,19 @@ def _row(quote: Quote, line: QuoteLine, answers: Answers, base: Answers, stands:
         said.append(f"This falls away with it: {named(effect.falls)}.")
     stays = tuple(f"“{labour}” stays on the bill, for {named(who)}." for labour, who in effect.stays)
     forced = quote.line(line.forced_by) if line.forced_by else None
+    lacks = _lacking(quote, line, answers) if answers.get(line.job) == "yes" and not stands else None
     saves = effect.saves if effect.saves.amount > 0 else None
-    return Row(line, answers.get(line.job), stands, tuple(said), stays, saves, forced.say if forced else None)
+    return Row(line, answers.get(line.job), stands, tuple(said), stays, saves, lacks, forced.say if forced else None)
+
+
+def _lacking(quote: Quote, line: QuoteLine, answers: Answers) -> str:
+    """What the line cannot be done without and has no yes; a job that itself lacks something where all have one."""
+    needed = [options for options in line.asks if any(quote.line(job) for job in options)]
+    if line.forced_by and quote.line(line.forced_by):
+        needed.append((line.forced_by,))
+    without = [options for options in needed if not any(answers.get(job) == "yes" for job in options)]
+    found = [one.say for options in (without or needed) for job in options if (one := quote.line(job))]
+    return named(tuple(dict.fromkeys(found)))
 
 
 def _different(found: Mapping[str, Totals]) -> list[str]:

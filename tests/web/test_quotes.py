@@ -243,6 +243,9 @@ def test_what_needs_a_line_without_a_yes_falls_and_is_told(client: Client, servi
     leading = next(line.forced_by for line in number.quote.lines if line.forced_by and not line.shared)
     review = client.send(page, {**yes_to_all(page), f"a-{leading}": "no", "go": "review"})
     assert "Cannot be done as chosen" in review.text
+    line = number.quote.line(leading)
+    assert line is not None
+    assert f"needs a yes to {line.say.lower()}" in review.text
 
 
 def test_the_second_of_two_phones_is_told_and_loses_nothing(
