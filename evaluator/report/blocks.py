@@ -37,15 +37,19 @@ class Paragraph:
 
 @dataclass(frozen=True, slots=True)
 class Listing:
+    """`fine`: set smaller, for what is looked up rather than read."""
+
     items: tuple[str, ...]
     numbered: bool = False
+    fine: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class CautionBlock:
-    """Cautions in full size under the word Caution, never in small print."""
+    """Cautions in full size under the word Caution, never in small print; `goes_on` after others without the word."""
 
     texts: tuple[str, ...]
+    goes_on: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,7 +17,7 @@ COLUMNS = (Column("", 0.07), Column("Finding", 0.56), Column("What cures it", 0.
 
 
 def findings_in_short(snapshot: Snapshot) -> Sequence[Block]:
-    """The weightiest findings beside the outline, the rest by part in a few lines; one numbering for both."""
+    """The weightiest findings beside the outline, the rest by part in one paragraph; one numbering for both."""
     return _findings(snapshot, in_full=False)
 
 
@@ -41,7 +41,7 @@ def _findings(snapshot: Snapshot, *, in_full: bool) -> Sequence[Block]:
     if rest and in_full:
         told.append(TableBlock(COLUMNS, rest))
     elif rest:
-        told += [Heading("Found too", 2), Listing(_by_part(snapshot, found))]
+        told += [Heading("Found too", 2, room=20), Paragraph(" ".join(_by_part(snapshot, found)))]
     return told
 
 
@@ -56,7 +56,7 @@ def _row(number: int, item: Mapping[str, Any]) -> tuple[str, str, str]:
 
 
 def _by_part(snapshot: Snapshot, found: Sequence[Mapping[str, Any]]) -> tuple[str, ...]:
-    """The findings after those beside the outline, one line a part, each with its number."""
+    """The findings after those beside the outline, one sentence a part, each with its number."""
     lines: dict[str, list[str]] = {}
     for number, item in enumerate(found, 1):
         if number > BESIDE_OUTLINE:
@@ -109,5 +109,4 @@ def questions(snapshot: Snapshot) -> Sequence[Block]:
     """What the seller can answer, numbered."""
     if not snapshot["questions"]:
         return []
-    asked = Listing(tuple(snapshot["questions"]), numbered=True)
-    return [Together((Heading("Ask the seller", 2, room=0), asked))]
+    return [Heading("Ask the seller", 2, room=18), Listing(tuple(snapshot["questions"]), numbered=True)]

@@ -11,32 +11,36 @@ from .words import URGENCY, believed, small
 WORK = (Column("Work", 0.54), Column("Finding", 0.12), Column("From – to", 0.2, True), Column("Likely", 0.14, True))
 OPTIONAL = (Column("Also worth doing", 0.54), *WORK[1:])
 EXTRAS = (Column("Could come on top", 0.66), Column("Chance", 0.2), Column("About", 0.14, True))
-MOST_EXTRAS = 5  # on a paper; the dearest by chance come first
+MOST_EXTRAS = 3  # on a buyer's paper; the dearest by chance come first
+
+
+def work_in_short(snapshot: Snapshot) -> Sequence[Block]:
+    """The plan with the findings that each job answers, the total with its levels, and the dearest possible extras."""
+    return [*_plan(snapshot, in_full=False), *optional_work(snapshot), *extras(snapshot, MOST_EXTRAS)]
 
 
 def work(snapshot: Snapshot) -> Sequence[Block]:
-    """The plan with the findings that each job answers, the total with its levels, and what may come on top."""
-    return _work(snapshot, in_full=False)
+    """The same with every possible extra."""
+    return [*_plan(snapshot, in_full=False), *optional_work(snapshot), *extras(snapshot)]
 
 
 def work_explained(snapshot: Snapshot) -> Sequence[Block]:
     """The same with what each job does and what happens if it is left, for the person who is to agree to it."""
-    return _work(snapshot, in_full=True)
+    return [*_plan(snapshot, in_full=True), *optional_work(snapshot), *extras(snapshot)]
 
 
-def _work(snapshot: Snapshot, *, in_full: bool) -> Sequence[Block]:
+def _plan(snapshot: Snapshot, *, in_full: bool) -> Sequence[Block]:
     plan = snapshot["plan"]
     if not plan["lines"]:
         nothing = Paragraph("No work is needed to reach the standard, as far as was seen.")
-        return [Heading("Work and cost"), nothing, *optional_work(snapshot), *extras(snapshot)]
+        return [Heading("Work and cost"), nothing]
     rows = [_line(snapshot, line, numbers_of(snapshot), in_full) for line in plan["lines"]]
     rows.append(("Together, most likely", "", "", money(snapshot, plan["mean"])))
     rows.append(("In four of five cases not above", "", "", money(snapshot, plan["p80"])))
     note = "The cheapest set of jobs that brings it to the standard. Work that several jobs share is charged once."
     if snapshot["shop"]["is_default"]:
         note += " Rates and prices are defaults from memory; ask a workshop for its own."
-    blocks: list[Block] = [Heading("Work and cost"), Paragraph(note), TableBlock(WORK, tuple(rows), totals=2)]
-    return [*blocks, *optional_work(snapshot), *extras(snapshot)]
+    return [Heading("Work and cost"), Paragraph(note), TableBlock(WORK, tuple(rows), totals=2)]
 
 
 def numbers_of(snapshot: Snapshot) -> Mapping[str, int]:
@@ -78,7 +82,7 @@ def optional_work(snapshot: Snapshot) -> Sequence[Block]:
         )
         for line in snapshot["optional"]
     )
-    return [Heading("Not needed, but worth it", 2), TableBlock(OPTIONAL, rows)] if rows else []
+    return [Heading("Not needed, but worth it", 2, room=28), TableBlock(OPTIONAL, rows)] if rows else []
 
 
 def _why_optional(line: Mapping[str, Any]) -> str:
@@ -89,7 +93,7 @@ def _why_optional(line: Mapping[str, Any]) -> str:
     return URGENCY[line["urgency"]]
 
 
-def extras(snapshot: Snapshot) -> Sequence[Block]:
+def extras(snapshot: Snapshot, most: int | None = None) -> Sequence[Block]:
     """Possible lines outside the total: chance, price, trigger, and when it will be known; none that costs nothing."""
     priced = [item for item in snapshot["possible_extras"] if round(item["mean"]) > 0]
     rows = tuple(
@@ -98,9 +102,9 @@ def extras(snapshot: Snapshot) -> Sequence[Block]:
             show.chance(item["chance"]),
             money(snapshot, item["mean"]),
         )
-        for item in priced[:MOST_EXTRAS]
+        for item in priced[:most]
     )
-    return [Heading("Not in the total", 2), TableBlock(EXTRAS, rows)] if rows else []
+    return [Heading("Not in the total", 2, room=28), TableBlock(EXTRAS, rows)] if rows else []
 
 
 def _said(text: str) -> str:

@@ -319,7 +319,7 @@ def standard_words(low: float | None, high: float | None, unit: str) -> str:
 
 def slim_rule(value: float, u: float, low: float | None, high: float | None, text: str, width: float = 46.0) -> Figure:
     """A reading's rule for a row of a table: no words on it, the standard as a box, the doubt as a band, the mark."""
-    base, box, margin = 3.8, 2.6, 1.0
+    base, box, margin = 3.4, 2.4, 1.0
     stretch = _stretch(value, u, low, high)
     scale = Scale(stretch.start, stretch.end, margin, width - 2 * margin)
     left, right = scale.at(stretch.start if low is None else low), scale.at(stretch.end if high is None else high)
@@ -333,10 +333,10 @@ def slim_rule(value: float, u: float, low: float | None, high: float | None, tex
     step = nice_step(stretch.end - stretch.start, 30)
     for tick in range(ceil(stretch.start / step - 1e-9), floor(stretch.end / step + 1e-9) + 1):
         x = scale.at(tick * step)
-        shapes.append(Line(x, base, x, base + (1.3 if tick % 5 == 0 else 0.7), "soft", 0.2))
+        shapes.append(Line(x, base, x, base + (1.0 if tick % 5 == 0 else 0.6), "soft", 0.2))
     x = scale.at(value)
-    shapes.append(Line(x, 0.5, x, base + 0.4, "ink", 0.6))
-    return Figure(width, base + 1.3, tuple(shapes), f"Reading {text}.")
+    shapes.append(Line(x, 0.4, x, base + 0.4, "ink", 0.6))
+    return Figure(width, base + 1.0, tuple(shapes), f"Reading {text}.")
 
 
 def reading_rule(

@@ -40,10 +40,13 @@ def _row(item: Mapping[str, Any]) -> tuple[Cell, ...]:
 
 
 def sources(snapshot: Snapshot) -> Sequence[Block]:
-    """The sources of the standards used, each with the readings that it was used for."""
+    """The sources of the standards used with the readings they were used for; those of the same readings together."""
     pairs = ((source, item) for item in snapshot["conformity"].values() for source in item["sources"])
-    lines = tuple(f"{capital(source).rstrip('.')}: {_shortly(names)}." for source, names in _grouped(pairs).items())
-    return [Heading("Sources of the standards", 2, room=25), Listing(lines)] if lines else []
+    together: dict[tuple[str, ...], list[str]] = {}
+    for source, names in _grouped(pairs).items():
+        together.setdefault(tuple(names), []).append(source.rstrip("."))
+    lines = tuple(f"{capital('; '.join(named))}: {_shortly(names)}." for names, named in together.items())
+    return [Heading("Sources of the standards", 2, room=25), Listing(lines, fine=True)] if lines else []
 
 
 def _shortly(names: Sequence[str]) -> str:

@@ -65,9 +65,12 @@ STYLES: Mapping[str, ParagraphStyle] = {
     "lead": _style("lead", SERIF, 21, 26, spaceBefore=6, spaceAfter=8),
     "h1": _style("h1", SERIF_BOLD, 14.5, 18, spaceBefore=16, spaceAfter=5),
     "h2": _style("h2", SERIF_BOLD, 11.5, 15, spaceBefore=11, spaceAfter=3),
-    "body": _style("body", SANS, 10, 13.4, spaceAfter=4),
-    "item": _style("item", SANS, 10, 13.4, spaceAfter=2.5, leftIndent=14, bulletFontName=SANS, bulletFontSize=10),
-    "soft": ParagraphStyle("soft", fontName=SANS, fontSize=9.5, leading=13, textColor=COLOURS["soft"], spaceAfter=5),
+    "body": _style("body", SANS, 10, 13.2, spaceAfter=4),
+    "item": _style("item", SANS, 10, 13.2, spaceAfter=2, leftIndent=14, bulletFontName=SANS, bulletFontSize=10),
+    "fine": _style("fine", SANS, 9, 11.6, spaceAfter=1.2, leftIndent=14, bulletFontName=SANS, bulletFontSize=9),
+    "soft": ParagraphStyle(
+        "soft", fontName=SANS, fontSize=9.5, leading=13, textColor=COLOURS["soft"], spaceBefore=4, spaceAfter=5
+    ),
     "strong": _style("strong", SANS_BOLD, 10, 14, spaceBefore=6, spaceAfter=1, keepWithNext=1),
     "cell": _style("cell", SANS, 9.5, 12.5),
     "cell-figures": _style("cell-figures", SANS, 9.5, 12.5, alignment=TA_RIGHT),
@@ -186,14 +189,17 @@ def _paragraph(block: b.Paragraph, _width: float) -> Sequence[Flowable]:
 def _listing(block: b.Listing, _width: float) -> Sequence[Flowable]:
     marks = (str(n) for n in range(1, len(block.items) + 1)) if block.numbered else repeat("–")
     return [
-        Paragraph(plain(text), STYLES["item"], bulletText=mark) for text, mark in zip(block.items, marks, strict=False)
+        Paragraph(plain(text), STYLES["fine" if block.fine else "item"], bulletText=mark)
+        for text, mark in zip(block.items, marks, strict=False)
     ]
 
 
 def _caution(block: b.CautionBlock, width: float) -> Sequence[Flowable]:
     head = Paragraph("Caution" if len(block.texts) == 1 else "Cautions", STYLES["strong"])
-    rows = [[head], *([Paragraph(plain(text), STYLES["body"])] for text in block.texts)]
-    table = Table(rows, colWidths=[width], spaceBefore=12, spaceAfter=6, splitInRow=1)
+    rows = [[Paragraph(plain(text), STYLES["body"])] for text in block.texts]
+    if not block.goes_on:
+        rows.insert(0, [head])
+    table = Table(rows, colWidths=[width], spaceBefore=0 if block.goes_on else 10, spaceAfter=0, splitInRow=1)
     table.setStyle(
         TableStyle(
             [
@@ -235,8 +241,8 @@ def _table(block: b.TableBlock, width: float) -> Sequence[Flowable]:
         ("VALIGN", (0, 0), (-1, -1), "TOP"),
         ("LEFTPADDING", (0, 0), (0, -1), 0),
         ("RIGHTPADDING", (-1, 0), (-1, -1), 0),
-        ("TOPPADDING", (0, 0), (-1, -1), 2.6),
-        ("BOTTOMPADDING", (0, 0), (-1, -1), 3.4),
+        ("TOPPADDING", (0, 0), (-1, -1), 2.2),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), 3.0),
         ("LINEBELOW", (0, 0), (-1, 0), 0.6, COLOURS["ink"]),
         ("LINEBELOW", (0, 1), (-1, -1), 0.35, COLOURS["line"]),
     ]
@@ -258,10 +264,10 @@ def _table(block: b.TableBlock, width: float) -> Sequence[Flowable]:
 def _signature(block: b.Signature, width: float) -> Sequence[Flowable]:
     part = width / len(block.labels)
     cells = [Paragraph(plain(label), STYLES["cell-head"]) for label in block.labels]
-    table = Table([["" for _ in cells], cells], colWidths=[part] * len(cells), rowHeights=[30, None])
+    table = Table([["" for _ in cells], cells], colWidths=[part] * len(cells), rowHeights=[26, None])
     lines = [("LINEBELOW", (i, 0), (i, 0), 0.6, COLOURS["ink"]) for i in range(len(cells))]
     table.setStyle(TableStyle([*lines, ("LEFTPADDING", (0, 0), (-1, -1), 0), ("RIGHTPADDING", (0, 0), (-1, -1), 14)]))
-    return [Spacer(0, 16), table]
+    return [Spacer(0, 10), table]
 
 
 def _beside(block: b.Beside, width: float) -> Sequence[Flowable]:

@@ -3,9 +3,9 @@
 from collections.abc import Callable, Mapping, Sequence
 
 from .blocks import Block, Paper
-from .closing import agreed, how_sure, opinions, signed
+from .closing import agreed, cautions, how_sure, how_sure_of_the_work, signed
 from .condition import causes, findings, findings_in_short, looks, not_looked_at, questions
-from .costs import work, work_explained
+from .costs import work, work_explained, work_in_short
 from .measured import readings, sources
 from .opening import Snapshot, answer, domains, heading
 
@@ -17,14 +17,14 @@ BUYER: tuple[Section, ...] = (
     domains,
     causes,
     findings_in_short,
-    work,
+    work_in_short,
     readings,
     not_looked_at,
     looks,
     questions,
     how_sure,
-    opinions,
     sources,
+    cautions,
     signed,
 )
 SHOP: tuple[Section, ...] = (
@@ -38,8 +38,8 @@ SHOP: tuple[Section, ...] = (
     not_looked_at,
     looks,
     how_sure,
-    opinions,
     sources,
+    cautions,
     signed,
 )
 CUSTOMER: tuple[Section, ...] = (
@@ -49,8 +49,9 @@ CUSTOMER: tuple[Section, ...] = (
     domains,
     readings,
     not_looked_at,
-    how_sure,
+    how_sure_of_the_work,
     sources,
+    cautions,
     agreed,
 )
 READERS: Mapping[str, tuple[str, tuple[Section, ...]]] = {

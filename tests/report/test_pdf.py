@@ -12,6 +12,7 @@ import pytest
 from PIL import Image
 from pypdf import PdfReader
 
+from evaluator.folders import rubrics_folder
 from evaluator.report import blocks as b
 from evaluator.report.figures import score_rule
 from evaluator.report.fonts import drawable, register
@@ -20,6 +21,7 @@ from evaluator.report.story import READERS
 from evaluator.snapshot import to_json
 from tests.report.cases import BOW, FEW, content, evaluation_of, full_snapshot, rubric, shop, snapshot_of
 
+EXAMPLES = sorted((rubrics_folder() / "examples").glob("*.yaml"))
 FAMILIES = ("violin", "viola", "cello", "bow")
 NAMES = "Łukasz Żółć, Dvořák Žižka, Παπαδόπουλος Ωμέγα, Иванов Щёлоков, Þór Ñandú Çelik"
 AS_TYPED = '<b>bold</b> &amp; <img src=x> <font color="red">'
@@ -59,6 +61,13 @@ def test_every_paper_has_its_facts_on_two_to_five_pages(text: str, reader: str, 
     assert "Notlookedat" in found and "Placeanddate" in found
     advised = squeezed(snapshot["verdict"]["sentence"]) in found
     assert advised == (reader != "customer")
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_the_paper_of_every_example_has_two_to_five_pages(path: Path) -> None:
+    snapshot = to_json(evaluation_of(content(path.read_text(encoding="utf-8"))))
+    for paper in ("A4", "Letter"):
+        assert 2 <= len(pages_of(report_pdf(snapshot, "buyer", paper))) <= 5
 
 
 @pytest.mark.parametrize(
