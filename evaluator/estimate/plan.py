@@ -217,12 +217,12 @@ def forced_jobs(force: Force) -> tuple[str, ...]:
     return ((force.job,) if force.job else ()) + force.one_of
 
 
-def cheapest(programme: Programme, nodes: int = NODES) -> Choice | None:
+def cheapest(programme: Programme, nodes: int = NODES, seconds: float = 5.0) -> Choice | None:
     """The proven cheapest choice, None when there is none; the best that was met where the time ran out."""
     first = search(programme, nodes=nodes)
     if first is None or (first.proven and not programme.broken(first.chosen)):
         return first
-    second = highs.solve(programme)
+    second = highs.solve(programme, seconds=seconds)
     if second is None:
         return None
     third = any_choice(programme) if programme.broken(second.chosen) else None

@@ -16,10 +16,10 @@ DRAWS = 4000
 
 
 def once(action: Callable[[], object]) -> float:
-    """Seconds of one run."""
-    start = time.perf_counter()
+    """Seconds of processor time of one run: what else the machine does then counts little."""
+    start = time.process_time()
     action()
-    return time.perf_counter() - start
+    return time.process_time() - start
 
 
 def best(action: Callable[[], object], runs: int = 5) -> float:
@@ -86,19 +86,22 @@ def test_the_next_looks_take_less_than_the_loop() -> None:
 
 @pytest.mark.parametrize("share", [0.0, 0.5])
 def test_time_grows_with_the_number_of_checks(share: float) -> None:
-    """Twenty times the checks in at most thirty times the time."""
+    """Twenty times the checks in at most sixty times the time, far below the 400 times of a growth with the square.
+
+    The bound leaves room for a busy machine, on which the short run is timed unevenly.
+    """
     times = []
     for count in (50, 1000):
         rubric = large_rubric(count)
         case = case_of(rubric, answered(rubric, share))
         found = assess(rubric, case, draws=DRAWS)
-        assessing = best(lambda rubric=rubric, case=case: assess(rubric, case, draws=DRAWS), 3)
+        assessing = best(lambda rubric=rubric, case=case: assess(rubric, case, draws=DRAWS), 5)
         ranking = best(
             lambda rubric=rubric, case=case, found=found: next_checks(
                 rubric, case, found, None, "luthier", "in_person"
             ),
-            3,
+            5,
         )
         times.append((assessing, ranking))
     for small, large in zip(*times, strict=True):
-        assert large < 30 * small
+        assert large < 60 * small

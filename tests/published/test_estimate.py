@@ -184,7 +184,7 @@ def test_steiner_triples(dimensions: int, triples: int, least: int) -> None:
         if all((x + y + z) % 3 == 0 for x, y, z in zip(points[a], points[b], points[c], strict=True))
     ]
     assert len(rows) == triples
-    found = cheapest(covering([1] * len(points), rows))
+    found = cheapest(covering([1] * len(points), rows), seconds=120.0)
     assert found is not None
     assert found.proven
     assert len(found.chosen) == least
