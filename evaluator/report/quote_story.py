@@ -34,7 +34,7 @@ def quote_paper(quote: Quote, snapshot: Snapshot, chain: Sequence[Consent]) -> P
     """The quote as offered, with what was answered, ready to be signed."""
     last = chain[-1] if chain else None
     blocks = [
-        *_opening(quote, snapshot),
+        *_opening(quote, snapshot, last),
         *_lines(quote, last),
         *_totals(quote),
         *_agreed(quote, chain),
@@ -80,11 +80,13 @@ def _letterhead(quote: Quote, snapshot: Snapshot) -> str:
     return "" if snapshot["shop"]["is_default"] else quote.terms.shop
 
 
-def _opening(quote: Quote, snapshot: Snapshot) -> list[Block]:
+def _opening(quote: Quote, snapshot: Snapshot, last: Consent | None) -> list[Block]:
     first, found = next(iter(three_totals(quote).items()))
     title = snapshot["title"] or "Your instrument"
     priced = found.total.amount > 0
     lead = f"{title}: {cents(found.total)} for {shortly(TOTAL_WORDS[first])}." if priced else f"{title}: work offered."
+    if last and quote.state in ("agreed", "work_begun", "done"):
+        lead = f"{title}: {cents(last.total)} agreed."
     made = f"Quote {quote.number} of {show.day(quote.made_on.isoformat())}, valid until {until(quote)}."
     if quote.supersedes:
         made += f" It takes the place of quote {quote.supersedes}."

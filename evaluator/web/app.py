@@ -11,6 +11,7 @@ from ..basis import show
 from ..folders import templates_folder
 from ..report import quote_words, words
 from .bench import bench
+from .budget import budget
 from .calculators import calculators
 from .decisions import decisions
 from .looking import looking
@@ -56,7 +57,7 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     app.register_blueprint(calculators)
     app.register_blueprint(results)
     app.register_blueprint(looking)
-    for blueprint in (quotes, quote_link, bench):
+    for blueprint in (quotes, quote_link, bench, budget):
         app.register_blueprint(blueprint)
     app.register_blueprint(decisions)
     app.register_blueprint(sales)

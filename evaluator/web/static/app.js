@@ -61,8 +61,7 @@ unfold();
     timer = setTimeout(() => { running = running.then(save); }, 600);
   }
 
-  // A small reader of the rubric's formula trees: a number, ["name", id], ["text", s], or [sign, ...parts]. The rule for
-  // what is not known is the service's: arithmetic with it is unknown (null), a comparison with it is false.
+  // What a condition may ask: a reading or choice of this page, else what the service knew when it made the page.
   const elsewhere = JSON.parse(form.dataset.known);
   const number = (text) => {
     const plain = (text || "").trim().replace(",", ".");
@@ -75,37 +74,10 @@ unfold();
     if (chosen && chosen.value !== "cannot_tell") return chosen.value || null;
     return elsewhere[id] ?? null;
   }
-  const compare = {
-    "<": (a, b) => a < b, "<=": (a, b) => a <= b, ">": (a, b) => a > b, ">=": (a, b) => a >= b,
-    "==": (a, b) => a === b, "!=": (a, b) => a !== b, "in": (a, b) => b.includes(a), "not in": (a, b) => !b.includes(a),
-  };
-  const reckon = {
-    "+": (a, b) => a + b, "-": (a, b) => (b === undefined ? -a : a - b), "*": (a, b) => a * b, "/": (a, b) => a / b,
-    "min": Math.min, "max": Math.max, "abs": Math.abs, "sqrt": Math.sqrt,
-  };
-  function value(node) {
-    if (!Array.isArray(node)) return node;
-    const [sign, ...parts] = node;
-    if (sign === "name") return known(parts[0]);
-    if (sign === "text") return parts[0];
-    if (sign === "and") return parts.every((part) => value(part) === true);
-    if (sign === "or") return parts.some((part) => value(part) === true);
-    if (sign === "not") return value(parts[0]) !== true;
-    const first = value(parts[0]);
-    if (sign in compare) {
-      const second = sign.endsWith("in") ? parts[1] : value(parts[1]);
-      return first !== null && second !== null && compare[sign](first, second);
-    }
-    const found = [first, ...parts.slice(1).map(value)];
-    if (found.includes(null)) return null;
-    const result = reckon[sign](...found);
-    return Number.isFinite(result) ? result : null;
-  }
-  const mentions = (node, id) => Array.isArray(node) && (node[0] === "name" ? node[1] === id : node.some((part) => mentions(part, id)));
   function show(id) {
     for (const place of form.querySelectorAll("[data-relevant]")) {
       const tree = JSON.parse(place.dataset.relevant);
-      if (mentions(tree, id)) place.open = value(tree) === true;
+      if (formulaReads(tree, id)) place.open = formulaHolds(tree, known);
     }
   }
   form.addEventListener("input", (event) => {

@@ -1,0 +1,27 @@
+"""The page of the budget curve: a sound page with a plot whose last step is the figure of its sentence."""
+
+import re
+
+from tests.web.conftest import Client
+
+
+def test_the_steps_rise_in_money_and_score(client: Client, draft: str) -> None:
+    page = client.get(f"/evaluations/{draft}/parts/bridge")
+    names = [one.attributes["name"] for one in page.tree.find("input", type="radio", value="gaps")]
+    client.send(page, {**dict.fromkeys(names, "gaps"), "go": "result"})
+    page = client.get(f"/evaluations/{draft}/budget")
+    rows = [row.find("td") for row in page.tree.find("tr") if row.find("td")]
+    money = [int(re.sub(r"\D", "", cells[1].text)) for cells in rows]
+    score = [float(cells[2].text) for cells in rows]
+    assert len(rows) > 1
+    assert money == sorted(money)
+    assert score == sorted(score)
+    assert money[0] == 0
+    assert str(money[-1]) in page.heading
+    assert len(page.tree.find("svg")) == 2
+
+
+def test_nothing_seen_needs_no_money(client: Client, draft: str) -> None:
+    page = client.get(f"/evaluations/{draft}/budget")
+    assert page.heading == "No work would raise its score"
+    assert page.tree.find("svg") == []
