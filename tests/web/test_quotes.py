@@ -95,12 +95,12 @@ def kept_of(service: Service, identity: str) -> KeptQuote:
 
 
 def yes_to_all(page: Page) -> dict[str, str]:
-    names = {one.attributes["name"] for one in page.tree.find("input", type="radio")}
+    names = (one.attributes["name"] for one in page.tree.find("input", type="radio"))
     return dict.fromkeys(names, "yes")
 
 
 def amounts(text: str) -> list[Decimal]:
-    return [Decimal(one.replace(",", "")) for one in re.findall(r"-?\$?(-?[\d,]+\.\d\d)", text)]
+    return [Decimal((sign + one).replace(",", "")) for sign, one in re.findall(r"(-?)\$([\d,]+\.\d\d)", text)]
 
 
 @pytest.fixture
@@ -207,7 +207,7 @@ def test_lines_labour_and_tax_make_the_total_on_page_and_json(client: Client, qu
         table = next(one for one in review.tree.find("table") if "sums" in one.attributes["class"])
         figures = [amounts(row.text)[-1] for row in table.find("tr") if amounts(row.text)]
         assert sum(figures[:-1]) == figures[-1] == amounts(review.heading)[0]
-        lines = [one.find("span")[-1].text for one in review.tree.find("ul")[0].find("li")]
+        lines = [one.find("span")[-1].text for one in review.tree.find("ul", _class="answered")[0].find("li")]
         labour_and_parts = sum(figure for row, figure in zip(_names(table), figures, strict=True) if row in BEFORE_TAX)
         assert sum(amounts(line)[0] for line in lines if line) == labour_and_parts
 
