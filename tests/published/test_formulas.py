@@ -237,7 +237,7 @@ def test_a_worked_example_of_movement() -> None:
 
 
 def test_shrinkage_to_twelve_per_cent() -> None:
-    """Wood Handbook, FPL-GTR-282, eq. 4-9 (read in transcription): 9.9 (1 - 12 / 30) = 5.94."""
+    """Wood Handbook, FPL-GTR-282, eq. 4-9 (read at second hand): 9.9 (1 - 12 / 30) = 5.94."""
     left = also(
         "wood_movement", "shrinkage_at_end", size="100", shrinkage="9.9 %", from_moisture="8 %", to_moisture="12 %"
     )
