@@ -10,10 +10,10 @@ from dataclasses import dataclass
 
 from . import __version__
 from .assessment.draws import assess
-from .assessment.information import Stakes
+from .assessment.information import Looks, Stakes
 from .assessment.model import Assessment, Case, NextCheck
 from .assessment.next_checks import PhotoWish, Question, next_checks, photos_to_ask_for, questions_for_seller, visit
-from .assessment.opinions import judge_of, share_of_views
+from .assessment.opinions import judge_of, share_of_views, views_of
 from .estimate.estimate import estimate
 from .estimate.model import Estimate
 from .rubric.rubric import Rubric
@@ -96,7 +96,8 @@ def evaluate(rubric: Rubric, case: Case, shop: Shop, seed: int = 1, draws: int =
     verdict = decide(rubric, case, assessment, work, shop)
     stakes = stakes_of(rubric, work, verdict)
     advice = advice_rule(rubric, case, assessment, work, verdict, shop)
-    holds = None if advice is None else share_of_views(rubric, case, assessment, seed, judge_of(advice))
+    looks = Looks(rubric, case, assessment, stakes)
+    views = views_of(rubric, case, assessment, seed)
     return Evaluation(
         program=__version__,
         rubric=rubric,
@@ -107,10 +108,10 @@ def evaluate(rubric: Rubric, case: Case, shop: Shop, seed: int = 1, draws: int =
         assessment=assessment,
         estimate=work,
         verdict=verdict,
-        next_checks=next_checks(rubric, case, assessment, stakes, case.looker, case.seen_by),
-        visit=visit(rubric, case, assessment, stakes),
-        questions=questions_for_seller(rubric, case, assessment, stakes),
-        photos=photos_to_ask_for(rubric, case, assessment, stakes),
-        verdict_holds=holds,
-        score_band_holds=share_of_views(rubric, case, assessment, seed),
+        next_checks=next_checks(looks, case.looker, case.seen_by),
+        visit=visit(looks),
+        questions=questions_for_seller(looks),
+        photos=photos_to_ask_for(looks),
+        verdict_holds=None if advice is None else share_of_views(views, assessment, judge_of(advice)),
+        score_band_holds=share_of_views(views, assessment),
     )

@@ -13,6 +13,7 @@ way of seeing of reliability r shows the group's mean r m_k + (1 - r) m.
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -78,31 +79,68 @@ def open_checks(rubric: Rubric, assessment: Assessment) -> tuple[str, ...]:
     )
 
 
-def gains(
-    rubric: Rubric, case: Case, assessment: Assessment, stakes: Stakes | None, channel: Channel, checks: Sequence[str]
-) -> tuple[Gain, ...]:
-    """The gain of each of these looks, in their order. A look that this channel cannot give is taken as in person."""
-    worlds = assessment.worlds
-    column = {name: i for i, name in enumerate(worlds.checks)}
-    score = worlds.score
-    score_whole, score_variance = float(score.mean()), float(score.var())
-    buying = None if stakes is None else net_of_buying(rubric, case, assessment, stakes)
-    net_whole, net_variance = (0.0, 0.0) if buying is None else (float(buying.mean()), float(buying.var()))
-    found = []
-    for name in checks:
-        check = rubric.checks[name]
-        trust = reliability(check, channel) or reliability(check, "in_person")
-        group = worlds.outcome[:, column[name]]
-        chance = sum(assessment.beliefs[name].probability[outcome] for outcome in stopping(check, case))
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What the worlds tell of one check, before any way of seeing it.
+
+    `points` of score variance that its outcome explains; the chance that it disqualifies; `buying`: share of the
+    worlds and what buying gains on average, by outcome (None without stakes).
+    """
+
+    points: float
+    disqualifying: float
+    buying: tuple[Floats, Floats] | None
+
+
+class Looks:
+    """The looks that are still open in one assessment, and what each would bring.
+
+    The worlds are grouped by each check once; every way of seeing and every list then shares the groups.
+    """
+
+    def __init__(self, rubric: Rubric, case: Case, assessment: Assessment, stakes: Stakes | None = None) -> None:
+        self.rubric, self.case, self.assessment, self.stakes = rubric, case, assessment, stakes
+        self.open = open_checks(rubric, assessment)
+        worlds = assessment.worlds
+        self._column = {name: i for i, name in enumerate(worlds.checks)}
+        self._score = _with_moments(worlds.score)
+        self._buying = None if stakes is None else _with_moments(net_of_buying(rubric, case, assessment, stakes))
+        self._told: dict[str, Told] = {}
+
+    def gains(self, channel: Channel, checks: Sequence[str]) -> tuple[Gain, ...]:
+        """The gain of each of these looks, in their order. What this channel cannot show is taken as seen in person."""
+        found = []
+        for name in checks:
+            check, told = self.rubric.checks[name], self.told(name)
+            trust = reliability(check, channel) or reliability(check, "in_person")
+            money = 0.0 if told.buying is None else value_of_look(*told.buying, trust)
+            minutes = max(check.minutes, LEAST_MINUTES)
+            found.append(Gain(name, minutes, money, trust * trust * told.points, told.disqualifying))
+        return tuple(found)
+
+    def told(self, name: str) -> Told:
+        """What the worlds tell of a check."""
+        if name not in self._told:
+            self._told[name] = self._tell(name)
+        return self._told[name]
+
+    def _tell(self, name: str) -> Told:
+        assessment = self.assessment
+        group = assessment.worlds.outcome[:, self._column[name]].astype(np.intp)
+        stops = stopping(self.rubric.checks[name], self.case)
+        chance = sum(assessment.beliefs[name].probability[outcome] for outcome in stops)
         # A world with such an outcome scores nought: the variance that this adds is p (1 - p) times the score squared.
         stop = chance * (1.0 - chance) * assessment.score.expected**2
-        points = trust * trust * (explained_variance(groups_of(group, score, score_whole, score_variance)) + stop)
-        money = 0.0
-        if buying is not None:
-            by_outcome = groups_of(group, buying, net_whole, net_variance)
-            money = value_of_look(by_outcome.share, steadied(by_outcome), trust)
-        found.append(Gain(name, max(check.minutes, LEAST_MINUTES), money, points, chance))
-    return tuple(found)
+        points = explained_variance(groups_of(group, *self._score)) + stop
+        if self._buying is None:
+            return Told(points, chance, None)
+        by_outcome = groups_of(group, *self._buying)
+        return Told(points, chance, (by_outcome.share, steadied(by_outcome)))
+
+
+def _with_moments(values: Floats) -> tuple[Floats, float, float]:
+    """The values, their mean and their variance."""
+    return values, float(values.mean()), float(values.var())
 
 
 def stopping(check: Check, case: Case) -> tuple[str, ...]:
@@ -149,7 +187,7 @@ class Groups:
     count: int
 
 
-def groups_of(group: NDArray[np.int16], values: Floats, whole: float, variance: float) -> Groups:
+def groups_of(group: NDArray[np.integer[Any]], values: Floats, whole: float, variance: float) -> Groups:
     """The groups of `values` by `group`, one entry a world; `whole` and `variance` are the values' own."""
     counts = np.bincount(group)
     used = counts > 0

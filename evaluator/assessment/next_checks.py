@@ -4,11 +4,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ..rubric.model import Channel, Check, Looker
-from ..rubric.rubric import Rubric
-from .information import MONEY, POINTS, Gain, Stakes, can_look, gains, open_checks, ranked
-from .model import Assessment, Case, NextCheck
+from .information import MONEY, POINTS, Gain, Looks, Stakes, can_look, ranked
+from .model import Case, NextCheck
 
 __all__ = [
+    "Looks",
     "NextCheck",
     "PhotoWish",
     "Question",
@@ -43,19 +43,10 @@ class PhotoWish:
     checks: tuple[str, ...]
 
 
-def next_checks(
-    rubric: Rubric,
-    case: Case,
-    assessment: Assessment,
-    stakes: Stakes | None,
-    looker: Looker,
-    channel: Channel,
-    count: int = 3,
-) -> tuple[NextCheck, ...]:
+def next_checks(looks: Looks, looker: Looker, channel: Channel, count: int = 3) -> tuple[NextCheck, ...]:
     """The looks worth most by the minute for this person and way of seeing; fewer than `count` when fewer are open."""
-    names = [name for name in open_checks(rubric, assessment) if can_look(rubric.checks[name], looker, channel)]
-    best = ranked(gains(rubric, case, assessment, stakes, channel, names))
-    return tuple(shown_as(gain, stakes) for gain in best[:count])
+    names = [name for name in looks.open if can_look(looks.rubric.checks[name], looker, channel)]
+    return tuple(shown_as(gain, looks.stakes) for gain in ranked(looks.gains(channel, names))[:count])
 
 
 def shown_as(gain: Gain, stakes: Stakes | None) -> NextCheck:
@@ -72,23 +63,16 @@ def shown_as(gain: Gain, stakes: Stakes | None) -> NextCheck:
     )
 
 
-def visit(
-    rubric: Rubric,
-    case: Case,
-    assessment: Assessment,
-    stakes: Stakes | None = None,
-    minutes: float = 10.0,
-    looker: Looker | None = None,
-) -> tuple[NextCheck, ...]:
+def visit(looks: Looks, minutes: float = 10.0, looker: Looker | None = None) -> tuple[NextCheck, ...]:
     """The looks that are worth most in this many minutes in person, in the order to take them.
 
     Chosen by gain per minute while they fit; ordered geometry before cracks, looks before sound, by part within these.
     """
-    who = looker or case.looker
-    names = [name for name in open_checks(rubric, assessment) if can_look(rubric.checks[name], who, "in_person")]
+    rubric, who = looks.rubric, looker or looks.case.looker
+    names = [name for name in looks.open if can_look(rubric.checks[name], who, "in_person")]
     chosen: list[Gain] = []
     left = minutes
-    for gain in ranked(gains(rubric, case, assessment, stakes, "in_person", names)):
+    for gain in ranked(looks.gains("in_person", names)):
         if gain.minutes <= left:
             chosen.append(gain)
             left -= gain.minutes
@@ -99,7 +83,7 @@ def visit(
         check = rubric.checks[gain.check]
         return phase(check), parts.get(check.part, len(parts)), order[gain.check]
 
-    return tuple(shown_as(gain, stakes) for gain in sorted(chosen, key=place))
+    return tuple(shown_as(gain, looks.stakes) for gain in sorted(chosen, key=place))
 
 
 def phase(check: Check) -> int:
@@ -111,19 +95,16 @@ def phase(check: Check) -> int:
     return 0 if check.kind in {"measure", "count"} else 1
 
 
-def questions_for_seller(
-    rubric: Rubric, case: Case, assessment: Assessment, stakes: Stakes | None = None, count: int = MOST_QUESTIONS
-) -> tuple[Question, ...]:
+def questions_for_seller(looks: Looks, count: int = MOST_QUESTIONS) -> tuple[Question, ...]:
     """What the person cannot see, as questions for the seller, those worth most first.
 
     A check with a question of its own is asked wherever it is open; another only where this person cannot do it here.
     """
-    names = [name for name in open_checks(rubric, assessment) if _is_for_seller(rubric.checks[name], case)]
-    found = ranked(gains(rubric, case, assessment, stakes, "seller_statement", names))
-    texts = list(dict.fromkeys((question_of(rubric.checks[gain.check]), gain.check) for gain in found))
+    checks = looks.rubric.checks
+    names = [name for name in looks.open if _is_for_seller(checks[name], looks.case)]
     seen: dict[str, str] = {}
-    for text, check in texts:
-        seen.setdefault(text, check)
+    for gain in ranked(looks.gains("seller_statement", names)):
+        seen.setdefault(question_of(checks[gain.check]), gain.check)
     return tuple(Question(check, text) for text, check in list(seen.items())[:count])
 
 
@@ -144,15 +125,13 @@ def questions_as_message(questions: Sequence[Question]) -> str:
     return "\n".join(f"{place}. {question.text}" for place, question in enumerate(questions, 1))
 
 
-def photos_to_ask_for(
-    rubric: Rubric, case: Case, assessment: Assessment, stakes: Stakes | None = None, count: int = MOST_PHOTOS
-) -> tuple[PhotoWish, ...]:
+def photos_to_ask_for(looks: Looks, count: int = MOST_PHOTOS) -> tuple[PhotoWish, ...]:
     """The photos that would tell most: those described in the rubric, for checks that are open, each once."""
-    names = [name for name in open_checks(rubric, assessment) if rubric.checks[name].photo is not None]
-    channel: Channel = "photos"
+    checks = looks.rubric.checks
+    names = [name for name in looks.open if checks[name].photo is not None]
     wishes: dict[str, list[str]] = {}
-    for gain in ranked(gains(rubric, case, assessment, stakes, channel, names)):
-        photo = rubric.checks[gain.check].photo
+    for gain in ranked(looks.gains("photos", names)):
+        photo = checks[gain.check].photo
         if photo is not None:
             wishes.setdefault(photo, []).append(gain.check)
     return tuple(PhotoWish(text, tuple(checks)) for text, checks in list(wishes.items())[:count])

@@ -113,20 +113,10 @@ def views_of(
     return Views(weights.domains, shares, score * FULL, score_after * FULL)
 
 
-def share_of_views(
-    rubric: Rubric,
-    case: Case,
-    assessment: Assessment,
-    seed: int = 1,
-    judge: Judge = band,
-    views: int = VIEWS,
-    *,
-    whole_simplex: bool = False,
-) -> float:
-    """Share of views in which `judge` says what it says by the rubric's own weights, 0..1."""
-    found = views_of(rubric, case, assessment, seed, views, whole_simplex=whole_simplex)
+def share_of_views(views: Views, assessment: Assessment, judge: Judge = band) -> float:
+    """Share of these views in which `judge` says what it says by the rubric's own weights, 0..1."""
     held = judge(np.array([assessment.score.expected]), np.array([assessment.score_after.expected]))[0]
-    return sum(1 for one in judge(found.score, found.score_after) if one == held) / views
+    return sum(1 for one in judge(views.score, views.score_after) if one == held) / len(views.score)
 
 
 def turns(

@@ -7,6 +7,7 @@ import pytest
 from evaluator.assessment.draws import assess
 from evaluator.assessment.model import Assessment
 from evaluator.assessment.next_checks import (
+    Looks,
     Stakes,
     next_checks,
     photos_to_ask_for,
@@ -63,7 +64,7 @@ def names(
     answers: dict[str, Any] | None = None, stakes: Stakes | None = None, count: int = 20, **keys: Any
 ) -> list[str]:
     case, found = at(answers, **keys)
-    return [one.check for one in next_checks(RUBRIC, case, found, stakes, case.looker, case.seen_by, 20)]
+    return [one.check for one in next_checks(Looks(RUBRIC, case, found, stakes), case.looker, case.seen_by, 20)]
 
 
 def test_the_weighty_quick_look_comes_before_the_slow_and_the_trifle() -> None:
@@ -88,7 +89,7 @@ def test_who_looks_and_how() -> None:
 
 def test_a_look_that_tells_of_others_is_worth_more_than_its_own_weight() -> None:
     case, found = at()
-    gain = {one.check: one.gain for one in next_checks(RUBRIC, case, found, None, "luthier", "in_person", 20)}
+    gain = {one.check: one.gain for one in next_checks(Looks(RUBRIC, case, found, None), "luthier", "in_person", 20)}
     assert gain["sign"] > 3 * gain["edge"] * (0.5 / 1.0) ** 2
 
 
@@ -99,7 +100,7 @@ def test_the_gain_is_the_fall_of_variance() -> None:
     found = assess(rubric, case, draws=100_000)
     poor = found.beliefs["a"].probability["poor"]
     expected = (100 * 0.5 * 0.75) ** 2 * poor * (1 - poor)
-    for look in next_checks(rubric, case, found, None, "student", "in_person"):
+    for look in next_checks(Looks(rubric, case, found, None), "student", "in_person"):
         assert look.gain == pytest.approx(expected, rel=0.03)
         assert look.gain_unit == "score variance"
 
@@ -107,11 +108,15 @@ def test_the_gain_is_the_fall_of_variance() -> None:
 def test_with_a_price_the_look_that_may_turn_the_decision_comes_first() -> None:
     stakes = Stakes(asking=500.0, walk_away=530.0, costs={("edge", "poor"): 300.0})
     case, found = at()
-    first = next_checks(RUBRIC, case, found, stakes, "student", "in_person")[0]
+    first = next_checks(Looks(RUBRIC, case, found, stakes), "student", "in_person")[0]
     assert first.check in {"edge", "crack"}
     assert first.gain_unit == "money"
     assert first.gain > 0
-    edge = [one for one in next_checks(RUBRIC, case, found, stakes, "student", "in_person", 20) if one.check == "edge"]
+    edge = [
+        one
+        for one in next_checks(Looks(RUBRIC, case, found, stakes), "student", "in_person", 20)
+        if one.check == "edge"
+    ]
     # Half-reliable at the most, it cannot be worth more than what it may save.
     assert edge and 0 < edge[0].gain < 300.0
 
@@ -120,7 +125,8 @@ def test_a_price_far_from_the_turning_point_makes_no_look_worth_money() -> None:
     stakes = Stakes(asking=100.0, walk_away=2000.0, costs={("edge", "poor"): 30.0})
     case, found = at({"crack": "none"})
     assert all(
-        one.gain_unit == "score variance" for one in next_checks(RUBRIC, case, found, stakes, "student", "in_person")
+        one.gain_unit == "score variance"
+        for one in next_checks(Looks(RUBRIC, case, found, stakes), "student", "in_person")
     )
 
 
@@ -131,30 +137,30 @@ def test_the_same_case_gives_the_same_looks() -> None:
 def test_a_visit_fits_its_minutes_and_keeps_its_order() -> None:
     """Geometry before looks, looks before cracks, cracks before sound."""
     case, found = at()
-    looks = visit(RUBRIC, case, found, minutes=10.0)
+    looks = visit(Looks(RUBRIC, case, found), minutes=10.0)
     assert sum(one.minutes for one in looks) <= 10.0
     order = [one.check for one in looks]
     assert "blocks" not in order
     places = [order.index(name) for name in ("length", "purfling", "crack", "sound_evenness") if name in order]
     assert len(places) == 4
     assert places == sorted(places)
-    assert visit(RUBRIC, case, found, minutes=0.1) == ()
+    assert visit(Looks(RUBRIC, case, found), minutes=0.1) == ()
 
 
 def test_what_cannot_be_done_becomes_a_question() -> None:
     case, found = at()
-    questions = questions_for_seller(RUBRIC, case, found)
+    questions = questions_for_seller(Looks(RUBRIC, case, found))
     assert {one.check for one in questions} == {"blocks", "return_terms", "told_by_sign"}
     assert "May I bring it back in two weeks?" in [one.text for one in questions]
     lines = questions_as_message(questions).splitlines()
     assert [line.split(" ")[0] for line in lines] == ["1.", "2.", "3."]
     answered, without = at({"return_terms": {"outcome": "good", "seen_by": "seller_statement"}})
-    assert "return_terms" not in {one.check for one in questions_for_seller(RUBRIC, answered, without)}
+    assert "return_terms" not in {one.check for one in questions_for_seller(Looks(RUBRIC, answered, without))}
 
 
 def test_each_photo_is_asked_for_once() -> None:
     case, found = at()
-    wishes = photos_to_ask_for(RUBRIC, case, found)
+    wishes = photos_to_ask_for(Looks(RUBRIC, case, found))
     assert [one.text for one in wishes].count("The edge, close") == 1
     (edge,) = [one for one in wishes if one.text == "The edge, close"]
     assert set(edge.checks) == {"purfling", "edge"}

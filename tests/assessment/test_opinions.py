@@ -33,7 +33,7 @@ def test_where_all_is_alike_no_weight_matters() -> None:
     found = assess(RUBRIC, case)
     views = views_of(RUBRIC, case, found, whole_simplex=True)
     assert np.allclose(views.score, 100.0)
-    assert share_of_views(RUBRIC, case, found, whole_simplex=True) == 1.0
+    assert share_of_views(views, found) == 1.0
     assert turns(RUBRIC, case, found) == ()
 
 
@@ -75,12 +75,12 @@ def test_a_verdict_of_ones_own_is_judged_in_every_view() -> None:
     case = case_of(RUBRIC, MIXED)
     found = assess(RUBRIC, case)
     exact = found.score_after.expected
-    near = share_of_views(RUBRIC, case, found, judge=lambda _, after: after >= exact - 1e-9)
-    sure = share_of_views(RUBRIC, case, found, judge=lambda _, after: after >= 1.0)
+    near = share_of_views(views_of(RUBRIC, case, found), found, judge=lambda _, after: after >= exact - 1e-9)
+    sure = share_of_views(views_of(RUBRIC, case, found), found, judge=lambda _, after: after >= 1.0)
     assert 0.3 < near < 0.7
     assert sure == 1.0
     judge = judge_of(lambda score: "buy" if score >= 75.0 else "walk_away")
-    assert share_of_views(RUBRIC, case, found, judge=judge) == pytest.approx(near, abs=0.02)
+    assert share_of_views(views_of(RUBRIC, case, found), found, judge=judge) == pytest.approx(near, abs=0.02)
 
 
 def test_rank_acceptability_on_a_simplex_in_closed_form() -> None:

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from evaluator.assessment.draws import assess
-from evaluator.assessment.next_checks import Stakes, next_checks
+from evaluator.assessment.next_checks import Looks, Stakes, next_checks
 from evaluator.rubric.rubric import Rubric
 from tests.assessment.small import FAULT, SHARES, SOUND, case_of, check_of, rubric_of
 
@@ -81,7 +81,7 @@ def test_the_next_looks_take_less_than_the_loop() -> None:
     case = case_of(rubric, answered(rubric, 0.1))
     found = assess(rubric, case, draws=DRAWS)
     stakes = Stakes(500.0, 520.0, {(name, "poor"): 30.0 for name in rubric.checks})
-    assert loops(lambda: next_checks(rubric, case, found, stakes, "luthier", "in_person")) < 1.0
+    assert loops(lambda: next_checks(Looks(rubric, case, found, stakes), "luthier", "in_person")) < 1.0
 
 
 @pytest.mark.parametrize("share", [0.0, 0.5])
@@ -98,7 +98,7 @@ def test_time_grows_with_the_number_of_checks(share: float) -> None:
         assessing = best(lambda rubric=rubric, case=case: assess(rubric, case, draws=DRAWS), 5)
         ranking = best(
             lambda rubric=rubric, case=case, found=found: next_checks(
-                rubric, case, found, None, "luthier", "in_person"
+                Looks(rubric, case, found), "luthier", "in_person"
             ),
             5,
         )

@@ -6,7 +6,7 @@ import pytest
 
 from evaluator.assessment.draws import assess
 from evaluator.assessment.model import Assessment
-from evaluator.assessment.next_checks import next_checks
+from evaluator.assessment.next_checks import Looks, next_checks
 from tests.assessment.small import FAULT, SOUND, case_of, check_of, rubric_of
 
 CAUSES = (
@@ -183,7 +183,8 @@ def test_a_fallen_post_puts_off_the_tone() -> None:
     assert not dull.beliefs["tone"].seen
     assert dull.score == waiting.score
     assert all(
-        one.check != "tone" for one in next_checks(VIOLIN, case_of(VIOLIN), dull, None, "luthier", "in_person", 9)
+        one.check != "tone"
+        for one in next_checks(Looks(VIOLIN, case_of(VIOLIN), dull, None), "luthier", "in_person", 9)
     )
     assert judged({"soundpost": "standing", "tone": "poor"}).beliefs["tone"].postponed is None
 
