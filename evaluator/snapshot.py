@@ -15,7 +15,7 @@ from .estimate.model import Cost, Estimate, PlanLine, PossibleExtra
 from .evaluation import Evaluation
 from .rubric.model import Check
 from .rubric.rubric import Rubric
-from .valuation.model import Verdict
+from .valuation.model import Ruling, Verdict
 
 FORMAT = 1
 
@@ -179,6 +179,7 @@ def _assessment(evaluation: Evaluation) -> dict[str, Any]:
     return {
         "score": _range(found.score),
         "score_after_work": _range(found.score_after),
+        "usual_score": round(found.usual, 2),
         "coverage": round(found.coverage, 4),
         "domains": {
             name: {"as_it_stands": _range(value), "after_work": _range(found.domains_after[name])}
@@ -230,6 +231,16 @@ def _estimate(work: Estimate, rubric: Rubric, found: Assessment) -> dict[str, An
     }
 
 
+def _ruling(ruling: Ruling | None) -> dict[str, Any] | None:
+    if ruling is None:
+        return None
+    return {
+        "advice": ruling.advice,
+        "walk_away_price": _price(ruling.walk_away),
+        "target_price": _price(ruling.target),
+    }
+
+
 def _verdict(verdict: Verdict) -> dict[str, Any]:
     worth_it = verdict.probability_worth_it
     return {
@@ -246,6 +257,7 @@ def _verdict(verdict: Verdict) -> dict[str, Any]:
         "stopped_by": list(verdict.stopped_by),
         "say_to_seller": verdict.say_to_seller,
         "change_scope": verdict.change_scope,
+        "allowing_for_unseen": _ruling(verdict.allowing_for_unseen),
     }
 
 

@@ -9,6 +9,7 @@ belief.
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from operator import mul
 
 import numpy as np
 from numpy.typing import NDArray
@@ -99,7 +100,16 @@ def assess(rubric: Rubric, case: Case, seed: int = 1, draws: int = 4000) -> Asse
         relevant=known.relevance.counts,
         set_aside=known.relevance.set_aside,
         worlds=worlds,
+        usual=_usual(known),
     )
+
+
+def _usual(known: Known) -> float:
+    """The score of the same checks before any look, 0..100."""
+    if not known.weights.domains:
+        return FULL / 2
+    worth = [sum(map(mul, one.term.mixed(one.term.prior), one.term.worth)) for one in known.held]
+    return min(FULL, max(0.0, float(known.weights.total @ np.array(worth)) * FULL))
 
 
 def _beliefs(rubric: Rubric, case: Case, known: Known) -> dict[str, Belief]:

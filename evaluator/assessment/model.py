@@ -190,7 +190,11 @@ class Worlds:
 
 @dataclass(frozen=True, slots=True)
 class Assessment:
-    """The whole of it. `relevant` are the checks that count here; `set_aside` were answered but do not apply (why)."""
+    """The whole of it. `relevant` are the checks that count here; `set_aside` were answered but do not apply (why).
+
+    `usual` is the score, 0..100, that the same checks would give before anybody had looked: what is usual for such an
+    instrument.
+    """
 
     score: Range
     score_after: Range
@@ -205,3 +209,4 @@ class Assessment:
     relevant: tuple[str, ...]
     set_aside: Mapping[str, str]
     worlds: Worlds
+    usual: float

@@ -68,7 +68,9 @@ def _by_part(snapshot: Snapshot, found: Sequence[Mapping[str, Any]]) -> tuple[st
 def causes(snapshot: Snapshot) -> Sequence[Block]:
     """What lies behind the signs, where the signs say something, and what they make likely elsewhere."""
     moved = [
-        item for item in snapshot["causes"].values() if item["signs"] and abs(item["probability"] - item["prior"]) > 0.1
+        item
+        for item in snapshot["causes"].values()
+        if len(item["signs"]) > 1 and abs(item["probability"] - item["prior"]) > 0.1  # one sign speaks for itself
     ]
     moved.sort(key=lambda item: -abs(item["probability"] - item["prior"]))
     told = tuple(_cause(item) for item in moved[:MOST_CAUSES])

@@ -112,7 +112,7 @@ class Scale:
 
 
 MARGIN = 6.0
-LETTER = 0.52  # mean width of a letter as a share of its height, for keeping labels apart
+LETTER = 0.6  # width of a bold letter of a wide screen face as a share of its height, for keeping labels apart
 ASIDE = 0.9  # between a mark's line and a label beside it
 ANCHOR_COST: dict[Anchor, float] = {"middle": 0.0, "start": 0.4, "end": 0.4}
 STEPS = (1.0, 2.0, 5.0, 10.0)
@@ -265,8 +265,15 @@ def _arrow(start: float, end: float, y: float) -> list[Shape]:
     ]
 
 
-def score_rule(now: tuple[float, float, float], after: tuple[float, float, float], width: float = 160.0) -> Figure:
-    """Score as it stands and after the work, each (expected, low, high) of 100, as two marks on one rule."""
+def score_rule(
+    now: tuple[float, float, float],
+    after: tuple[float, float, float],
+    width: float = 160.0,
+    usual: float | None = None,
+) -> Figure:
+    """Score as it stands and after the work, each (expected, low, high) of 100, as two marks on one rule; `usual`, a
+    third mark, is the score of such an instrument before anybody looks.
+    """
     marks = [
         Mark(now[0], f"as it stands {now[0]:.0f}", "ink", now[1], now[2]),
         Mark(after[0], f"after the work {after[0]:.0f}", "accent", after[1], after[2]),
@@ -275,12 +282,26 @@ def score_rule(now: tuple[float, float, float], after: tuple[float, float, float
         f"Score {now[0]:.0f} of 100 as it stands, between {now[1]:.0f} and {now[2]:.0f}; "
         f"{after[0]:.0f} after the work, between {after[1]:.0f} and {after[2]:.0f}."
     )
+    if usual is not None:
+        marks.append(Mark(usual, f"usual {usual:.0f}", "soft"))
+        alt += f" Usual for such an instrument: {usual:.0f}."
     return rule(0, 100, marks, alt, width=width, arrow=(now[0], after[0]))
 
 
-def price_rule(target: float, walk_away: float, asking: float | None, currency: str, width: float = 160.0) -> Figure:
-    """Target price, the most it is worth to you, and the asking price on one rule of money."""
-    marks = [Mark(walk_away, f"not above {walk_away:,.0f}", "ink")]
+def price_rule(
+    target: float,
+    walk_away: float,
+    asking: float | None,
+    currency: str,
+    width: float = 160.0,
+    allowing: float | None = None,
+) -> Figure:
+    """Target price, the most it is worth to you, and the asking price on one rule of money.
+
+    A band reaches from the most it is worth down to `allowing`: what is left of it if unseen faults cost what is usual.
+    """
+    least = None if allowing is None or allowing >= walk_away else max(0.0, allowing)
+    marks = [Mark(walk_away, f"not above {walk_away:,.0f}", "ink", least, None if least is None else walk_away)]
     if target > 0:
         marks.insert(0, Mark(target, f"aim for {target:,.0f}", "good"))
     if asking is not None:

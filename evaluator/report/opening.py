@@ -5,7 +5,7 @@ from typing import Any
 
 from ..basis import show
 from .blocks import Block, Column, Drawing, Heading, Lead, Listing, Paragraph, TableBlock, Together
-from .figures import price_rule, score_rule
+from .figures import Figure, price_rule, score_rule
 from .words import DOMAIN_TERMS, DOMAINS, LEVELS, coverage_sentence, instrument_line, score_sentence, small
 
 Snapshot = Mapping[str, Any]
@@ -20,6 +20,27 @@ def money(snapshot: Snapshot, amount: float) -> str:
 
 def _triple(values: Mapping[str, float]) -> tuple[float, float, float]:
     return values["expected"], values["low"], values["high"]
+
+
+def score_rule_of(snapshot: Snapshot, width: float) -> Figure:
+    """The score as it stands and after the work, with what is usual, on one rule (width in mm)."""
+    now, after = _triple(snapshot["score"]), _triple(snapshot["score_after_work"])
+    return score_rule(now, after, width, usual=snapshot.get("usual_score"))
+
+
+def price_rule_of(snapshot: Snapshot, width: float) -> Figure:
+    """The prices at which the verdict turns on one rule of money (width in mm)."""
+    verdict = snapshot["verdict"]
+    asking = float(verdict["asking"]["amount"]) if verdict["asking"] else None
+    allowing = verdict.get("allowing_for_unseen")
+    return price_rule(
+        verdict["target_price"],
+        verdict["walk_away_price"],
+        asking,
+        snapshot["plan"]["currency"],
+        width,
+        allowing=allowing["walk_away_price"] if allowing else None,
+    )
 
 
 def heading(snapshot: Snapshot) -> Sequence[Block]:
@@ -39,7 +60,7 @@ def answer(snapshot: Snapshot) -> Sequence[Block]:
     blocks += [
         *stop_signs(snapshot),
         Heading("How good it is", 2),
-        Drawing(score_rule(_triple(snapshot["score"]), _triple(snapshot["score_after_work"]), WIDE)),
+        Drawing(score_rule_of(snapshot, WIDE)),
         Paragraph(f"{score_sentence(snapshot)} {coverage_sentence(snapshot)}", "soft"),
     ]
     if verdict["walk_away_price"] is not None:
@@ -61,18 +82,17 @@ def stop_signs(snapshot: Snapshot) -> Sequence[Block]:
 def prices(snapshot: Snapshot) -> Sequence[Block]:
     """The price rule with the sentences that say what its marks mean."""
     verdict = snapshot["verdict"]
-    asking = float(verdict["asking"]["amount"]) if verdict["asking"] else None
-    currency = snapshot["plan"]["currency"]
-    text = "Not above: what it would be worth ready to play, less the work, possible extras counted with their chance."
+    text = "Not above: its worth ready to play, less the work and possible extras by their chance."
     if verdict["target_price"] > 0:
         text += " Aim for: the same, if the work turns out dear."
+    if verdict.get("allowing_for_unseen"):
+        text += " Band: down to what is left if faults nobody has looked for cost what is usual."
     chance = verdict["probability_worth_it"]
     if chance is not None and not any("to be worth" in reason for reason in verdict["reasons"]):
-        text += f" How likely it is to be worth what is asked: {show.chance(chance)}."
+        text += f" Worth what is asked: {show.chance(chance)}."
     blocks: list[Block] = [Heading("What it is worth to you", 2)]
     if verdict["walk_away_price"] > 0:
-        figure = price_rule(verdict["target_price"], verdict["walk_away_price"], asking, currency, WIDE)
-        blocks += [Drawing(figure), Paragraph(text, "soft")]
+        blocks += [Drawing(price_rule_of(snapshot, WIDE)), Paragraph(text, "soft")]
     else:
         blocks.append(Paragraph("The work takes all that it would be worth, so no price leaves you better off."))
     if verdict["say_to_seller"]:

@@ -58,7 +58,7 @@ LOOKERS: Mapping[str, str] = {"student": "a student", "teacher": "a teacher", "l
 
 
 NAMED_UNSEEN = 3  # terms named of a part that was looked at in part; the rest is counted
-NAMED_SIGNS = 4
+NAMED_SIGNS = 3
 
 
 def capital(text: str) -> str:
@@ -122,10 +122,11 @@ def signs_shortly(signs: Sequence[str]) -> str:
 
 
 def score_sentence(snapshot: Mapping[str, Any]) -> str:
-    """The score as it stands and after the work, with ranges, in one sentence."""
+    """The score as it stands, beside what is usual, and after the work, with ranges."""
     now, after = snapshot["score"], snapshot["score_after_work"]
+    usual = f"; {snapshot['usual_score']:.0f} is usual for such an instrument" if "usual_score" in snapshot else ""
     return (
-        f"{now['expected']:.0f} of 100 as it stands (likely between {now['low']:.0f} and {now['high']:.0f}); "
+        f"{now['expected']:.0f} of 100 as it stands (likely between {now['low']:.0f} and {now['high']:.0f}){usual}; "
         f"{after['expected']:.0f} after the work ({after['low']:.0f} to {after['high']:.0f})."
     )
 

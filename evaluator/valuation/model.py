@@ -9,11 +9,22 @@ Advice = Literal["buy", "buy_if_it_suits", "negotiate", "walk_away"]
 
 
 @dataclass(frozen=True, slots=True)
+class Ruling:
+    """The advice, the number 1..7 of the test that decided, and both prices."""
+
+    advice: Advice
+    test: int
+    walk_away: float
+    target: float
+
+
+@dataclass(frozen=True, slots=True)
 class Verdict:
     """`advice` is None without a price or a ready value. Prices are floats in `currency`, unrounded.
 
     `test` is the number of the rule (1..7) that decided, `reasons` at most three sentences, `say_to_seller` one.
-    `stopped_by` names the disqualifying findings. `views_holds` is the share of weightings in which the advice stands.
+    `stopped_by` names the disqualifying findings. `allowing_for_unseen` is the ruling if the faults that nobody has
+    looked for cost what they usually do (None where nothing is left to look for, or without a ready value).
     """
 
     advice: Advice | None
@@ -29,3 +40,4 @@ class Verdict:
     stopped_by: tuple[str, ...] = ()
     say_to_seller: str | None = None
     change_scope: str | None = None
+    allowing_for_unseen: Ruling | None = None

@@ -6,22 +6,10 @@ away, T = V - K80 the price at which it is a good buy. Common practice, no sourc
 reasons.
 """
 
-from dataclasses import dataclass
-
-from .model import Advice
+from .model import Ruling
 
 TOO_MUCH_WORK = 0.5  # repairs above half of what it will be worth: one surprise more and there is nothing left
 OUT_OF_REACH = 1.5  # a seller who asks half as much again as it is worth to you seldom comes down to it
-
-
-@dataclass(frozen=True, slots=True)
-class Ruling:
-    """The advice, the number 1..7 of the test that decided, and both prices."""
-
-    advice: Advice
-    test: int
-    walk_away: float
-    target: float
 
 
 def rule(ready: float, mean: float, p80: float, asking: float, *, stopped: bool = False) -> Ruling:

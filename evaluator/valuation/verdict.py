@@ -14,9 +14,9 @@ from ..estimate.model import Estimate
 from ..estimate.pert import Draws, cost
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
-from .model import Verdict
+from .model import Ruling, Verdict
 from .price_guide import ReadyValue, ready_value
-from .rules import Ruling, rule
+from .rules import rule
 from .scope import cheaper_scope
 from .words import Stop, Told, reasons, say_to_seller, sentence, two_currencies
 
@@ -42,12 +42,16 @@ def decide(rubric: Rubric, case: Case, assessment: Assessment, work: Estimate, s
     probability = None
     if value is not None and price is not None:
         probability = chance_worth(rubric, case, assessment, work, value, price)
-    unsettled = False
-    if decided is not None and ready is not None and price is not None:
+    allowing: Ruling | None = None
+    if ready is not None and work.unseen_mean > 0:
         mean, p80 = work.with_extras_mean + work.unseen_mean, work.with_extras_p80 + work.unseen_mean
-        turned = rule(ready, mean, p80, price, stopped=bool(stopped)).advice != decided.advice
-        unsettled = turned or (work.unseen_mean > 0 and (probability or 0.0) < SETTLED)
-    told = Told(case, work, value, stopped, stops, ruling, decided, probability, unsettled)
+        allowing = rule(ready, mean, p80, price or 0.0, stopped=bool(stopped))
+    unsettled = (
+        decided is not None
+        and allowing is not None
+        and (allowing.advice != decided.advice or (probability or 0.0) < SETTLED)
+    )
+    told = Told(case, work, value, stopped, stops, ruling, decided, probability, allowing, unsettled)
     scope = None
     if decided is not None and decided.advice == "walk_away" and decided.test in (2, 3, 7):
         scope = cheaper_scope(rubric, case, assessment, shop, work, value)
@@ -65,6 +69,7 @@ def decide(rubric: Rubric, case: Case, assessment: Assessment, work: Estimate, s
         stopped_by=tuple(stop.check for stop in stopped),
         say_to_seller=say_to_seller(told),
         change_scope=scope,
+        allowing_for_unseen=allowing,
     )
 
 

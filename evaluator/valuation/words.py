@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from ..assessment.model import Case
 from ..basis.show import chance, money
 from ..estimate.model import Estimate
+from .model import Ruling
 from .price_guide import ReadyValue
-from .rules import Ruling
 
 NAMED_JOBS = 3  # more than this in one spoken sentence, and nobody listens to the price at its end
 WORTH_SAYING = 0.15  # possible extras above this share of the cost are named as a reason
@@ -29,7 +29,8 @@ class Stop:
 class Told:
     """What the words are made from. `ruling` needs a ready value, `decided` an asking price too.
 
-    `unsettled`: what nobody has looked at would change the advice if it came as expected.
+    `allowing`: the ruling with the usual cost of what nobody has looked at. `unsettled`: that would change the advice,
+    or leaves it hardly likelier than not that the price is covered.
     """
 
     case: Case
@@ -40,6 +41,7 @@ class Told:
     ruling: Ruling | None
     decided: Ruling | None
     probability: float | None
+    allowing: Ruling | None = None
     unsettled: bool = False
 
     def money(self, amount: float) -> str:
@@ -58,7 +60,14 @@ def sentence(told: Told) -> str:
     if ruling.test == 1:
         return f"Walk away: {_small(told.stopped[0].say)}."
     walk_away = told.money(ruling.walk_away)
-    text = {
+    if told.unsettled and ruling.test in BUYING_TESTS:
+        so_far = {
+            4: f"A good buy at {told.money(told.asking)}",
+            5: f"A fair price up to {walk_away}",
+            6: f"Worth bargaining for, up to {walk_away}",
+        }[ruling.test]
+        return f"{so_far}, if what nobody has looked at is sound. Look first."
+    return {
         2: "Walk away: the work would take more than half of what it will be worth.",
         3: "Walk away: making it right costs more than it will be worth.",
         4: f"A good buy at {told.money(told.asking)}.",
@@ -66,9 +75,6 @@ def sentence(told: Told) -> str:
         6: f"Worth bargaining for, up to {walk_away}.",
         7: f"Walk away, unless the price comes down to about {walk_away}.",
     }[ruling.test]
-    if told.unsettled and ruling.test in BUYING_TESTS:
-        return f"So far {_small(text)}. Look further before you decide."
-    return text
 
 
 def reasons(told: Told) -> tuple[str, ...]:
@@ -79,7 +85,7 @@ def reasons(told: Told) -> tuple[str, ...]:
         found.append(f"Ready to play it would be worth about {ready} ({told.value.source}).")
     found.append(_work(told))
     if told.work.unseen_mean > WORTH_SAYING * told.work.with_extras_mean + LITTLE:
-        found.append(f"What nobody has looked at yet could add about {told.money(told.work.unseen_mean)}: look first.")
+        found.append(_unseen(told))
     found += [
         f"One thing could still stop it: {_small(stop.say)} ({chance(stop.probability)})."
         for stop in told.stops
@@ -147,6 +153,16 @@ def _work(told: Told) -> str:
     if extra > WORTH_SAYING * work.with_extras_mean:
         return f"{text}; {told.money(extra)} of it is for what is not yet known."
     return f"{text}."
+
+
+def _unseen(told: Told) -> str:
+    """What the faults that nobody has looked for usually cost, and what that leaves."""
+    text = f"What nobody has looked at usually costs about {told.money(told.work.unseen_mean)} more"
+    if told.allowing is None or told.decided is None or told.stopped:
+        return f"{text}."
+    if told.allowing.walk_away <= 0:
+        return f"{text}; allowing for that, nothing is left to pay."
+    return f"{text}; allowing for that, pay no more than {told.money(told.allowing.walk_away)}."
 
 
 def _sure(probability: float) -> str:

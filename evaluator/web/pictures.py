@@ -7,7 +7,8 @@ from markupsafe import Markup
 
 from ..basis import show
 from ..report.domain_figure import Row, domain_rule
-from ..report.figures import Figure, price_rule, reading_rule, score_rule
+from ..report.figures import Figure, reading_rule
+from ..report.opening import price_rule_of, score_rule_of
 from ..report.outline import outline
 from ..report.svg import svg
 from ..report.words import DOMAINS, believed
@@ -21,13 +22,11 @@ def _triple(values: Mapping[str, float]) -> tuple[float, float, float]:
 
 
 def _score(snapshot: Mapping[str, Any], width: float) -> Figure:
-    return score_rule(_triple(snapshot["score"]), _triple(snapshot["score_after_work"]), width)
+    return score_rule_of(snapshot, width)
 
 
 def _price(snapshot: Mapping[str, Any], width: float) -> Figure:
-    verdict = snapshot["verdict"]
-    asking = float(verdict["asking"]["amount"]) if verdict["asking"] else None
-    return price_rule(verdict["target_price"], verdict["walk_away_price"], asking, snapshot["plan"]["currency"], width)
+    return price_rule_of(snapshot, width)
 
 
 def _reading(item: Mapping[str, Any], width: float) -> Figure:

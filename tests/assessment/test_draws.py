@@ -34,6 +34,11 @@ def test_a_sign_moves_the_belief_about_what_was_not_seen() -> None:
     assert any("nothing was spared" in sentence for sentence in good_sign.because)
 
 
+@pytest.mark.parametrize("answers", [{}, {"board": "poor"}, {"board": "good", "blocks": "good"}])
+def test_what_is_usual_is_the_score_before_any_look(answers: dict[str, str]) -> None:
+    assert assess(TWO, case_of(TWO, answers)).usual == pytest.approx(assess(TWO, case_of(TWO)).score.expected)
+
+
 def test_a_way_of_seeing_that_shows_nothing_changes_nothing() -> None:
     nothing = assess(TWO, case_of(TWO))
     blind = assess(TWO, case_of(TWO, {"board": {"outcome": "poor", "seen_by": "photos"}}))

@@ -132,6 +132,7 @@ def assessment_of(
         relevant=checks,
         set_aside={},
         worlds=Worlds(seed, checks, outcome, flat, flat, score, score),
+        usual=70.0,
     )
 
 

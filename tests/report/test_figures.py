@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from evaluator.report.figures import (
     LETTER,
+    MARGIN,
     Box,
     Dot,
     Figure,
@@ -29,6 +30,7 @@ from evaluator.report.svg import svg
 
 SCORES = st.floats(0, 100)
 PRICES = st.floats(1, 1e6)
+WIDTHS_MM = st.sampled_from([80.0, 100.0, 130.0, 160.0, 174.0])  # a phone first
 MARKS = st.lists(
     st.tuples(SCORES, st.sampled_from(["asked 780", "aim for 12,345", "it", "as it stands 7"])), max_size=4
 )
@@ -75,16 +77,28 @@ def test_no_label_of_a_rule_is_overlapped_or_crossed(marks: list[tuple[float, st
     assert_readable(figure)
 
 
-@given(PRICES, PRICES, st.one_of(st.none(), PRICES), st.sampled_from([100.0, 160.0, 174.0]))
+@given(PRICES, PRICES, st.one_of(st.none(), PRICES), WIDTHS_MM)
 def test_prices_are_readable_at_every_width(target: float, most: float, asking: float | None, width: float) -> None:
     figure = price_rule(target, most, asking, "USD", width)
     assert_readable(figure)
     assert len(strong_labels(figure)) == 2 + (asking is not None)
 
 
-@given(SCORES, SCORES, st.sampled_from([100.0, 160.0, 174.0]))
-def test_scores_are_readable_at_every_width(now: float, after: float, width: float) -> None:
-    assert_readable(score_rule((now, max(0, now - 5), min(100, now + 5)), (after, after, after), width))
+@given(SCORES, SCORES, st.one_of(st.none(), SCORES), WIDTHS_MM)
+def test_scores_are_readable_at_every_width(now: float, after: float, usual: float | None, width: float) -> None:
+    figure = score_rule((now, max(0, now - 5), min(100, now + 5)), (after, after, after), width, usual)
+    assert_readable(figure)
+    assert len(strong_labels(figure)) == 2 + (usual is not None)
+
+
+@given(st.floats(100, 1e6), st.floats(-1e6, 2e6))
+def test_the_price_band_reaches_down_to_what_unseen_faults_leave(most: float, allowing: float) -> None:
+    figure = price_rule(0.9 * most, most, None, "USD", allowing=allowing)
+    bands = [shape for shape in figure.shapes if isinstance(shape, Box)]
+    assert len(bands) == (allowing < most)
+    for band in bands:
+        share = (most - max(0.0, allowing)) / most
+        assert band.width == pytest.approx(share * (band.x + band.width - MARGIN), rel=1e-6, abs=1e-6)
 
 
 def test_a_target_below_nothing_is_not_marked() -> None:

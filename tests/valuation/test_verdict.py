@@ -219,9 +219,14 @@ def test_what_nobody_looked_at_makes_a_good_buy_provisional() -> None:
     case = case_of(RUBRIC, asking=usd(1180), ready_value=usd(1200))
     found = decide(RUBRIC, case, assessment, estimate(RUBRIC, case, assessment, SHOP), SHOP)
     assert found.advice == "buy"
-    assert found.sentence == "So far a good buy at $1,180. Look further before you decide."
+    assert found.sentence == "A good buy at $1,180, if what nobody has looked at is sound. Look first."
     assert found.probability_worth_it == pytest.approx(0.55, abs=0.05)
     assert any("nobody has looked at" in reason for reason in found.reasons)
+    allowing = found.allowing_for_unseen
+    assert allowing is not None
+    assert allowing.advice == "negotiate"
+    assert found.walk_away_price is not None
+    assert allowing.walk_away < 1180 < found.walk_away_price
 
 
 def test_a_typed_value_goes_before_the_guide() -> None:
