@@ -24,7 +24,7 @@ from .findings import cured_outcomes, findings
 from .model import Assessment, Belief, Case, CauseBelief, Conformity, Worlds
 from .postponed import postponed
 from .relevance import Relevance, relevance
-from .score import FULL, Weights, ranges, weights_of
+from .score import FULL, Weights, ranges, scores, weights_of
 from .terms import term_of
 from .words import because, sign_words
 
@@ -71,18 +71,16 @@ def know(rubric: Rubric, case: Case) -> Known:
 def assess(rubric: Rubric, case: Case, seed: int = 1, draws: int = 4000) -> Assessment:
     """The whole assessment of a case; the same arguments give the same numbers. `draws` is at least 100."""
     known = know(rubric, case)
-    worlds = draw_worlds(known, seed, max(100, draws))
+    worlds, domains, domains_after = draw_worlds(known, seed, max(100, draws))
     worth = np.array([one.worth for one in known.held])
     after = np.array([one.worth_after(cured) for one, cured in zip(known.held, known.cured, strict=True)])
     weights = known.weights
-    rows = [worlds.score, worlds.score_after]
     expected = [float(weights.total @ worth) * FULL, float(weights.total @ after) * FULL]
     if not weights.domains:
         expected = [FULL / 2, FULL / 2]
-    for mean, drawn in ((worth, worlds.worth), (after, worlds.worth_after)):
+    for mean in (worth, after):
         expected += (weights.by_domain @ mean * FULL).tolist()
-        rows += list(weights.by_domain @ drawn.T * FULL)
-    every = ranges(expected, np.array(rows))
+    every = ranges(expected, np.vstack((worlds.score, worlds.score_after, domains, domains_after)))
     count = len(weights.domains)
     faults, stops = findings(rubric, known.held)
     seen = np.array([one.seen for one in known.held], dtype=bool)
@@ -149,8 +147,11 @@ def _conformities(rubric: Rubric, known: Known) -> dict[str, Conformity]:
     return found
 
 
-def draw_worlds(known: Known, seed: int, draws: int) -> Worlds:
-    """The seeded worlds; time and memory grow with checks times draws."""
+def draw_worlds(known: Known, seed: int, draws: int) -> tuple[Worlds, Floats, Floats]:
+    """The seeded worlds, and each domain's score in them as it stands and after the work (a row a domain).
+
+    Time and memory grow with checks times draws.
+    """
     count = len(known.held)
     random = generator(seed)
     state_of = {name: random.random(draws, dtype=np.float32) for name in known.causes}
@@ -167,11 +168,12 @@ def draw_worlds(known: Known, seed: int, draws: int) -> Worlds:
     for i, (one, cured) in enumerate(zip(known.held, known.cured, strict=True)):
         if any(cured):
             _mend(one, cured, chances[i], outcome[i], after[i])
-    total = known.weights.total
-    has_weight = bool(known.weights.domains)
-    score = total @ worth * FULL if has_weight else random.random(draws) * FULL
-    score_after = total @ after * FULL if has_weight else score
-    return Worlds(seed, known.relevance.counts, outcome.T, worth.T, after.T, score, score_after)
+    domains, score = scores(known.weights, worth)
+    domains_after, score_after = scores(known.weights, after)
+    if not known.weights.domains:
+        score = score_after = random.random(draws) * FULL
+    worlds = Worlds(seed, known.relevance.counts, outcome.T, worth.T, after.T, score, score_after)
+    return worlds, domains, domains_after
 
 
 def _draw_shown(one: Held, chance: Single, random: np.random.Generator, outcome: Outcomes, worth: Floats) -> None:

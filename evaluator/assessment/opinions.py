@@ -107,9 +107,10 @@ def views_of(
     score, score_after = np.zeros(views), np.zeros(views)
     for d in range(len(weights.domains)):
         row = weights.by_domain[d]
-        total = stretch @ row
-        score += shares[:, d] * (stretch @ (row * worth)) / total
-        score_after += shares[:, d] * (stretch @ (row * after)) / total
+        # Summed by numpy's own loops, as in `score.scores`.
+        total, now, later = (np.einsum("vi,i->v", stretch, one) for one in (row, row * worth, row * after))
+        score += shares[:, d] * now / total
+        score_after += shares[:, d] * later / total
     return Views(weights.domains, shares, score * FULL, score_after * FULL)
 
 
