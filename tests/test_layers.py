@@ -11,6 +11,7 @@ PACKAGE = Path(evaluator.__file__).parent
 ORDER = (
     "basis",
     "lutherie",
+    "drawings",
     "rubric",
     "assessment",
     "estimate",

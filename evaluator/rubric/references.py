@@ -6,6 +6,7 @@ from typing import Any, get_args
 from ..basis.formula import Formula
 from ..basis.message import Message, Messages, problem
 from ..basis.problem import Problem, did_you_mean
+from ..drawings.registry import DRAWINGS
 from .model import Age, Check, Family, Job, PartPrice, SharedLabour, StandardTable, StringType, Style, Tier
 from .rubric import Rubric
 from .sources import Sources
@@ -19,6 +20,7 @@ MESSAGES: Messages = {
     "reference.jobs": Message('there is no job "{id}".', "Use one of the jobs, or add it. {hint}"),
     "reference.shared_labour": Message('there is no shared labour "{id}".', "Use one, or add it. {hint}"),
     "reference.part_prices": Message('there is no price for the part "{id}".', "Add it to part_prices. {hint}"),
+    "reference.drawings": Message('there is no drawing "{id}".', "Use one of the drawings, or take it away. {hint}"),
     "reference.source": Message('"{id}" is not in the list of sources.', "{hint} Or write the source in words."),
     "reference.itself": Message('the {kind} "{id}" names itself under {key}.', "Take it out."),
     "reference.formula_name": Message(
@@ -77,6 +79,8 @@ def _unknown(
     """(code, hint) when a name leads nowhere, or back to its user."""
     if user == (target, identity):
         return "itself", ""
+    if target == "drawings":
+        return None if identity in DRAWINGS else (target, did_you_mean(identity, DRAWINGS))
     if target != "source":
         known = sources.is_known(target, identity)
         return None if known else (target, did_you_mean(identity, sources.names(target)))
@@ -97,6 +101,8 @@ def _check_uses(check: Check) -> Iterator[Use]:
     if check.cause:
         yield "causes", check.cause, ("cause",)
     yield from _listed("cautions", check.cautions, "cautions")
+    if check.drawing:
+        yield "drawings", check.drawing, ("drawing",)
     if check.standard and check.standard.table:
         yield "standards", check.standard.table, ("standard", "table")
     if check.standard:

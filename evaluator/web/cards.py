@@ -2,11 +2,16 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache
 from typing import Any
+
+from markupsafe import Markup
 
 from ..assessment.model import Case
 from ..assessment.relevance import relevance
 from ..basis import show
+from ..drawings.registry import DRAWINGS
+from ..drawings.svg import svg
 from ..report.words import capital
 from ..rubric.model import Check, Looker
 from ..rubric.rubric import Rubric
@@ -14,6 +19,23 @@ from .forms import asked_parts, shown_checks
 
 RANK: Mapping[Looker, int] = {"student": 0, "teacher": 1, "luthier": 2}
 SAID = {"outcome", "reading"}
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One panel of a drawing, ready for the page; `judged` is "Right", "Wrong" or empty."""
+
+    drawn: Markup
+    judged: str
+    caption: str
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """The drawing of a check: what is seen from where, and its sheets."""
+
+    title: str
+    sheets: tuple[Sheet, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +51,7 @@ class Card:
     cautions: tuple[str, ...]
     reminders: tuple[str, ...]
     standard: str | None
+    shown: Shown | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,10 +118,34 @@ def cards_of(rubric: Rubric, part: str, typed: Mapping[str, Any], case: Case) ->
                     cautions=fresh,
                     reminders=tuple(text for text in texts if text not in fresh),
                     standard=_standard(rubric, check, case),
+                    shown=shown(check.drawing) if check.drawing else None,
                 )
             )
         groups.append(tuple(cards))
     return tuple(groups)
+
+
+@cache
+def shown(name: str) -> Shown:
+    """A drawing by its name, drawn once: every visitor sees the same lines."""
+    drawing = DRAWINGS[name]
+    return Shown(
+        drawing.title,
+        tuple(
+            # The writer escapes every text.
+            Sheet(
+                Markup(svg(panel.shapes(), _label(drawing.title, panel.judged))),
+                capital(panel.judged or ""),
+                panel.caption,
+            )
+            for panel in drawing.panels
+        ),
+    )
+
+
+def _label(title: str, judged: str | None) -> str:
+    """What a screen reader says of the sheet; the caption below says the rest."""
+    return f"Drawing: {title}" + (f", {judged}" if judged else "")
 
 
 def _standard(rubric: Rubric, check: Check, case: Case) -> str | None:

@@ -87,6 +87,7 @@ REFERENCES = _in(
     ("reference.parts", "part: bridge\n    ask: Do", "part: brigde\n    ask: Do"),
     ("reference.causes", "cause: hurry\n", "cause: hurri\n"),
     ("reference.cautions", "    cause: hurry\n", "    cause: hurry\n    cautions: [string_down]\n"),
+    ("reference.drawings", "    cause: hurry\n", "    cause: hurry\n    drawing: bridge_foot\n"),
     ("reference.standards", "standard: {table: weight}", "standard: {table: weights}"),
     ("reference.tools", "tools: [scale]", "tools: [scales]"),
     ("reference.jobs", "cured_by: [bridge_new]", "cured_by: [bridge_now]"),
