@@ -2,22 +2,24 @@
 
 Choose things, each with a price, so that every clause holds: "one of these", or "if this, then one of those", and so
 that no two that exclude each other are both chosen. Covers, prerequisites, forced jobs and shared labour are all such
-clauses. Bound: a feasible solution of the linear programme's dual, raised clause by clause (dual ascent; Nemhauser
-and Wolsey, Integer and Combinatorial Optimization, from memory). It solves a workshop's order in about a millisecond;
-`highs` takes over when the search grows.
+clauses. What surely follows is settled first; what is left falls into parts that have nothing to do with each other,
+and each part is searched alone and only once. Bound: a feasible solution of the linear programme's dual, raised
+clause by clause (dual ascent; Nemhauser and Wolsey, Integer and Combinatorial Optimization, from memory). It solves a
+workshop's order in about a millisecond; `highs` takes over when the search of a part grows.
 
 Ties are broken by a stated order: the cheapest; then the fewest things; then those earlier in the list.
 """
 
-from contextlib import suppress
+from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
 ALWAYS = -1  # in the place of "if this": the clause holds whatever is chosen
 _COUNT = 1_000  # the tie's weight of one thing; its place in the list (under 1,000) is added
 _CENT = 1_000_000  # a cent outweighs every tie of up to about 900 things
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Programme:
     """`names` in the order that breaks ties, at most 1,000; prices in whole cents, not negative.
 
@@ -32,6 +34,11 @@ class Programme:
     def weight(self, index: int) -> int:
         """Price and tie in one whole number."""
         return self.cents[index] * _CENT + _COUNT + index
+
+    @cached_property
+    def bits(self) -> "_Bits":
+        """The same for the search, made when it is first searched."""
+        return _bits_of(self)
 
     def cost(self, chosen: frozenset[int]) -> int:
         """Cents of a choice."""
@@ -60,33 +67,37 @@ class Choice:
     may_save_cents: float = 0.0
 
 
+_Clause = tuple[int, int]  # (bit of the asking thing or 0, bits of the needed)
+
+
 class _TooLongError(Exception):
     """Left the search because its nodes were used up; never leaves this module."""
 
 
 @dataclass(slots=True)
-class _Search:
-    """The state of one search; things are bits of whole numbers."""
+class _Bits:
+    """A programme with its things as bits of whole numbers. `solved`: parts to their cheapest choice, None: none."""
 
     weights: list[int]
-    clauses: list[tuple[int, int]]  # (bit of the asking thing or 0, bits of the needed)
+    clauses: list[_Clause]
     excludes: list[int]
-    nodes_left: int
-    first_will_do: bool = False
-    best: int | None = None
-    best_chosen: int = 0
-    bits: dict[int, tuple[int, ...]] = field(default_factory=dict)
+    solved: dict[tuple[_Clause, ...], int | None] = field(default_factory=dict)
+    known: dict[int, tuple[int, ...]] = field(default_factory=dict)
 
     def members(self, mask: int) -> tuple[int, ...]:
-        found = self.bits.get(mask)
+        """The things of a mask, in their order."""
+        found = self.known.get(mask)
         if found is None:
-            found = tuple(i for i in range(mask.bit_length()) if mask >> i & 1)
-            self.bits[mask] = found
+            left, bits = mask, []
+            while left:
+                bits.append((left & -left).bit_length() - 1)
+                left &= left - 1
+            found = self.known[mask] = tuple(bits)
         return found
 
-    def settle(self, yes: int, no: int) -> tuple[int, int, list[tuple[int, int]]] | None:
+    def settle(self, yes: int, no: int, clauses: Sequence[_Clause]) -> tuple[int, int, Sequence[_Clause]] | None:
         """Everything that follows; (chosen, ruled out, clauses still open with asking bit), None on a contradiction."""
-        open_ = self.clauses
+        open_ = clauses
         changed = True
         while changed:
             changed = False
@@ -113,28 +124,84 @@ class _Search:
             open_ = left
         return yes, no, open_
 
+    def parts(self, yes: int, no: int, clauses: Sequence[_Clause]) -> list[tuple[_Clause, ...]]:
+        """What is open after settling, less what is decided, in parts that share no thing and exclude none of another.
+
+        Clauses that only ask on account of things which nothing needs are left out: nobody would choose those.
+        """
+        open_ = [(asks & ~yes, need & ~no) for asks, need in clauses]
+        needed, before = 0, -1
+        while needed != before:
+            before = needed
+            for asks, need in open_:
+                if not asks or asks & needed:
+                    needed |= need
+        parts: list[tuple[int, int, tuple[_Clause, ...]]] = []  # (things, those and what they exclude, clauses)
+        for asks, need in open_:
+            if asks and not asks & needed:
+                continue
+            things = reach = asks | need
+            for index in self.members(things):
+                reach |= self.excludes[index]
+            joined: tuple[_Clause, ...] = ()
+            apart = []
+            for part in parts:
+                if part[0] & reach:
+                    things, reach, joined = things | part[0], reach | part[1], joined + part[2]
+                else:
+                    apart.append(part)
+            parts = [*apart, (things, reach, (*joined, (asks, need)))]
+        return [clauses for _, _, clauses in parts]
+
+    def solve(self, part: tuple[_Clause, ...], nodes: int, *, first_will_do: bool) -> tuple[int | None, bool]:
+        """The cheapest choice of a part that was met, and whether the search came to its end; None: none was met."""
+        if part in self.solved:
+            return self.solved[part], True
+        search, proven = _Search(self, nodes, first_will_do), True
+        try:
+            search.run(0, 0, part)
+        except _TooLongError:
+            proven = False
+        found = None if search.best is None else search.best_chosen
+        if proven:
+            self.solved[part] = found
+        return found, proven
+
+
+@dataclass(slots=True)
+class _Search:
+    """The state of one search."""
+
+    bits: _Bits
+    nodes_left: int
+    first_will_do: bool
+    best: int | None = None
+    best_chosen: int = 0
+
     def bound(self, no: int, asked: list[int]) -> int:
         """A price that what is still needed cannot stay under."""
+        weights, members = self.bits.weights, self.bits.members
         rest: dict[int, int] = {}
         found = 0
         for need in asked:
-            free = self.members(need & ~no)
-            least = min([rest.get(i, self.weights[i]) for i in free])
+            free = members(need & ~no)
+            least = min([rest.get(i, weights[i]) for i in free])
             if least:
                 found += least
                 for i in free:
-                    rest[i] = rest.get(i, self.weights[i]) - least
+                    rest[i] = rest.get(i, weights[i]) - least
         return found
 
-    def run(self, yes: int, no: int) -> None:
+    def run(self, yes: int, no: int, clauses: Sequence[_Clause]) -> None:
         if self.nodes_left <= 0 or (self.first_will_do and self.best is not None):
             raise _TooLongError
         self.nodes_left -= 1
-        settled = self.settle(yes, no)
+        bits = self.bits
+        settled = bits.settle(yes, no, clauses)
         if settled is None:
             return
         yes, no, open_ = settled
-        spent = sum([self.weights[i] for i in self.members(yes)])
+        spent = sum([bits.weights[i] for i in bits.members(yes)])
         needs = {need for asks, need in open_ if not asks or asks & yes}
         asked = sorted(needs, key=lambda need: ((need & ~no).bit_count(), need))
         if self.best is not None and spent + self.bound(no, asked) >= self.best:
@@ -142,48 +209,51 @@ class _Search:
         if not asked:
             self.best, self.best_chosen = spent, yes
             return
-        free = self.members(asked[0] & ~no)
-        for index in sorted(free, key=lambda i: self.weights[i]):
-            self.run(yes | 1 << index, no | self.excludes[index])
+        free = bits.members(asked[0] & ~no)
+        for index in sorted(free, key=lambda i: bits.weights[i]):
+            self.run(yes | 1 << index, no | bits.excludes[index], open_)
             no |= 1 << index
 
 
 def any_choice(programme: Programme, nodes: int = 20_000) -> Choice | None:
-    """The first choice met that holds, cheap things tried first; None when none was met within the nodes."""
-    state = _state(programme, nodes)
-    state.first_will_do = True
-    with suppress(_TooLongError):
-        state.run(0, 0)
-    return None if state.best is None else Choice(frozenset(state.members(state.best_chosen)), False)
+    """The first choice met that holds, cheap things tried first; None when none was met within the nodes of a part."""
+    return _choice(programme, frozenset(), nodes, first_will_do=True)
 
 
 def search(programme: Programme, never: frozenset[int] = frozenset(), nodes: int = 2_000) -> Choice | None:
-    """The cheapest choice without the things in `never`; None when there is none.
+    """The cheapest choice without the things in `never`, within so many nodes a part; None when there is none.
 
     `proven` is False when the nodes ran out: then the choice (perhaps empty) is worth nothing more than a first guess.
     """
-    state = _state(programme, nodes)
-    proven = True
-    try:
-        state.run(0, sum(1 << i for i in never))
-    except _TooLongError:
-        proven = False
-    if state.best is None and proven:
+    return _choice(programme, never, nodes, first_will_do=False)
+
+
+def _choice(programme: Programme, never: frozenset[int], nodes: int, *, first_will_do: bool) -> Choice | None:
+    bits = programme.bits
+    settled = bits.settle(0, sum(1 << i for i in never), bits.clauses)
+    if settled is None:
         return None
-    return Choice(frozenset(state.members(state.best_chosen)), proven)
+    chosen, proven = settled[0], True
+    for part in bits.parts(*settled):
+        found, ended = bits.solve(part, nodes, first_will_do=first_will_do)
+        if found is None and (ended or first_will_do):
+            return None
+        chosen |= found or 0
+        proven = proven and ended
+    return Choice(frozenset(bits.members(chosen)), proven)
 
 
-def _state(programme: Programme, nodes: int) -> _Search:
+def _bits_of(programme: Programme) -> _Bits:
     excludes = [0] * len(programme.names)
     for a, b in programme.exclusions:
         excludes[a] |= 1 << b
         excludes[b] |= 1 << a
     clauses = [(0 if asks == ALWAYS else 1 << asks, sum(1 << i for i in need)) for asks, need in programme.clauses]
     weights = [programme.weight(i) for i in range(len(programme.names))]
-    return _Search(weights, clauses + _shared_needs(clauses), excludes, nodes)
+    return _Bits(weights, clauses + _shared_needs(clauses), excludes)
 
 
-def _shared_needs(clauses: list[tuple[int, int]]) -> list[tuple[int, int]]:
+def _shared_needs(clauses: list[_Clause]) -> list[_Clause]:
     """Clauses that follow: where each thing of a clause needs something, one of all those is needed too.
 
     They let the bound see shared labour before a job is chosen.
