@@ -19,8 +19,9 @@ from .estimate.model import Estimate
 from .rubric.rubric import Rubric
 from .rubric.shop import Shop
 from .valuation.model import Verdict
-from .valuation.price_guide import at_score, class_score
+from .valuation.price_guide import guide_reading
 from .valuation.rules import rule
+from .valuation.sales_book import SalesBook
 from .valuation.verdict import decide
 
 DRAWS = 4000
@@ -72,28 +73,34 @@ def advice_rule(
 ) -> Callable[[float], str] | None:
     """The advice as a rule of the after-work score, for asking other weightings; None without an advice.
 
-    With the user's own ready value the score does not enter, and the rule gives the same advice for every score.
+    With a ready value that is not the guide's the score does not enter, and the rule gives the same advice for every
+    score.
     """
-    if verdict.advice is None or verdict.asking is None or verdict.ready_value is None:
+    if verdict.advice is None or verdict.asking is None or verdict.ready is None:
         return None
-    asking, own = float(verdict.asking.amount), float(verdict.ready_value.amount)
-    points = shop.price_guide.get(rubric.family, {}).get(case.instrument.tier, ())
+    asking, own = float(verdict.asking.amount), float(verdict.ready.value.amount)
+    by_guide = verdict.ready.kind == "price_guide"
+    reading = guide_reading(rubric, case, assessment, shop)
     stopped = bool(verdict.stopped_by)
-    held_down = assessment.score_after.expected - class_score(assessment)
 
     def advice(score: float) -> str:
-        guided = None if case.ready_value is not None else at_score(points, score - held_down)
+        guided = reading.price(score - assessment.score_after.expected) if by_guide else None
         ready = own if guided is None else guided.likely
         return rule(ready, work.with_extras_mean, work.with_extras_p80, asking, stopped=stopped).advice
 
     return advice
 
 
-def evaluate(rubric: Rubric, case: Case, shop: Shop, seed: int = 1, draws: int = DRAWS) -> Evaluation:
-    """Score, findings, plan, price, verdict and next looks of one case; the same arguments give the same result."""
+def evaluate(
+    rubric: Rubric, case: Case, shop: Shop, seed: int = 1, draws: int = DRAWS, book: SalesBook | None = None
+) -> Evaluation:
+    """Score, findings, plan, price, verdict and next looks of one case; the same arguments give the same result.
+
+    `book`: known sales, which go before every other source of the ready value where there are enough of them.
+    """
     assessment = assess(rubric, case, seed=seed, draws=draws)
     work = estimate(rubric, case, assessment, shop)
-    verdict = decide(rubric, case, assessment, work, shop)
+    verdict = decide(rubric, case, assessment, work, shop, book)
     stakes = stakes_of(rubric, work, verdict)
     advice = advice_rule(rubric, case, assessment, work, verdict, shop)
     looks = Looks(rubric, case, assessment, stakes)

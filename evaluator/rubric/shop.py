@@ -4,7 +4,7 @@ Money is kept as text that becomes Decimal; three-point rates are plain numbers 
 """
 
 from decimal import Decimal
-from typing import Annotated, Literal, Self
+from typing import Annotated, Literal, Self, get_args
 
 from pydantic import Field, StrictBool, StringConstraints, model_validator
 
@@ -47,6 +47,50 @@ class Buying(Written):
     chance_of_sale: Share = 0.75
 
 
+SaleKind = Literal["dealer_sale", "private_sale", "auction", "listing"]
+# From memory, each to be replaced by the shop's own records.
+LEVEL: dict[SaleKind, float] = {"dealer_sale": 1.0, "private_sale": 1.25, "auction": 1.65, "listing": 0.92}
+TRUST: dict[SaleKind, float] = {"dealer_sale": 1.0, "private_sale": 0.9, "auction": 0.8, "listing": 0.5}
+RESERVE: dict[Family, float] = {"violin": 40.0, "viola": 40.0, "cello": 60.0, "bow": 20.0}
+SUNDRIES: dict[Family, float] = {"violin": 20.0, "viola": 20.0, "cello": 20.0, "bow": 10.0}
+
+
+class KnownSales(Written):
+    """How the shop reads known sales: fewest to go by, oldest that counts, and what brings each kind to its own level.
+
+    `level`: factor from each kind of sale to what this shop asks, ready to play; `trust`: weight of each kind. From
+    memory.
+    """
+
+    fewest: Annotated[int, Field(strict=True, ge=1, le=50)] = 3
+    oldest_years: Positive = 10.0
+    yearly_change: Annotated[float, Field(ge=-0.2, le=0.5)] = 0.02
+    level: dict[SaleKind, Positive] = Field(default_factory=LEVEL.copy)
+    trust: dict[SaleKind, Positive] = Field(default_factory=TRUST.copy)
+
+    @model_validator(mode="after")
+    def every_kind_of_sale(self) -> Self:
+        missing = sorted(set(get_args(SaleKind)) - (set(self.level) & set(self.trust)))
+        if missing:
+            raise ValueError(f"level and trust need a figure for {', '.join(missing)}")
+        return self
+
+
+class Keeping(Written):
+    """What keeping an instrument costs an owner, where the catalogue of work has no price for it; amounts are a year's.
+
+    `string_set`, `rehair`, `light_service` and `full_service` take the place of the catalogue's prices.
+    """
+
+    string_set: dict[Family, NotNegative] = Field(default_factory=dict)
+    rehair: NotNegative | None = None
+    light_service: dict[Family, NotNegative] = Field(default_factory=dict)
+    full_service: dict[Family, NotNegative] = Field(default_factory=dict)
+    insurance_share: Share = 0.008
+    reserve: dict[Family, NotNegative] = Field(default_factory=RESERVE.copy)
+    sundries: dict[Family, NotNegative] = Field(default_factory=SUNDRIES.copy)
+
+
 class Shop(Written):
     """A workshop's own figures. `is_default` marks the built-in guesses that a workshop replaces.
 
@@ -75,6 +119,8 @@ class Shop(Written):
     money_with_luthier_counts: Positive = 2.0
     price_guide: dict[Family, dict[Tier, tuple[PricePoint, ...]]] = Field(default_factory=dict)
     buying: Buying = Buying()
+    sales: KnownSales = KnownSales()
+    keeping: Keeping = Keeping()
     exclusions: tuple[Text, ...] = ()
     sources: tuple[Text, ...] = ()
     notes: tuple[Text, ...] = ()

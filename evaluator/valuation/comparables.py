@@ -13,9 +13,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from itertools import pairwise
-from typing import Literal
 
-SaleKind = Literal["dealer_sale", "private_sale", "auction", "listing"]
+from ..rubric.shop import LEVEL, TRUST, SaleKind, Shop
+
+__all__ = ["SaleKind"]
 KINDS: tuple[SaleKind, ...] = ("dealer_sale", "private_sale", "auction", "listing")
 KIND_WORDS: dict[SaleKind, str] = {
     "dealer_sale": "sold by a shop",
@@ -37,18 +38,22 @@ class Market:
     reliability: dict[SaleKind, float]
 
 
-# From memory: what a shop asks for ready to play, against what the same thing brings elsewhere.
-SHOP_READY = Market(
-    level={"dealer_sale": 1.0, "private_sale": 1.25, "auction": 1.65, "listing": 0.92},
-    yearly_change=0.02,
-    reliability={"dealer_sale": 1.0, "private_sale": 0.9, "auction": 0.8, "listing": 0.5},
-)
+# What a shop asks for ready to play, against what the same thing brings elsewhere: the defaults of a shop file.
+SHOP_READY = Market(level=dict(LEVEL), yearly_change=0.02, reliability=dict(TRUST))
+
+
+def market_of(shop: Shop) -> Market:
+    """The shop's own factors."""
+    return Market(dict(shop.sales.level), shop.sales.yearly_change, dict(shop.sales.trust))
 
 
 @dataclass(frozen=True, slots=True)
 class Comparable:
     """One known sale. `extras`: worth of case and bow in the price; `grade`: factor from its making to the one in hand;
     `retention`: share of value that its lasting faults leave; `set_up`: money to bring it to ready.
+
+    `family`, `size` and `tier` say what it was; empty ones are not known and stand for any. `made`: how well it was
+    made, 0..100, as an evaluation scores workmanship. `key` is its id where it is kept.
     """
 
     name: str
@@ -61,6 +66,11 @@ class Comparable:
     retention: float = 1.0
     set_up: float = 0.0
     note: str = ""
+    family: str = ""
+    size: str = ""
+    tier: str = ""
+    made: float | None = None
+    key: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +106,11 @@ class Reconciled:
     low: float
     high: float
     left_out: int
+
+    @property
+    def little_moved(self) -> int:
+        """How many of the sales were moved by no more than half: those are evidence, the others a check."""
+        return sum(1 for row in self.rows if not row.much)
 
     def weight_share(self, row: Adjusted) -> float:
         return row.weight / sum(one.weight for one in self.rows)

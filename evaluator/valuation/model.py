@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from ..basis.money import Money
+from .price_guide import ReadyValue
 
 Advice = Literal["buy", "buy_if_it_suits", "negotiate", "walk_away"]
 
@@ -24,7 +25,8 @@ class Verdict:
 
     `test` is the number of the rule (1..7) that decided, `reasons` at most three sentences, `say_to_seller` one.
     `stopped_by` names the disqualifying findings. `allowing_for_unseen` is the ruling if the faults that nobody has
-    looked for cost what they usually do (None where nothing is left to look for, or without a ready value).
+    looked for cost what they usually do (None where nothing is left to look for, or without a ready value). `ready`
+    is the ready value with all that it rests on.
     """
 
     advice: Advice | None
@@ -41,3 +43,4 @@ class Verdict:
     say_to_seller: str | None = None
     change_scope: str | None = None
     allowing_for_unseen: Ruling | None = None
+    ready: ReadyValue | None = None

@@ -1,13 +1,12 @@
-"""Ready value when nobody has typed one: what the shop's own price guide says for this family, tier and score.
+"""Ready value, from what is trusted most: enough known sales of the like, the user's own figure, the shop's guide.
 
 The built-in guide is a default from memory that a workshop replaces with its own sales; whoever shows the figure says
-so.
+so. Lasting faults lower what the guide says, and enter the sales by their own step; a figure that somebody typed for
+this very instrument holds them already.
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
-from math import floor, log10
+from typing import Literal
 
 from ..assessment.model import Assessment, Case
 from ..basis.money import Money, money_of
@@ -15,75 +14,114 @@ from ..basis.show import money
 from ..rubric.model import ThreePoint
 from ..rubric.rubric import Rubric
 from ..rubric.shop import PricePoint, Shop
+from .comparables import Reconciled
+from .condition import NO_FAULTS, Lasting, lasting, scores_without
+from .guide_curve import at_score, rounded_guide
+from .sales_book import SalesBook, enough, reconciled
 
+Source = Literal["comparables", "own_figure", "price_guide"]
 OWN_FIGURE = "your own figure"
+NEAR_LIMIT = 3.0  # standard deviations of the sales to a near-limit, as a beta-PERT line takes it
 
 
 @dataclass(frozen=True, slots=True)
 class ReadyValue:
-    """What the instrument would be worth ready to play: likely value with its span, and where it comes from in
-    words.
+    """What the instrument would be worth ready to play: likely value with its near-limits, and where it comes from.
+
+    `source` says it in words with the width that people read; `kind` names it. `sales` is what the known sales come to
+    even where they are too few to be gone by; `lasting` the faults that lower the value for good.
     """
 
     value: Money
     low: float
     high: float
     source: str
+    kind: Source = "own_figure"
+    lasting: Lasting = NO_FAULTS
+    sales: Reconciled | None = None
 
 
-def ready_value(rubric: Rubric, case: Case, assessment: Assessment, shop: Shop) -> ReadyValue | None:
-    """The user's own figure first, else the shop's guide at the after-work score; None where there is neither."""
+@dataclass(frozen=True, slots=True)
+class GuideReading:
+    """How the guide is read for one instrument: the score to read it at, and what lasting faults then leave.
+
+    `capped`: the score after the work is higher, but work cannot lift an instrument out of the class of its making.
+    """
+
+    points: tuple[PricePoint, ...]
+    score: float
+    made: float | None
+    capped: bool
+    lasting: Lasting
+
+    def price(self, higher: float = 0.0) -> ThreePoint | None:
+        """The guide at the score, or so many points higher, less what lasting faults take; None for an empty guide."""
+        found = at_score(self.points, self.score + higher)
+        if found is None:
+            return None
+        low, likely, high = found.low * self.lasting.least, found.likely * self.lasting.left, found.high
+        return ThreePoint(low=min(low, likely), likely=likely, high=max(likely, high * self.lasting.most))
+
+
+def guide_reading(rubric: Rubric, case: Case, assessment: Assessment, shop: Shop) -> GuideReading:
+    """The reading at the score after the work, but no higher than how well it was made.
+
+    Faults that are taken off as a share of value are not in the score that the guide is read at: they count once.
+    """
+    faults = lasting(rubric, assessment)
+    scores = scores_without(rubric, case, assessment, faults)
+    after, made = scores["after"], scores.get("workmanship")
+    score = after if made is None else min(after, made)
+    points = shop.price_guide.get(rubric.family, {}).get(case.instrument.tier, ())
+    return GuideReading(points, score, made, score < after, faults)
+
+
+def ready_value(
+    rubric: Rubric, case: Case, assessment: Assessment, shop: Shop, book: SalesBook | None = None
+) -> ReadyValue | None:
+    """Enough known sales first, then the user's own figure, then the guide; None where there is none of them."""
+    guide = guide_reading(rubric, case, assessment, shop)
+    found = None
+    if book is not None:
+        found = reconciled(book, rubric, case.instrument, shop, guide.made, guide.lasting.left)
+    if book is not None and found is not None and enough(found, shop):
+        return _by_sales(book, found, case, shop, guide)
     if case.ready_value is not None:
         amount = float(case.ready_value.amount)
-        return ReadyValue(case.ready_value, amount, amount, OWN_FIGURE)
-    points = shop.price_guide.get(rubric.family, {}).get(case.instrument.tier, ())
-    score = class_score(assessment)
-    found = at_score(points, score)
-    if found is None:
+        return ReadyValue(case.ready_value, amount, amount, OWN_FIGURE, "own_figure", NO_FAULTS, found)
+    return _by_guide(rubric, case, shop, guide, found)
+
+
+def _by_sales(book: SalesBook, found: Reconciled, case: Case, shop: Shop, guide: GuideReading) -> ReadyValue:
+    spread = max(found.spread, (found.high - found.low) / 2.0)
+    count = len(found.rows)
+    span = f"between {money(found.low, shop.currency)} and {money(found.high, shop.currency)}"
+    source = f"from {count} sale{'' if count == 1 else 's'} of {book.name}; {span}"
+    if case.ready_value is not None:
+        own = money(float(case.ready_value.amount), case.ready_value.currency)
+        source += f"; they go before your own figure of {own}"
+    value = money_of(found.value, shop.currency)
+    low, high = max(0.0, found.value - NEAR_LIMIT * spread), found.value + NEAR_LIMIT * spread
+    return ReadyValue(value, low, high, source, "comparables", guide.lasting, found)
+
+
+def _by_guide(
+    rubric: Rubric, case: Case, shop: Shop, guide: GuideReading, sales: Reconciled | None
+) -> ReadyValue | None:
+    price = guide.price()
+    if price is None:
         return None
     whose = "a default guide from memory, not your own sales" if shop.is_default else f"the price guide of {shop.shop}"
-    capped = score < assessment.score_after.expected
-    by = f"held down to {score:.0f} of 100 by how it was made" if capped else f"score {score:.0f} after the work"
-    low, likely, high = (rounded_guide(price) for price in (found.low, found.likely, found.high))
+    without = ", lasting faults left out" if guide.lasting.faults else ""
+    by = f"held down to {guide.score:.0f} of 100 by how it was made" if guide.capped else _score_words(guide, without)
+    low, likely, high = (rounded_guide(amount) for amount in (price.low, price.likely, price.high))
     span = f"between {money(low, shop.currency)} and {money(high, shop.currency)}"
     source = f"{span}, by {whose}: {case.instrument.tier} {rubric.family}, {by}"
-    return ReadyValue(money_of(likely, shop.currency), low, high, source)
+    if guide.lasting.faults:
+        source += f"; its lasting faults leave {100 * guide.lasting.left:.0f} of 100 of that"
+    value = money_of(likely, shop.currency)
+    return ReadyValue(value, low, high, source, "price_guide", guide.lasting, sales)
 
 
-def class_score(assessment: Assessment) -> float:
-    """The score to read the guide at: after the work, but no higher than how well it was made.
-
-    Work on the set-up cannot lift an instrument out of the class that its making put it in.
-    """
-    made = assessment.domains_after.get("workmanship")
-    after = assessment.score_after.expected
-    return after if made is None else min(after, made.expected)
-
-
-def rounded_guide(price: float) -> float:
-    """To half a unit of the second figure: a guide read to the dollar would claim more than it knows."""
-    if price <= 0:
-        return 0.0
-    step = 10.0 ** (floor(log10(price)) - 1) / 2.0
-    return round(price / step) * step
-
-
-def at_score(points: Sequence[PricePoint], score: float) -> ThreePoint | None:
-    """The guide between its points in straight lines, flat outside them; None for an empty guide."""
-    if not points:
-        return None
-    ordered = sorted(points, key=lambda point: point.score)
-    if score <= ordered[0].score:
-        return ordered[0].price
-    for below, above in pairwise(ordered):
-        if score <= above.score:
-            share = (score - below.score) / (above.score - below.score) if above.score > below.score else 1.0
-            return _between(below.price, above.price, share)
-    return ordered[-1].price
-
-
-def _between(first: ThreePoint, second: ThreePoint, share: float) -> ThreePoint:
-    low, likely, high = (
-        getattr(first, key) + share * (getattr(second, key) - getattr(first, key)) for key in ("low", "likely", "high")
-    )
-    return ThreePoint(low=low, likely=max(low, likely), high=max(low, likely, high))
+def _score_words(guide: GuideReading, without: str) -> str:
+    return f"score {guide.score:.0f} after the work{without}"

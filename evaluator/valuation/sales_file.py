@@ -5,17 +5,23 @@ imported.
 import csv
 import io
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
+from typing import get_args
 
 from ..basis.message import Message, Messages, problem
 from ..basis.problem import Place, Problem, did_you_mean
 from ..basis.reading import read_quantity
+from ..rubric.model import Family, Tier
 from .comparables import KINDS, Comparable, SaleKind
 
-COLUMNS = ("name", "sold_on", "kind", "price", "currency", "extras", "grade", "retention", "set_up", "note")
-NEEDED = COLUMNS[:5]
-DEFAULTS = {"extras": "0", "grade": "1", "retention": "1", "set_up": "0", "note": ""}
+NEEDED = ("name", "sold_on", "kind", "price", "currency")
+WHAT = ("family", "size", "tier", "made")  # empty: not known, and then it counts beside any
+COLUMNS = (*NEEDED, *WHAT, "extras", "grade", "retention", "set_up", "note")
+DEFAULTS = {"extras": "0", "grade": "1", "retention": "1", "set_up": "0", "note": "", **dict.fromkeys(WHAT, "")}
+FAMILIES: tuple[Family, ...] = get_args(Family)
+TIERS: tuple[Tier, ...] = get_args(Tier)
+Sizes = Mapping[str, Sequence[str]]
 MOST_ROWS = 5_000
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
 
@@ -28,6 +34,8 @@ MESSAGES: Messages = {
     "sales.date": Message('"{text}" is not a date.', "Write it as 2026-03-31."),
     "sales.future": Message('"{text}" lies after the day of valuation.', "Check the date."),
     "sales.kind": Message('"{text}" is not a kind of sale.', "Use one of {known}. {hint}"),
+    "sales.word": Message('"{text}" is not a {what}.', "Use one of {known}, or leave it empty. {hint}"),
+    "sales.size_alone": Message("a size is given without a family.", "Say violin, viola, cello or bow as well."),
     "sales.currency": Message('"{text}" is not {currency}.', "Convert the price first: two currencies do not add."),
     "sales.range": Message('"{text}" is outside {low} to {high}.', "Check the figure."),
     "sales.too_many": Message("the file has more than {limit} rows.", "Split it."),
@@ -40,11 +48,15 @@ _RANGES = {
     "retention": (0.01, 1.0),
     "set_up": (-1e9, 1e9),
 }
+_MADE = (0.0, 100.0)
 
 
-def read_sales(text: str, file: str, currency: str, on: date) -> tuple[tuple[Comparable, ...], tuple[Problem, ...]]:
-    """(sales of the good rows, what is wrong with the others). Import only when the second is empty, or when told
-    to.
+def read_sales(
+    text: str, file: str, currency: str, on: date, sizes: Sizes | None = None
+) -> tuple[tuple[Comparable, ...], tuple[Problem, ...]]:
+    """(sales of the good rows, what is wrong with the others). Import only when the second is empty, or when told to.
+
+    `sizes`: the sizes of each family; without them a size is taken as it is written.
     """
     lines = csv.reader(io.StringIO(text.lstrip("\ufeff")), strict=True)
     try:
@@ -66,7 +78,7 @@ def read_sales(text: str, file: str, currency: str, on: date) -> tuple[tuple[Com
             place = Place(file, line, min(len(row), len(names)))
             problems.append(problem(MESSAGES, "sales.cells", "", place, found=len(row), wanted=len(names)))
             continue
-        one = _Row(dict(zip(names, (cell.strip() for cell in row), strict=True)), names, file, line)
+        one = _Row(dict(zip(names, (cell.strip() for cell in row), strict=True)), names, file, line, sizes or {})
         sale = one.sale(currency, on)
         problems += one.problems
         if sale is not None:
@@ -87,9 +99,9 @@ def write_sales(sales: Iterable[Comparable]) -> str:
 class _Row:
     """One row while it is read; `problems` gathers what is wrong with its cells. Columns count cells from 1."""
 
-    def __init__(self, cells: dict[str, str], names: list[str], file: str, line: int) -> None:
+    def __init__(self, cells: dict[str, str], names: list[str], file: str, line: int, sizes: Sizes) -> None:
         self.cells = DEFAULTS | {name: text for name, text in cells.items() if text}
-        self.names, self.file, self.line = names, file, line
+        self.names, self.file, self.line, self.sizes = names, file, line, sizes
         self.problems: list[Problem] = []
 
     def sale(self, currency: str, on: date) -> Comparable | None:
@@ -101,10 +113,28 @@ class _Row:
         sold_on, kind = self.day(on), self.kind()
         if self.cells["currency"].upper() != currency:
             self.wrong("sales.currency", "currency", currency=currency)
-        figures = {name: self.figure(name) for name in _RANGES}
+        figures = {name: self.figure(name, *_RANGES[name]) for name in _RANGES}
+        made = self.figure("made", *_MADE) if self.cells["made"] else None
+        family, tier = self.word("family", FAMILIES), self.word("tier", TIERS)
+        size = self.size(family)
         if self.problems or sold_on is None or kind is None:
             return None
-        return Comparable(self.cells["name"], sold_on, kind, currency=currency, note=self.cells["note"], **figures)
+        return Comparable(
+            self.cells["name"],
+            sold_on,
+            kind,
+            figures["price"],
+            currency,
+            figures["extras"],
+            figures["grade"],
+            figures["retention"],
+            figures["set_up"],
+            self.cells["note"],
+            family,
+            size,
+            tier,
+            made,
+        )
 
     def wrong(self, code: str, name: str, **words: object) -> None:
         column = self.names.index(name) + 1 if name in self.names else 0
@@ -134,14 +164,30 @@ class _Row:
             self.wrong("sales.kind", "kind", known=", ".join(KINDS), hint=did_you_mean(text, KINDS))
         return found
 
-    def figure(self, name: str) -> float:
+    def word(self, name: str, known: Sequence[str]) -> str:
+        """One of the known words, or empty where nothing is written."""
+        text = self.cells[name].lower()
+        if text and text not in known:
+            self.wrong("sales.word", name, what=name, known=", ".join(known), hint=did_you_mean(text, known))
+        return text
+
+    def size(self, family: str) -> str:
+        text = self.cells["size"]
+        if text and not family:
+            self.wrong("sales.size_alone", "size")
+        known = self.sizes.get(family, ())
+        if text and known and text not in known:
+            hint = did_you_mean(text, known)
+            self.wrong("sales.word", "size", what=f"size of a {family}", known=", ".join(known), hint=hint)
+        return text
+
+    def figure(self, name: str, low: float, high: float) -> float:
         read = read_quantity(self.cells[name], "ratio", f'column "{name}"')
         if isinstance(read, Problem):
             column = self.names.index(name) + 1 if name in self.names else 0
             place = Place(self.file, self.line, column)
             self.problems.append(Problem(read.code, read.where, read.what, read.what_to_do, place))
             return 0.0
-        low, high = _RANGES[name]
         if not low <= read.value <= high:
             self.wrong("sales.range", name, low=f"{low:g}", high=f"{high:g}")
         return read.value
@@ -164,4 +210,6 @@ def _wrong_header(names: list[str], file: str, line: int) -> list[Problem]:
 
 
 def _cell(value: object) -> str:
+    if value is None:
+        return ""
     return f"{value:.10g}" if isinstance(value, float) else str(value)

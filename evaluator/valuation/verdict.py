@@ -17,6 +17,7 @@ from ..rubric.shop import Shop
 from .model import Ruling, Verdict
 from .price_guide import ReadyValue, ready_value
 from .rules import rule
+from .sales_book import SalesBook
 from .scope import cheaper_scope
 from .words import Stop, Told, reasons, say_to_seller, sentence, two_currencies
 
@@ -25,9 +26,11 @@ SETTLED = 0.6  # a buy that is less likely than this to be worth its price, with
 VALUE_STREAM = 104_729  # keeps the draws of the value apart from those of the prices
 
 
-def decide(rubric: Rubric, case: Case, assessment: Assessment, work: Estimate, shop: Shop) -> Verdict:
+def decide(
+    rubric: Rubric, case: Case, assessment: Assessment, work: Estimate, shop: Shop, book: SalesBook | None = None
+) -> Verdict:
     """The verdict; `advice` is None without an asking price or a ready value, or where currencies differ."""
-    value = ready_value(rubric, case, assessment, shop)
+    value = ready_value(rubric, case, assessment, shop, book)
     stops = stops_of(rubric, assessment)
     stopped = tuple(stop for stop in stops if stop.probability >= STOPS_FROM)
     asking = case.asking
@@ -70,6 +73,7 @@ def decide(rubric: Rubric, case: Case, assessment: Assessment, work: Estimate, s
         say_to_seller=say_to_seller(told),
         change_scope=scope,
         allowing_for_unseen=allowing,
+        ready=value,
     )
 
 
@@ -134,4 +138,5 @@ def _undecided(asking: Money | None, value: ReadyValue | None, words: str, stopp
         target_price=None,
         probability_worth_it=None,
         stopped_by=tuple(stop.check for stop in stopped),
+        ready=value,
     )

@@ -113,7 +113,10 @@ GOOD = "name,sold_on,kind,price,currency,extras,note\n"
 
 
 def test_sales_come_back_as_they_were_written() -> None:
-    sales = (sale(1450.5, name='A "fine", one', note="with a comma, and ø"), sale(775, kind="auction", set_up=-450.0))
+    sales = (
+        sale(1450.5, name='A "fine", one', note="with a comma, and ø", family="viola", size="14 in", made=61.0),
+        sale(775, kind="auction", set_up=-450.0),
+    )
     found, problems = read_sales(write_sales(sales), "sales.csv", "USD", ON)
     assert problems == ()
     assert found == sales
@@ -142,6 +145,28 @@ def test_a_bad_cell_is_named_by_line_and_column(row: str, place: str, word: str)
     assert len(problems) == 1
     assert str(problems[0].place) == f"sales.csv:{place}"
     assert word in str(problems[0])
+
+
+@pytest.mark.parametrize(
+    ("cells", "place", "word"),
+    [
+        ("violn,4/4,student,70", "2:6", 'Did you mean "violin"'),
+        ("violin,4/5,student,70", "2:7", "not a size of a violin"),
+        (",4/4,student,70", "2:7", "without a family"),
+        ("violin,4/4,beginner,70", "2:8", "student, intermediate, professional"),
+        ("violin,4/4,student,101", "2:9", "outside 0 to 100"),
+    ],
+)
+def test_what_was_sold_is_read_by_the_sizes_of_its_family(cells: str, place: str, word: str) -> None:
+    head = "name,sold_on,kind,price,currency,family,size,tier,made\n"
+    sizes = {"violin": ("4/4", "3/4")}
+    found, problems = read_sales(f"{head}A,2026-01-01,listing,5,USD,{cells}\n", "sales.csv", "USD", ON, sizes)
+    assert (found, len(problems)) == ((), 1)
+    assert str(problems[0].place) == f"sales.csv:{place}"
+    assert word in str(problems[0])
+    good, none = read_sales(f"{head}A,2026-01-01,listing,5,USD,Violin,4/4,,\n", "sales.csv", "USD", ON, sizes)
+    assert none == ()
+    assert (good[0].family, good[0].size, good[0].tier, good[0].made) == ("violin", "4/4", "", None)
 
 
 @pytest.mark.parametrize(

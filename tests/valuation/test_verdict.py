@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 
 from evaluator.basis.money import Money
 from evaluator.estimate.estimate import estimate
+from evaluator.valuation.guide_curve import rounded_guide
 from evaluator.valuation.model import Verdict
-from evaluator.valuation.price_guide import rounded_guide
 from evaluator.valuation.rules import rule
 from evaluator.valuation.verdict import decide
 from tests.estimate.small import assessment_of, case_of, finding_of, job_of, rubric_of, shop_of, three
