@@ -108,6 +108,20 @@ def save_start(
         return _written(connection, row, {**row.typed, "start": dict(start)}, now, row.typed["start"] != dict(start))
 
 
+def save_sales_choices(
+    engine: Engine, identity: str, version: int, chosen: Mapping[str, Any], now: str
+) -> Kept | Conflict | None:
+    """Keep what was decided about known sales for this one: set aside, grades, the share that lasting faults leave."""
+    with writing(engine) as connection:
+        row = connection.execute(select(evaluations).where(evaluations.c.id == identity)).one_or_none()
+        if row is None or row.state != DRAFT:
+            return None
+        before = row.typed.get("sales", {})
+        if row.version != version and before != dict(chosen):
+            return Conflict(Kept(**row._mapping))
+        return _written(connection, row, {**row.typed, "sales": dict(chosen)}, now, before != dict(chosen))
+
+
 def finish(
     engine: Engine, identity: str, version: int, snapshot: Mapping[str, Any], rubric_hash: str, now: str
 ) -> Kept | Conflict | None:

@@ -50,3 +50,22 @@ consents = Table(
     Column("place", Integer, primary_key=True),
     Column("record", JSON, nullable=False),
 )
+
+# `record` is the sale as plain values, without its id.
+known_sales = Table(
+    "known_sales",
+    metadata,
+    Column("id", String(16), primary_key=True),
+    Column("version", Integer, nullable=False),
+    Column("changed", String(32), nullable=False),
+    Column("sold_on", String(10), nullable=False),
+    Column("record", JSON, nullable=False),
+)
+
+# What holds for the whole shop, by name.
+choices = Table(
+    "choices",
+    metadata,
+    Column("name", String(60), primary_key=True),
+    Column("value", String(200), nullable=False),
+)

@@ -1,0 +1,137 @@
+"""The shop's book of known sales in the database: listed, added, corrected, removed. All of a list is kept, or nothing.
+
+`revision` grows with every change of the book, so that what was worked out from an older one can be told.
+"""
+
+import secrets
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict, dataclass, replace
+from datetime import date
+from typing import Any
+
+from sqlalchemy import Connection, Engine, delete, insert, select, update
+
+from ..valuation.comparables import Comparable
+from .engine import reading, writing
+from .schema import choices, known_sales
+
+ID_BYTES = 6
+REVISION, LEAVE_OUT = "sales_revision", "sales_leave_out_much"
+_SAME = ("name", "sold_on", "kind", "price", "currency", "family", "size", "tier")
+
+
+@dataclass(frozen=True, slots=True)
+class KeptSale:
+    """One sale of the book, its `key` being its id, and the version that a correction must name."""
+
+    sale: Comparable
+    version: int
+
+
+@dataclass(frozen=True, slots=True)
+class Book:
+    """The whole book: the newest sale first; whether what was moved by more than half is left out; its revision."""
+
+    kept: tuple[KeptSale, ...]
+    leave_out_much: bool
+    revision: int
+
+    @property
+    def sales(self) -> tuple[Comparable, ...]:
+        return tuple(one.sale for one in self.kept)
+
+    def find(self, key: str) -> KeptSale | None:
+        return next((one for one in self.kept if one.sale.key == key), None)
+
+
+def whole_book(engine: Engine) -> Book:
+    """All sales and the choices of the shop, in one view."""
+    with reading(engine) as connection:
+        rows = connection.execute(select(known_sales).order_by(known_sales.c.sold_on.desc(), known_sales.c.id)).all()
+        said = _choices(connection)
+    kept = tuple(KeptSale(_sale(row.id, row.record), row.version) for row in rows)
+    return Book(kept, said.get(LEAVE_OUT) == "yes", int(said.get(REVISION, "0")))
+
+
+def revision(engine: Engine) -> int:
+    """How often the book was changed."""
+    with reading(engine) as connection:
+        return int(_choices(connection).get(REVISION, "0"))
+
+
+def add_sales(engine: Engine, sales: Sequence[Comparable], now: str) -> int:
+    """Put the sales into the book, all or none; gives how many were new. One that is there already is not put twice."""
+    with writing(engine) as connection:
+        here = {_mark(record) for (record,) in connection.execute(select(known_sales.c.record))}
+        new = []
+        for one in sales:
+            record = _record(one)
+            if _mark(record) not in here:
+                here.add(_mark(record))
+                new.append(_row(record, now))
+        if new:
+            connection.execute(insert(known_sales), new)
+            _count_up(connection)
+    return len(new)
+
+
+def correct_sale(engine: Engine, key: str, version: int, sale: Comparable, now: str) -> bool:
+    """Replace a sale; False where it is gone or somebody else corrected it since `version`."""
+    record = _record(sale)
+    values = {"record": record, "sold_on": record["sold_on"], "version": version + 1, "changed": now}
+    with writing(engine) as connection:
+        query = update(known_sales).where(known_sales.c.id == key, known_sales.c.version == version).values(**values)
+        done = connection.execute(query).rowcount == 1
+        if done:
+            _count_up(connection)
+    return done
+
+
+def remove_sale(engine: Engine, key: str, version: int) -> bool:
+    """Take a sale out; False where it is gone or somebody else corrected it since `version`."""
+    with writing(engine) as connection:
+        query = delete(known_sales).where(known_sales.c.id == key, known_sales.c.version == version)
+        done = connection.execute(query).rowcount == 1
+        if done:
+            _count_up(connection)
+    return done
+
+
+def choose_leave_out(engine: Engine, leave_out: bool) -> None:
+    """Whether, for every instrument, sales that were moved by more than half are left out."""
+    with writing(engine) as connection:
+        _choose(connection, LEAVE_OUT, "yes" if leave_out else "no")
+        _count_up(connection)
+
+
+def _record(sale: Comparable) -> dict[str, Any]:
+    record = asdict(replace(sale, key=""))
+    del record["key"]
+    return record | {"sold_on": sale.sold_on.isoformat()}
+
+
+def _sale(key: str, record: Mapping[str, Any]) -> Comparable:
+    return Comparable(**(dict(record) | {"sold_on": date.fromisoformat(record["sold_on"]), "key": key}))
+
+
+def _row(record: Mapping[str, Any], now: str) -> dict[str, Any]:
+    row = {"id": secrets.token_hex(ID_BYTES), "version": 1, "changed": now}
+    return row | {"sold_on": record["sold_on"], "record": dict(record)}
+
+
+def _mark(record: Mapping[str, Any]) -> tuple[Any, ...]:
+    """What two records of one sale have alike."""
+    return tuple(record.get(name) for name in _SAME)
+
+
+def _choices(connection: Connection) -> dict[str, str]:
+    return {row.name: row.value for row in connection.execute(select(choices))}
+
+
+def _choose(connection: Connection, name: str, value: str) -> None:
+    connection.execute(delete(choices).where(choices.c.name == name))
+    connection.execute(insert(choices).values(name=name, value=value))
+
+
+def _count_up(connection: Connection) -> None:
+    _choose(connection, REVISION, str(int(_choices(connection).get(REVISION, "0")) + 1))
