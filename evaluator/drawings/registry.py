@@ -3,10 +3,10 @@
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from . import bridge
+from . import bridge, edges, wood
 from .model import Drawing
 
-MODULES = (bridge,)
+MODULES = (bridge, edges, wood)
 DRAWINGS: Mapping[str, Drawing] = MappingProxyType(
     {drawing.name: drawing for module in MODULES for drawing in module.DRAWINGS}
 )
