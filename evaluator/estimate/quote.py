@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass, replace
 from datetime import date, timedelta
 from decimal import Decimal
-from typing import Literal
+from typing import Any, Literal
 
 import numpy as np
 
@@ -26,18 +26,20 @@ from .model import Cost, Estimate, PlanLine
 from .pert import Draws
 from .plan import Planner
 from .price import PriceList
+from .quote_parts import QuotePart, parts_of
 
-State = Literal["draft", "offered", "agreed", "declined", "work_begun", "done", "superseded"]
+State = Literal["draft", "offered", "agreed", "declined", "work_begun", "done", "superseded", "withdrawn"]
 Group = Literal["required", "recommended", "rest"]
 
 MOVES: dict[State, tuple[State, ...]] = {
-    "draft": ("offered",),
-    "offered": ("agreed", "declined", "superseded"),
+    "draft": ("offered", "withdrawn"),
+    "offered": ("agreed", "declined", "superseded", "withdrawn"),
     "agreed": ("work_begun", "superseded"),
     "declined": ("superseded",),
     "work_begun": ("done", "superseded"),
     "done": (),
     "superseded": (),
+    "withdrawn": (),
 }
 STATE_WORDS: dict[State, str] = {
     "draft": "a draft",
@@ -47,7 +49,10 @@ STATE_WORDS: dict[State, str] = {
     "work_begun": "in work",
     "done": "done",
     "superseded": "replaced by a newer one",
+    "withdrawn": "withdrawn",
 }
+# Fields that came later, each with its first value: then it is left out of the fingerprint, which stays what it was.
+LATER: Mapping[str, object] = {"belongs_to": None, "used": (), "hours_likely": 0.0, "units": 1, "own_jobs": 0}
 MESSAGES: Messages = {
     "quote.move": Message("it is {now} and cannot become {then}.", "{advice}"),
     "quote.unknown_line": Message('there is no line "{job}" on it.', "Answer the lines that are on it."),
@@ -60,7 +65,9 @@ WORLDS = 4_000
 class QuoteLine:
     """One line. `asks`: for each thing that it cannot do without, the jobs one of which must be done too.
 
-    `labours`: for each shared labour that it needs, the ids one of which is charged. `price` = `labour` + `parts`.
+    `labours`: for each shared labour that it needs, the ids one of which is charged. `price` = `labour` + `parts`; it
+    is below zero where agreed work falls away (a credit). `own_jobs`: how many of the shop's own jobs its hours were
+    learnt from, 0 where they are the catalogue's.
     """
 
     job: str
@@ -81,10 +88,19 @@ class QuoteLine:
     warranty: str | None = None
     contact_first: str | None = None
     cautions: tuple[str, ...] = ()
+    used: tuple[QuotePart, ...] = ()
+    hours_likely: float = 0.0
+    units: int = 1
+    own_jobs: int = 0
 
     @property
     def price(self) -> Money:
         return self.labour + self.parts
+
+    @property
+    def is_credit(self) -> bool:
+        """Whether it takes money off, for agreed work that falls away."""
+        return self.price.amount < 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,7 +134,10 @@ class Terms:
 
 @dataclass(frozen=True, slots=True)
 class Quote:
-    """A numbered offer. Its content never changes: only `state` moves, along `MOVES`."""
+    """A numbered offer. Its content never changes: only `state` moves, along `MOVES`.
+
+    `belongs_to`: the number of the quote whose work this one adds to; None for a quote of its own.
+    """
 
     number: str
     made_on: date
@@ -130,13 +149,14 @@ class Quote:
     ceiling: Money
     supersedes: str | None = None
     state: State = "draft"
+    belongs_to: str | None = None
 
     def line(self, job: str) -> QuoteLine | None:
         return next((line for line in self.lines if line.job == job), None)
 
     def fingerprint(self) -> str:
         """SHA-256 over everything but the state, in hexadecimal."""
-        content = asdict(replace(self, state="draft"))
+        content = _as_before(asdict(replace(self, state="draft")))
         return hashlib.sha256(json.dumps(content, sort_keys=True, default=str).encode()).hexdigest()
 
 
@@ -150,11 +170,15 @@ def make_quote(
     seed: int = 1,
     *,
     in_haste: bool = False,
+    own_jobs: Mapping[str, int] | None = None,
 ) -> Quote | Problem:
-    """The estimate as a draft: required lines, what is recommended, the rest. `in_haste` adds the shop's rush share."""
+    """The estimate as a draft: required lines, what is recommended, the rest. `in_haste` adds the shop's rush share.
+
+    `own_jobs`: for each job whose hours in the rubric were learnt from the shop's own work, from how many.
+    """
     planner = Planner(PriceList(rubric, shop))
-    lines = [_line(planner, line, "required", shop.currency) for line in work.lines if line.job != MINIMUM]
-    lines += [_line(planner, line, _group(line), shop.currency) for line in work.optional]
+    lines = [quote_line(planner, line, "required", own_jobs) for line in work.lines if line.job != MINIMUM]
+    lines += [quote_line(planner, line, _group(line), own_jobs) for line in work.optional]
     if not lines:
         return problem(MESSAGES, "quote.nothing_to_offer", f"quote {number}")
     extras = tuple(
@@ -164,8 +188,7 @@ def make_quote(
     terms = _terms(shop, seed, shop.rush_share if in_haste else 0.0)
     until = on + timedelta(days=shop.validity_days)
     draft = Quote(number, on, until, about, tuple(lines), extras, terms, terms.minimum)
-    required = [line for line in lines if line.group == "required"]
-    return replace(draft, ceiling=up_to(draft, required or lines))
+    return replace(draft, ceiling=ceiling_of(draft))
 
 
 def moved(quote: Quote, to: State) -> Quote | Problem:
@@ -184,6 +207,12 @@ def superseding(old: Quote, new: Quote) -> tuple[Quote, Quote] | Problem:
     return gone if isinstance(gone, Problem) else (gone, replace(new, supersedes=old.number))
 
 
+def ceiling_of(quote: Quote) -> Money:
+    """Where the shop stops and asks: what four of five orders of the required lines stay under; of all, if none is."""
+    required = [line for line in quote.lines if line.group == "required"]
+    return up_to(quote, required or quote.lines)
+
+
 def up_to(quote: Quote, lines: Iterable[QuoteLine]) -> Money:
     """What the lines with tax stay under in four of five cases: drawn together, never a sum of highs."""
     terms = quote.terms
@@ -198,7 +227,7 @@ def up_to(quote: Quote, lines: Iterable[QuoteLine]) -> Money:
 def _scaled(line: QuoteLine, rate: Mapping[str, float]) -> Cost:
     """The line's range with haste and tax, by its split into labour and parts."""
     whole = float(line.price.amount)
-    if whole <= 0:
+    if not whole:
         return line.cost
     factor = 1.0 + (float(line.labour.amount) * rate["labour"] + float(line.parts.amount) * rate["parts"]) / whole
     cost = line.cost
@@ -209,10 +238,13 @@ def _group(line: PlanLine) -> Group:
     return "rest" if line.urgency in ("cosmetic", "can_wait") else "recommended"
 
 
-def _line(planner: Planner, line: PlanLine, group: Group, currency: str) -> QuoteLine:
+def quote_line(planner: Planner, line: PlanLine, group: Group, own_jobs: Mapping[str, int] | None = None) -> QuoteLine:
+    """A plan's line with its price in money, what it asks for, and its parts."""
+    currency = planner.prices.shop.currency
     whole = money_of(line.cost.mean, currency)
     labour = money_of(line.labour.mean, currency) if line.labour else whole
     job = planner.jobs.get(line.job)
+    used = parts_of(planner.prices, planner, line)
     return QuoteLine(
         job=line.job,
         say=line.say,
@@ -227,12 +259,23 @@ def _line(planner: Planner, line: PlanLine, group: Group, currency: str) -> Quot
         cost=line.cost,
         asks=tuple(tuple(sorted(options)) for options in planner.brings(line.job)) if job else (),
         labours=tuple(tuple(sorted(options)) for options in planner.labour(line.job)) if job else (),
-        parts_named=tuple(f"{part.count:g} x {part.say} ({part.grade})" for part in line.parts),
+        parts_named=tuple(part.named for part in used),
         if_left=line.if_left,
         warranty=job.warranty if job else None,
         contact_first=line.contact_first,
         cautions=line.cautions,
+        used=used,
+        hours_likely=round(line.hours_likely, 4),
+        units=line.units,
+        own_jobs=(own_jobs or {}).get(line.job, 0),
     )
+
+
+def _as_before(content: Any) -> Any:
+    """A record's values without the fields of `LATER` that hold their first value."""
+    if isinstance(content, dict):
+        return {name: _as_before(value) for name, value in content.items() if name not in LATER or value != LATER[name]}
+    return [_as_before(one) for one in content] if isinstance(content, list | tuple) else content
 
 
 def _terms(shop: Shop, seed: int, rush: float) -> Terms:

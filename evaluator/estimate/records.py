@@ -5,7 +5,7 @@ fingerprint. `quote_json` adds prices and totals for whoever reads the JSON alon
 """
 
 from collections.abc import Mapping
-from dataclasses import fields, is_dataclass
+from dataclasses import MISSING, fields, is_dataclass
 from datetime import date, datetime
 from decimal import Decimal
 from types import NoneType, UnionType
@@ -74,10 +74,12 @@ def _read(kind: Any, data: Any) -> Any:
 
 
 def _record(kind: Any, data: Mapping[str, Any]) -> Any:
+    """The record; a field that has a first value may be missing, as in records of before there was such a field."""
     hints = get_type_hints(kind)
-    if set(data) != set(hints):
+    needed = {field.name for field in fields(kind) if field.default is MISSING}
+    if set(data) - set(hints) or needed - set(data):
         raise ValueError(f"{kind.__name__} has other fields: {sorted(set(data) ^ set(hints))}")
-    return kind(**{name: _read(hint, data[name]) for name, hint in hints.items()})
+    return kind(**{name: _read(hint, data[name]) for name, hint in hints.items() if name in data})
 
 
 def _tuple(inside: tuple[Any, ...], data: Any) -> tuple[Any, ...]:
