@@ -1,109 +1,71 @@
-"""The bridge: from the front, from the side, and close up where foot and strings meet it. Millimetres of a violin."""
+"""The bridge: how it stands, is cut and carved, and how the strings lie on it; from the tailpiece or the side."""
 
 from functools import partial
-from math import sqrt
+from itertools import pairwise
+from math import acos, degrees
 
-from .model import Drawing, right, wrong
-from .pen import Pen, Point
-
-HEIGHT_MM, FOOT_THICK_MM, TOP_THICK_MM = 33.0, 4.3, 1.3
-CREST_RADIUS_MM, CREST_HALF_MM, LEAN = 42.0, 18.9, 0.035
-# Half of the outline from the middle of the arch to the crest, in smooth edges with corners between; y counts up.
-ARCH: tuple[Point, ...] = ((0, 10.2), (4.4, 9.7), (7.6, 8.6), (10.0, 6.8), (10.7, 4.4), (10.2, 2.2), (9.0, 0))
-TOE: tuple[Point, ...] = ((9.0, 0), (20.8, 0), (20.9, 1.1), (20.2, 1.6))
-LEG: tuple[Point, ...] = ((20.2, 1.6), (17.9, 2.6), (16.6, 4.6), (16.7, 8.0), (17.4, 11.2))
-HIP: tuple[Point, ...] = ((17.4, 11.2), (18.0, 12.6), (17.2, 13.6), (15.6, 13.1))
-KIDNEY: tuple[Point, ...] = (
-    (15.6, 13.1),
-    (12.6, 12.6),
-    (9.8, 14.6),
-    (9.0, 17.8),
-    (10.4, 20.6),
-    (13.0, 20.9),
-    (14.6, 19.2),
-)
-WING: tuple[Point, ...] = ((14.6, 19.2), (16.4, 17.6), (18.2, 18.9), (19.3, 22.6), (19.7, 26.0), (18.9, 29.0))
-HEART: tuple[Point, ...] = (
-    (0, 16.2),
-    (1.6, 17.6),
-    (3.9, 18.6),
-    (5.0, 20.8),
-    (3.4, 22.4),
-    (1.5, 21.6),
-    (1.4, 24.0),
-    (0, 25.6),
-)
-BLANK: tuple[Point, ...] = ((18.9, 0), (20.8, 0), (20.9, 2.6), (19.6, 3.6), (18.3, 5.6), (18.2, 9.0), (18.6, 12.2))
+from . import outline
+from .bridge_shape import HEIGHT_MM, STRINGS_MM, crest, crest_y, front, raw_front, side, strings_on, wood_at
+from .model import Drawing, plain, right, wrong
+from .pen import Pen, Point, on_arc
 
 
-def crest_y(x: float, radius: float = CREST_RADIUS_MM, lean: float = LEAN) -> float:
-    """Height of the crest at x mm from the middle; the thinnest string (x > 0) lies lower."""
-    return HEIGHT_MM - radius + sqrt(radius**2 - x**2) - lean * x
-
-
-def crest(radius: float = CREST_RADIUS_MM, lean: float = LEAN) -> tuple[Point, ...]:
-    """The curve on which the strings lie, from right to left."""
-    xs = (CREST_HALF_MM * (1 - at / 6) for at in range(13))
-    return tuple((x, crest_y(x, radius, lean)) for x in xs)
-
-
-def _left(edge: tuple[Point, ...]) -> tuple[Point, ...]:
-    return tuple((-x, y) for x, y in reversed(edge))
-
-
-def _joined(edge: tuple[Point, ...], last: Point) -> tuple[Point, ...]:
-    return (*edge[:-1], last)
-
-
-def front(pen: Pen, radius: float = CREST_RADIUS_MM, lean: float = LEAN) -> None:
-    """The carved bridge from the tailpiece: legs, heart, kidneys; treble on the right. Origin on the belly, y up."""
-    top = crest(radius, lean)
-    wing_right, wing_left = _joined(WING, top[0]), (top[-1], *_left(WING)[1:])
-    half = (ARCH, TOE, LEG, HIP, KIDNEY, wing_right)
-    other = (wing_left, _left(KIDNEY), _left(HIP), _left(LEG), _left(TOE), _left(ARCH))
-    pen.region(*half, top, *other)
-    pen.region(HEART, _left(HEART), fill="sheet")
-
-
-def side(pen: Pen, lean: float = 0, top: float = TOP_THICK_MM, bow: float = 0) -> None:
-    """The bridge from its treble side, tailpiece on the right: its right face square at lean 0. Origin under that face.
-
-    `lean` mm that the top has moved to the left; `bow` mm that the middle has bent.
-    """
-    back = tuple((-lean * y / HEIGHT_MM - bow * (1 - (2 * y / HEIGHT_MM - 1) ** 2), y) for y in (0, 8, 16.5, 25, 33))
-    widths = (FOOT_THICK_MM, 3.9, 3.2, 2.4, top) if top < 2 else (top + 0.2, top + 0.2, top + 0.1, top, top)
-    face = tuple((x - wide, y) for (x, y), wide in zip(back, widths, strict=True))
-    pen.region(back, (back[-1], face[-1]), tuple(reversed(face)), (face[0], back[0]))
-
-
-def _on_the_belly(pen: Pen, lean: float) -> None:
-    """Side view with belly and string over the bridge."""
+def _stance(pen: Pen, lean: float) -> None:
+    """Side view with the belly below and a string over it."""
     mm = pen.at(128, 128, 2.9, up=True)
     mm.curve((-42, 0.6), (-20, 0.2), (0, 0), (36, -0.9))
     mm.curve((-42, -2.4), (-20, -2.8), (0, -3), (36, -3.9), mark="thin")
     side(mm, lean)
-    mm.line((-42, 25.2), (-0.7 - lean, 33), (36, 22.6))
+    mm.line((-42, 25.2), (-0.7 - lean, HEIGHT_MM), (36, 22.6))
     mm.line((0, -0.2), (0, 38.5), mark="look")
     mm.line((0, 2.6), (2.6, 2.6), (2.6, 0), mark="look")
-    pen.word((128 + 2.9 * 24, 40), "tailpiece")
-    pen.word((128 - 2.9 * 29, 40), "board")
+    pen.word((198, 40), "tailpiece")
+    pen.word((44, 40), "board")
 
 
-STANCE = Drawing(
-    "bridge_stance",
-    "Bridge from the side, tailpiece on the right",
-    (
-        right("The face towards the tailpiece stands square to the top.", partial(_on_the_belly, lean=0)),
-        wrong(
-            "The strings have pulled its top towards the board: soon it bends, or falls.",
-            partial(_on_the_belly, lean=5),
-        ),
-    ),
-)
+def _warp(pen: Pen, bow: float) -> None:
+    """Side view, larger, with the edge of a card against the face towards the tailpiece."""
+    mm = pen.at(112, 138, 3.4, up=True)
+    mm.line((-22, 0), (26, 0))
+    side(mm, 0, bow=bow)
+    mm.shape((bow, 0.5), (bow, 36), (13 + bow, 36), (13 + bow, 0.5), mark="look", fill=None)
+    mm.at(7 + bow, 15, 1).word((0, 0), "card", mark="look")
+
+
+def _carved(pen: Pen, raw: bool) -> None:
+    """The front, and beside it the side."""
+    mm = pen.at(82, 134, 3.2, up=True)
+    if raw:
+        raw_front(mm, look="look")
+        side(mm.at(44, 0, 1), top=2.9, foot=5.6)
+    else:
+        front(mm, look="look")
+        side(mm.at(44, 0, 1))
+
+
+def _taper(pen: Pen, top: float) -> None:
+    mm = pen.at(125, 138, 3.6, up=True)
+    mm.line((-24, 0), (24, 0))
+    side(mm, top=top)
+    mm.arrow((9, 34.5), (0.8, 33.6))
+    mm.arrow((-11, 34.5), (-top - 0.8, 33.6))
+
+
+def _thickness(pen: Pen) -> None:
+    mm = pen.at(110, 132, 3.3, up=True)
+    mm.line((-24, 0), (30, 0))
+    side(mm)
+    mm.line((-6.5, 33.6), (-1.3, 33.6), mark="guide")
+    mm.arrow((-7.5, 35.6), (-1.45, 35.6))
+    mm.arrow((6.2, 35.6), (0.15, 35.6))
+    mm.at(8, 34.2, 1).word((0, 0), "top", "start", mark="look")
+    mm.arrow((-10.5, 2.2), (-4.45, 2.2))
+    mm.arrow((6.2, 2.2), (0.15, 2.2))
+    mm.at(8, 0.9, 1).word((0, 0), "foot", "start", mark="look")
 
 
 def _foot(pen: Pen, gap: float) -> None:
-    """One foot, ten times as large, on the arch of the belly."""
+    """One foot, large, on the arch of the belly."""
     mm = pen.at(104, 104, 8.4, up=True)
 
     def belly(x: float) -> float:
@@ -118,20 +80,259 @@ def _foot(pen: Pen, gap: float) -> None:
     inner = ((-4.6, 10.5), (-4.4, 6.2), (-4.9, 2.6), (-6, sole[0][1]))
     mm.region(sole, toe, leg, (leg[-1], inner[0]), inner)
     if gap:
-        mm.region(
-            sole, ((6, high), (6, belly(6))), tuple((x, belly(x)) for x in (6, 3, 0, -3, -6)), mark="look", fill="look"
-        )
+        ground = tuple((x, belly(x)) for x in (6, 3, 0, -3, -6))
+        mm.region(sole, ((6, high), (6, belly(6))), ground, mark="look", fill="look")
     else:
         mm.curve(*sole, mark="look")
 
 
-FEET = Drawing(
-    "bridge_feet",
-    "One foot of the bridge on the top, close up",
-    (
-        right("The whole sole lies on the wood. No light comes through.", partial(_foot, gap=0)),
-        wrong("Light shows under the foot: it carries on one edge and dents the top.", partial(_foot, gap=0.9)),
+def _figure(pen: Pen, freckles: bool) -> None:
+    """The front with its figure: fine level lines, or short flecks."""
+    mm = pen.at(120, 134, 3.3, up=True)
+    front(mm, lean=0)
+    for row in range(18):
+        y = 1.3 + 1.6 * row
+        for low, high in wood_at(y):
+            for one in (mm, mm.mirrored()):
+                _figure_row(one, low, high, y, 0.5 + 1.3 * (row % 2) if freckles else None)
+
+
+def _figure_row(pen: Pen, low: float, high: float, y: float, first: float | None) -> None:
+    if first is None:
+        pen.line((low and low + 0.6, y), (high - 0.6, y), mark="look")
+        return
+    x = low + first
+    while x + 1.2 < high:
+        pen.line((x, y), (x + 0.8, y), mark="look")
+        x += 2.6
+
+
+def _position(pen: Pen, aside: float, up: float) -> None:
+    """The top between the sound holes; the small notches at the stop."""
+    mm = pen.at(120, 76, 1.75).at(0, -outline.STOP_MM)
+    outline.f_holes(mm)
+    for one in (mm, mm.mirrored()):
+        for x, way in ((35.6, -1.0), (42.0, 1.0)):
+            one.shape((x, 193.4), (x + way * 2.4, 195), (x, 196.6), mark="bare", fill="ink")
+    mm.line((-58, 195), (58, 195), mark="look")
+    mm.line((0, 153), (0, 237), mark="look")
+    for x in STRINGS_MM:
+        mm.line((x * 0.92, 153), (x + aside, 195 - up), (x * 0.78, 237), mark="thin")
+    mm.box(-20.8 + aside, 193 - up, 41.6, 4.3)
+
+
+def _groove(x: float, radius: float, depth: float) -> tuple[tuple[Point, ...], ...]:
+    """The edges of a groove that holds a string `depth` mm deep in a level surface at 0, from left to right."""
+    middle = radius - depth
+    if depth <= radius:
+        half = degrees(acos(middle / radius))
+        return (on_arc((x, middle), radius, 270 - half, 270 + half, 7),)
+    walls = ((x - radius, 0), (x - radius, middle)), ((x + radius, middle), (x + radius, 0))
+    return walls[0], on_arc((x, middle), radius, 180, 360, 7), walls[1]
+
+
+def _notches(pen: Pen, depth: float) -> None:
+    """A piece of the crest with two strings end on; `depth` in thicknesses of the string."""
+    mm = pen.at(120, 70, 16, up=True)
+    strings = ((-3.4, 1.1), (3.4, 0.9))
+    grooves = [edge for x, r in strings for edge in _groove(x, r, 2 * r * depth)]
+    left, right_ = (-6.6, 0.0), (6.6, 0.0)
+    mm.region(
+        (left, grooves[0][0]), *grooves, (grooves[-1][-1], right_), (right_, (6.6, -4.2)), ((6.6, -4.2), (-6.6, -4.2))
+    )
+    for x, r in strings:
+        mm.disc((x, r - 2 * r * depth), r, mark="look", fill="sheet")
+        mm.disc((x, r - 2 * r * depth), r * 0.45, mark="thin", fill=None)
+
+
+def _parchment(pen: Pen, there: bool) -> None:
+    """The end of the crest under the thinnest string."""
+    mm = pen.at(88, 66, 9, up=True)
+    depth = 0.3 if there else 2.6
+    x, r = 4.5, 0.55
+    groove = _groove(x, r, min(depth, 2.6))
+    top = (((-8, 0.6), (-4, 0.3), groove[0][0]), *groove, (groove[-1][-1], (7.6, -0.6)))
+    mm.region(*top, ((7.6, -0.6), (9.0, -3.4), (9.2, -8.4)), ((9.2, -8.4), (-8, -8.4)))
+    if there:
+        skin = ((1.2, 0.1), (2.8, 0.06), (x - 0.6, 0.1), (x, -0.25), (x + 0.6, 0.1), (7.6, -0.4), (8.4, -2.2))
+        above = tuple((px + 0.1, py + 0.5) for px, py in reversed(skin))
+        mm.region(skin, (skin[-1], above[0]), above, (above[-1], skin[0]), mark="look", fill="shade")
+    mm.disc((x, r - depth + (0.45 if there else 0)), r, mark="ink" if there else "look", fill="sheet")
+
+
+def _arch(pen: Pen, radius: float, hits: float) -> None:
+    """Four strings on the crest and the hair of a bow on one of them; `hits`: how far the hair tips, degrees."""
+    mm = pen.at(120, 144, 3.4, up=True)
+    front(mm, radius)
+    strings_on(mm, radius=radius)
+    x = STRINGS_MM[1]
+    mm.at(x, crest_y(x, radius) + 1.35, turn=hits).line((-24, 0), (30, 0), mark="look")
+
+
+def _fiddle_arch(pen: Pen) -> None:
+    """A flat crest, and over it the usual one that falls away more steeply to both sides."""
+    mm = pen.at(120, 134, 3.4, up=True)
+    front(mm, 65)
+    mm.curve(*crest(34), mark="hidden")
+    mm.curve(*crest(65), mark="look")
+
+
+def _crest_gauge(pen: Pen) -> None:
+    """A template with a round edge laid on the crest."""
+    mm = pen.at(120, 146, 3.1, up=True)
+    front(mm, lean=0)
+    top = tuple((x, crest_y(x, lean=0)) for x in (-22, -14, -7, 0, 7, 14, 22))
+    mm.region(top, (top[-1], (22, 43)), ((22, 43), (-22, 44)), mark="look", fill=None)
+    mm.at(0, 37.5).word((0, 0), "42 mm", mark="look")
+
+
+def _height(pen: Pen) -> None:
+    mm = pen.at(98, 134, 3.1, up=True)
+    mm.curve((-30, -1.2), (-20, -0.1), (0, 0.3), (20, -0.1), (38, -1.4))
+    front(mm)
+    mm.line((0, HEIGHT_MM), (27, HEIGHT_MM), mark="guide")
+    mm.line((0, 0.3), (27, 0.3), mark="guide")
+    mm.span((26, 0.3), (26, HEIGHT_MM), "33 mm")
+
+
+def _spacing(pen: Pen) -> None:
+    mm = pen.at(120, 142, 3.1, up=True)
+    front(mm)
+    strings_on(mm)
+    for x in (STRINGS_MM[0], STRINGS_MM[3]):
+        mm.line((x, crest_y(x) + 1.5), (x, 39.5), mark="guide")
+    mm.span((STRINGS_MM[0], 38.5), (STRINGS_MM[3], 38.5), "33.5 mm")
+
+
+def _spread(pen: Pen, places: tuple[float, ...]) -> None:
+    mm = pen.at(120, 142, 3.3, up=True)
+    front(mm)
+    strings_on(mm, places)
+    for x, y in pairwise(places):
+        mm.span((x, 37.5), (y, 37.5), tick=4)
+
+
+DRAWINGS = (
+    Drawing(
+        "bridge_stance",
+        "Bridge from the side, tailpiece on the right",
+        (
+            right("The face towards the tailpiece stands square to the top.", partial(_stance, lean=0)),
+            wrong(
+                "The strings have pulled its top towards the board: soon it bends, or falls.", partial(_stance, lean=5)
+            ),
+        ),
+    ),
+    Drawing(
+        "bridge_feet",
+        "One foot of the bridge on the top, close up",
+        (
+            right("The whole sole lies on the wood. No light comes through.", partial(_foot, gap=0)),
+            wrong("Light shows under the foot: it carries on one edge and dents the top.", partial(_foot, gap=0.9)),
+        ),
+    ),
+    Drawing(
+        "bridge_warp",
+        "Bridge from the side, the edge of a card against it",
+        (
+            right("The card touches from foot to crest.", partial(_warp, bow=0)),
+            wrong("Bent: the card touches in the middle only.", partial(_warp, bow=3.2)),
+        ),
+    ),
+    Drawing(
+        "bridge_carved",
+        "Bridge from the front, and its thickness from the side",
+        (
+            right("Openings cut wide, slim ankles, thin feet, thin at the top.", partial(_carved, raw=False)),
+            wrong(
+                "As it left the packet: small openings, thick feet, thick all the way up.", partial(_carved, raw=True)
+            ),
+        ),
+    ),
+    Drawing(
+        "bridge_taper",
+        "Bridge from the side, tailpiece on the right",
+        (
+            right("It grows thin towards the strings: about 1.3 mm at the edge.", partial(_taper, top=1.3)),
+            wrong("Nearly as thick at the top as at the feet.", partial(_taper, top=3.4)),
+        ),
+    ),
+    Drawing(
+        "bridge_thickness",
+        "Where to put the caliper, bridge from the side",
+        (plain("Top: at the edge, between two strings. Foot: across its sole, front to back.", _thickness),),
+    ),
+    Drawing(
+        "bridge_figure",
+        "The two faces of one bridge",
+        (
+            plain("Towards the tailpiece: fine level lines.", partial(_figure, freckles=False)),
+            plain("Towards the board: short flecks, like freckles.", partial(_figure, freckles=True)),
+        ),
+    ),
+    Drawing(
+        "bridge_position",
+        "The top between the sound holes, scroll end at the top",
+        (
+            right("In the middle, level with the small inner notches.", partial(_position, aside=0, up=0)),
+            wrong("Too far to one side, and towards the board.", partial(_position, aside=5, up=9)),
+        ),
+    ),
+    Drawing(
+        "bridge_notches",
+        "The edge of the bridge and two strings, seen along the strings",
+        (
+            right("A third of each string lies in its groove, the rest stands above.", partial(_notches, depth=1 / 3)),
+            wrong("Sunk in: the groove grips the string, deadens it and cuts it.", partial(_notches, depth=1.3)),
+        ),
+    ),
+    Drawing(
+        "bridge_parchment",
+        "The bridge under its thinnest string, seen along the string",
+        (
+            right("A scrap of parchment carries the string.", partial(_parchment, there=True)),
+            wrong("Bare wood: the string saws its way in.", partial(_parchment, there=False)),
+        ),
+    ),
+    Drawing(
+        "bridge_arch",
+        "Four strings on the bridge, and the hair of the bow",
+        (
+            right("On one string the hair clears its neighbours.", partial(_arch, radius=42, hits=5.6)),
+            wrong("Too flat: the hair touches a second string.", partial(_arch, radius=90, hits=-2)),
+        ),
+    ),
+    Drawing(
+        "bridge_fiddle_arch",
+        "The curve of the bridge for two ways of playing, exaggerated",
+        (
+            plain(
+                "Flatter for fiddle tunes, so that a little roll reaches the next string. Dashed: classical.",
+                _fiddle_arch,
+            ),
+        ),
+    ),
+    Drawing(
+        "bridge_radius",
+        "A template on the crest of the bridge, from the front",
+        (plain("Try round templates until one touches all the way along.", _crest_gauge),),
+    ),
+    Drawing(
+        "bridge_height",
+        "Where to measure the height of the bridge",
+        (plain("In the middle, from the top of the belly to the crest.", _height),),
+    ),
+    Drawing(
+        "bridge_spacing",
+        "Where to measure between the outer strings",
+        (plain("From the middle of one outer string to the middle of the other.", _spacing),),
+    ),
+    Drawing(
+        "bridge_spread",
+        "Four strings on the bridge, seen from the tailpiece",
+        (
+            right("Three equal gaps, the same distance from both ends.", partial(_spread, places=STRINGS_MM)),
+            wrong("One gap wide, one narrow.", partial(_spread, places=(-16.7, -7.8, 6.2, 15.0))),
+        ),
     ),
 )
-
-DRAWINGS = (STANCE, FEET)

@@ -216,7 +216,7 @@ def smooth(points: Sequence[Point], closed: bool = False) -> list[Step]:
 def _handle(before: Point, here: Point, after: Point) -> Point:
     """The handle of `here` towards `after`: a third of the way, in the direction that both neighbours ask for."""
     near, far = hypot(here[0] - before[0], here[1] - before[1]), hypot(after[0] - here[0], after[1] - here[1])
-    if near == 0 or far == 0:
+    if min(near, far) < 1e-6:
         return here[0] + (after[0] - here[0]) / 3, here[1] + (after[1] - here[1]) / 3
     behind, ahead = far / near, near / far
     third = far / (near + far) / 3
