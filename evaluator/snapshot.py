@@ -1,21 +1,24 @@
 """The result as plain JSON values: the one thing that pages, papers, `score --json` and the store show or keep.
 
 Figures are rounded for reading and ids are the rubric's; every sentence that a page or paper prints is in here, so a
-finished evaluation can be shown without its rubric. Nothing is computed that the evaluation does not hold.
+finished evaluation can be shown without its rubric. Nothing is computed that the evaluation does not hold, but for
+what follows from it and is shown rather than judged by: the reasons (`why`) and the budget curve.
 """
 
 from collections.abc import Iterable
 from typing import Any
 
-from .assessment.model import CANNOT_TELL, Assessment, Belief, Conformity, Finding, NextCheck, Observation, Range
+from .assessment.model import CANNOT_TELL, Belief, Conformity, Finding, NextCheck, Observation, Range
 from .assessment.trail import cause_trails, check_trails
 from .assessment.why import Trace
+from .assessment.words import title_of
 from .basis.money import Money
-from .estimate.model import Cost, Estimate, PlanLine, PossibleExtra
 from .evaluation import Evaluation
 from .rubric.model import Check
 from .rubric.rubric import Rubric
+from .snapshot_work import budget, work
 from .valuation.model import Ruling, Verdict
+from .valuation.worth_json import ready_json
 
 FORMAT = 1
 
@@ -28,65 +31,8 @@ def _money(value: Money | None) -> dict[str, str] | None:
     return None if value is None else {"amount": str(value.amount), "currency": value.currency}
 
 
-def _cost(cost: Cost) -> dict[str, float]:
-    return {name: round(getattr(cost, name), 2) for name in ("low", "likely", "high", "mean", "sd")}
-
-
 def _price(value: float | None) -> float | None:
     return None if value is None else round(value, 2)
-
-
-def _because(line: PlanLine, rubric: Rubric, found: Assessment) -> list[str]:
-    """What the line cures, each readable by itself; as the estimate words it where no finding has the check's id."""
-    says = {one.check: one.say for one in (*found.disqualifying, *found.findings) if one.level != "possible"}
-    titles = [title_of(rubric.checks[name], says[name]) for name in line.cures if name in says]
-    return titles or list(line.because)
-
-
-def _line(line: PlanLine, rubric: Rubric, found: Assessment) -> dict[str, Any]:
-    return {
-        "job": line.job,
-        "say": line.say,
-        "shared": line.shared,
-        "because": _because(line, rubric, found),
-        "cures": list(line.cures),
-        "forced_by": line.forced_by,
-        "forced_by_say": line.forced_by_say,
-        "units": line.units,
-        "parts": [{"say": part.say, "grade": part.grade, "count": part.count} for part in line.parts],
-        "urgency": line.urgency,
-        **_cost(line.cost),
-        "plain": line.plain,
-        "hours_likely": round(line.hours_likely, 2),
-        "if_left": line.if_left,
-        "contact_first": line.contact_first,
-        "cautions": list(line.cautions),
-        "next_best": line.next_best
-        and {
-            "job": line.next_best.job,
-            "say": rubric.jobs[line.next_best.job].say,
-            "price_difference": round(line.next_best.price_difference, 2),
-        },
-    }
-
-
-def _extra(extra: PossibleExtra) -> dict[str, Any]:
-    return {
-        "job": extra.job,
-        "say": extra.say,
-        "chance": round(extra.chance, 4),
-        "when": extra.when,
-        "known": extra.known,
-        **_cost(extra.cost),
-    }
-
-
-def title_of(check: Check, say: str) -> str:
-    """'Nut height: high': the trade's term and what was found, so that a finding can be read by itself."""
-    found = say.strip().rstrip(".")
-    subject = check.term or check.check.removeprefix("bow_").replace("_", " ")
-    first = found[:1] if found[1:2].isupper() else found[:1].lower()
-    return f"{subject[:1].upper()}{subject[1:]}: {first}{found[1:]}"
 
 
 def _finding(finding: Finding, rubric: Rubric) -> dict[str, Any]:
@@ -209,28 +155,6 @@ def _assessment(evaluation: Evaluation) -> dict[str, Any]:
     }
 
 
-def _estimate(work: Estimate, rubric: Rubric, found: Assessment) -> dict[str, Any]:
-    return {
-        "plan": {
-            "lines": [_line(line, rubric, found) for line in work.lines],
-            "mean": round(work.mean, 2),
-            "p50": round(work.p50, 2),
-            "p80": round(work.p80, 2),
-            "hours_likely": round(work.hours_likely, 2),
-            "currency": work.currency,
-            "proven_optimal": work.proven_optimal,
-        },
-        "optional": [_line(line, rubric, found) for line in work.optional],
-        "possible_extras": [_extra(extra) for extra in work.possible_extras],
-        "not_looked_at": {
-            "mean": round(work.unseen_mean, 2),
-            "extras": [_extra(extra) for extra in work.unseen_extras],
-        },
-        "with_possible_extras": {"mean": round(work.with_extras_mean, 2), "p80": round(work.with_extras_p80, 2)},
-        "uncured": dict(work.uncured),
-    }
-
-
 def _ruling(ruling: Ruling | None) -> dict[str, Any] | None:
     if ruling is None:
         return None
@@ -251,6 +175,7 @@ def _verdict(verdict: Verdict) -> dict[str, Any]:
         "asking": _money(verdict.asking),
         "ready_value": _money(verdict.ready_value),
         "ready_value_from": verdict.ready_value_from,
+        **ready_json(verdict.ready),
         "walk_away_price": _price(verdict.walk_away_price),
         "target_price": _price(verdict.target_price),
         "probability_worth_it": None if worth_it is None else round(worth_it, 4),
@@ -333,7 +258,8 @@ def to_json(evaluation: Evaluation) -> dict[str, Any]:
         "seen_by": case.seen_by,
         "looker": case.looker,
         **_assessment(evaluation),
-        **_estimate(evaluation.estimate, rubric, evaluation.assessment),
+        **work(evaluation.estimate, rubric, evaluation.assessment),
+        "budget": budget(evaluation),
         "verdict": _verdict(evaluation.verdict),
         "next_checks": [_look(look, rubric) for look in evaluation.next_checks],
         "visit": [_look(look, rubric) for look in evaluation.visit],

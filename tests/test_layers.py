@@ -19,6 +19,7 @@ ORDER = (
     "calculators",
     "evaluation",
     "rubric_examples",
+    "snapshot_work",
     "snapshot",
     "decision",
 )

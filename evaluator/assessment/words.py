@@ -105,3 +105,11 @@ def _small(text: str) -> str:
     """The phrase as part of a sentence: first letter small unless it is a name in capitals, no full stop."""
     text = text.rstrip(".")
     return text[0].lower() + text[1:] if len(text) > 1 and text[1].islower() else text
+
+
+def title_of(check: Check, say: str) -> str:
+    """'Nut height: high': the trade's term and what was found, so that a finding can be read by itself."""
+    found = say.strip().rstrip(".")
+    subject = check.term or check.check.removeprefix("bow_").replace("_", " ")
+    first = found[:1] if found[1:2].isupper() else found[:1].lower()
+    return f"{subject[:1].upper()}{subject[1:]}: {first}{found[1:]}"

@@ -27,13 +27,15 @@ MOST_STEPS = 12  # more would not be read
 CENT = 0.01
 ALL_POINTS = 1e-6  # at so low a price of money no gain is left
 DEAREST = 1e7
-NODES, MANY = 150, 80  # beyond so many things HiGHS is quicker than the plain search, because any fault may be left
+# Beyond MANY things HiGHS is quicker than the plain search, because any fault may be left.
+NODES, MANY = 2_000, 80
+TWO_THIRDS = 2 / 3
 
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """With this much money (the plan's mean price) the score can be this (0..100), by these jobs; `adds` are the new
-    ones.
+    """With this much money (the plan's mean price, or the shop's minimum charge) the score can be this (0..100), by
+    these jobs; `adds` are the new ones, `drops` those in whose place they come.
     """
 
     cost: float
@@ -56,7 +58,7 @@ def budget_curve(rubric: Rubric, case: Case, assessment: Assessment, shop: Shop)
     planner = Planner(PriceList(rubric, shop))
     found = gains(rubric, case, assessment, planner)
     base = assessment.score.expected
-    corners = hull(planner, found)
+    corners = charged(hull(planner, found), float(shop.minimum_charge))
     steps: list[Step] = []
     before: tuple[str, ...] = ()
     for jobs, cost, points in corners:
@@ -66,6 +68,21 @@ def budget_curve(rubric: Rubric, case: Case, assessment: Assessment, shop: Shop)
         steps.append(Step(cost, min(FULL, base + points), ordered, adds, drops))
         before = ordered
     return tuple(steps)
+
+
+def charged(corners: Sequence[Corner], minimum: float) -> list[Corner]:
+    """The corners at what a shop charges at least; of those that then cost the same only the best stays."""
+    small = [corner for corner in corners if 0 < corner[1] <= minimum]
+    raised = [(jobs, minimum, points) for jobs, _, points in small[-1:]]
+    return [*(corner for corner in corners if corner[1] == 0), *raised, *(c for c in corners if c[1] > minimum)]
+
+
+def worthwhile(steps: Sequence[Step]) -> Step | None:
+    """The first step that brings two thirds of all that work can bring; None where work brings nothing."""
+    if len(steps) < 2:
+        return None
+    enough = steps[0].score + TWO_THIRDS * (steps[-1].score - steps[0].score)
+    return next(step for step in steps if step.score >= enough)
 
 
 def best_within(rubric: Rubric, case: Case, assessment: Assessment, shop: Shop, budget: float) -> Step:

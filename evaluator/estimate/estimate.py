@@ -6,7 +6,7 @@ is in no total, but in the draws that say how sure the verdict is. All draws sha
 that an extra comes in the very worlds in which its fault is there.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 
 import numpy as np
 
@@ -15,7 +15,7 @@ from ..basis.show import minutes
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
 from .extras import Chance, Paid, cheapest_addition, following, joined, paid_by, sentence, with_addition
-from .lines import cures, job_line, minimum_line, plan_lines, shared_line
+from .lines import MINIMUM, cures, job_line, minimum_line, plan_lines, shared_line
 from .model import Ambition, AmbitionName, Estimate, PlanLine
 from .pert import Draws, order_mean
 from .plan import Need, Plan, Planner
@@ -83,19 +83,24 @@ def _ambitions(
     """The three levels; the safe one has a plan of its own, because less work may be done in another way."""
     safe = planner.plan(need for need in required if need.urgency == "to_play_safely")
     alone = plan_lines(planner, safe, choices=False)
+    planned = tuple(line for line in lines if line.job != MINIMUM)
     recommended = [line for line in beside if line.urgency not in ("cosmetic", "can_wait")]
-    orders: tuple[tuple[AmbitionName, Sequence[PlanLine]], ...] = (
-        ("safe", (*alone, *minimum_line(alone, shop.minimum_charge, shop.currency))),
-        ("standard", lines),
-        ("recommended", (*lines, *recommended)),
+    orders: tuple[tuple[AmbitionName, tuple[PlanLine, ...]], ...] = (
+        ("safe", alone),
+        ("standard", planned),
+        ("recommended", (*planned, *recommended)),
     )
-    found = []
-    for name, order in orders:
-        drawn = draws.total([(line.job, line.cost) for line in order])
-        jobs = tuple(line.job for line in order if not line.shared)
-        mean = order_mean(line.cost for line in order)
-        found.append(Ambition(name, jobs, mean, float(np.quantile(drawn, 0.8))))
-    return tuple(found)
+    return tuple(_ambition(shop, draws, name, order) for name, order in orders)
+
+
+def _ambition(shop: Shop, draws: Draws, name: AmbitionName, lines: tuple[PlanLine, ...]) -> Ambition:
+    """One level of these lines, with what raises a small order to the shop's minimum charge."""
+    order = (*lines, *minimum_line(lines, shop.minimum_charge, shop.currency))
+    drawn = draws.total([(line.job, line.cost) for line in order])
+    low, p80, high = (float(level) for level in np.quantile(drawn, (0.05, 0.8, 0.95)))
+    low = max(low, float(shop.minimum_charge)) if order else 0.0
+    jobs = tuple(line.job for line in order if not line.shared)
+    return Ambition(name, jobs, order_mean(line.cost for line in order), p80, low, high)
 
 
 def saved_by_grade(rubric: Rubric, case: Case, assessment: Assessment, shop: Shop, grade: Grade) -> float:

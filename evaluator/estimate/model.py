@@ -93,13 +93,16 @@ class PossibleExtra:
 class Ambition:
     """How far the work goes: safe to play, to the standard of the tier, or all that is recommended.
 
-    `jobs` of the cheapest plan for it; the price at its mean and the level that four of five orders stay under.
+    `jobs` of the cheapest plan for it; the price at its mean, the levels that hold nine of ten orders between them
+    (`low` and `high`), and the one that four of five stay under.
     """
 
     name: AmbitionName
     jobs: tuple[str, ...]
     mean: float
     p80: float
+    low: float = 0.0
+    high: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from evaluator.assessment.model import Assessment, Belief, Range
-from evaluator.estimate.budget import Step, best_within, budget_curve, gains
+from evaluator.estimate.budget import Step, best_within, budget_curve, gains, worthwhile
 from evaluator.estimate.plan import Planner
 from evaluator.estimate.price import PriceList
 from evaluator.rubric.rubric import Rubric
@@ -60,6 +60,22 @@ def test_shared_labour_comes_with_the_first_job_that_needs_it() -> None:
     rubric = with_evidence(rubric_of(jobs, {"a": ("one",), "b": ("two",)}, (shared_of("down", (1, 1, 1)),)))
     steps = curve_of(rubric, believed(rubric, (0.2, 0.5)))
     assert [one.cost for one in steps] == [0, 255] or [one.cost for one in steps] == [0, 170, 255]
+
+
+def test_no_step_costs_less_than_the_shop_charges_at_least() -> None:
+    jobs = (job_of("tiny", (0.1, 0.1, 0.1)), job_of("small", (0.4, 0.4, 0.4)), job_of("dear", (4, 4, 4)))
+    rubric = with_evidence(rubric_of(jobs, {"a": ("tiny",), "b": ("small",), "c": ("dear",)}))
+    shop = shop_of(minimum_charge="60")
+    steps = budget_curve(rubric, case_of(rubric), believed(rubric, (0.2, 0.5, 0.5)), shop)
+    assert [(one.cost, one.adds) for one in steps] == [(0, ()), (60, ("tiny", "small")), (382.5, ("dear",))]
+
+
+@pytest.mark.parametrize(
+    ("scores", "enough"), [((50, 70, 78, 80), 1), ((50, 55, 70, 80), 2), ((50, 80), 1), ((50,), None)]
+)
+def test_the_first_step_that_brings_two_thirds(scores: tuple[float, ...], enough: int | None) -> None:
+    steps = tuple(Step(100.0 * i, score, (), (), ()) for i, score in enumerate(scores))
+    assert worthwhile(steps) == (None if enough is None else steps[enough])
 
 
 def best_by_trial(rubric: Rubric, assessment: Assessment, budget: float) -> float:

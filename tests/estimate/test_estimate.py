@@ -127,6 +127,17 @@ def test_three_ambitions() -> None:
     assert recommended.jobs == ("bridge_new", "post_move", "nut_lower")
     assert standard.mean == work.mean
     assert safe.p80 < standard.p80 == work.p80 < recommended.p80
+    for one in work.ambitions:
+        assert one.low < one.mean < one.p80 < one.high
+
+
+def test_a_larger_order_outgrows_the_minimum_charge_of_a_smaller() -> None:
+    """What raises a small order to the least charge falls away when more is added to it."""
+    faults = (found("nut"), found("dirt", required=False, urgency="recommended"))
+    _, standard, recommended = estimate_of(*faults, minimum_charge=Decimal(90)).ambitions
+    free = estimate_of(*faults).ambitions
+    assert (standard.mean, standard.low) == (90, 90)
+    assert free[1].mean < 90 < recommended.mean == pytest.approx(free[2].mean)
 
 
 def test_what_nobody_looked_at_is_priced_apart() -> None:
