@@ -156,6 +156,7 @@ def _flush(pen: Pen) -> None:
 def _crisp(pen: Pen) -> None:
     near = _corner(pen)
     _border(near)
+    near.line((91, 213.3), (94, 213.5), (95.5, 220.5), (92.6, 221.5), mark="look")
 
 
 def _border(near: Pen) -> None:

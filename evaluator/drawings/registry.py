@@ -3,10 +3,10 @@
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from . import bridge, edges, wood
+from . import bridge, edges, fingerboard, inside, ribs, wood
 from .model import Drawing
 
-MODULES = (bridge, edges, wood)
+MODULES = (bridge, edges, fingerboard, inside, ribs, wood)
 DRAWINGS: Mapping[str, Drawing] = MappingProxyType(
     {drawing.name: drawing for module in MODULES for drawing in module.DRAWINGS}
 )

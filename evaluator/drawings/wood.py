@@ -20,7 +20,7 @@ def _straight_grain(pen: Pen) -> None:
         for side in (1, -1):
             for first, last in straight(x * side):
                 near.line(first, last, mark="thin")
-    near.line((0, 0), (0, 355), mark="thin")
+    near.line((0, 1), (0, 354), mark="look")
     f_holes(near)
 
 
@@ -207,7 +207,7 @@ DRAWINGS = (
     ),
     Drawing(
         "plate_thickness",
-        "Top and back cut across at their middle; the thickness is drawn several times too large",
+        "A plate cut across at its middle, its thickness drawn much too large",
         (
             plain(
                 "Top: nearly the same all over. Measure between the sound holes.",
