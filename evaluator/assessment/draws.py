@@ -7,7 +7,7 @@ from the same number, but against P(bad) without that check's own word, so that 
 belief.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from operator import mul
 
@@ -24,7 +24,7 @@ from .findings import cured_outcomes, findings
 from .model import Assessment, Belief, Case, CauseBelief, Conformity, Worlds
 from .postponed import postponed
 from .relevance import Relevance, relevance
-from .score import FULL, Weights, ranges, scores, weights_of
+from .score import FULL, Weights, ranges, weights_of
 from .terms import term_of
 from .words import because, sign_words
 
@@ -72,8 +72,9 @@ def assess(rubric: Rubric, case: Case, seed: int = 1, draws: int = 4000) -> Asse
     """The whole assessment of a case; the same arguments give the same numbers. `draws` is at least 100."""
     known = know(rubric, case)
     worlds, domains, domains_after = draw_worlds(known, seed, max(100, draws))
-    worth = np.array([one.worth for one in known.held])
-    after = np.array([one.worth_after(cured) for one, cured in zip(known.held, known.cured, strict=True)])
+    beliefs = _beliefs(rubric, case, known)
+    worth = np.array([one.worth for one in beliefs.values()])
+    after = np.array([one.worth_after for one in beliefs.values()])
     weights = known.weights
     expected = [float(weights.total @ worth) * FULL, float(weights.total @ after) * FULL]
     if not weights.domains:
@@ -90,7 +91,7 @@ def assess(rubric: Rubric, case: Case, seed: int = 1, draws: int = 4000) -> Asse
         domains=dict(zip(weights.domains, every[2 : 2 + count], strict=True)),
         domains_after=dict(zip(weights.domains, every[2 + count :], strict=True)),
         coverage=min(1.0, float(weights.total[seen].sum())),
-        beliefs=_beliefs(rubric, case, known),
+        beliefs=beliefs,
         causes=_causes(rubric, case, known),
         conformity=_conformities(rubric, known),
         findings=faults,
@@ -152,28 +153,36 @@ def draw_worlds(known: Known, seed: int, draws: int) -> tuple[Worlds, Floats, Fl
 
     Time and memory grow with checks times draws.
     """
-    count = len(known.held)
+    weights = known.weights
+    outcome = np.zeros((len(known.held), draws), dtype=np.int16)
+    domains, domains_after = np.zeros((2, len(weights.domains), draws))
     random = generator(seed)
-    state_of = {name: random.random(draws, dtype=np.float32) for name in known.causes}
-    chances = random.random((count, draws), dtype=np.float32)
-    outcome = np.zeros((count, draws), dtype=np.int16)
-    worth = np.zeros((count, draws))
-    for i, one in enumerate(known.held):
-        if not one.term.outcomes:
-            continue
-        _draw_shown(one, chances[i], random, outcome[i], worth[i])
-        if one.rest > 0:
-            _draw_unshown(one, state_of.get(one.term.cause or ""), chances[i], outcome[i], worth[i])
-    after = worth.copy()
-    for i, (one, cured) in enumerate(zip(known.held, known.cured, strict=True)):
-        if any(cured):
-            _mend(one, cured, chances[i], outcome[i], after[i])
-    domains, score = scores(known.weights, worth)
-    domains_after, score_after = scores(known.weights, after)
-    if not known.weights.domains:
+    # Summed check by check: a row fits the processor's cache, and a matrix library's threads would go on turning long
+    # after so small a product.
+    for i, (own, worth, after) in enumerate(drawn(known, random, draws)):
+        outcome[i] = own
+        for d in np.flatnonzero(weights.by_domain[:, i]).tolist():
+            share = weights.by_domain[d, i] * FULL
+            points = worth * share
+            domains[d] += points
+            domains_after[d] += points if after is worth else after * share
+    score, score_after = (np.einsum("d,dj->j", weights.shares, one) for one in (domains, domains_after))
+    if not weights.domains:
         score = score_after = random.random(draws) * FULL
-    worlds = Worlds(seed, known.relevance.counts, outcome.T, worth.T, after.T, score, score_after)
-    return worlds, domains, domains_after
+    return Worlds(seed, known.relevance.counts, outcome.T, score, score_after), domains, domains_after
+
+
+def drawn(known: Known, random: np.random.Generator, draws: int) -> Iterator[tuple[Outcomes, Floats, Floats]]:
+    """Of each check in turn the index of its outcome, its worth and its worth after the work, in every world."""
+    state_of = {name: random.random(draws, dtype=np.float32) for name in known.causes}
+    chances = random.random((len(known.held), draws), dtype=np.float32)
+    for one, cured, chance in zip(known.held, known.cured, chances, strict=True):
+        outcome, worth = np.zeros(draws, dtype=np.int16), np.zeros(draws)
+        if one.term.outcomes:
+            _draw_shown(one, chance, random, outcome, worth)
+            if one.rest > 0:
+                _draw_unshown(one, state_of.get(one.term.cause or ""), chance, outcome, worth)
+        yield outcome, worth, _mended(one, cured, chance, outcome, worth) if any(cured) else worth
 
 
 def _draw_shown(one: Held, chance: Single, random: np.random.Generator, outcome: Outcomes, worth: Floats) -> None:
@@ -230,9 +239,9 @@ def _steps(chance: Single, start: float, masses: Sequence[float]) -> NDArray[np.
     return entry
 
 
-def _mend(one: Held, cured: tuple[bool, ...], chance: Single, outcome: Outcomes, after: Floats) -> None:
-    """Worth after the work in the worlds where the outcome is one that the work cures."""
+def _mended(one: Held, cured: tuple[bool, ...], chance: Single, outcome: Outcomes, worth: Floats) -> Floats:
+    """Worth after the work: another in the worlds where the outcome is one that the work cures."""
     own_after, shown_after = one.worths_after(cured)
     shown = chance < np.float32(sum(one.shown))
     fixed = np.where(shown, np.array(shown_after)[outcome], np.array(own_after)[outcome])
-    np.copyto(after, fixed, where=np.array(cured)[outcome])
+    return np.where(np.array(cured)[outcome], fixed, worth)

@@ -126,7 +126,7 @@ class Looks:
 
     def _tell(self, name: str) -> Told:
         assessment = self.assessment
-        group = assessment.worlds.outcome[:, self._column[name]].astype(np.intp)
+        group = Grouping.of(assessment.worlds.outcome[:, self._column[name]])
         stops = stopping(self.rubric.checks[name], self.case)
         chance = sum(assessment.beliefs[name].probability[outcome] for outcome in stops)
         # A world with such an outcome scores nought: the variance that this adds is p (1 - p) times the score squared.
@@ -187,14 +187,29 @@ class Groups:
     count: int
 
 
-def groups_of(group: NDArray[np.integer[Any]], values: Floats, whole: float, variance: float) -> Groups:
-    """The groups of `values` by `group`, one entry a world; `whole` and `variance` are the values' own."""
-    counts = np.bincount(group)
-    used = counts > 0
-    means = np.bincount(group, weights=values)[used] / counts[used]
-    share = counts[used] / len(values)
-    between = float((share * (means - whole) ** 2).sum())
-    return Groups(share, means, whole, max(0.0, variance - between), len(values))
+@dataclass(frozen=True, slots=True)
+class Grouping:
+    """Which group each world is in, and what follows from it for whatever is grouped: the groups that have any world
+    (`used`), and the count and share of each of those."""
+
+    group: NDArray[np.intp]
+    used: NDArray[np.bool_]
+    counts: NDArray[np.intp]
+    share: Floats
+
+    @classmethod
+    def of(cls, group: NDArray[np.integer[Any]]) -> "Grouping":
+        own = group.astype(np.intp)
+        counts = np.bincount(own)
+        used = counts > 0
+        return cls(own, used, counts[used], counts[used] / len(own))
+
+
+def groups_of(by: Grouping, values: Floats, whole: float, variance: float) -> Groups:
+    """The groups of `values`, one entry a world; `whole` and `variance` are the values' own."""
+    means = np.bincount(by.group, weights=values)[by.used] / by.counts
+    between = float((by.share * (means - whole) ** 2).sum())
+    return Groups(by.share, means, whole, max(0.0, variance - between), len(values))
 
 
 def explained_variance(groups: Groups) -> float:

@@ -166,15 +166,13 @@ class NextCheck:
 class Worlds:
     """The seeded draws that every probability of one evaluation comes from; all arrays have `count` rows.
 
-    `outcome[:, i]` is the index of the outcome of check i (order of `checks` and of the check's outcomes), `worth` and
-    `worth_after` its worth as it stands and after the work. `score`, `score_after`: 0..100.
+    `outcome[:, i]` is the index of the outcome of check i (order of `checks` and of the check's outcomes). `score`,
+    `score_after`: 0..100, as it stands and after the work.
     """
 
     seed: int
     checks: tuple[str, ...]
     outcome: NDArray[np.int16]
-    worth: NDArray[np.float64]
-    worth_after: NDArray[np.float64]
     score: NDArray[np.float64]
     score_after: NDArray[np.float64]
 

@@ -107,7 +107,7 @@ def views_of(
     score, score_after = np.zeros(views), np.zeros(views)
     for d in range(len(weights.domains)):
         row = weights.by_domain[d]
-        # Summed by numpy's own loops, as in `score.scores`.
+        # Summed by numpy's own loops, for the same reason as the worlds' scores.
         total, now, later = (np.einsum("vi,i->v", stretch, one) for one in (row, row * worth, row * after))
         score += shares[:, d] * now / total
         score_after += shares[:, d] * later / total

@@ -50,18 +50,6 @@ def weights_of(checks: Sequence[Check], instrument: Instrument, domain_shares: M
     return Weights(tuple(here), by_domain, shares, shares @ by_domain if here else np.zeros(len(checks)))
 
 
-def scores(weights: Weights, worth: NDArray[np.float64]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """(score of each domain, score of the whole), 0..100, in every world; `worth` has a row a check, a column a world.
-
-    Summed by numpy's own loops: the threads of a matrix library go on turning long after so small a product.
-    """
-    by_domain = np.zeros((len(weights.domains), worth.shape[1]))
-    for row, found in zip(weights.by_domain, by_domain, strict=True):
-        here = np.flatnonzero(row)
-        np.einsum("i,ij->j", row[here] * FULL, worth[here], out=found)
-    return by_domain, np.einsum("d,dj->j", weights.shares, by_domain)
-
-
 def ranges(expected: Sequence[float], draws: NDArray[np.float64]) -> tuple[Range, ...]:
     """Range of each row of draws (5th and 95th percentile) around its expected value, all 0..100."""
     if not len(expected):

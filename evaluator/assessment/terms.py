@@ -134,4 +134,5 @@ def _chances(outcomes: Sequence[Outcome], key: str, by_class: Mapping[OutcomeCla
     if total <= 0:
         return (1.0 / len(outcomes),) * len(outcomes)
     floored = [max(value / total, LEAST) for value in default]
-    return tuple(value / sum(floored) for value in floored)
+    whole = sum(floored)
+    return tuple(value / whole for value in floored)

@@ -16,9 +16,13 @@ from .model import Cost, PartUsed
 from .pert import cost
 
 _NO_RANGE = (0.0, 0.0, 0.0)
-_GRADES = ("good", "plain", "select")  # the next to take where a part has no price in the wanted grade
-Three = tuple[float, float, float]
 Grade = Literal["plain", "good", "select"]
+_GRADES: tuple[Grade, ...] = (
+    "good",
+    "plain",
+    "select",
+)  # the next to take where a part has no price in the wanted grade
+Three = tuple[float, float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,15 +78,15 @@ class PriceList:
         charged = cost(*_times(hours, self._rate(labour.skill, family)))
         return Price(charged, charged, cost(*_NO_RANGE), hours[1])
 
-    def part(self, name: str, grade: str = "good") -> ThreePoint | None:
+    def part(self, name: str, grade: Grade = "good") -> ThreePoint | None:
         """Retail price of one part, not fitted: the shop's own, else the rubric's in this grade or the nearest one."""
         if name in self.shop.part_prices:
             return self.shop.part_prices[name]
         listed = self.rubric.part_prices.get(name)
-        grades = dict(listed.prices.get(self.rubric.family, {})) if listed else {}
-        return next((price for key, price in grades.items() if key == grade), None) or next(
-            (grades[key] for key in _GRADES if key in grades), None
-        )
+        grades = listed.prices.get(self.rubric.family) if listed else None
+        if not grades:
+            return None
+        return next((price for key in (grade, *_GRADES) if (price := grades.get(key)) is not None), None)
 
     def trade_range(self, name: str) -> tuple[float, float] | None:
         """What shops may ask for the job: shortest hours, lowest rate and plainest part to longest, highest and

@@ -8,8 +8,9 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from evaluator.assessment.draws import assess
+from evaluator.assessment.draws import assess, drawn, know
 from evaluator.assessment.worth import worth_at, worth_moments
+from evaluator.basis.chance import generator
 from evaluator.rubric.rubric import Rubric
 from tests.assessment.random_cases import answers, rubrics
 from tests.assessment.small import case_of
@@ -55,15 +56,17 @@ def test_the_worth_of_a_reading(
 @SOME
 @given(st.data())
 def test_the_worlds_have_the_frequencies_of_the_beliefs(data: st.DataObject) -> None:
-    rubric = data.draw(rubrics())
-    found = assess(rubric, case_of(rubric, data.draw(answers(rubric))), seed=data.draw(st.integers(0, 99)), draws=DRAWS)
+    rubric, seed = data.draw(rubrics()), data.draw(st.integers(0, 99))
+    case = case_of(rubric, data.draw(answers(rubric)))
+    found = assess(rubric, case, seed=seed, draws=DRAWS)
     worlds = found.worlds
-    for name, belief in found.beliefs.items():
+    rows = drawn(know(rubric, case), generator(seed), DRAWS)
+    for (name, belief), (_, worth, after) in zip(found.beliefs.items(), rows, strict=True):
         for index, share in enumerate(belief.probability.values()):
             assert worlds.has(name, index).mean() == pytest.approx(share, abs=error_of(share, DRAWS))
-        worth = worlds.worth[:, worlds.checks.index(name)]
         assert worth.mean() == pytest.approx(belief.worth, abs=5 * belief.worth_sd / 1000 + 1e-6)
         assert worth.std() == pytest.approx(belief.worth_sd, abs=0.005)
+        assert after.mean() == pytest.approx(belief.worth_after, abs=5 * after.std() / 1000 + 1e-6)
     assert worlds.score.mean() == pytest.approx(found.score.expected, abs=5 * worlds.score.std() / 1000 + 1e-6)
     after = worlds.score_after
     assert after.mean() == pytest.approx(found.score_after.expected, abs=5 * after.std() / 1000 + 1e-6)

@@ -116,7 +116,6 @@ def assessment_of(
     outcome = np.zeros((count, len(checks)), dtype=np.int16)
     for place, name in enumerate(checks):
         outcome[:, place] = random.random(count) < chance.get(name, 0.0)
-    flat = np.full((count, len(checks)), 0.5)
     score = np.full(count, score_after)
     return Assessment(
         score=Range(60.0, 55.0, 65.0),
@@ -131,7 +130,7 @@ def assessment_of(
         disqualifying=disqualifying,
         relevant=checks,
         set_aside={},
-        worlds=Worlds(seed, checks, outcome, flat, flat, score, score),
+        worlds=Worlds(seed, checks, outcome, score, score),
         usual=70.0,
     )
 

@@ -9,7 +9,7 @@ import math
 import numpy as np
 import pytest
 
-from evaluator.assessment.information import Groups, explained_variance, groups_of, steadied, value_of_look
+from evaluator.assessment.information import Grouping, Groups, explained_variance, groups_of, steadied, value_of_look
 from evaluator.basis.chance import normal_below, normal_density, normal_quantile
 
 
@@ -90,7 +90,7 @@ def test_normal_gain_agrees_with_the_unit_loss_integral() -> None:
 
 
 def grouped(group: np.ndarray, values: np.ndarray) -> Groups:
-    return groups_of(group, values, float(values.mean()), float(values.var()))
+    return groups_of(Grouping.of(group), values, float(values.mean()), float(values.var()))
 
 
 def test_variance_explained_by_groups() -> None:
