@@ -17,11 +17,7 @@ from .pert import cost
 
 _NO_RANGE = (0.0, 0.0, 0.0)
 Grade = Literal["plain", "good", "select"]
-_GRADES: tuple[Grade, ...] = (
-    "good",
-    "plain",
-    "select",
-)  # the next to take where a part has no price in the wanted grade
+_GRADES: tuple[Grade, ...] = ("good", "plain", "select")  # taken in this order where the wanted one has no price
 Three = tuple[float, float, float]
 
 
