@@ -12,7 +12,7 @@ from datetime import date, datetime
 from typing import Literal
 
 from ..basis.message import Message, Messages, problem
-from ..basis.money import Money
+from ..basis.money import Money, total_of
 from ..basis.problem import Problem
 from ..basis.show import money
 from .answers import Answer, Answers, standing, totals, wrong_answers
@@ -132,17 +132,22 @@ def first_altered(chain: Sequence[Consent]) -> int | None:
     return None
 
 
-def beyond(quote: Quote, consent: Consent, extra: str) -> Problem | None:
-    """Why an extra may not be begun yet: it would pass the agreed ceiling. None where there is room for it."""
+def beyond(quote: Quote, consent: Consent, extra: str, more: Sequence[Consent] = ()) -> Problem | None:
+    """Why an extra may not be begun yet: it would pass the agreed ceiling. None where there is room for it.
+
+    `more`: what was agreed besides, in second quotes; each brought a ceiling of its own.
+    """
     one = next((one for one in quote.extras if one.job == extra), None)
     if one is None:
         return None
     price = one.price + one.price.times(max(quote.terms.labour_tax, quote.terms.parts_tax)).rounded()
-    total = consent.total + price
-    if total <= consent.ceiling:
+    agreed = [consent, *(record for record in more if record.total.amount)]
+    total = price + total_of((record.total for record in agreed), price.currency)
+    ceiling = total_of((record.ceiling for record in agreed), price.currency)
+    if total <= ceiling:
         return None
     where = f"quote {quote.number}"
-    return problem(MESSAGES, "consent.beyond", where, say=one.say, total=_say(total), ceiling=_say(consent.ceiling))
+    return problem(MESSAGES, "consent.beyond", where, say=one.say, total=_say(total), ceiling=_say(ceiling))
 
 
 def _not_open(quote: Quote, on: date) -> list[Problem]:

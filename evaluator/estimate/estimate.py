@@ -14,7 +14,7 @@ from ..assessment.model import Assessment, Case, Finding
 from ..basis.show import minutes
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
-from .extras import Chance, Paid, cheapest_addition, following, joined, paid_by, sentence, with_addition
+from .extras import FOUND, Chance, Paid, cheapest_addition, following, joined, paid_by, sentence, with_addition
 from .lines import MINIMUM, cures, job_line, minimum_line, plan_lines, shared_line
 from .model import Ambition, AmbitionName, Estimate, PlanLine
 from .pert import Draws, order_mean
@@ -163,7 +163,7 @@ def _possible(
         check = rubric.checks[one.check]
         mask = assessment.worlds.has(one.check, list(check.outcomes).index(one.outcome))
         known = f"By a look of about {minutes(check.minutes)}: {check.ask}"
-        yield Chance(found, one.probability, mask, f"Only if this is found: {sentence(one.say)}", known)
+        yield Chance(found, one.probability, mask, f"{FOUND}{sentence(one.say)}", known)
 
 
 def _optional(planner: Planner, paid: Paid, needs: Iterable[Need]) -> tuple[PlanLine, ...]:

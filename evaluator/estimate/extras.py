@@ -15,6 +15,7 @@ from .pert import cost, own_generator
 from .plan import CERTAIN, Need, Planner, forced_jobs
 
 Mask = NDArray[np.bool_]
+FOUND = "Only if this is found: "  # how the trigger of an extra from a possible fault begins
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,10 +118,35 @@ def joined(planner: Planner, chances: Iterable[Chance]) -> list[tuple[PossibleEx
         chance = group[0].chance if len(group) == 1 else float(worlds.mean())
         dearest = max(group, key=lambda one: one.addition.cost.mean)
         known = next((one.known for one in group if one.known), None)
-        when = " Or: ".join(dict.fromkeys(one.when for one in group))
+        when = one_sentence(tuple(dict.fromkeys(one.when for one in group)))
         extra = PossibleExtra(job, planner.jobs[job].say, chance, dearest.addition.cost, when, known)
         found.append((extra, worlds))
     return sorted(found, key=lambda pair: (-pair[0].chance * pair[0].cost.mean, pair[0].job))
+
+
+def one_sentence(whens: Sequence[str]) -> str:
+    """Several triggers as one would say them: 'If the seam is open, or if the post falls.' One stays as it is."""
+    if len(whens) < 2:
+        return " ".join(whens)
+    found = [text.removeprefix(FOUND).strip().rstrip(".") for text in whens if text.startswith(FOUND)]
+    ifs = [text.rstrip(".") for text in whens if text.startswith("If ")]
+    told = [text for text in whens if not text.startswith((FOUND, "If "))]
+    ways = [ifs[0], *(f"if {text[3:]}" for text in ifs[1:])] if ifs else []
+    if len(found) > 1:
+        listed = "; ".join(_inside(text) for text in found)
+        ways.append(f"if one of these is found: {listed}")
+    elif found:
+        ways.append(f"if this is found: {_inside(found[0])}")
+    if not ways:
+        return " ".join(told)
+    joined_ways = ", or ".join(ways)
+    also = f"Also {joined_ways[:1].lower()}{joined_ways[1:]}" if told else sentence(joined_ways).rstrip(".")
+    return " ".join([*told, f"{also}."])
+
+
+def _inside(text: str) -> str:
+    """To go on inside a sentence; a name in capitals or a single letter ("E string") keeps its capital."""
+    return text[:1].lower() + text[1:] if text[1:2].islower() or text.startswith(("A ", "An ")) else text
 
 
 def paid_by(jobs: Sequence[str], shared: Sequence[str]) -> Paid:

@@ -3,7 +3,7 @@ cautions.
 """
 
 import calendar
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -25,7 +25,11 @@ class Target:
 
 @dataclass(frozen=True, slots=True)
 class Task:
-    """One job at the bench. `hours` and `parts_used` are noted when it is done; None before."""
+    """One job at the bench. `hours` and `parts_used` are noted when it is done; None before.
+
+    `hours_likely`: what was reckoned, for all of its `units`, 0 where the quote does not say; `quote`: the number of
+    the second quote that it came with, None for the first.
+    """
 
     job: str
     say: str
@@ -35,16 +39,24 @@ class Task:
     contact_first: str | None
     hours: float | None = None
     parts_used: str = ""
+    hours_likely: float = 0.0
+    units: int = 1
+    quote: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class WorkOrder:
-    """The agreed jobs of a quote in bench order; `not_agreed` names what must not be done."""
+    """The agreed jobs of a quote in bench order; `not_agreed` names what must not be done.
+
+    `more`: numbers of the second quotes whose work is in it; `fallen`: what was agreed and is no longer needed.
+    """
 
     quote: str
     tasks: tuple[Task, ...]
     shared: tuple[str, ...]
     not_agreed: tuple[str, ...]
+    more: tuple[str, ...] = ()
+    fallen: tuple[str, ...] = ()
 
     @property
     def done(self) -> bool:
@@ -57,12 +69,33 @@ def work_order(rubric: Rubric, instrument: Instrument, quote: Quote, answers: An
     """
     lines = standing(quote, answers)
     here = {line.job for line in lines}
-    jobs = _in_order(rubric, [line for line in lines if not line.shared])
+    tasks = [_task(rubric, instrument, line) for line in lines if not line.shared]
     return WorkOrder(
         quote=quote.number,
-        tasks=tuple(_task(rubric, instrument, line) for line in jobs),
+        tasks=_in_order(rubric, tasks),
         shared=tuple(line.say for line in lines if line.shared),
         not_agreed=tuple(line.say for line in quote.lines if line.job not in here and not line.shared),
+    )
+
+
+def with_more(order: WorkOrder, rubric: Rubric, instrument: Instrument, more: Quote, answers: Answers) -> WorkOrder:
+    """The order with what was agreed of a second quote, once; what that takes the place of is no longer to be done."""
+    if more.number in order.more:
+        return order
+    lines = standing(more, answers)
+    credited = {line.job for line in lines if line.is_credit}
+    gone = [task for task in order.tasks if task.job in credited and task.hours is None]
+    new = [replace(_task(rubric, instrument, line), quote=more.number) for line in lines if not line.shared]
+    agreed = {line.say for line in lines}
+    refused = [line.say for line in more.lines if not line.shared and line.say not in agreed]
+    shared = [line.say for line in lines if line.shared and not line.is_credit]
+    return replace(
+        order,
+        tasks=_in_order(rubric, [*(task for task in order.tasks if task not in gone), *new]),
+        shared=tuple(dict.fromkeys((*order.shared, *shared))),
+        not_agreed=tuple(dict.fromkeys(say for say in (*order.not_agreed, *refused) if say not in agreed)),
+        more=(*order.more, more.number),
+        fallen=(*order.fallen, *(task.say for task in gone)),
     )
 
 
@@ -109,20 +142,28 @@ def limits_in_words(limits: Limits) -> str:
 
 
 def _task(rubric: Rubric, instrument: Instrument, line: QuoteLine) -> Task:
-    targets = targets_of(rubric, instrument, line.job)
-    return Task(line.job, line.say, line.parts_named, targets, line.cautions, line.contact_first)
+    return Task(
+        line.job,
+        line.say,
+        line.parts_named,
+        targets_of(rubric, instrument, line.job),
+        line.cautions,
+        line.contact_first,
+        hours_likely=line.hours_likely,
+        units=line.units,
+    )
 
 
-def _in_order(rubric: Rubric, lines: list[QuoteLine]) -> list[QuoteLine]:
-    """Each line after those that its job is done after or needs; as on the quote where nothing decides."""
-    rest, done = list(lines), []
+def _in_order(rubric: Rubric, tasks: Sequence[Task]) -> tuple[Task, ...]:
+    """Each task after those that its job is done after or needs; as they stand where nothing decides."""
+    rest, done = list(tasks), []
     before: Mapping[str, set[str]] = {
-        line.job: {*rubric.jobs[line.job].after, *rubric.jobs[line.job].requires} if line.job in rubric.jobs else set()
-        for line in lines
+        task.job: {*rubric.jobs[task.job].after, *rubric.jobs[task.job].requires} if task.job in rubric.jobs else set()
+        for task in tasks
     }
     while rest:
-        waiting = {line.job for line in rest}
-        ready = next((line for line in rest if not before[line.job] & (waiting - {line.job})), rest[0])
+        waiting = {task.job for task in rest}
+        ready = next((task for task in rest if not before[task.job] & (waiting - {task.job})), rest[0])
         rest.remove(ready)
         done.append(ready)
-    return done
+    return tuple(done)
