@@ -183,16 +183,16 @@ def _crest_gauge(pen: Pen) -> None:
     front(mm, lean=0)
     top = tuple((x, crest_y(x, lean=0)) for x in (-22, -14, -7, 0, 7, 14, 22))
     mm.region(top, (top[-1], (22, 43)), ((22, 43), (-22, 44)), mark="look", fill=None)
-    mm.at(0, 37.5).word((0, 0), "42 mm", mark="look")
+    mm.at(0, 37.5).word((0, 0), "gauge", mark="look")
 
 
 def _height(pen: Pen) -> None:
-    mm = pen.at(98, 134, 3.1, up=True)
-    mm.curve((-30, -1.2), (-20, -0.1), (0, 0.3), (20, -0.1), (38, -1.4))
+    mm = pen.at(88, 134, 3.1, up=True)
+    mm.curve((-27, -1.0), (-20, -0.1), (0, 0.3), (20, -0.1), (38, -1.4))
     front(mm)
     mm.line((0, HEIGHT_MM), (27, HEIGHT_MM), mark="guide")
     mm.line((0, 0.3), (27, 0.3), mark="guide")
-    mm.span((26, 0.3), (26, HEIGHT_MM), "33 mm")
+    mm.span((26, 0.3), (26, HEIGHT_MM), "height")
 
 
 def _spacing(pen: Pen) -> None:
@@ -201,7 +201,7 @@ def _spacing(pen: Pen) -> None:
     strings_on(mm)
     for x in (STRINGS_MM[0], STRINGS_MM[3]):
         mm.line((x, crest_y(x) + 1.5), (x, 39.5), mark="guide")
-    mm.span((STRINGS_MM[0], 38.5), (STRINGS_MM[3], 38.5), "33.5 mm")
+    mm.span((STRINGS_MM[0], 38.5), (STRINGS_MM[3], 38.5), "middle to middle")
 
 
 def _spread(pen: Pen, places: tuple[float, ...]) -> None:
@@ -253,7 +253,7 @@ DRAWINGS = (
         "bridge_taper",
         "Bridge from the side, tailpiece on the right",
         (
-            right("It grows thin towards the strings: about 1.3 mm at the edge.", partial(_taper, top=1.3)),
+            right("It grows thin towards the strings, to a fine edge.", partial(_taper, top=1.3)),
             wrong("Nearly as thick at the top as at the feet.", partial(_taper, top=3.4)),
         ),
     ),

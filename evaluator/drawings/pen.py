@@ -14,7 +14,8 @@ WIDTH, HEIGHT = 240.0, 150.0
 # ink: what is seen. thin: what lies behind, and grain. hidden: an edge under something, broken. guide: a help line.
 # look: the one thing to look at, in the accent. bare: a surface without an outline.
 Mark = Literal["ink", "thin", "hidden", "guide", "look", "bare"]
-Fill = Literal["tint", "shade", "sheet", "ink", "look"]
+# dark: ebony, and what is black by day and night.
+Fill = Literal["tint", "shade", "sheet", "ink", "dark", "look"]
 Anchor = Literal["start", "middle", "end"]
 Point = tuple[float, float]
 # A straight step to (x, y), or a cubic through two handles to (x, y).
