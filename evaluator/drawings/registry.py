@@ -3,10 +3,10 @@
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from . import bridge, edges, fingerboard, inside, ribs, wood
+from . import bridge, cracks, edges, fingerboard, inside, ribs, varnish, wood
 from .model import Drawing
 
-MODULES = (bridge, edges, fingerboard, inside, ribs, wood)
+MODULES = (bridge, cracks, edges, fingerboard, inside, ribs, varnish, wood)
 DRAWINGS: Mapping[str, Drawing] = MappingProxyType(
     {drawing.name: drawing for module in MODULES for drawing in module.DRAWINGS}
 )
