@@ -29,7 +29,8 @@ class ReadyValue:
     """What the instrument would be worth ready to play: likely value with its near-limits, and where it comes from.
 
     `source` says it in words with the width that people read; `kind` names it. `sales` is what the known sales come to
-    even where they are too few to be gone by; `lasting` the faults that lower the value for good.
+    even where they are too few to be gone by; `lasting` the faults that lower the value for good, which an own figure
+    holds already.
     """
 
     value: Money
@@ -88,7 +89,7 @@ def ready_value(
         return _by_sales(book, found, case, shop, guide)
     if case.ready_value is not None:
         amount = float(case.ready_value.amount)
-        return ReadyValue(case.ready_value, amount, amount, OWN_FIGURE, "own_figure", NO_FAULTS, found)
+        return ReadyValue(case.ready_value, amount, amount, OWN_FIGURE, "own_figure", guide.lasting, found)
     return _by_guide(rubric, case, shop, guide, found)
 
 

@@ -49,6 +49,8 @@ _RANGES = {
     "set_up": (-1e9, 1e9),
 }
 _MADE = (0.0, 100.0)
+_AMOUNTS = ("price", "extras", "set_up")
+_THOUSANDS = re.compile(r"-?\d{1,3}(,\d{3})+(\.\d{1,2})?")  # 1,500 of money is fifteen hundred, never one and a half
 
 
 def read_sales(
@@ -182,7 +184,10 @@ class _Row:
         return text
 
     def figure(self, name: str, low: float, high: float) -> float:
-        read = read_quantity(self.cells[name], "ratio", f'column "{name}"')
+        text = self.cells[name]
+        if name in _AMOUNTS and _THOUSANDS.fullmatch(text):
+            text = text.replace(",", "")
+        read = read_quantity(text, "ratio", f'column "{name}"')
         if isinstance(read, Problem):
             column = self.names.index(name) + 1 if name in self.names else 0
             place = Place(self.file, self.line, column)

@@ -14,6 +14,7 @@ from .bench import bench
 from .budget import budget
 from .calculators import calculators
 from .decisions import decisions
+from .known_sales import known_sales
 from .looking import looking
 from .owning import owning
 from .pages import pages
@@ -61,6 +62,7 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
         app.register_blueprint(blueprint)
     app.register_blueprint(decisions)
     app.register_blueprint(sales)
+    app.register_blueprint(known_sales)
     app.register_blueprint(owning)
     app.after_request(_with_headers)
     app.register_error_handler(CSRFError, _form_too_old)

@@ -50,7 +50,7 @@ def finish_evaluation(identity: str) -> View:
 def again(identity: str) -> View:
     """A new draft with the same answers, beside the finished one."""
     kept = kept_or_404(identity)
-    typed = {"start": dict(kept.typed["start"]), "answers": dict(kept.typed["answers"])}
+    typed = {name: dict(kept.typed[name]) for name in ("start", "answers", "sales") if name in kept.typed}
     identity = create(service().engine, kept.rubric, typed, service().now(), made_from=kept.id)
     return redirect(url_for("pages.evaluation", identity=identity))
 

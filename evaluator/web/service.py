@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from typing import Any
 
 from flask import current_app
@@ -12,6 +12,7 @@ from ..assessment.case import read_case
 from ..assessment.model import Case
 from ..assessment.observe import read_observation
 from ..basis.problem import Problem
+from ..basis.reading import read_quantity
 from ..evaluation import Evaluation, evaluate
 from ..folders import rubrics_folder
 from ..rubric.load import load_rubric
@@ -19,9 +20,12 @@ from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
 from ..snapshot import to_json
 from ..store.evaluations import Kept
+from ..store.known_sales import revision, whole_book
+from ..valuation.sales_book import SalesBook
 
 MOST_CACHED = 64
 MOST_EVALUATED = 12  # with their draws in memory: two comparisons of six
+Key = tuple[str, int, int, str]
 START_KEYS = ("size", "style", "tier", "strings", "year", "age", "about")
 
 
@@ -31,14 +35,17 @@ def utc_now() -> str:
 
 @dataclass(slots=True)
 class Service:
-    """One running service. `rubric(name)` loads a rubric once; drafts' snapshots are remembered by id and version."""
+    """One running service. `rubric(name)` loads a rubric once; drafts' snapshots are remembered while nothing changed.
+
+    What they rest on, and so are remembered by: the draft's version, the book of known sales, and the day.
+    """
 
     engine: Engine
     shop: Shop
     now: Callable[[], str] = utc_now
     _rubrics: dict[str, Rubric] = field(default_factory=dict)
-    _snapshots: dict[tuple[str, int], Mapping[str, Any]] = field(default_factory=dict)
-    _evaluations: dict[tuple[str, int], Evaluation] = field(default_factory=dict)
+    _snapshots: dict[Key, Mapping[str, Any]] = field(default_factory=dict)
+    _evaluations: dict[Key, Evaluation] = field(default_factory=dict)
 
     def families(self) -> tuple[str, ...]:
         return tuple(sorted(path.stem for path in (rubrics_folder() / "families").glob("*.yaml")))
@@ -56,7 +63,7 @@ class Service:
         """The frozen snapshot of a finished evaluation, or a draft's, computed from what is typed now."""
         if kept.snapshot is not None:
             return kept.snapshot
-        key = (kept.id, kept.version)
+        key = self._key(kept)
         if key not in self._snapshots:
             if len(self._snapshots) >= MOST_CACHED:
                 self._snapshots.pop(next(iter(self._snapshots)))
@@ -65,14 +72,51 @@ class Service:
 
     def evaluation(self, kept: Kept) -> Evaluation:
         """What was typed, worked out with today's rubric and prices, also where the snapshot is frozen."""
-        key = (kept.id, kept.version)
+        key = self._key(kept)
         if key not in self._evaluations:
             rubric = self.rubric(kept.rubric)
             case, _ = case_of(rubric, kept.typed)
             if len(self._evaluations) >= MOST_EVALUATED:
                 self._evaluations.pop(next(iter(self._evaluations)))
-            self._evaluations[key] = evaluate(rubric, case, self.shop)
+            self._evaluations[key] = evaluate(rubric, case, self.shop, book=self.book(kept))
         return self._evaluations[key]
+
+    def today(self) -> date:
+        return date.fromisoformat(self.now()[:10])
+
+    def book(self, kept: Kept) -> SalesBook:
+        """The shop's known sales today, with what was decided about them for this evaluation."""
+        book, chosen = whole_book(self.engine), kept.typed.get("sales", {})
+        leave_out = {"yes": True, "no": False}.get(chosen.get("leave_out", ""), book.leave_out_much)
+        share = read_share(chosen.get("retention", ""))
+        return SalesBook(
+            book.sales,
+            self.today(),
+            leave_out_much=leave_out,
+            set_aside=frozenset(chosen.get("set_aside", ())),
+            grades={key: factor for key, text in chosen.get("grades", {}).items() if (factor := read_factor(text))},
+            retention=share,
+        )
+
+    def _key(self, kept: Kept) -> Key:
+        return kept.id, kept.version, revision(self.engine), self.now()[:10]
+
+
+def read_share(text: str) -> float | None:
+    """A typed share of value, 0.01 to 1; None where it is none."""
+    return _between(text, 0.01, 1.0)
+
+
+def read_factor(text: str) -> float | None:
+    """A typed grade factor, 0.2 to 5; None where it is none."""
+    return _between(text, 0.2, 5.0)
+
+
+def _between(text: str, low: float, high: float) -> float | None:
+    read = read_quantity(text, "ratio", "figure") if text.strip() else None
+    if read is None or isinstance(read, Problem) or not low <= read.value <= high:
+        return None
+    return read.value
 
 
 def service() -> Service:

@@ -128,7 +128,7 @@ def test_sales_come_back_as_they_were_written() -> None:
         ("A,2026-01-01,dealer_sale,abc,USD,,", "2:4", "not a number"),
         ("A,2026-01-01,dealer_sale,-5,USD,,", "2:4", "outside"),
         ("A,2026-01-01,dealer_sale,1e9,USD,,", "2:4", "exponent"),
-        ('A,2026-01-01,dealer_sale,"1,234.50",USD,,', "2:4", "more than one"),
+        ('A,2026-01-01,dealer_sale,"1,23,4",USD,,', "2:4", "more than one"),
         ("A,01/02/2026,dealer_sale,5,USD,,", "2:2", "not a date"),
         ("A,2026-02-31,dealer_sale,5,USD,,", "2:2", "not a date"),
         ("A,2027-01-01,dealer_sale,5,USD,,", "2:2", "after the day"),
@@ -145,6 +145,13 @@ def test_a_bad_cell_is_named_by_line_and_column(row: str, place: str, word: str)
     assert len(problems) == 1
     assert str(problems[0].place) == f"sales.csv:{place}"
     assert word in str(problems[0])
+
+
+@pytest.mark.parametrize(("text", "price"), [("1,500", 1500), ("12,345.50", 12345.5), ("1500,5", 1500.5), ("750", 750)])
+def test_a_comma_before_three_digits_of_money_parts_thousands(text: str, price: float) -> None:
+    found, problems = read_sales(GOOD + f'A,2026-01-01,listing,"{text}",USD,,\n', "sales.csv", "USD", ON)
+    assert problems == ()
+    assert found[0].price == price
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,101 @@
+"""The page of known sales: added, corrected, removed; a list in and out; nothing half imported."""
+
+from io import BytesIO
+
+import pytest
+
+from evaluator.store.known_sales import whole_book
+from evaluator.web.service import Service
+from tests.web.conftest import Client
+
+HEAD = "name,sold_on,kind,price,currency,family,size,tier\n"
+GOOD = HEAD + "Near twin,2025-09-01,dealer_sale,1900,USD,violin,4/4,student\nPlain,2025-03-01,auction,700,USD,,,\n"
+BAD = GOOD + "Third,2025-13-01,dealer_sale,lots,USD,violin,4/5,student\n"
+NEW = {"name": 'A "red", old one', "sold_on": "2025-10-10", "kind": "dealer_sale", "price": "1,500", "family": "violin"}
+
+
+def names(service: Service) -> set[str]:
+    return {one.name for one in whole_book(service.engine).sales}
+
+
+def send_list(client: Client, text: str, status: int = 200, **more: str) -> str:
+    return client.post("/sales", {"csrf_token": client.token(), "list": text, **more}, status).text
+
+
+def test_one_is_added_corrected_and_taken_out(client: Client, service: Service) -> None:
+    page = client.send(client.get("/sales/new"), NEW | {"size": "4/4", "tier": "student", "made": "62"})
+    assert 'A "red", old one, $1,500' in page.text and "Violin, 4/4, student" in page.text
+    key = whole_book(service.engine).sales[0].key
+    edit = client.get(f"/sales/{key}")
+    assert 'value="62"' in edit.source and 'value="1500"' in edit.source
+    assert "$1,450" in client.send(edit, {"price": "1450"}, action=f"/sales/{key}").text
+    assert "Somebody else corrected it" in client.send(edit, {"price": "1"}, 422, f"/sales/{key}").text
+    assert "None yet" in client.send(client.get(f"/sales/{key}"), action=f"/sales/{key}/remove").text
+    assert names(service) == set()
+    client.get(f"/sales/{key}", 404)
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ({"price": "lots"}, "not a number"),
+        ({"name": ""}, "Fill it in"),
+        ({"sold_on": "10/10/2025"}, "is not a date"),
+        ({"sold_on": "2031-01-01"}, "after the day of valuation"),
+        ({"size": "4/5"}, "not a size of a violin"),
+        ({"family": "", "size": "4/4"}, "without a family"),
+        ({"made": "101"}, "outside 0 to 100"),
+    ],
+)
+def test_what_cannot_be_read_is_told_at_its_field_and_kept(
+    client: Client, service: Service, typed: dict[str, str], said: str
+) -> None:
+    page = client.send(client.get("/sales/new"), NEW | typed, 422)
+    assert said in page.text and "Not saved yet" in page.text
+    assert all(f'value="{text}"' in page.source for text in typed.values() if text)
+    assert names(service) == set()
+
+
+def test_a_list_goes_in_and_comes_out_and_never_twice(client: Client, service: Service) -> None:
+    assert "2 sales put into the book" in send_list(client, GOOD)
+    out = client.http.get("/sales.csv").get_data(as_text=True)
+    assert "0 sales put into the book. 2 stood there already" in send_list(client, out)
+    assert names(service) == {"Near twin", "Plain"}
+
+
+def test_a_bad_row_is_named_and_nothing_goes_in_until_that_is_decided(client: Client, service: Service) -> None:
+    text = send_list(client, BAD, 422)
+    assert "Line 4, column 2" in text and "Line 4, column 4" in text and "Line 4, column 7" in text
+    assert "Third,2025-13-01" in text and "2 rows are good" in text and names(service) == set()
+    assert "2 sales put into the book" in send_list(client, BAD, go="good")
+    assert names(service) == {"Near twin", "Plain"}
+
+
+def test_a_file_can_be_chosen(client: Client, service: Service) -> None:
+    file = (BytesIO(GOOD.encode()), "sales.csv")
+    client.http.post("/sales", data={"csrf_token": client.token(), "file": file})
+    assert names(service) == {"Near twin", "Plain"}
+
+
+def test_the_switch_holds_for_every_instrument(client: Client, service: Service) -> None:
+    send_list(client, GOOD)
+    page = client.send(client.get("/sales"), {"leave_out": "yes"}, action="/sales/switch")
+    assert whole_book(service.engine).leave_out_much and "checked" in page.source
+
+
+def test_one_family_alone_can_be_shown(client: Client) -> None:
+    send_list(client, GOOD + "Big,2025-03-01,auction,700,USD,cello,4/4,student\n")
+    assert "Big" in client.get("/sales?family=cello").text and "Near twin" not in client.get("/sales?family=cello").text
+
+
+@pytest.mark.parametrize("text", ['"', "name\n", "\x00", 'a,"b\nc', ",\n,"])
+def test_any_list_is_told_and_kept(client: Client, service: Service, text: str) -> None:
+    send_list(client, text, 422)
+    assert names(service) == set()
+
+
+def test_what_led_here_is_gone_back_to(client: Client, draft: str) -> None:
+    page = client.get(f"/sales/new?family=violin&size=4/4&tier=student&back={draft}")
+    assert 'value="4/4"' in page.source
+    assert client.send(page, NEW).path == f"/evaluations/{draft}/sales"
+    assert client.send(client.get("/sales/new?back=//elsewhere"), NEW | {"name": "x"}).path == "/sales"
