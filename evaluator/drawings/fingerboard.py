@@ -227,7 +227,7 @@ def _projection(pen: Pen, projection: float, measure: bool = False) -> None:
     mm = pen.at(44, 96, 0.84, up=True)
     profile.body(mm, 0, 225)
     profile.neck(mm, -48, projection)
-    profile.board(mm, -48, projection)
+    profile.board(mm, -48, projection=projection)
     profile.bridge(mm)
     profile.broken(mm, ((-48, profile.board_y(-48, projection) + 5), (-48, profile.board_y(-48, projection) - 25)))
     mm.line((20, profile.board_y(20, projection) + 1), (216, profile.board_y(216, projection) + 1), mark="look")

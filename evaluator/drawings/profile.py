@@ -64,26 +64,31 @@ def body(pen: Pen, low: float = 0, high: float = BODY_LENGTH_MM) -> None:
             )
 
 
-def board(pen: Pen, low: float = NUT_X, projection: float = PROJECTION_MM) -> None:
-    """The board from the side, its middle seen above its edge; from `low` on."""
+def board(pen: Pen, low: float = NUT_X, high: float = BOARD_END_X, projection: float = PROJECTION_MM) -> None:
+    """The board from the side, its middle seen above its edge; from `low` to `high`, where it is cut off."""
     drop = BOARD_MIDDLE_MM - BOARD_SIDE_MM
-    xs = (low, BOARD_END_X)
-    top = [(x, board_y(x, projection)) for x in xs]
-    edge = [(x, y - drop) for x, y in top]
+    top = [(x, board_y(x, projection)) for x in (low, high)]
     under = [(x, y - BOARD_MIDDLE_MM) for x, y in top]
     pen.shape(*top, *reversed(under), fill="dark")
-    pen.line(*edge, mark="thin")
+    pen.line(*((x, y - drop) for x, y in top), mark="thin")
+
+
+def neck_under(x: float, projection: float = PROJECTION_MM) -> float:
+    """The underside of the neck between nut and heel: slowly thicker, then turning into the heel."""
+    thick = 8.5 + 1.5 * (x - NUT_X) / -NUT_X + (0.011 * (x + 46) ** 2 if x > -46 else 0)
+    return board_y(x, projection) - BOARD_MIDDLE_MM - thick
 
 
 def neck(pen: Pen, low: float = NUT_X, projection: float = PROJECTION_MM) -> None:
     """Neck and heel under the board, down to the button."""
     floor = -2 * EDGE_MM - RIB_MM
     glue = [(x, board_y(x, projection) - BOARD_MIDDLE_MM) for x in (low, 0)]
-    thick = 8.5
+    heel: list[Point] = [(-9, floor), (-9.3, -29), (-11.5, -19)]
     under = (
-        (-9, floor), (-9.5, -26), (-14, -13), (-24, glue[1][1] - thick - 5),
-        (-45, board_y(-45, projection) - BOARD_MIDDLE_MM - thick - 1), (low, glue[0][1] - thick),
-    )  # fmt: skip
+        *heel,
+        *((x, neck_under(x, projection)) for x in (-18, -26, -36, -50, -75, -105) if x > low),
+        (low, neck_under(low)),
+    )
     inner: tuple[Point, ...] = ((0, glue[1][1]), (0, 0), (3, -EDGE_MM), (3, floor + EDGE_MM), (0, floor))
     pen.region(
         (glue[0], glue[1]),
