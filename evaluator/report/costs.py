@@ -37,10 +37,23 @@ def _plan(snapshot: Snapshot, *, in_full: bool) -> Sequence[Block]:
     rows = [_line(snapshot, line, numbers_of(snapshot), in_full) for line in plan["lines"]]
     rows.append(("Together, most likely", "", "", money(snapshot, plan["mean"])))
     rows.append(("In four of five cases not above", "", "", money(snapshot, plan["p80"])))
-    note = "The cheapest set of jobs that brings it to the standard. Work that several jobs share is charged once."
+    note = f"{_how_cheap(snapshot)} Work that several jobs share is charged once."
     if snapshot["shop"]["is_default"]:
         note += " Rates and prices are defaults from memory; ask a workshop for its own."
     return [Heading("Work and cost"), Paragraph(note), TableBlock(WORK, tuple(rows), totals=2)]
+
+
+def _how_cheap(snapshot: Snapshot) -> str:
+    """That nothing cheaper reaches the standard, or how much cheaper it might be done."""
+    plan = snapshot["plan"]
+    if plan["proven_optimal"]:
+        return "The cheapest set of jobs that brings it to the standard."
+    return (
+        "A set of jobs that brings it to the standard; the search for a cheaper one was cut short, and there may be "
+        f"one that saves up to {money(snapshot, plan['may_save'])}."
+        if "may_save" in plan
+        else "A set of jobs that brings it to the standard; there may be a cheaper one."
+    )
 
 
 def numbers_of(snapshot: Snapshot) -> Mapping[str, int]:

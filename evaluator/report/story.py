@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping, Sequence
 
 from .blocks import Block, Paper
+from .budget_story import ambitions, budget
 from .closing import agreed, cautions, how_sure, how_sure_of_the_work, signed
 from .condition import causes, findings, findings_in_short, looks, not_looked_at, questions
 from .costs import work, work_explained, work_in_short
@@ -35,6 +36,8 @@ SHOP: tuple[Section, ...] = (
     findings,
     readings,
     work,
+    ambitions,
+    budget,
     not_looked_at,
     looks,
     how_sure,
@@ -46,6 +49,8 @@ CUSTOMER: tuple[Section, ...] = (
     heading,
     findings,
     work_explained,
+    ambitions,
+    budget,
     domains,
     readings,
     not_looked_at,

@@ -73,6 +73,18 @@ def small(text: str) -> str:
     return text[:1].lower() + text[1:] if inside else text
 
 
+def listed(says: Sequence[str]) -> str:
+    """'Dress the pegs, fit a new bridge': the first as it is, the others to go on inside a sentence."""
+    first, rest = says[:1], [small(say) for say in says[1:]]
+    return ", ".join((*(say.strip().rstrip(".") for say in first), *rest))
+
+
+def points(scores: Sequence[float]) -> list[str]:
+    """Scores in whole points, or with one decimal where two that differ would read the same."""
+    whole = [f"{score:.0f}" for score in scores]
+    return whole if len(set(whole)) == len(set(scores)) else [f"{score:.1f}" for score in scores]
+
+
 def subject(item: Mapping[str, Any]) -> str:
     """What a finding or reading is about, in two or three words: the trade's term, else the check's name."""
     return capital(item.get("term") or item["check"].removeprefix("bow_").replace("_", " "))

@@ -1,30 +1,38 @@
-"""What each sum buys: the budget curve of an evaluation, as a plot and as a list of steps."""
+"""What each sum buys: the three levels of work, and the budget curve as a plot and as a list of steps."""
 
 from flask import Blueprint, render_template
 from markupsafe import Markup
 
-from ..estimate.budget import budget_curve
-from ..evaluation import evaluate
 from ..report.budget_figure import budget_figure
+from ..report.budget_story import budget_sentence, levels, step_words
 from ..report.svg import svg
 from .pages import View, kept_or_404
 from .pictures import PHONE_MM, WIDE_MM
-from .service import case_of, service
+from .service import service
 
 budget = Blueprint("budget", __name__)
+NO_BUDGET = {"steps": (), "enough": None}  # evaluations finished before the curve was kept have none
 
 
 @budget.get("/evaluations/<identity>/budget")
 def steps(identity: str) -> View:
-    """The curve by the prices of now; a finished evaluation's own figures stay on its result."""
+    """The curve of a draft by what is typed now; of a finished evaluation, as it was frozen."""
     kept = kept_or_404(identity)
-    rubric, shop = service().rubric(kept.rubric), service().shop
-    case, _ = case_of(rubric, kept.typed)
-    found = budget_curve(rubric, case, evaluate(rubric, case, shop).assessment, shop)
-    drawn = [budget_figure(found, shop.currency, width) for width in (WIDE_MM, PHONE_MM)]
+    snapshot = service().snapshot(kept)
+    found = snapshot.get("budget", NO_BUDGET)
+    drawn = [budget_figure(found, snapshot["plan"]["currency"], width) for width in (WIDE_MM, PHONE_MM)]
     picture = Markup("").join(
         Markup(svg(one, f"rule {name}")) for one, name in zip(drawn, ("wide", "narrow"), strict=True) if one
     )
     return render_template(
-        "budget.html", kept=kept, steps=found, picture=picture, jobs=rubric.jobs, currency=shop.currency
+        "budget.html",
+        kept=kept,
+        steps=found["steps"],
+        enough=found["enough"],
+        sentence=budget_sentence(snapshot) if picture else "",
+        levels=levels(snapshot),
+        picture=picture,
+        words=step_words,
+        currency=snapshot["plan"]["currency"],
+        kept_none="budget" not in snapshot,
     )
