@@ -1,0 +1,76 @@
+"""What papers and photos are about: the label, and the photos that show where faults hide."""
+
+from .model import Drawing, plain
+from .outline import body, f_holes, lying
+from .pen import Pen, spiral
+
+
+def _label_place(pen: Pen) -> None:
+    near = lying(pen)
+    body(near)
+    near.shape((-62, 168), (-26, 168), (-26, 226), (-62, 226), mark="look", fill="shade")
+    f_holes(near)
+    near.shape((-12, 0), (12, 0), (20, 132), (-20, 132), mark="thin")
+    near.box(-20, 193, 41, 4, mark="thin")
+
+
+def _label(pen: Pen) -> None:
+    pen.box(36, 30, 168, 90, fill="sheet")
+    pen.box(41, 35, 158, 80, mark="thin", fill=None)
+    pen.word((120, 60), "made after")
+    pen.word((120, 80), "a great name", mark="look")
+    pen.word((120, 103), "in the year 1")
+    pen.curve((170, 104), (174, 96), (180, 103), (185, 97), mark="thin")
+
+
+def _small(pen: Pen, x: float, y: float) -> Pen:
+    pen.box(x, y, 68, 60, fill="sheet", mark="thin")
+    return pen.at(x + 34, y + 30)
+
+
+def _photos(pen: Pen) -> None:
+    front = _small(pen, 10, 10).at(-28, 0, 0.158, turn=-90)
+    body(front)
+    f_holes(front)
+    back = _small(pen, 86, 10).at(-28, 0, 0.158, turn=-90)
+    body(back)
+    back.line((0, 0), (0, 355), mark="look")
+    side = _small(pen, 162, 10)
+    side.box(-28, -6, 56, 12)
+    for way in (-1, 1):
+        side.curve((-29, way * 6), (-12, way * 11), (4, way * 12), (29, way * 6))
+    side.curve((4, 1), (16, 0), (27, 1.5), mark="look")
+    scroll = _small(pen, 10, 80).at(6, 0)
+    scroll.curve(*spiral((-4, -6), 15, 3, 2.2, 150, 19))
+    scroll.curve((-17, 1.5), (-14, 14), (-16, 26))
+    scroll.curve((6, 6), (-2, 14), (-4, 26))
+    scroll.line((-12, 18), (-3, 17), mark="look")
+    button = _small(pen, 86, 80)
+    button.region(
+        ((-30, 26), (-26, 4), (-10, -4)),
+        ((-10, -4), (-9, -18), (0, -23), (9, -18), (10, -4)),
+        ((10, -4), (26, 4), (30, 26)),
+    )
+    button.curve((-14, 4), (0, -1), (14, 4), mark="thin")
+    button.line((2, -20), (3, 2), mark="look")
+    foot = _small(pen, 162, 80)
+    foot.curve((-30, 20), (0, 10), (30, 20))
+    foot.shape((-7, 11), (8, 12), (5, -20), (-5, -22), fill="tint")
+    foot.line((-7, 11), (8, 12), mark="look")
+
+
+DRAWINGS = (
+    Drawing(
+        "label",
+        "The label: where it is, and what it may say",
+        (
+            plain("Look in through the sound hole on the side of the thickest string; neck to the left.", _label_place),
+            plain("A great name there is most often the name of the model.", _label),
+        ),
+    ),
+    Drawing(
+        "photo_set",
+        "Six photos of places where faults hide",
+        (plain("Front, back, each side, scroll with its pegs, button and heel, bridge from the side.", _photos),),
+    ),
+)
