@@ -20,7 +20,7 @@ def _heel(pen: Pen, gap: float) -> None:
     lean = gap / 36
     moved = mm.at(0, 0, turn=-57.3 * lean)
     profile.neck(moved, -55)
-    profile.board(moved, -55, 47)
+    profile.board(moved, -55, 42)
     if gap:
         mm.shape((0, 0), (3, -4), (3, -34), (-34 * lean, -34), mark="look", fill="look")
     else:

@@ -3,10 +3,44 @@
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from . import bow, bow_frog, bridge, cracks, edges, fingerboard, inside, neck, papers, ribs, sound, varnish, wood
+from . import (
+    bow,
+    bow_frog,
+    bridge,
+    cracks,
+    edges,
+    fingerboard,
+    head,
+    inside,
+    neck,
+    nut,
+    papers,
+    pegs,
+    ribs,
+    sound,
+    varnish,
+    wood,
+)
 from .model import Drawing
 
-MODULES = (bow, bow_frog, bridge, cracks, edges, fingerboard, inside, neck, papers, ribs, sound, varnish, wood)
+MODULES = (
+    bow,
+    bow_frog,
+    bridge,
+    cracks,
+    edges,
+    fingerboard,
+    head,
+    inside,
+    neck,
+    nut,
+    papers,
+    pegs,
+    ribs,
+    sound,
+    varnish,
+    wood,
+)
 DRAWINGS: Mapping[str, Drawing] = MappingProxyType(
     {drawing.name: drawing for module in MODULES for drawing in module.DRAWINGS}
 )
