@@ -6,6 +6,7 @@ Closed forms where there are any: an average of draws is the test's oracle, not 
 import math
 
 import numpy as np
+from numpy.typing import NDArray
 
 _ROOT_2 = math.sqrt(2.0)
 _ROOT_2_PI = math.sqrt(2.0 * math.pi)
@@ -62,3 +63,19 @@ def normal_within(low: float | None, high: float | None, mean: float, sd: float)
 def unit_normal_loss(z: float) -> float:
     """E[max(0, Z - z)] of a standard normal Z (Raiffa and Schlaifer, Applied Statistical Decision Theory, 1961)."""
     return normal_density(z) - z * normal_below(-z)
+
+
+def quantile(values: NDArray[np.float64], share: float) -> float:
+    """The value that a share 0..1 of the values does not pass, straight lines between neighbours; not for no values.
+
+    Definition 7 of Hyndman and Fan (The American Statistician 50, 1996, 361-365; from memory), as numpy's own, which
+    costs an import of 6 ms at its first use.
+    """
+    place = share * (len(values) - 1)
+    below = min(int(place), max(0, len(values) - 2))
+    above = min(below + 1, len(values) - 1)
+    part = place - below
+    low, high = np.partition(values, (below, above))[[below, above]].tolist()
+    rise = high - low
+    # From the nearer end, so that both ends come out exactly.
+    return float(low + rise * part if part < 0.5 else high - rise * (1.0 - part))

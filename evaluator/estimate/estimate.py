@@ -8,9 +8,8 @@ that an extra comes in the very worlds in which its fault is there.
 
 from collections.abc import Iterable, Mapping
 
-import numpy as np
-
 from ..assessment.model import Assessment, Case, Finding
+from ..basis.chance import quantile
 from ..basis.show import minutes
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
@@ -54,10 +53,10 @@ def estimate(rubric: Rubric, case: Case, assessment: Assessment, shop: Shop) -> 
         optional=beside,
         possible_extras=tuple(one for one, _ in extras),
         mean=mean,
-        p50=float(np.quantile(order, 0.5)),
-        p80=float(np.quantile(order, 0.8)),
+        p50=quantile(order, 0.5),
+        p80=quantile(order, 0.8),
         with_extras_mean=mean + sum(one.chance * one.cost.mean for one, _ in extras),
-        with_extras_p80=float(np.quantile(with_extras, 0.8)),
+        with_extras_p80=quantile(with_extras, 0.8),
         hours_likely=sum(line.hours_likely for line in lines),
         uncured={**uncured, **reasons},
         proven_optimal=plan.proven,
@@ -97,7 +96,7 @@ def _ambition(shop: Shop, draws: Draws, name: AmbitionName, lines: tuple[PlanLin
     """One level of these lines, with what raises a small order to the shop's minimum charge."""
     order = (*lines, *minimum_line(lines, shop.minimum_charge, shop.currency))
     drawn = draws.total([(line.job, line.cost) for line in order])
-    low, p80, high = (float(level) for level in np.quantile(drawn, (0.05, 0.8, 0.95)))
+    low, p80, high = (quantile(drawn, share) for share in (0.05, 0.8, 0.95))
     low = max(low, float(shop.minimum_charge)) if order else 0.0
     jobs = tuple(line.job for line in order if not line.shared)
     return Ambition(name, jobs, order_mean(line.cost for line in order), p80, low, high)

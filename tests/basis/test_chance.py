@@ -2,12 +2,13 @@
 
 import math
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy import stats
 
-from evaluator.basis.chance import generator, normal_below, normal_density, normal_quantile, normal_within
+from evaluator.basis.chance import generator, normal_below, normal_density, normal_quantile, normal_within, quantile
 
 REAL = st.floats(-30, 30)
 
@@ -48,3 +49,17 @@ def test_no_quantile_outside(p: float) -> None:
 def test_the_generator_repeats_itself() -> None:
     assert generator(7).random(5).tolist() == generator(7).random(5).tolist()
     assert generator(7).random(5).tolist() != generator(8).random(5).tolist()
+
+
+@given(
+    st.lists(st.floats(-1e6, 1e6), min_size=1, max_size=60),
+    st.one_of(st.floats(0, 1), st.sampled_from([0.05, 0.5, 0.8])),
+)
+def test_a_quantile_is_numpys_to_the_last_digit(values: list[float], share: float) -> None:
+    assert quantile(np.array(values), share) == np.quantile(values, share)
+
+
+@pytest.mark.parametrize("share", [0.05, 0.5, 0.8, 0.95])
+def test_a_quantile_of_many_draws_is_numpys(share: float) -> None:
+    drawn = generator(7).gamma(3.0, 100.0, 4000)
+    assert quantile(drawn, share) == np.quantile(drawn, share)

@@ -4,6 +4,7 @@ import re
 from decimal import Decimal
 
 import pytest
+from babel.numbers import format_currency
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -78,3 +79,17 @@ def test_minutes_are_said_in_words(minutes: float, said: str) -> None:
 def test_a_number_has_no_idle_zeros(value: float) -> None:
     text = show.number(value)
     assert not re.search(r"\.\d*0$|\.$", text)
+
+
+@given(
+    st.one_of(
+        st.decimals(-(10**7), 10**7, places=4), st.floats(-1e6, 1e6), st.integers(-2000, 2000).map(lambda n: n / 2)
+    ),
+    st.sampled_from(["USD", "EUR", "GBP", "JPY", "CHF", "CAD", "SEK", "XXX"]),
+    st.booleans(),
+)
+def test_money_is_written_as_babel_writes_it(amount: float | Decimal, currency: str, cents: bool) -> None:
+    pattern = "¤#,##0.00;-¤#,##0.00" if cents else "¤#,##0;-¤#,##0"
+    value = Decimal(str(amount)) + 0  # Babel writes a nought below nothing as -$0
+    written = format_currency(value, currency, format=pattern, locale="en", currency_digits=False)
+    assert show.money(amount, currency, cents=cents) == written
