@@ -46,10 +46,9 @@ class Listing:
 
 @dataclass(frozen=True, slots=True)
 class CautionBlock:
-    """Cautions in full size under the word Caution, never in small print; `goes_on` after others without the word."""
+    """Cautions in full size under the word Caution, never in small print."""
 
     texts: tuple[str, ...]
-    goes_on: bool = False
 
 
 @dataclass(frozen=True, slots=True)

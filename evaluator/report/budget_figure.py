@@ -13,7 +13,9 @@ ROOM = 1.06  # of the dearest step: the curve goes on a little behind it
 Place = tuple[float, float]
 
 
-def budget_figure(budget: Mapping[str, Any], currency: str, width: float = 160.0) -> Figure | None:
+def budget_figure(
+    budget: Mapping[str, Any], currency: str, width: float = 160.0, height: float = HEIGHT
+) -> Figure | None:
     """Score over money; None where no work gains anything. Numbers stand for the rows of the list beside it.
 
     A broken line stands at the first step that brings two thirds of all that work can bring.
@@ -24,7 +26,7 @@ def budget_figure(budget: Mapping[str, Any], currency: str, width: float = 160.0
     low, high = span([step["score"] for step in steps])
     end = steps[-1]["cost"] * ROOM
     x = Scale(0.0, end, LEFT, width - LEFT - 6.0)
-    y = Scale(low, high, HEIGHT - BOTTOM, -(HEIGHT - BOTTOM - TOP))
+    y = Scale(low, high, height - BOTTOM, -(height - BOTTOM - TOP))
     shapes = axes(x, y, (), f"Money spent on work, {currency}", "Score after it")
     places = [(x.at(step["cost"]), y.at(step["score"])) for step in steps]
     enough = budget["enough"]
@@ -38,7 +40,7 @@ def budget_figure(budget: Mapping[str, Any], currency: str, width: float = 160.0
         f"Without work the score is {first['score']:.0f}; {show.money(round(full['cost']), currency)} bring it to "
         f"{full['score']:.0f} in {len(steps) - 1} {'step' if len(steps) == 2 else 'steps'}."
     )
-    return Figure(width, HEIGHT, tuple(shapes), alt)
+    return Figure(width, height, tuple(shapes), alt)
 
 
 def _stairs(places: Sequence[Place]) -> list[Place]:

@@ -8,10 +8,10 @@ from .budget_figure import budget_figure
 from .opening import Snapshot, money
 from .words import listed, points, small
 
-LEVELS = (Column("How far", 0.24), Column("What is done", 0.42), Column("From – to", 0.2, True))
+LEVELS = (Column("How far", 0.2), Column("What is done", 0.46), Column("From – to", 0.2, True))
 LIKELY = Column("Likely", 0.14, True)
-STEPS = (Column("Step, and what it adds", 0.6), Column("Money", 0.21, True), Column("Score", 0.19, True))
-FIGURE = 84.0  # millimetres: about half a paper
+STEPS = (Column("Step, and what it adds", 0.68), Column("Money", 0.18, True), Column("Score", 0.14, True))
+FIGURE = 70.0, 64.0  # width and height in millimetres; the steps stand beside it
 MOST_STEPS = 7  # on paper, with the one that does nothing: what stands beside the figure without being taller
 NOTE = "From – to holds nine of ten orders."
 STEPS_NOTE = "Each step is the best score that its money can buy, by mean prices and without tax."
@@ -108,7 +108,7 @@ def budget(snapshot: Snapshot) -> Sequence[Block]:
     if "budget" not in snapshot or len(snapshot["budget"]["steps"]) < 3:
         return []
     found = in_short(snapshot["budget"])
-    figure = budget_figure(found, snapshot["plan"]["currency"], FIGURE)
+    figure = budget_figure(found, snapshot["plan"]["currency"], *FIGURE)
     assert figure is not None, "there are steps to draw"
     table = TableBlock(STEPS, tuple(_row(snapshot, number, step) for number, step in enumerate(found["steps"])))
     told = Paragraph(f"{budget_sentence(snapshot)} {STEPS_NOTE}")

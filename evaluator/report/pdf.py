@@ -4,13 +4,12 @@ All text passes `plain`, so that nothing a user typed is ever read as markup. Eq
 """
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from html import escape
 from io import BytesIO
 from itertools import repeat
 from typing import Any
 
-from reportlab.lib.colors import Color, HexColor
-from reportlab.lib.enums import TA_RIGHT
 from reportlab.lib.pagesizes import A4, LETTER
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
@@ -29,8 +28,9 @@ from reportlab.platypus import (
 )
 
 from . import blocks as b
-from .figures import Anchor, Box, Curve, Dot, Figure, Label, Line, Role
-from .fonts import SANS, SANS_BOLD, SANS_ITALIC, SERIF, SERIF_BOLD, drawable, register
+from .figures import Anchor, Box, Curve, Dot, Figure, Label, Line
+from .fonts import SANS, SANS_BOLD, SANS_ITALIC, SERIF, drawable, register
+from .setting import COLOURS, ROOMY, TIGHT, Setting
 from .story import paper as paper_of
 
 PAPERS = {"A4": A4, "Letter": LETTER}
@@ -42,45 +42,19 @@ CELL_PADDING = 12.0  # ReportLab's own, left and right together
 LONG_TEXT = 1000  # letters; shorter text cannot make a row that high in any column of ours
 TALLEST_ROW = 200 * mm  # a row higher than this is parted at the end of a page
 COUNT_FORM = "page-count"
-
-# The light tokens of the design; every one keeps 6 : 1 on paper where it carries text, and reads in grey.
-COLOURS: Mapping[Role, Color] = {
-    "ink": HexColor("#23201B"),
-    "soft": HexColor("#5F584D"),
-    "line": HexColor("#D9D2C4"),
-    "accent": HexColor("#8A3B1E"),
-    "good": HexColor("#2F5D46"),
-    "doubt": HexColor("#7A5A12"),
-    "stop": HexColor("#8C1D2C"),
-    "tint": HexColor("#F4EFE6"),
-    "sheet": HexColor("#FFFFFF"),
-}
+NEARLY_EMPTY = 0.45  # of a page, its margin at the top counted
 
 
-def _style(name: str, font: str, size: float, lead: float, **more: Any) -> ParagraphStyle:
-    return ParagraphStyle(name, fontName=font, fontSize=size, leading=lead, textColor=COLOURS["ink"], **more)
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where blocks are set: the width in points, and how."""
 
+    width: float
+    setting: Setting
 
-STYLES: Mapping[str, ParagraphStyle] = {
-    "lead": _style("lead", SERIF, 21, 26, spaceBefore=6, spaceAfter=8),
-    "h1": _style("h1", SERIF_BOLD, 14.5, 18, spaceBefore=16, spaceAfter=5),
-    "h2": _style("h2", SERIF_BOLD, 11.5, 15, spaceBefore=11, spaceAfter=3),
-    "body": _style("body", SANS, 10, 13.2, spaceAfter=4),
-    "item": _style("item", SANS, 10, 13.2, spaceAfter=2, leftIndent=14, bulletFontName=SANS, bulletFontSize=10),
-    "fine": _style("fine", SANS, 9, 11.6, spaceAfter=1.2, leftIndent=14, bulletFontName=SANS, bulletFontSize=9),
-    "soft": ParagraphStyle(
-        "soft", fontName=SANS, fontSize=9.5, leading=13, textColor=COLOURS["soft"], spaceBefore=4, spaceAfter=5
-    ),
-    "strong": _style("strong", SANS_BOLD, 10, 14, spaceBefore=6, spaceAfter=1, keepWithNext=1),
-    "cell": _style("cell", SANS, 9.5, 12.5),
-    "cell-figures": _style("cell-figures", SANS, 9.5, 12.5, alignment=TA_RIGHT),
-    "cell-head": ParagraphStyle("cell-head", fontName=SANS, fontSize=8.5, leading=11, textColor=COLOURS["soft"]),
-    "cell-head-figures": ParagraphStyle(
-        "cell-head-figures", fontName=SANS, fontSize=8.5, leading=11, textColor=COLOURS["soft"], alignment=TA_RIGHT
-    ),
-    "cell-total": _style("cell-total", SANS_BOLD, 10, 13),
-    "cell-total-figures": _style("cell-total-figures", SANS_BOLD, 10, 13, alignment=TA_RIGHT),
-}
+    @property
+    def styles(self) -> Mapping[str, ParagraphStyle]:
+        return self.setting.styles
 
 
 def plain(text: str) -> str:
@@ -173,33 +147,31 @@ _DRAW: Mapping[type, Any] = {
 }
 
 
-def _lead(block: b.Lead, _width: float) -> Sequence[Flowable]:
-    return [Paragraph(plain(block.text), STYLES["lead"])]
+def _lead(block: b.Lead, at: Place) -> Sequence[Flowable]:
+    return [Paragraph(plain(block.text), at.styles["lead"])]
 
 
-def _heading(block: b.Heading, _width: float) -> Sequence[Flowable]:
-    return [CondPageBreak(block.room * mm), Paragraph(plain(block.text), STYLES[f"h{block.level}"])]
+def _heading(block: b.Heading, at: Place) -> Sequence[Flowable]:
+    return [CondPageBreak(block.room * mm), Paragraph(plain(block.text), at.styles[f"h{block.level}"])]
 
 
-def _paragraph(block: b.Paragraph, _width: float) -> Sequence[Flowable]:
+def _paragraph(block: b.Paragraph, at: Place) -> Sequence[Flowable]:
     term = f' <font name="{SANS_ITALIC}" color="#5F584D">{plain(block.term)}</font>' if block.term else ""
-    return [Paragraph(plain(block.text) + term, STYLES[block.kind])]
+    return [Paragraph(plain(block.text) + term, at.styles[block.kind])]
 
 
-def _listing(block: b.Listing, _width: float) -> Sequence[Flowable]:
+def _listing(block: b.Listing, at: Place) -> Sequence[Flowable]:
     marks = (str(n) for n in range(1, len(block.items) + 1)) if block.numbered else repeat("–")
     return [
-        Paragraph(plain(text), STYLES["fine" if block.fine else "item"], bulletText=mark)
+        Paragraph(plain(text), at.styles["fine" if block.fine else "item"], bulletText=mark)
         for text, mark in zip(block.items, marks, strict=False)
     ]
 
 
-def _caution(block: b.CautionBlock, width: float) -> Sequence[Flowable]:
-    head = Paragraph("Caution" if len(block.texts) == 1 else "Cautions", STYLES["strong"])
-    rows = [[Paragraph(plain(text), STYLES["body"])] for text in block.texts]
-    if not block.goes_on:
-        rows.insert(0, [head])
-    table = Table(rows, colWidths=[width], spaceBefore=0 if block.goes_on else 10, spaceAfter=0, splitInRow=1)
+def _caution(block: b.CautionBlock, at: Place) -> Sequence[Flowable]:
+    head = Paragraph("Caution" if len(block.texts) == 1 else "Cautions", at.styles["strong"])
+    rows = [[head], *([Paragraph(plain(text), at.styles["body"])] for text in block.texts)]
+    table = Table(rows, colWidths=[at.width], spaceBefore=10, spaceAfter=0, splitInRow=1)
     table.setStyle(
         TableStyle(
             [
@@ -213,36 +185,36 @@ def _caution(block: b.CautionBlock, width: float) -> Sequence[Flowable]:
     return [table]
 
 
-def _drawing(block: b.Drawing, _width: float) -> Sequence[Flowable]:
+def _drawing(block: b.Drawing, _at: Place) -> Sequence[Flowable]:
     return [FigureFlowable(block.figure, block.caption)]
 
 
-def _cell(text: b.Cell, column: b.Column, role: str) -> Flowable:
+def _cell(text: b.Cell, column: b.Column, role: str, at: Place) -> Flowable:
     """A cell: a figure, or text whose lines after the first (parted by a line break) are softer."""
     if isinstance(text, Figure):
         return FigureFlowable(text)
     first, *rest = text.split("\n")
     markup = plain(first) + "".join(f'<br/><font size="8.5" color="#5F584D">{plain(line)}</font>' for line in rest)
-    return Paragraph(markup, STYLES[f"{role}-figures" if column.figures else role])
+    return Paragraph(markup, at.styles[f"{role}-figures" if column.figures else role])
 
 
-def _table(block: b.TableBlock, width: float) -> Sequence[Flowable]:
-    head = [_cell(column.title, column, "cell-head") for column in block.columns]
+def _table(block: b.TableBlock, at: Place) -> Sequence[Flowable]:
+    head = [_cell(column.title, column, "cell-head", at) for column in block.columns]
     first_total = len(block.rows) - block.totals
     body = [
         [
-            _cell(text, column, "cell-total" if i >= first_total else "cell")
+            _cell(text, column, "cell-total" if i >= first_total else "cell", at)
             for text, column in zip(row, block.columns, strict=True)
         ]
         for i, row in enumerate(block.rows)
     ]
-    widths = [column.share * width for column in block.columns]
+    widths = [column.share * at.width for column in block.columns]
     rules: list[Any] = [
         ("VALIGN", (0, 0), (-1, -1), "TOP"),
         ("LEFTPADDING", (0, 0), (0, -1), 0),
         ("RIGHTPADDING", (-1, 0), (-1, -1), 0),
-        ("TOPPADDING", (0, 0), (-1, -1), 2.2),
-        ("BOTTOMPADDING", (0, 0), (-1, -1), 3.0),
+        ("TOPPADDING", (0, 0), (-1, -1), at.setting.above),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), at.setting.below),
         ("LINEBELOW", (0, 0), (-1, 0), 0.6, COLOURS["ink"]),
         ("LINEBELOW", (0, 1), (-1, -1), 0.35, COLOURS["line"]),
     ]
@@ -261,31 +233,32 @@ def _table(block: b.TableBlock, width: float) -> Sequence[Flowable]:
     return [table]
 
 
-def _signature(block: b.Signature, width: float) -> Sequence[Flowable]:
-    part = width / len(block.labels)
-    cells = [Paragraph(plain(label), STYLES["cell-head"]) for label in block.labels]
+def _signature(block: b.Signature, at: Place) -> Sequence[Flowable]:
+    part = at.width / len(block.labels)
+    cells = [Paragraph(plain(label), at.styles["cell-head"]) for label in block.labels]
     table = Table([["" for _ in cells], cells], colWidths=[part] * len(cells), rowHeights=[26, None])
     lines = [("LINEBELOW", (i, 0), (i, 0), 0.6, COLOURS["ink"]) for i in range(len(cells))]
     table.setStyle(TableStyle([*lines, ("LEFTPADDING", (0, 0), (-1, -1), 0), ("RIGHTPADDING", (0, 0), (-1, -1), 14)]))
     return [Spacer(0, 10), table]
 
 
-def _beside(block: b.Beside, width: float) -> Sequence[Flowable]:
+def _beside(block: b.Beside, at: Place) -> Sequence[Flowable]:
     """Figure at the left, blocks at the right; a figure wider than half the paper stands above them instead."""
     left = block.figure.width * mm + GUTTER
-    if left > width * MOST_BESIDE:
-        return [FigureFlowable(block.figure), *flowables(block.blocks, width)]
-    row = [[FigureFlowable(block.figure)], flowables(block.blocks, width - left)]
-    table = Table([row], colWidths=[left, width - left], splitInRow=1)
+    if left > at.width * MOST_BESIDE:
+        return [FigureFlowable(block.figure), *flowables(block.blocks, at)]
+    right = replace(at, width=at.width - left)
+    row = [[FigureFlowable(block.figure)], flowables(block.blocks, right)]
+    table = Table([row], colWidths=[left, right.width], splitInRow=1)
     edges: list[Any] = [("VALIGN", (0, 0), (-1, -1), "TOP")]
     edges += [(side, (0, 0), (-1, -1), 0) for side in ("LEFTPADDING", "RIGHTPADDING", "TOPPADDING", "BOTTOMPADDING")]
     table.setStyle(TableStyle(edges))
     return [table]
 
 
-def _together(block: b.Together, width: float) -> Sequence[Flowable]:
+def _together(block: b.Together, at: Place) -> Sequence[Flowable]:
     """One KeepTogether; ReportLab takes one inside another for endlessly high, so inner ones are laid open."""
-    inner = flowables(block.blocks, width)
+    inner = flowables(block.blocks, at)
     return [KeepTogether([one for child in inner for one in getattr(child, "_content", [child])])]
 
 
@@ -303,17 +276,28 @@ _BUILD: Mapping[type, Any] = {
 }
 
 
-def flowables(blocks: Sequence[b.Block], width: float) -> list[Flowable]:
+def flowables(blocks: Sequence[b.Block], at: Place) -> list[Flowable]:
     """ReportLab's flowables for the blocks, in order."""
-    return [flowable for block in blocks for flowable in _BUILD[type(block)](block, width)]
+    return [flowable for block in blocks for flowable in _BUILD[type(block)](block, at)]
 
 
 class PageCount(Flowable):
-    """The last flowable: it writes the number of pages into the form that the foot of every page shows."""
+    """The last flowable: it writes the number of pages into the form that the foot of every page shows.
+
+    Once drawn, it knows that number and how far down its page it stands, as a share of the page.
+    """
 
     width = height = 0.0
+    pages = 0
+    filled = 1.0
+
+    def __init__(self, page_height: float) -> None:
+        super().__init__()
+        self.page_height = page_height
 
     def draw(self) -> None:
+        self.pages = self.canv.getPageNumber()
+        self.filled = 1 - self.canv.absolutePosition(0, 0)[1] / self.page_height
         self.canv.beginForm(COUNT_FORM)
         self.canv.setFillColor(COLOURS["soft"])
         self.canv.setFont(SANS, 8.5)
@@ -337,8 +321,21 @@ def _draw_edges(canvas: Canvas, page: tuple[float, float], foot: str, letterhead
 
 
 def draw(paper: b.Paper, size: str = "A4") -> bytes:
-    """The paper as PDF bytes; the same paper gives the same bytes."""
+    """The paper as PDF bytes; the same paper gives the same bytes.
+
+    Set a little tighter where the last page would otherwise be nearly empty and that saves the page.
+    """
     register()
+    pdf, end = laid_out(paper, size, ROOMY)
+    if end.pages > 1 and end.filled < NEARLY_EMPTY:
+        tighter, other = laid_out(paper, size, TIGHT)
+        if other.pages < end.pages:
+            return tighter
+    return pdf
+
+
+def laid_out(paper: b.Paper, size: str, setting: Setting) -> tuple[bytes, PageCount]:
+    """The PDF in one setting, and where it ended."""
     page = PAPERS[size]
     letterhead = f"{paper.letterhead}  ·  {paper.title}" if paper.letterhead else paper.title
     out = BytesIO()
@@ -359,8 +356,9 @@ def draw(paper: b.Paper, size: str = "A4") -> bytes:
         _draw_edges(canvas, page, drawable(paper.foot)[:90], drawable(letterhead))
 
     document.addPageTemplates([PageTemplate(frames=[frame], onPage=edges)])
-    document.build([*flowables(paper.blocks, width - 2 * MARGIN), PageCount()])
-    return out.getvalue()
+    end = PageCount(height)
+    document.build([*flowables(paper.blocks, Place(width - 2 * MARGIN, setting)), end])
+    return out.getvalue(), end
 
 
 def report_pdf(snapshot: Mapping[str, Any], reader: str = "buyer", paper: str = "A4") -> bytes:

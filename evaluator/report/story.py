@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping, Sequence
 
 from .blocks import Block, Paper
 from .budget_story import ambitions, budget
-from .closing import agreed, cautions, how_sure, how_sure_of_the_work, signed
+from .closing import agreed, cautions, signed
 from .condition import causes, findings, findings_in_short, looks, not_looked_at, questions
 from .costs import work, work_explained, work_in_short
 from .measured import readings, sources
@@ -23,7 +23,6 @@ BUYER: tuple[Section, ...] = (
     not_looked_at,
     looks,
     questions,
-    how_sure,
     sources,
     cautions,
     signed,
@@ -40,7 +39,6 @@ SHOP: tuple[Section, ...] = (
     budget,
     not_looked_at,
     looks,
-    how_sure,
     sources,
     cautions,
     signed,
@@ -54,7 +52,6 @@ CUSTOMER: tuple[Section, ...] = (
     domains,
     readings,
     not_looked_at,
-    how_sure_of_the_work,
     sources,
     cautions,
     agreed,

@@ -16,7 +16,8 @@ from evaluator.folders import rubrics_folder
 from evaluator.report import blocks as b
 from evaluator.report.figures import score_rule
 from evaluator.report.fonts import drawable, register
-from evaluator.report.pdf import COLOURS, MARGIN, draw, report_pdf
+from evaluator.report.pdf import MARGIN, NEARLY_EMPTY, draw, laid_out, report_pdf
+from evaluator.report.setting import COLOURS, ROOMY
 from evaluator.report.story import READERS
 from evaluator.snapshot import to_json
 from tests.report.cases import BOW, FEW, content, evaluation_of, full_snapshot, rubric, shop, snapshot_of
@@ -210,6 +211,28 @@ def test_the_signature_never_stands_alone() -> None:
         for reader in READERS:
             last = pages_of(report_pdf(snapshot, reader))[-1]
             assert "Place and date" in last and "ask a qualified appraiser" in " ".join(last.split())
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_the_last_page_tells_more_than_cautions(path: Path) -> None:
+    snapshot = to_json(evaluation_of(content(path.read_text(encoding="utf-8"))))
+    for reader in READERS:
+        last = squeezed(pages_of(report_pdf(snapshot, reader))[-1])
+        assert "Howsurethisis" in last and "Placeanddate" in last
+
+
+def test_a_paper_is_set_tighter_where_that_saves_a_nearly_empty_page() -> None:
+    saved = 0
+    for count in range(40, 60):
+        paper = b.Paper("Test", "", "foot", tuple(b.Paragraph(f"Sentence {i}.") for i in range(count)))
+        drawn = pages_of(draw(paper))
+        roomy, end = laid_out(paper, "A4", ROOMY)
+        assert end.pages == len(pages_of(roomy))
+        if end.filled >= NEARLY_EMPTY or end.pages == 1:
+            assert drawn == pages_of(roomy)
+        saved += len(drawn) < end.pages
+        assert f"Sentence {count - 1}." in drawn[-1]
+    assert saved > 1
 
 
 @pytest.fixture(scope="module")
