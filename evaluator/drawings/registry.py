@@ -18,6 +18,7 @@ from . import (
     pegs,
     ribs,
     sound,
+    soundpost,
     varnish,
     wood,
 )
@@ -38,6 +39,7 @@ MODULES = (
     pegs,
     ribs,
     sound,
+    soundpost,
     varnish,
     wood,
 )
