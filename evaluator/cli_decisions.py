@@ -15,6 +15,7 @@ from .cli_input import MistakesError, emit, evaluation_of, fail, shop_from
 from .cli_options import json_option, overlay_option, seed_option, shop_option
 
 if TYPE_CHECKING:
+    from .comparison import Entrant
     from .evaluation import Evaluation
     from .valuation.trade_in import Materials
 
@@ -29,9 +30,11 @@ paper_option = click.option("--paper", type=click.Choice(["A4", "Letter"]), defa
 price_type = click.FloatRange(min=0, max=1e9)
 
 
-def _named(files: Sequence[str], evaluations: "Sequence[Evaluation]") -> "list[tuple[str, Evaluation]]":
+def _named(files: Sequence[str], evaluations: "Sequence[Evaluation]") -> "list[Entrant]":
     """Each evaluation by its title, else by the name of its file."""
-    return [(one.case.title or Path(file).stem, one) for file, one in zip(files, evaluations, strict=True)]
+    from .comparison import entrant_of
+
+    return [entrant_of(one.case.title or Path(file).stem, one) for file, one in zip(files, evaluations, strict=True)]
 
 
 def today() -> str:
@@ -82,7 +85,7 @@ def compare(
     seed: int,
 ) -> None:
     """Put two to six evaluation FILEs side by side: what each costs to own at its standard, and how good it is then."""
-    from .decision import comparison_json
+    from .comparison import comparison_json
     from .report.decision_words import comparison_words
 
     if not 2 <= len(files) <= 6:
@@ -144,12 +147,13 @@ def trade_in(
     """
     from .decision import Asked, materials_seen, trade_in_json
     from .report.decision_words import trade_in_words
+    from .snapshot import to_json
     from .valuation.trade_in import Answers
 
     one = evaluation_of(file, shop, seed, overlay)
-    materials = materials_seen(one) if protected is None else PROTECTED[protected]
+    materials = materials_seen(one.rubric, one.case) if protected is None else PROTECTED[protected]
     identity = owner_shown if identity_shown is None else identity_shown
-    result = trade_in_json(one, Asked(Answers(materials, owner_shown, identity), new_price, ticket))
+    result = trade_in_json(to_json(one), one.shop, Asked(Answers(materials, owner_shown, identity), new_price, ticket))
     if isinstance(result, tuple):
         raise MistakesError(result)
     if output:

@@ -93,6 +93,12 @@ def _step(step: Step, rubric: Rubric) -> dict[str, Any]:
     }
 
 
+def _set_up(estimate: Estimate, rubric: Rubric) -> float:
+    """What the plan spends on set-up, as against repair and restoration; shared labour left out."""
+    jobs = rubric.jobs
+    return sum(line.cost.mean for line in estimate.lines if line.job in jobs and jobs[line.job].skill == "set_up")
+
+
 def work(estimate: Estimate, rubric: Rubric, found: Assessment) -> dict[str, Any]:
     """Plan, what is recommended besides, the three levels, what may come on top, and what no work cures."""
     return {
@@ -102,6 +108,8 @@ def work(estimate: Estimate, rubric: Rubric, found: Assessment) -> dict[str, Any
             "p50": round(estimate.p50, 2),
             "p80": round(estimate.p80, 2),
             "hours_likely": round(estimate.hours_likely, 2),
+            "parts_likely": round(sum(part.likely for line in estimate.lines for part in line.parts), 2),
+            "set_up_mean": round(_set_up(estimate, rubric), 2),
             "currency": estimate.currency,
             "proven_optimal": estimate.proven_optimal,
             "may_save": round(estimate.may_save, 2),

@@ -21,6 +21,7 @@ ORDER = (
     "rubric_examples",
     "snapshot_work",
     "snapshot",
+    "comparison",
     "decision",
 )
 COMMANDS = {"cli", "cli_decisions", "cli_input", "cli_options", "cli_rubric"}

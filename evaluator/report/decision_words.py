@@ -38,7 +38,7 @@ def score_sentence(row: Mapping[str, Any]) -> str:
 
 
 def first_sentence(row: Mapping[str, Any]) -> str:
-    return f"First in {row['first_share']:.0%} of the ways of weighing quality and price."
+    return f"First in {row['first_share']:.0%} of the ways of weighing it, and of how it may turn out."
 
 
 def unknown_sentence(decision: Decision, row: Mapping[str, Any]) -> str:
@@ -61,12 +61,16 @@ def unknown_shortly(decision: Decision, row: Mapping[str, Any]) -> str:
 
 
 def look_sentence(decision: Decision) -> str:
-    """The next look that could change the order, or that none is likely to."""
+    """The look that is likeliest by the minute to change who is first, or that none is likely to."""
     look = decision["look_next"]
     if look is None:
-        return "No single look is likely to change who comes first."
-    minutes = show.minutes(look["minutes"])
-    return f"The shortest look that could change the order, at “{look['name']}”: {look['ask']} ({minutes})"
+        return "No look is likely to change who comes first."
+    count = len(look["checks"])
+    many = f"{count} check{'' if count == 1 else 's'}, about {show.minutes(look['minutes'])}"
+    return (
+        f"The look most worth its time is at “{look['name']}”: {small(look['say'])} ({many}). That it changes which of "
+        f"the first two is ahead: {show.chance(look['chance'])}."
+    )
 
 
 def comparison_words(decision: Decision) -> str:

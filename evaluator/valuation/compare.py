@@ -1,33 +1,40 @@
-"""Two to six candidates side by side: what each costs to own at its standard, its scores, and how often it comes first.
+"""Two to six candidates side by side: how often each comes first, and which look could change that.
 
 A view is a weighting of the domains (drawn around the rubric's) and of price against quality (its share drawn evenly
-from `PRICE_SHARE`); the share of views in which a candidate is first is what is told (SMAA-2, Lahdelma and Salminen
-2001). Candidates that are equal in a view share it. The shop may count money spent on set-up more than once: then
-that is named.
+from `PRICE_SHARE`). Each view is taken together with one world of every candidate: a score after the work and a price
+to own it, both with what nobody has looked at, and whether something disqualifying is there; in such a world it is
+worth nothing. The share of draws in which a candidate is first is what is told (SMAA-2, Lahdelma and Salminen 2001).
+Candidates that are equal in a draw share it.
+
+A look settles the outcomes of a group of checks. What they would then say of the candidate's value is its regression on
+them (Strong, Oakley and Brennan 2014, of the value of partial information from the draws alone); the chance of a look
+is the share of worlds in which that carries the candidate past the other. It takes the look to tell truly, so it is a
+chance at most.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from zlib import crc32
 
 import numpy as np
 from numpy.typing import NDArray
 
-from ..assessment.model import Assessment, Case, Range
-from ..assessment.opinions import VIEWS, draw_shares
+from ..assessment.opinions import draw_shares
 from ..basis.chance import generator
 from ..basis.message import Message, Messages, problem
 from ..basis.problem import Problem
-from ..estimate.model import Estimate
 from ..rubric.model import DOMAINS
-from ..rubric.rubric import Rubric
-from ..rubric.shop import Shop
-from .model import Verdict
 
 FEWEST, MOST = 2, 6
 PRICE_SHARE = (0.2, 0.6)  # what price may weigh against quality in one view; judged, no source
 SET_UP_AT_MOST = 0.2  # of the asking price: beyond it, work is no set-up any more and counts once
 PRICE_STREAM = 31_337
+LEAST_CHANCE = 0.02  # below it a look is no reason to go back
+LEAST_MINUTES = 0.5
 _EQUAL = 1e-9
+
+Floats = NDArray[np.float64]
+Bools = NDArray[np.bool_]
 
 MESSAGES: Messages = {
     "compare.count": Message("{count} candidates were given.", "Compare two to six."),
@@ -38,65 +45,98 @@ MESSAGES: Messages = {
 
 
 @dataclass(frozen=True, slots=True)
-class Candidate:
-    """One evaluated instrument under the name that it is compared by."""
+class OpenGroup:
+    """Checks of one part that nobody has looked at: what they show in each world, as columns of 0 and 1."""
 
-    name: str
-    rubric: Rubric
-    case: Case
-    assessment: Assessment
-    work: Estimate
-    verdict: Verdict
+    part: str
+    checks: tuple[str, ...]
+    minutes: float
+    shown: Floats
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
-    """`cost_to_own`: asking price and the work to its standard, possible extras counted by their chance.
+class Candidate:
+    """One candidate in figures. `domains`: scores after the work by domain; `shares`: what each counts for its tier.
 
-    `counted_cost` differs from it only where set-up money is counted more than once. `not_seen`: the checks that nobody
-    looked at.
+    By world: `work`, its price with what nobody has looked at; `off`, by how much its score after the work is off the
+    expected one; `barred`, whether something disqualifying is there. `set_up`: money of its plan that is set-up.
     """
 
     name: str
-    asking: float
+    family: str
+    currency: str
+    asking: float | None
+    asking_currency: str | None
     cost_to_own: float
-    cost_to_own_p80: float
-    counted_cost: float
-    score: Range
-    score_after: Range
-    advice: str | None
-    sentence: str
-    first_share: float
-    coverage: float
-    not_seen: tuple[str, ...]
+    set_up: float
+    domains: Mapping[str, float]
+    shares: Mapping[str, float]
+    work: Floats
+    off: Floats
+    barred: Bools
+    open_groups: tuple[OpenGroup, ...] = ()
+
+    @property
+    def count(self) -> int:
+        return len(self.work)
+
+    @property
+    def mixed(self) -> NDArray[np.intp]:
+        """An order of its worlds of its own, so that two candidates do not err together; equal ones keep one order."""
+        mark = crc32(self.off.tobytes()) ^ crc32(self.work.tobytes()) ^ crc32(self.barred.tobytes())
+        return generator(mark).permutation(self.count)
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """A look at one part of a candidate, and the chance that it turns who of the first two is ahead."""
+
+    candidate: int
+    part: str
+    checks: tuple[str, ...]
+    minutes: float
+    chance: float
+
+    @property
+    def by_the_minute(self) -> float:
+        return self.chance / max(self.minutes, LEAST_MINUTES)
 
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
-    """Rows, the most often first at the top; `note` names the set-up rule where it was used."""
+    """By the order in which the candidates were given: share of draws in which each is first, and its counted cost.
 
-    rows: tuple[Row, ...]
-    currency: str
+    `looks`: at the first two, those worth most by the minute first. `note` names the set-up rule where it was used.
+    """
+
+    first_shares: tuple[float, ...]
+    counted_costs: tuple[float, ...]
+    looks: tuple[Look, ...]
     note: str | None
 
+    @property
+    def order(self) -> tuple[int, ...]:
+        """The candidates, the most often first at the top."""
+        places = range(len(self.first_shares))
+        return tuple(sorted(places, key=lambda i: (-self.first_shares[i], self.counted_costs[i])))
 
-def compare(
-    candidates: Sequence[Candidate], shop: Shop, seed: int = 1, views: int = VIEWS, *, count_set_up_more: bool = False
-) -> Comparison | tuple[Problem, ...]:
-    """The candidates side by side, or everything that keeps them from being compared."""
-    problems = wrong_candidates(candidates)
-    if problems:
-        return problems
-    factor = shop.money_with_luthier_counts if count_set_up_more else 1.0
-    costs = [_cost(one) for one in candidates]
-    counted = [cost - (factor - 1.0) * _set_up(one) for one, cost in zip(candidates, costs, strict=True)]
-    shares = first_shares(candidates, counted, seed, views)
-    rows = [_row(*figures) for figures in zip(candidates, costs, counted, shares, strict=True)]
+
+def compare(candidates: Sequence[Candidate], set_up_counts: float = 1.0, seed: int = 1) -> Comparison:
+    """The candidates side by side; `wrong_candidates` tells beforehand whether they can be.
+
+    `set_up_counts`: how often money spent on set-up counts, where the shop counts it more than once.
+    """
+    counted = [one.cost_to_own - (set_up_counts - 1.0) * counted_set_up(one) for one in candidates]
+    less = [(set_up_counts - 1.0) * counted_set_up(one) for one in candidates]
+    shares = first_shares(candidates, less, seed)
     note = None
-    if factor != 1.0:
-        note = f"Money spent on set-up counts {factor:g} times here: common practice, no source, a setting of the shop."
-    ordered = sorted(rows, key=lambda row: (-row.first_share, row.counted_cost))
-    return Comparison(tuple(ordered), candidates[0].work.currency, note)
+    if set_up_counts != 1.0:
+        note = (
+            f"Money spent on set-up counts {set_up_counts:g} times here: common practice, no source, a setting of the "
+            "shop."
+        )
+    found = Comparison(tuple(shares), tuple(counted), (), note)
+    return Comparison(found.first_shares, found.counted_costs, _looks(candidates, less, found.order), note)
 
 
 def wrong_candidates(candidates: Sequence[Candidate]) -> tuple[Problem, ...]:
@@ -105,71 +145,96 @@ def wrong_candidates(candidates: Sequence[Candidate]) -> tuple[Problem, ...]:
         return (problem(MESSAGES, "compare.count", "comparison", count=len(candidates)),)
     first, found = candidates[0], []
     for one in candidates:
-        asking = one.case.asking
-        if asking is None:
+        if one.asking is None:
             found.append(problem(MESSAGES, "compare.asking", one.name))
-        elif asking.currency != first.work.currency:
-            found.append(
-                problem(MESSAGES, "compare.currency", one.name, found=asking.currency, wanted=first.work.currency)
-            )
-        if one.rubric.family != first.rubric.family:
-            wanted = first.rubric.family
-            found.append(problem(MESSAGES, "compare.family", one.name, found=one.rubric.family, wanted=wanted))
+        for currency in dict.fromkeys((one.currency, one.asking_currency)):
+            if currency is not None and currency != first.currency:
+                found.append(problem(MESSAGES, "compare.currency", one.name, found=currency, wanted=first.currency))
+        if one.family != first.family:
+            found.append(problem(MESSAGES, "compare.family", one.name, found=one.family, wanted=first.family))
     return tuple(found)
 
 
-def first_shares(candidates: Sequence[Candidate], costs: Sequence[float], seed: int, views: int) -> list[float]:
-    """Share of views in which each candidate is first; they sum to 1."""
-    first = candidates[0]
-    domains = [name for name in DOMAINS if all(name in one.assessment.domains_after for one in candidates)]
-    quality = np.array([[one.assessment.domains_after[name].expected for name in domains] for one in candidates])
-    own = first.rubric.domain_shares.get(first.case.instrument.tier, {})
-    centre = np.array([own.get(name, 0.0) if own else 1.0 for name in domains])
-    centre = centre / centre.sum() if centre.sum() > 0 else np.full(len(domains), 1.0 / max(1, len(domains)))
-    price_share = generator(seed + PRICE_STREAM).uniform(*PRICE_SHARE, views)
-    cheap = 100.0 * min(costs) / np.array(costs) if min(costs) > 0 else np.array([100.0 * (c <= 0) for c in costs])
-    value = np.outer(price_share, cheap)
+def counted_set_up(one: Candidate) -> float:
+    """The set-up work of the plan, up to what can be called set-up at this price."""
+    return min(one.set_up, SET_UP_AT_MOST * (one.asking or 0.0))
+
+
+def first_shares(candidates: Sequence[Candidate], less: Sequence[float], seed: int) -> list[float]:
+    """Share of draws in which each candidate is first; they sum to 1. `less` is taken off each one's cost."""
+    count = min(one.count for one in candidates)
+    domains, quality, centre = _quality(candidates)
+    places = [one.mixed[:count] for one in candidates]
+    costs = np.array(
+        [(one.asking or 0.0) + one.work[at] - off for one, at, off in zip(candidates, places, less, strict=True)]
+    )
+    price_share = generator(seed + PRICE_STREAM).uniform(*PRICE_SHARE, count)
+    good = np.array([one.off[at] for one, at in zip(candidates, places, strict=True)])
     if domains:
-        value += (1.0 - price_share)[:, None] * (draw_shares(centre, views, seed) @ quality.T)
-    return _shared_first(value)
+        good = good + quality @ draw_shares(centre, count, seed).T
+    value = price_share * _cheap(costs, costs.min(axis=0)) + (1.0 - price_share) * good
+    value[np.array([one.barred[at] for one, at in zip(candidates, places, strict=True)])] = 0.0
+    return _shared_first(value.T)
 
 
-def _shared_first(value: NDArray[np.float64]) -> list[float]:
+def _quality(candidates: Sequence[Candidate]) -> tuple[list[str], Floats, Floats]:
+    """(domains that all have, their scores by candidate, the share of each by the first one's rubric)."""
+    first = candidates[0]
+    domains = [str(name) for name in DOMAINS if all(name in one.domains for one in candidates)]
+    quality = np.array([[one.domains[name] for name in domains] for one in candidates])
+    centre = np.array([first.shares.get(name, 0.0) if first.shares else 1.0 for name in domains])
+    centre = centre / centre.sum() if centre.sum() > 0 else np.full(len(domains), 1.0 / max(1, len(domains)))
+    return domains, quality, centre
+
+
+def _cheap(costs: Floats, lowest: Floats | float) -> Floats:
+    """100 for the cheapest, less in proportion for the others; nothing at all costs is the best there is."""
+    found: Floats = np.where(costs > 0, 100.0 * np.maximum(lowest, 0.0) / np.maximum(costs, _EQUAL), 100.0)
+    return found
+
+
+def _shared_first(value: Floats) -> list[float]:
     """Share of rows in which each column is the largest; equal columns share the row."""
     best = value >= value.max(axis=1, keepdims=True) - _EQUAL
     found: list[float] = (best / best.sum(axis=1, keepdims=True)).mean(axis=0).tolist()
     return found
 
 
-def _asking(one: Candidate) -> float:
-    return float(one.case.asking.amount) if one.case.asking else 0.0
+def _looks(candidates: Sequence[Candidate], less: Sequence[float], order: Sequence[int]) -> tuple[Look, ...]:
+    """The looks at the first two that could turn their order by the middle view."""
+    top = order[:2]
+    _, quality, centre = _quality(candidates)
+    share = sum(PRICE_SHARE) / 2.0
+    costs = [(candidates[i].asking or 0.0) + candidates[i].work - less[i] for i in top]
+    lowest = min(float(cost.mean()) for cost in costs)
+    values = []
+    for i, cost in zip(top, costs, strict=True):
+        one = candidates[i]
+        good = one.off + (float(quality[i] @ centre) if quality.size else 0.0)
+        values.append(np.where(one.barred, 0.0, share * _cheap(cost, lowest) + (1.0 - share) * good))
+    means = [float(value.mean()) for value in values]
+    found = []
+    for here, i in enumerate(top):
+        ahead = means[here] >= means[1 - here]
+        for group in candidates[i].open_groups:
+            after = told_by(group.shown, values[here])
+            turned = after < means[1 - here] - _EQUAL if ahead else after > means[1 - here] + _EQUAL
+            chance = float(turned.mean())
+            if chance >= LEAST_CHANCE:
+                found.append(Look(i, group.part, group.checks, group.minutes, chance))
+    return tuple(sorted(found, key=lambda look: -look.by_the_minute))
 
 
-def _cost(one: Candidate) -> float:
-    return _asking(one) + one.work.with_extras_mean
-
-
-def _set_up(one: Candidate) -> float:
-    """The set-up work of the plan, up to what can be called set-up at this price."""
-    jobs = one.rubric.jobs
-    lines = (line for line in one.work.lines if line.job in jobs and jobs[line.job].skill == "set_up")
-    return min(sum(line.cost.mean for line in lines), SET_UP_AT_MOST * _asking(one))
-
-
-def _row(one: Candidate, cost: float, counted: float, first: float) -> Row:
-    found = one.assessment
-    unseen = tuple(name for name in found.relevant if name in found.beliefs and not found.beliefs[name].seen)
-    return Row(
-        name=one.name,
-        asking=_asking(one),
-        cost_to_own=cost,
-        cost_to_own_p80=_asking(one) + max(one.work.with_extras_p80, one.work.with_extras_mean),
-        counted_cost=counted,
-        score=found.score,
-        score_after=found.score_after,
-        advice=one.verdict.advice,
-        sentence=one.verdict.sentence,
-        first_share=first,
-        coverage=found.coverage,
-        not_seen=unseen,
-    )
+def told_by(shown: Floats, value: Floats) -> Floats:
+    """What the value is expected to be once these columns are known: least squares, drawn in for their number."""
+    mean = float(value.mean())
+    away = shown - shown.mean(axis=0)
+    away = away[:, np.abs(away).max(axis=0, initial=0.0) > 0]
+    spread = float(((value - mean) ** 2).sum())
+    if not away.shape[1] or spread <= 0:
+        return np.full(len(value), mean)
+    fitted: Floats = away @ np.linalg.lstsq(away, value - mean, rcond=None)[0]
+    told = float((fitted**2).sum()) / spread
+    free = len(value) - 1 - away.shape[1]
+    honest = max(0.0, 1.0 - (1.0 - told) * (len(value) - 1) / max(1, free))
+    return mean + fitted * np.sqrt(honest / told) if told > 0 else np.full(len(value), mean)

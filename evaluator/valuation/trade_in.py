@@ -14,7 +14,6 @@ from typing import Literal
 
 from ..basis.message import Message, Messages, problem
 from ..basis.problem import Problem
-from ..estimate.model import Estimate
 from ..rubric.shop import Buying, Shop
 
 Materials = Literal["none", "allowed", "unknown", "not_allowed"]
@@ -48,6 +47,15 @@ class Answers:
     materials: Materials = "unknown"
     owner_noted: bool = False
     identity_noted: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """The work that makes it ready: bench hours, its parts at retail, and what a customer pays for all of it."""
+
+    hours: float
+    parts_retail: float
+    price: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,18 +118,16 @@ def consignment_net(sale_price: float, commission: float, work: float, chance_of
     return chance_of_sale * sale_price * (1.0 - commission) - work
 
 
-def trade_in(work: Estimate, ticket_price: float, shop: Shop, new_price: float = 0.0) -> TradeIn:
+def trade_in(work: Work, ticket_price: float, shop: Shop, new_price: float = 0.0) -> TradeIn:
     """Every way out side by side. `ticket_price`: what it would be marked when ready; `new_price`: what is bought."""
     buying = shop.buying
     sale = ticket_price * buying.sale_share_of_ticket
-    hours = sum(line.hours_likely for line in work.lines)
-    parts = sum(part.likely for line in work.lines for part in line.parts)
-    ready = making_ready(hours, parts, buying)
+    ready = making_ready(work.hours, work.parts_retail, buying)
     cash = cash_offer(sale, ready, buying)
     offers = [_cash(cash, sale, ready, buying)]
     if new_price > 0:
         offers.append(_trade(cash, sale, ready, new_price, buying))
-    offers += [_consignment(sale, work.mean, ready, buying), _alone(ticket_price, work.mean, shop)]
+    offers += [_consignment(sale, work.price, ready, buying), _alone(ticket_price, work.price, shop)]
     return TradeIn(sale, ready, tuple(offers), shop.currency)
 
 

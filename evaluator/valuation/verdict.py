@@ -105,11 +105,11 @@ def chance_worth(
     draws = Draws(0.0, assessment.worlds.seed + VALUE_STREAM, count)
     worth = draws.total([("value", cost(value.low, float(value.value.amount), value.high))])
     cost_of_all = work.draws_with_extras if work.draws_with_unseen is None else work.draws_with_unseen
-    good = (worth - cost_of_all >= price) & ~_disqualified(rubric, case, assessment)
+    good = (worth - cost_of_all >= price) & ~disqualified(rubric, case, assessment)
     return float(good.mean())
 
 
-def _disqualified(rubric: Rubric, case: Case, assessment: Assessment) -> NDArray[np.bool_]:
+def disqualified(rubric: Rubric, case: Case, assessment: Assessment) -> NDArray[np.bool_]:
     """The worlds in which any check has a disqualifying outcome."""
     worlds = assessment.worlds
     tier, style = case.instrument.tier, case.instrument.style

@@ -1,7 +1,7 @@
 """Pages that decide between ways: candidates side by side, and what a shop can give for an instrument.
 
-Both are read from what was typed in the evaluations, with today's rubric and prices, and keep nothing themselves: what
-is asked stands in the address, so that a page can be sent on.
+A draft is read as it stands now, a finished evaluation by the figures that were frozen with it. Nothing is kept here:
+what is asked stands in the address, so that a page can be sent on.
 """
 
 import re
@@ -15,8 +15,8 @@ from markupsafe import Markup
 from werkzeug.wrappers import Response as AnyResponse
 
 from ..basis.problem import Problem
-from ..decision import Asked, comparison_json, materials_seen, trade_in_json
-from ..evaluation import shop_hash
+from ..comparison import Entrant, comparison_json
+from ..decision import Asked, materials_seen, trade_in_json
 from ..report import decision_words
 from ..report.blocks import Paper
 from ..report.decision_figures import cost_rule, offer_rule, scale_of
@@ -26,7 +26,7 @@ from ..store.evaluations import Kept, newest
 from ..valuation.compare import FEWEST, MOST
 from ..valuation.trade_in import Answers, Materials
 from .pages import View, kept_or_404
-from .service import service
+from .service import case_of, service
 
 decisions = Blueprint("decisions", __name__)
 
@@ -71,7 +71,7 @@ def compare() -> View:
         "compare.html",
         decision=result,
         cards=_cards(result, chosen),
-        others=_figures_of_another_day(chosen),
+        frozen=[one.title or "Without a name" for one in chosen if one.snapshot is not None],
         said=decision_words,
         ids=[one.id for one in chosen],
         counts_more=_counts_more(),
@@ -110,8 +110,13 @@ def _counts_more() -> bool:
 
 
 def _comparison(chosen: Sequence[Kept]) -> dict[str, Any] | tuple[Problem, ...]:
-    named = [(one.title or "", service().evaluation(one)) for one in chosen]
-    return comparison_json(named, service().shop, count_set_up_more=_counts_more())
+    return comparison_json([_entrant(one) for one in chosen], service().shop, count_set_up_more=_counts_more())
+
+
+def _entrant(one: Kept) -> Entrant:
+    """A draft with the evaluation that its looks come from; a finished one by its frozen figures alone."""
+    evaluation = None if one.snapshot is not None else service().evaluation(one)
+    return Entrant(one.title or "", service().snapshot(one), service().rubric(one.rubric), evaluation)
 
 
 def _choice(chosen: Sequence[Kept], wrong: Sequence[str]) -> str:
@@ -138,18 +143,6 @@ def _cards(result: Mapping[str, Any], chosen: Sequence[Kept]) -> list[dict[str, 
 
 def _triple(values: Mapping[str, float]) -> tuple[float, float, float]:
     return values["expected"], values["low"], values["high"]
-
-
-def _figures_of_another_day(chosen: Sequence[Kept]) -> list[str]:
-    """The finished ones whose frozen figures rest on another rubric or other prices than are used here."""
-    shop, titles = shop_hash(service().shop), []
-    for one in chosen:
-        if one.snapshot is None:
-            continue
-        rubric = service().rubric(one.rubric)
-        if one.snapshot["rubric"]["hash"] != rubric.hash or one.snapshot["shop"]["hash"] != shop:
-            titles.append(one.title or "Without a name")
-    return titles
 
 
 def pdf(paper: Paper, name: str) -> Response:
@@ -201,7 +194,8 @@ def _typed(kept: Kept) -> Typed:
     given = request.args
     protected = given.get("protected", "")
     if protected not in PROTECTED:
-        seen = materials_seen(service().evaluation(kept))
+        rubric = service().rubric(kept.rubric)
+        seen = materials_seen(rubric, case_of(rubric, kept.typed)[0])
         protected = next(name for name, (materials, _) in PROTECTED.items() if materials == seen)
     amounts = {name: given.get(name, "").strip()[:20] for name in ("ticket", "new_price")}
     wrong = {
@@ -218,7 +212,7 @@ def trade_in(identity: str) -> View:
     kept = kept_or_404(identity)
     typed = _typed(kept)
     sent = "protected" in request.args
-    result = trade_in_json(service().evaluation(kept), typed.asked) if sent and not typed.wrong else ()
+    result = trade_in_json(service().snapshot(kept), service().shop, typed.asked) if sent and not typed.wrong else ()
     unsettled = [sentence_of(problem) for problem in result] if isinstance(result, tuple) else []
     page = render_template(
         "trade_in.html",
@@ -240,7 +234,7 @@ def trade_in_pdf(identity: str) -> AnyResponse:
 
     kept = kept_or_404(identity)
     typed = _typed(kept)
-    result = trade_in_json(service().evaluation(kept), typed.asked) if not typed.wrong else ()
+    result = trade_in_json(service().snapshot(kept), service().shop, typed.asked) if not typed.wrong else ()
     if isinstance(result, tuple):
         return redirect(f"{url_for('decisions.trade_in', identity=identity)}?{urlencode(typed.address)}")
     return pdf(trade_in_paper(result, service().now()), f"offer-{kept.id}.pdf")

@@ -6,7 +6,6 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from evaluator.estimate.estimate import estimate
 from evaluator.rubric.shop import Buying
 from evaluator.valuation.comparables import Comparable, adjusted, reconcile, two_figures
 from evaluator.valuation.condition import accident, retained, retention
@@ -15,8 +14,8 @@ from evaluator.valuation.ownership import calendar_text, cost_of_owning, habits_
 from evaluator.valuation.rent_or_buy import BuyTerms, RentTerms, rent_or_buy
 from evaluator.valuation.repair_or_replace import repair_or_replace
 from evaluator.valuation.sales_file import read_sales, write_sales
-from evaluator.valuation.trade_in import Answers, before_any_figure, cash_offer, trade_in
-from tests.estimate.small import assessment_of, case_of, finding_of, job_of, rubric_of, shop_of
+from evaluator.valuation.trade_in import Answers, Work, before_any_figure, cash_offer, trade_in
+from tests.estimate.small import shop_of
 
 ON = date(2026, 3, 1)
 SHARES = st.floats(0.05, 0.9)
@@ -35,9 +34,8 @@ def test_the_cash_offer_falls_with_margin_holding_and_cost(
 
 
 def test_offers_stand_side_by_side_and_the_shops_gain_is_named() -> None:
-    rubric = rubric_of((job_of("mend", (1, 2, 3)),), {"x": ("mend",)})
     shop = shop_of()
-    work = estimate(rubric, case_of(rubric), assessment_of(rubric, finding_of(rubric, "x"), count=100), shop)
+    work = Work(hours=2, parts_retail=0, price=170)
     found = trade_in(work, 1900, shop, new_price=4000)
     by_kind = {one.kind: one for one in found.offers}
     assert list(by_kind) == ["cash", "trade", "consignment", "alone"]

@@ -1,12 +1,15 @@
 """Choosing, comparing and taking in trade through the pages: questions first, figures after, papers of one page."""
 
+import json
 from collections.abc import Callable
 from io import BytesIO
+from typing import Any
 
 import pytest
 from pypdf import PdfReader
 
-from evaluator.store.evaluations import create
+from evaluator.rubric.model import ThreePoint
+from evaluator.store.evaluations import create, find, finish, save_answers
 from evaluator.web.service import Service
 from tests.web.conftest import NOW, Client, check_headers
 
@@ -32,11 +35,69 @@ def address(*identities: str, page: str = "/compare") -> str:
 
 def test_the_front_page_leads_to_the_choice_once_there_are_two(client: Client, make: Make) -> None:
     make("One")
-    assert "side by side" not in client.get("/").text
+    assert "Compare the ticked" not in client.get("/").text
     make("Two")
-    assert "Put some side by side" in client.get("/").text
+    assert "Compare the ticked" in client.get("/").text
     page = client.get("/compare")
     assert "One" in page.text and "Two" in page.text and "Asked 500 USD" in page.text
+
+
+def test_the_ticked_of_the_front_page_are_compared(client: Client, make: Make) -> None:
+    one, two = make("Dear one", "900"), make("Cheap one", "500")
+    front = client.get("/")
+    assert front.form_element("/compare") is not None
+    assert front.source.count('type="checkbox"') == 2 and "Asked 900 USD" in front.text
+    assert "to own at its standard" in client.get(address(one, two)).text
+    assert "You chose one instrument" in client.get(address(one), 422).text
+    assert "Which ones, side by side?" in client.get("/compare?").text
+
+
+def test_a_finished_one_is_compared_and_taken_in_by_the_figures_it_was_shown_by(
+    client: Client, service: Service, make: Make
+) -> None:
+    done, draft = make("Done", "900", ready_value=""), make("Open", "900", ready_value="")
+    for identity in (done, draft):
+        save_answers(service.engine, identity, 1, {"soundpost_standing": {"outcome": "fallen"}}, NOW)
+    kept = find(service.engine, done)
+    assert kept is not None
+    finish(service.engine, done, kept.version, service.snapshot(kept), "x", NOW)
+    before = by_name(client, done, draft)
+    offer = client.get(f"/evaluations/{done}/trade-in?{SETTLED}").heading
+    dearer = {
+        name: ThreePoint(low=rate.low * 3, likely=rate.likely * 3, high=rate.high * 3)
+        for name, rate in service.shop.rates.items()
+    }
+    service.shop = service.shop.model_copy(update={"rates": dearer})
+    service._snapshots.clear()
+    service._evaluations.clear()
+    after = by_name(client, done, draft)
+    assert before["Done"]["work"] == before["Open"]["work"] == after["Done"]["work"]
+    assert after["Open"]["work"] > 2 * before["Open"]["work"]
+    assert after["Done"]["next_look"] is None and before["Open"]["next_look"] is not None
+    assert client.get(f"/evaluations/{done}/trade-in?{SETTLED}").heading == offer
+    assert "on which they were finished: Done" in client.get(address(done, draft)).text
+
+
+def by_name(client: Client, *identities: str) -> dict[str, Any]:
+    rows = client.http.get(address(*identities, page="/compare.json")).get_json()["candidates"]
+    return {row["name"]: row for row in rows}
+
+
+def test_a_snapshot_without_prices_of_parts_says_what_to_do(client: Client, service: Service, make: Make) -> None:
+    identity = make("Old")
+    save_answers(
+        service.engine,
+        identity,
+        1,
+        {"string_age": {"outcome": "dull"}, "bridge_fitted_feet": {"outcome": "flat_from_packet"}},
+        NOW,
+    )
+    kept = find(service.engine, identity)
+    assert kept is not None
+    old = json.loads(json.dumps(service.snapshot(kept)))
+    del old["plan"]["parts_likely"]
+    finish(service.engine, identity, kept.version, old, "x", NOW)
+    assert "Look at it again" in client.get(f"/evaluations/{identity}/trade-in?{SETTLED}").text
 
 
 def test_a_result_leads_to_both_decisions(client: Client, make: Make) -> None:
