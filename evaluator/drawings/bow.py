@@ -121,6 +121,16 @@ def _crack(pen: Pen) -> None:
     pen.curve((62, 93), (94, 87.4), (120, 77.6), (150, 65.4), (172, 55.6), mark="look")
 
 
+def _weight(pen: Pen) -> None:
+    whole(pen.at(0, -26), 14, hair=3)
+    pen.box(88, 62, 54, 24)
+    pen.region(
+        ((70, 88), (74, 86)), ((156, 86), (160, 88)), ((160, 88), (172, 122)), ((172, 122), (58, 122)), fill="shade"
+    )
+    pen.box(92, 100, 46, 16, fill="sheet")
+    pen.word((115, 113), "gram", mark="look")
+
+
 DRAWINGS = (
     Drawing(
         "bow_straightness",
@@ -179,5 +189,10 @@ DRAWINGS = (
             right("Scratches lie in the varnish and stop; a fingernail slides over them.", _scratch),
             wrong("A crack runs slantwise with the grain, through both edges; it catches the nail.", _crack),
         ),
+    ),
+    Drawing(
+        "bow_weight",
+        "The bow on a scale, a small box between them",
+        (plain("Hair slack. On a small box nothing but the box touches the bow.", _weight),),
     ),
 )

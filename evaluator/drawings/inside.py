@@ -168,6 +168,23 @@ def _pair(pen: Pen, crude: bool) -> None:
     near.line(*ends, mark="look")
 
 
+def _window(pen: Pen, rough: bool) -> None:
+    """A piece of the inside with a block and a lining along its upper edge."""
+    pen.box(14, 14, 212, 122)
+    for x in range(30, 226, 18):
+        pen.line((x, 52), (x, 135), mark="guide")
+    if rough:
+        pen.region(((14, 36), (60, 42), (96, 33), (130, 44), (172, 36), (226, 43)), ((226, 14), (14, 14)), fill="shade")
+        for i in range(9):
+            pen.curve((26 + 20 * i, 130), (38 + 20 * i, 92), (60 + 17 * i, 60), mark="thin")
+        for i in range(10):
+            x = 24 + 21 * i
+            pen.curve((x, 42), (x + 4, 47), (x + 1, 52), mark="look")
+    else:
+        pen.box(14, 14, 212, 20, fill="shade")
+        pen.line((14, 34), (226, 34), mark="look")
+
+
 DRAWINGS = (
     Drawing(
         "linings",
@@ -210,6 +227,14 @@ DRAWINGS = (
                 "A pair: their middle notches lie on one level line, and the curves flow.", partial(_pair, crude=False)
             ),
             wrong("One sits higher and leans more than the other.", partial(_pair, crude=True)),
+        ),
+    ),
+    Drawing(
+        "inside_work",
+        "A piece of the inside with a lining along its edge",
+        (
+            right("Smooth wood, linings with clean edges.", partial(_window, rough=False)),
+            wrong("Marks of saw and gouge, loose fibres, ragged linings.", partial(_window, rough=True)),
         ),
     ),
 )

@@ -1,5 +1,7 @@
 """What papers and photos are about: the label, and the photos that show where faults hide."""
 
+from math import cos, sin, sqrt
+
 from .model import Drawing, plain
 from .outline import body, f_holes, lying
 from .pen import Pen, spiral
@@ -59,6 +61,45 @@ def _photos(pen: Pen) -> None:
     foot.line((-7, 11), (8, 12), mark="look")
 
 
+def _face(pen: Pen) -> None:
+    pen.disc((120, 75), 62)
+
+
+def _chord(at: float) -> float:
+    """Half the length of a line across the round piece, `at` from its middle."""
+    return sqrt(max(0.0, 58.0**2 - at * at))
+
+
+def _ivory(pen: Pen) -> None:
+    """Two sets of lines that cross at a wide angle."""
+    _face(pen)
+    for turn in (-32, 32):
+        near = pen.at(120, 75, turn=turn)
+        for i in range(-4, 5):
+            half = _chord(12.0 * i)
+            near.curve((-half, 12.0 * i), (0, 12.0 * i - 4), (half, 12.0 * i), mark="look" if i in (-1, 0) else "thin")
+
+
+def _bone(pen: Pen) -> None:
+    """Small dark pores and short streaks."""
+    _face(pen)
+    for i in range(42):
+        away, way = 54 * ((i + 0.5) / 42) ** 0.5, i * 2.39996
+        x, y = 120 + away * cos(way), 75 + away * sin(way)
+        if i % 5 == 2:
+            pen.line((x - 3, y), (x + 3, y - 1), mark="look")
+        else:
+            pen.disc((x, y), 1.1, mark="look" if i % 4 == 0 else "thin", fill="ink")
+
+
+def _plastic(pen: Pen) -> None:
+    """Nothing but a seam and a few bubbles."""
+    _face(pen)
+    pen.line((62, 83), (178, 67), mark="look")
+    for x, y, size in ((96, 46, 4.0), (142, 98, 3.0), (150, 48, 2.4)):
+        pen.disc((x, y), size, mark="look", fill="sheet")
+
+
 DRAWINGS = (
     Drawing(
         "label",
@@ -72,5 +113,14 @@ DRAWINGS = (
         "photo_set",
         "Six photos of places where faults hide",
         (plain("Front, back, each side, scroll with its pegs, button and heel, bridge from the side.", _photos),),
+    ),
+    Drawing(
+        "ivory_or_not",
+        "The end face of a pale part under a glass",
+        (
+            plain("Ivory: two sets of fine lines cross. It is protected; papers are needed.", _ivory),
+            plain("Bone: small dark pores and short streaks.", _bone),
+            plain("Plastic: no lines, perhaps a seam or bubbles.", _plastic),
+        ),
     ),
 )

@@ -4,7 +4,7 @@ from functools import partial
 from math import sin
 
 from .model import Drawing, right, wrong
-from .outline import body, f_holes, lying
+from .outline import body, f_hole, f_holes, lying
 from .pen import Pen, Point
 
 
@@ -106,6 +106,58 @@ def _glow(pen: Pen, later: bool) -> None:
     f_holes(near)
 
 
+def _hollowed(x: float) -> float:
+    """How deep use has worn the surface at a place."""
+    return 10 / (1 + ((x - 120) / 34) ** 4)
+
+
+def _worn_face(pen: Pen) -> tuple[Point, ...]:
+    face = tuple((float(x), 70 + _hollowed(x)) for x in range(8, 233, 16))
+    pen.region(((232, 126), (8, 126)), (face[0], *face[1:]), (face[-1], (232, 126)))
+    for x in range(20, 230, 26):
+        pen.line((x, 84), (x, 125), mark="guide")
+    return face
+
+
+def _first_coat(pen: Pen) -> None:
+    """Varnish that is thick where nobody touches and thins out towards the worn place."""
+    face = _worn_face(pen)
+    for part in ([p for p in face if p[0] <= 88], [p for p in face if p[0] >= 152]):
+        bare = max(part, key=lambda p: p[1])
+        skin = tuple((x, y - 9 * min(1, abs(x - bare[0]) / 44)) for x, y in part)
+        pen.region(skin, (skin[-1], part[-1]), part[::-1], (part[0], skin[0]), mark="look", fill="shade")
+
+
+def _later_coat(pen: Pen) -> None:
+    """The same under a later coat that fills the hollow and lies on everything."""
+    face = _worn_face(pen)
+    first = tuple((x, y - 9 * min(1, max(0.0, abs(x - 120) - 30) / 44)) for x, y in face)
+    pen.region(first, (first[-1], face[-1]), face[::-1], (face[0], first[0]), mark="thin", fill="shade")
+    skin = tuple((x, y - 9 if abs(x - 120) > 60 else 54.0) for x, y in first)
+    pen.region(skin, (skin[-1], first[-1]), first[::-1], (first[0], skin[0]), mark="look", fill="sheet")
+
+
+def _clean_work(pen: Pen) -> None:
+    near = pen.at(48, 75 - 191 * 1.7, 1.7)
+    near.box(-18, 149, 118, 85, mark="bare")
+    f_hole(near, fill="sheet", mark="look")
+    f_hole(near, fill="sheet")
+
+
+def _hasty_work(pen: Pen) -> None:
+    near = pen.at(48, 75 - 191 * 1.7, 1.7)
+    near.box(-18, 149, 118, 85, mark="bare")
+    f_hole(near, fill="shade", mark="look")
+    f_hole(near, fill="shade")
+    for x, y, long in ((60, 160, 18), (68, 156, 30), (80, 170, 14), (2, 168, 24), (14, 190, 16)):
+        near.region(
+            ((x - 1.2, y), (x - 1.6, y + long), (x, y + long + 3), (x + 1.6, y + long), (x + 1.2, y)),
+            ((x + 1.2, y), (x - 1.2, y)), mark="look", fill="shade",
+        )  # fmt: skip
+    for i in range(14):
+        near.disc((-10 + 26 * (i % 4) + 7 * sin(i * 2.3), 154 + 5.4 * i), 0.6, mark="thin", fill="ink")
+
+
 DRAWINGS = (
     Drawing(
         "varnish_wear",
@@ -140,6 +192,22 @@ DRAWINGS = (
                 "Spots and lines that glow otherwise: varnish laid on later, perhaps over a crack.",
                 partial(_glow, later=True),
             ),
+        ),
+    ),
+    Drawing(
+        "varnish_layers",
+        "Wood and finish cut across at a place that hands have worn, drawn very large",
+        (
+            right("The first finish thins out towards the worn place.", _first_coat),
+            wrong("A later coat fills the hollow and lies over old wear and old finish alike.", _later_coat),
+        ),
+    ),
+    Drawing(
+        "varnish_work",
+        "A sound hole and the finish around it",
+        (
+            right("Clean: no runs, and the edge of the hole is as it was cut.", _clean_work),
+            wrong("Hasty: runs, dust, and spray on the edges of the hole and inside.", _hasty_work),
         ),
     ),
 )
