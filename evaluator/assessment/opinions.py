@@ -64,7 +64,7 @@ def judge_of(advice: Callable[[float], object]) -> Judge:
 
     def judge(_score: Floats, score_after: Floats) -> list[object]:
         tenths = np.round(score_after, 1)
-        says = {score: advice(score) for score in np.unique(tenths).tolist()}
+        says = {score: advice(score) for score in set(tenths.tolist())}
         return [says[score] for score in tenths.tolist()]
 
     return judge

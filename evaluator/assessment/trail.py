@@ -27,13 +27,12 @@ def check_trails(trace: Trace) -> dict[str, dict[str, Any]]:
     for place, name in enumerate(trace.assessment.relevant):
         belief, share = trace.assessment.beliefs[name], float(trace.known.weights.total[place])
         cause = trace.rubric.checks[name].cause
-        said = set(belief.because)
-        parts = [part for part in trace.check(name).parts if part.about == name and part.say not in said]
+        statement, rules = trace.own_parts(name)
         found[name] = {
             "share": round(share, 4),
             "takes": round(100.0 * share * (1.0 - belief.worth), 2),
             "cause": cause if cause in trace.assessment.causes else None,
-            "steps": [step(part) for part in parts],
+            "steps": [step(part) for part in (*statement, *rules)],
         }
     return found
 

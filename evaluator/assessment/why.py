@@ -104,18 +104,23 @@ class Trace:
         """What is held of a check, down to the observations, the rubric's rules and their sources."""
         belief, check = self.assessment.beliefs[name], self.rubric.checks[name]
         parts = [Reason(name, sentence) for sentence in belief.because]
-        if name in self.assessment.conformity:
-            parts.append(self.statement(name))
+        statement, rules = self.own_parts(name)
+        parts.extend(statement)
         cause = check.cause
         if cause in self.assessment.causes and cause is not None:
             parts.append(self.cause(cause, without=name))
-        parts.extend(self._rules(check))
+        parts.extend(rules)
         likely = sorted(belief.probability.items(), key=lambda pair: -pair[1])
         chances = ", ".join(
             f"{check.outcomes[key].say.rstrip('.')} {_percent(share)}" for key, share in likely if share >= 0.005
         )
         held = f"{chances}. Worth {number(belief.worth)} of 1." if chances else "recorded."
         return Reason(name, f"{_name(check)}: {held}", belief.worth, tuple(parts))
+
+    def own_parts(self, name: str) -> tuple[Sequence[Reason], Sequence[Reason]]:
+        """What a check shares with no other: the statement on its reading, if there is one, and the rubric's rules."""
+        statement = (self.statement(name),) if name in self.assessment.conformity else ()
+        return statement, self._rules(self.rubric.checks[name])
 
     def cause(self, cause: str, without: str | None = None) -> Reason:
         """What is held of a cause, down to the signs that moved it."""
