@@ -18,8 +18,8 @@ import click
 from . import __version__
 from .basis.problem import Problem
 from .cli_decisions import compare, trade_in
-from .cli_input import MistakesError, Sales, emit, evaluation_of, fail, shop_from
-from .cli_options import json_option, leave_out_option, overlay_option, sales_option, seed_option, shop_option
+from .cli_input import MistakesError, emit, evaluation_of, fail, shop_from
+from .cli_options import json_option, overlay_option, seed_option, shop_option
 from .cli_rubric import rubric
 
 TROUBLE = 1
@@ -54,24 +54,13 @@ def serve(host: str, port: int, data_folder: str | None, demo: bool, shop: str |
 @shop_option
 @overlay_option
 @seed_option
-@sales_option
-@leave_out_option
 @click.option("--why", is_flag=True, help="Print, as JSON, what every figure follows from; with --json under its key.")
-def score(
-    file: str,
-    as_json: bool,
-    shop: str | None,
-    overlay: tuple[str, ...],
-    seed: int,
-    sales: str | None,
-    leave_out_moved: bool,
-    why: bool,
-) -> None:
+def score(file: str, as_json: bool, shop: str | None, overlay: tuple[str, ...], seed: int, why: bool) -> None:
     """Score an evaluation FILE (YAML or JSON; - for standard input)."""
     from .report.words import summary
     from .snapshot import to_json, trace_to_json
 
-    evaluation = evaluation_of(file, shop, seed, overlay, Sales(sales, leave_out_moved))
+    evaluation = evaluation_of(file, shop, seed, overlay)
     if why and not as_json:
         emit(trace_to_json(evaluation))
         return
@@ -90,24 +79,14 @@ def score(
 @shop_option
 @overlay_option
 @seed_option
-@sales_option
-@leave_out_option
 def report(
-    file: str,
-    reader: str,
-    output: str,
-    paper: str,
-    shop: str | None,
-    overlay: tuple[str, ...],
-    seed: int,
-    sales: str | None,
-    leave_out_moved: bool,
+    file: str, reader: str, output: str, paper: str, shop: str | None, overlay: tuple[str, ...], seed: int
 ) -> None:
     """Write the paper for a buyer, the shop or a customer."""
     from .report.pdf import report_pdf
     from .snapshot import to_json
 
-    result = to_json(evaluation_of(file, shop, seed, overlay, Sales(sales, leave_out_moved)))
+    result = to_json(evaluation_of(file, shop, seed, overlay))
     content = report_pdf(result, reader=reader, paper=paper)
     if output == "-":
         sys.stdout.buffer.write(content)
@@ -167,8 +146,8 @@ def report_bug() -> None:
 
 def main() -> None:
     """Run the command line and exit 0, 1, 2 or 3."""
-    # A rubric is a hundred thousand small things that live as long as the command: looking through them for rings, again
-    # and again and once more at the end, would take an eighth of the time of a cold score. `serve` turns it on again.
+    # A rubric is a hundred thousand small things that live as long as the command: to look through them for rings, over
+    # and over and once more at the end, would take an eighth of the time of a cold score. `serve` turns it on again.
     gc.disable()
     atexit.register(gc.freeze)
     # One sum is too small for numpy's second thread, which keeps a processor busy while it waits for a larger one.
