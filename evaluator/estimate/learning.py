@@ -1,16 +1,19 @@
 """Learning hours from a shop's own records: catalogue, own record and the blend of both.
 
-The catalogue's hours count as so many jobs already done (`PRIOR_JOBS`). With a normal law of unknown mean and spread,
-the conjugate update (normal-inverse-gamma; DeGroot, Optimal Statistical Decisions, 1970, from memory) gives the
-blend's mean as the weighted mean of both, and a spread that also holds how far they lie apart. The blend keeps the
-catalogue's lean to the high side. A quote that was offered is never touched.
+What was noted for several units, or for a cello, is first brought back to one unit on a violin, as the catalogue's
+hours are. The catalogue counts as so many jobs already done (`PRIOR_JOBS`). With a normal law of unknown mean and
+spread, the conjugate update (normal-inverse-gamma; DeGroot, Optimal Statistical Decisions, 1970, from memory) gives
+the blend's mean as the weighted mean of both, and a spread that also holds how far they lie apart. The blend keeps
+the catalogue's lean to the high side. A quote that was offered is never touched.
 """
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
-from ..rubric.model import ThreePoint
+from ..rubric.model import Family, Job, ThreePoint
+from ..rubric.rubric import Rubric
+from ..rubric.shop import Shop
 from .model import Cost
 from .pert import cost
 
@@ -43,6 +46,29 @@ def learnt(catalogue: ThreePoint, hours: Sequence[float], prior_jobs: float = PR
     variance = (prior_jobs * prior.sd**2 + scatter + apart) / (prior_jobs + count)
     own_sd = math.sqrt(scatter / (count - 1)) if count > 1 else None
     return Learnt(catalogue, count, mean, own_sd, weight, _reshaped(prior, blended, math.sqrt(variance)))
+
+
+def per_unit(job: Job, family: Family, units: int, hours: float) -> float:
+    """Hours that were noted for so many units on an instrument of this family, as hours for one on a violin."""
+    more = 1.0 + (max(1, units) - 1) * (1.0 if job.further_unit is None else job.further_unit)
+    return hours / (job.family.get(family, 1.0) * more)
+
+
+def with_own_hours(rubric: Rubric, shop: Shop, own: Mapping[str, Sequence[float]]) -> tuple[Rubric, Mapping[str, int]]:
+    """The rubric with the blend in the place of the catalogue's hours; for each such job, from how many of one's own.
+
+    A job whose price the shop has set as a whole keeps it: hours do not enter there.
+    """
+    counts = {
+        name: len(hours)
+        for name, hours in own.items()
+        if hours and name in rubric.jobs and name not in shop.job_prices and rubric.family in rubric.jobs[name].families
+    }
+    jobs = {
+        name: job.model_copy(update={"hours": learnt(job.hours, own[name]).blend}) if name in counts else job
+        for name, job in rubric.jobs.items()
+    }
+    return replace(rubric, jobs=jobs), counts
 
 
 def _reshaped(line: Cost, mean: float, sd: float) -> ThreePoint:

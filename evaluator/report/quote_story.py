@@ -6,6 +6,7 @@ from ..basis import show
 from ..estimate.answers import Totals, deposit, standing, three_totals, totals
 from ..estimate.consent import Consent, first_altered
 from ..estimate.quote import Quote, QuoteLine
+from ..estimate.supplement import Joint
 from ..estimate.work_order import Task, WorkOrder
 from .blocks import (
     Block,
@@ -21,7 +22,21 @@ from .blocks import (
     Together,
 )
 from .opening import Snapshot
-from .quote_words import GROUP_WORDS, STATE_SENTENCES, TOTAL_WORDS, cents, named, shortly, sums, until
+from .quote_words import (
+    GROUP_WORDS,
+    STATE_SENTENCES,
+    cents,
+    different,
+    group_title,
+    named,
+    own_hours,
+    shortly,
+    sums,
+    together_rows,
+    together_sentence,
+    total_title,
+    until,
+)
 from .words import instrument_line
 
 LINES = (Column("Work", 0.62), Column("Answer", 0.13), Column("Price", 0.25, True))
@@ -30,14 +45,15 @@ TASKS = (Column("Job", 0.62), Column("Hours", 0.13), Column("Parts used", 0.25))
 HOW = {"link": "on the private link", "spoken": "spoken", "on_paper": "on paper"}
 
 
-def quote_paper(quote: Quote, snapshot: Snapshot, chain: Sequence[Consent]) -> Paper:
-    """The quote as offered, with what was answered, ready to be signed."""
+def quote_paper(quote: Quote, snapshot: Snapshot, chain: Sequence[Consent], joint: Joint | None = None) -> Paper:
+    """The quote as offered, with what was answered, ready to be signed; `joint`: with what belongs to it."""
     last = chain[-1] if chain else None
     blocks = [
         *_opening(quote, snapshot, last),
         *_lines(quote, last),
         *_totals(quote),
         *_agreed(quote, chain),
+        *_together(joint),
         *_extras(quote),
         *_terms(quote),
         *_closing(quote),
@@ -45,8 +61,11 @@ def quote_paper(quote: Quote, snapshot: Snapshot, chain: Sequence[Consent]) -> P
     return Paper(f"Quote {quote.number}", _letterhead(quote, snapshot), f"Quote {quote.number}", tuple(blocks))
 
 
-def work_paper(order: WorkOrder, quote: Quote, snapshot: Snapshot, agreed: Consent) -> Paper:
+def work_paper(
+    order: WorkOrder, quote: Quote, snapshot: Snapshot, agreed: Consent, joint: Joint | None = None
+) -> Paper:
     """The bench's paper: jobs in order with parts, standards and cautions, and room for hours."""
+    most = joint.ceiling if joint else agreed.ceiling
     title = snapshot["title"] or "The instrument"
     count = f"{len(order.tasks)} {'job' if len(order.tasks) == 1 else 'jobs'}"
     blocks: list[Block] = [
@@ -54,20 +73,21 @@ def work_paper(order: WorkOrder, quote: Quote, snapshot: Snapshot, agreed: Conse
         Paragraph(instrument_line(snapshot)),
         Paragraph(
             f"Quote {quote.number}, agreed by {agreed.by} on {show.day(agreed.at.isoformat())}. "
-            f"Agreed {cents(agreed.total)}; stop and ask before {cents(agreed.ceiling)} is passed.",
+            f"Agreed {cents(agreed.total)}; stop and ask before {cents(most)} is passed.",
             "strong",
         ),
+        *_together(joint),
     ]
     if order.shared:
         blocks.append(Paragraph(f"Once for all: {', '.join(shortly(say) for say in order.shared)}."))
     blocks.append(TableBlock(TASKS, tuple(_task(place, task) for place, task in enumerate(order.tasks, 1))))
+    if order.fallen:
+        blocks += [Heading("Agreed, and no longer needed", 2), Listing(order.fallen)]
     if order.not_agreed:
         blocks += [Heading("Not agreed: leave it", 2), Listing(order.not_agreed)]
-    if quote.extras:
-        blocks += [
-            Heading("Stop and ask if it shows", 2),
-            Listing(tuple(f"{one.say}. {one.when}" for one in quote.extras)),
-        ]
+    here = {task.job for task in order.tasks}
+    shows = tuple(f"{one.say}. {one.when}" for one in quote.extras if one.job not in here)
+    blocks += [Heading("Stop and ask if it shows", 2), Listing(shows)] if shows else []
     cautions = tuple(dict.fromkeys(text for task in order.tasks for text in task.cautions))
     told: tuple[Block, ...] = (CautionBlock(cautions),) if cautions else ()
     blocks.append(Together((*told, Signature(("Done by", "Looked over by", "Date")))))
@@ -84,16 +104,19 @@ def _opening(quote: Quote, snapshot: Snapshot, last: Consent | None) -> list[Blo
     first, found = next(iter(three_totals(quote).items()))
     title = snapshot["title"] or "Your instrument"
     priced = found.total.amount > 0
-    lead = f"{title}: {cents(found.total)} for {shortly(TOTAL_WORDS[first])}." if priced else f"{title}: work offered."
+    what = "what more was found" if quote.belongs_to else shortly(total_title(quote, first))
+    lead = f"{title}: {cents(found.total)} for {what}." if priced else f"{title}: work offered."
     if last and quote.state in ("agreed", "work_begun", "done"):
         lead = f"{title}: {cents(last.total)} agreed."
     made = f"Quote {quote.number} of {show.day(quote.made_on.isoformat())}, valid until {until(quote)}."
     if quote.supersedes:
         made += f" It takes the place of quote {quote.supersedes}."
+    if quote.belongs_to:
+        made += f" It adds to quote {quote.belongs_to}, which stays as it was agreed."
     blocks: list[Block] = [Lead(lead), Paragraph(instrument_line(snapshot)), Paragraph(made, "strong")]
     if quote.about:
         blocks.append(Paragraph(quote.about))
-    if quote.state in ("draft", "superseded"):
+    if quote.state in ("draft", "superseded", "withdrawn"):
         blocks.append(Paragraph(STATE_SENTENCES[quote.state], "strong"))
     return blocks
 
@@ -102,10 +125,10 @@ def _lines(quote: Quote, last: Consent | None) -> list[Block]:
     answers = dict(last.answers) if last else {}
     blocks: list[Block] = []
     columns = (LINES[0], Column("Answer" if last else "Yes, no, later", LINES[1].share), LINES[2])
-    for group, title in GROUP_WORDS.items():
+    for group in GROUP_WORDS:
         lines = [line for line in quote.lines if line.group == group]
         rows = tuple((_said(quote, line), _answer(line, answers), cents(line.price)) for line in lines)
-        blocks += [Heading(title, 2), TableBlock(columns, rows)] if rows else []
+        blocks += [Heading(group_title(quote, group), 2), TableBlock(columns, rows)] if rows else []
     return blocks
 
 
@@ -116,11 +139,12 @@ def _answer(line: QuoteLine, answers: Mapping[str, str]) -> str:
 def _said(quote: Quote, line: QuoteLine) -> str:
     if line.shared:
         users = [one.say for one in quote.lines if any(line.job in options for options in one.labours)]
-        return f"{line.say}\nCharged once, for: {named(users)}."
+        return f"{line.say}\n{'Comes off with' if line.is_credit else 'Charged once, for'}: {named(users)}."
     forced = quote.line(line.forced_by) if line.forced_by else None
     notes = [line.plain] if line.plain and line.plain != line.say else []
     notes += [f"Goes with: {shortly(forced.say)}."] if forced else []
     notes += [f"Parts: {', '.join(line.parts_named)}."] if line.parts_named else []
+    notes += [own_hours(line)] if line.own_jobs else []
     notes += [f"If it is left: {shortly(line.if_left)}."] if line.if_left else []
     notes += [line.contact_first] if line.contact_first else []
     return "\n".join([line.say, " ".join(notes)] if notes else [line.say])
@@ -129,7 +153,7 @@ def _said(quote: Quote, line: QuoteLine) -> str:
 def _totals(quote: Quote) -> list[Block]:
     """One column for each of the three totals; the figures of a column add up to its total."""
     found = three_totals(quote)
-    shown = [name for name in found if found[name].total.amount > 0]
+    shown = different(found)
     parts = {name: dict(sums(quote, found[name])) for name in shown}
     says = list(dict.fromkeys(say for name in shown for say in parts[name]))
     rows = [(say, *(parts[name].get(say, "") for name in shown)) for say in says]
@@ -137,10 +161,11 @@ def _totals(quote: Quote) -> list[Block]:
     share = 0.66 / max(1, len(shown))
     columns = (
         Column("What it comes to", 1.0 - share * len(shown)),
-        *(Column(TOTAL_WORDS[n], share, True) for n in shown),
+        *(Column(total_title(quote, n), share, True) for n in shown),
     )
     note = f"Work beyond {cents(quote.ceiling)} is not begun without asking again, unless another ceiling is agreed."
-    return [Together((Heading("Three ways to agree"), TableBlock(columns, tuple(rows), totals=1))), Paragraph(note)]
+    title = f"{('One', 'Two', 'Three')[len(shown) - 1]} ways to agree" if len(shown) > 1 else "What it comes to"
+    return [Together((Heading(title), TableBlock(columns, tuple(rows), totals=1))), Paragraph(note)]
 
 
 def _agreed(quote: Quote, chain: Sequence[Consent]) -> list[Block]:
@@ -158,6 +183,14 @@ def _agreed(quote: Quote, chain: Sequence[Consent]) -> list[Block]:
         due = deposit(quote, found.total)
         blocks += [Paragraph(f"Due before the work begins: {cents(due)}.")] if due.amount else []
     return blocks
+
+
+def _together(joint: Joint | None) -> list[Block]:
+    if joint is None:
+        return []
+    columns = (Column("First and second quotes", 0.75), Column("", 0.25, True))
+    table = TableBlock(columns, together_rows(joint), totals=1)
+    return [Together((Heading("All that is agreed", 2), table)), Paragraph(together_sentence(joint))]
 
 
 def _invoice(quote: Quote, found: Totals) -> TableBlock:
@@ -190,7 +223,8 @@ def _closing(quote: Quote) -> list[Block]:
 
 
 def _task(place: int, task: Task) -> tuple[str, str, str]:
-    notes = [f"Get: {', '.join(task.parts)}."] if task.parts else []
+    notes = [f"Agreed in quote {task.quote}."] if task.quote else []
+    notes += [f"Get: {', '.join(task.parts)}."] if task.parts else []
     notes += [f"{target.say[:1].upper()}{target.say[1:]}: {target.limits}." for target in task.targets]
     notes += [task.contact_first] if task.contact_first else []
     hours = show.number(task.hours) if task.hours is not None else ""

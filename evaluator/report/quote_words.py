@@ -5,7 +5,8 @@ from collections.abc import Mapping, Sequence
 from ..basis import show
 from ..basis.money import Money
 from ..estimate.answers import Totals
-from ..estimate.quote import Group, Quote, State
+from ..estimate.quote import Group, Quote, QuoteLine, State
+from ..estimate.supplement import Joint
 from .words import small
 
 NAMED = 3  # jobs named in a sentence before the rest is counted
@@ -27,7 +28,32 @@ STATE_SENTENCES: Mapping[State, str] = {
     "work_begun": "The work has begun.",
     "done": "The work is done.",
     "superseded": "A newer quote took its place.",
+    "withdrawn": "Withdrawn. Nobody is asked any more.",
 }
+MORE_WORK = "More work, found at the bench"
+
+
+def group_title(quote: Quote, group: Group) -> str:
+    """What stands above the lines of a group; a second quote has one group alone."""
+    return MORE_WORK if quote.belongs_to else GROUP_WORDS[group]
+
+
+def total_title(quote: Quote, name: str) -> str:
+    return "What is asked for" if quote.belongs_to else TOTAL_WORDS[name]
+
+
+def state_sentence(quote: Quote) -> str:
+    """Where it stands; work of a second quote is begun and done with that of the first."""
+    if quote.belongs_to and quote.state == "agreed":
+        return "Agreed. It is done along with the other work."
+    return STATE_SENTENCES[quote.state]
+
+
+def own_hours(line: QuoteLine) -> str:
+    """'Priced by the hours of 3 such jobs done here.'; nothing for hours of the catalogue."""
+    if not line.own_jobs:
+        return ""
+    return f"Priced by the hours of {line.own_jobs} such {'job' if line.own_jobs == 1 else 'jobs'} done here."
 
 
 def cents(amount: Money) -> str:
@@ -60,6 +86,34 @@ def sums(quote: Quote, found: Totals) -> tuple[tuple[str, str], ...]:
         ("Rounding", found.rounding),
     )
     return tuple((say, cents(amount)) for say, amount in rows if amount.amount)
+
+
+def different(found: Mapping[str, Totals]) -> list[str]:
+    """The names of the three totals, without one that adds nothing to the one before."""
+    names: list[str] = []
+    for name in found:
+        if found[name].labour.amount + found[name].parts.amount > 0 and (not names or found[name] != found[names[-1]]):
+            names.append(name)
+    return names
+
+
+def together_rows(joint: Joint) -> tuple[tuple[str, str], ...]:
+    """First and second quotes that are agreed, in words and to the cent; the last row is their sum."""
+    return (
+        ("Agreed first", cents(joint.first)),
+        *((f"Quote {number}", cents(amount)) for number, amount in joint.more),
+        ("Agreed together", cents(joint.agreed)),
+    )
+
+
+def together_sentence(joint: Joint) -> str:
+    """The ceiling for all that is agreed, and what is still asked against it."""
+    said = f"Ceiling for what is agreed: {cents(joint.ceiling)}."
+    if joint.waiting is None:
+        return said
+    room = "above the ceiling" if joint.is_beyond else "within the ceiling"
+    whole = cents(joint.agreed + joint.waiting)
+    return f"{said} Still asked: {cents(joint.waiting)}, which would make it {whole}, {room}."
 
 
 def until(quote: Quote) -> str:

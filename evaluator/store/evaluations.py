@@ -73,6 +73,15 @@ def newest(engine: Engine, count: int = 200) -> tuple[Kept, ...]:
         return tuple(Kept(**row._mapping, snapshot=None) for row in connection.execute(query))
 
 
+def newest_made_from(engine: Engine, identity: str, since: str) -> Kept | None:
+    """The newest evaluation that was begun as another look at this one, at `since` (an ISO time) or later."""
+    columns = evaluations.c
+    query = select(evaluations).where(columns.made_from == identity, columns.created >= since)
+    with reading(engine) as connection:
+        row = connection.execute(query.order_by(columns.created.desc(), columns.id)).first()
+    return None if row is None else Kept(**row._mapping)
+
+
 def save_answers(
     engine: Engine, identity: str, version: int, answers: Mapping[str, Mapping[str, Any]], now: str, writer: str = ""
 ) -> Kept | Conflict | None:

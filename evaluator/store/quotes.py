@@ -6,6 +6,7 @@ one transaction, so of two answers at once the second sees the first.
 
 import hashlib
 import secrets
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Any
@@ -17,19 +18,23 @@ from ..basis.money import Money
 from ..basis.problem import Problem
 from ..estimate.answers import Answers
 from ..estimate.consent import Chain, Consent, How, agree, state_after
-from ..estimate.quote import Quote, State, moved
+from ..estimate.quote import STATE_WORDS, Quote, State, moved
 from ..estimate.records import from_data, to_data
 from ..estimate.work_order import WorkOrder
 from .engine import reading, writing
-from .schema import consents, quotes
+from .schema import consents, evaluations, quotes
 
 ID_BYTES = 6
 TOKEN_BYTES = 18
-OPEN_STATES = ("offered", "agreed", "declined", "work_begun")
+Ways = Mapping[State, tuple[State, ...]]
+OPEN_STATES: tuple[State, ...] = ("offered", "agreed", "declined", "work_begun")
 MESSAGES: Messages = {
     "quote.unknown": Message("there is no such quote.", "Go to the evaluation and make one."),
     "quote.too_old": Message("it was valid until {until}.", "Make the draft anew, then offer it."),
+    "quote.no_draft": Message("it is {state}.", "Make a changed one, which takes its place when it is offered."),
     "quote.no_link": Message("it is {state}.", "Only a quote that is offered has a link to hand out."),
+    "quote.waits": Message("it still waits for an answer.", "Wait for it, or withdraw it; then go on."),
+    "quote.first_closed": Message("it is {state}.", "More work is added to a quote that is agreed or in work."),
     "quote.not_in_work": Message("its work has not begun.", "Begin the work first; nothing was noted."),
 }
 
@@ -55,30 +60,71 @@ class Offered:
     token: str
 
 
+@dataclass(frozen=True, slots=True)
+class Noted:
+    """Hours that one job took at the bench, for so many units; `rubric`: of the evaluation."""
+
+    rubric: str
+    job: str
+    units: int
+    hours: float
+
+
 def keep_draft(engine: Engine, evaluation: str, quote: Quote, now: str) -> str:
     """Keep a draft under the next number of its year, or in the place of this evaluation's draft; gives its id.
 
     Where an earlier quote of the evaluation is still open, the draft names it as the one to supersede.
     """
     with writing(engine) as connection:
-        earlier = _of_evaluation(connection, evaluation)
+        earlier = [row for row in _of_evaluation(connection, evaluation) if row.record.get("belongs_to") is None]
         before = next((row.number for row in earlier if row.state in OPEN_STATES), None)
         draft = next((row for row in earlier if row.state == "draft"), None)
         number = draft.number if draft else _next_number(connection, quote.made_on.year)
         named = replace(quote, number=number, supersedes=before, state="draft")
-        values = {
-            "evaluation": evaluation,
-            "state": "draft",
-            "valid_until": named.valid_until.isoformat(),
-            "changed": now,
-            "record": to_data(named),
-        }
+        return _rewritten(connection, draft.id, named, now) if draft else _inserted(connection, evaluation, named, now)
+
+
+def keep_more(engine: Engine, quote: Quote, now: str) -> str | Problem:
+    """Keep the draft of a second quote under the next number of its first, or in the place of its draft; gives its id.
+
+    Refused while another second quote waits for an answer: the two could charge for the same thing.
+    """
+    with writing(engine) as connection:
+        first = _found(connection, quotes.c.number == quote.belongs_to)
+        if first is None:
+            return problem(MESSAGES, "quote.unknown")
+        if first.quote.state not in ("agreed", "work_begun"):
+            state = STATE_WORDS[first.quote.state]
+            return problem(MESSAGES, "quote.first_closed", f"quote {first.quote.number}", state=state)
+        others = _more(connection, first.quote.number)
+        waiting = next((one for one in others if one.quote.state == "offered"), None)
+        if waiting is not None:
+            return problem(MESSAGES, "quote.waits", f"quote {waiting.quote.number}")
+        draft = next((one for one in others if one.quote.state == "draft"), None)
+        number = draft.quote.number if draft else f"{first.quote.number}/{len(others) + 1}"
+        named = replace(quote, number=number, state="draft")
         if draft:
-            connection.execute(update(quotes).where(quotes.c.id == draft.id).values(**values))
-            return str(draft.id)
-        identity = secrets.token_hex(ID_BYTES)
-        connection.execute(insert(quotes).values(id=identity, number=number, made=now, **values))
-    return identity
+            return _rewritten(connection, draft.id, named, now)
+        return _inserted(connection, first.evaluation, named, now)
+
+
+def redraft(engine: Engine, identity: str, quote: Quote, now: str) -> KeptQuote | Problem:
+    """Put a changed draft in the place of the draft; refused once it is offered."""
+    with writing(engine) as connection:
+        kept = _found(connection, quotes.c.id == identity)
+        if kept is None:
+            return problem(MESSAGES, "quote.unknown")
+        if kept.quote.state != "draft":
+            state = STATE_WORDS[kept.quote.state]
+            return problem(MESSAGES, "quote.no_draft", f"quote {kept.quote.number}", state=state)
+        _rewritten(connection, identity, replace(quote, number=kept.quote.number, state="draft"), now)
+        return replace(kept, quote=quote, changed=now)
+
+
+def more_of(engine: Engine, number: str) -> tuple[KeptQuote, ...]:
+    """The second quotes that belong to the quote with this number, in the order of their numbers."""
+    with reading(engine) as connection:
+        return _more(connection, number)
 
 
 def find_quote(engine: Engine, identity: str) -> KeptQuote | None:
@@ -173,6 +219,8 @@ def answer(
         kept = replace(kept, chain=(*kept.chain, record))
         to = state_after(kept.quote, answers)
         found = kept if to == kept.quote.state else _move(connection, kept, to, now)
+        if isinstance(found, KeptQuote) and to == "agreed" and _is_in_work(connection, kept.quote.belongs_to):
+            found = _move(connection, found, "work_begun", now)
         return (found,) if isinstance(found, Problem) else found
 
 
@@ -183,6 +231,8 @@ def begin_work(engine: Engine, identity: str, order: WorkOrder, now: str) -> Kep
         if kept is None:
             return problem(MESSAGES, "quote.unknown")
         begun = _move(connection, kept, "work_begun", now)
+        if isinstance(begun, KeptQuote):
+            _move_more(connection, kept.quote.number, {"agreed": ("work_begun",)}, now)
         return begun if isinstance(begun, Problem) else _write_work(connection, begun, order, now)
 
 
@@ -197,16 +247,38 @@ def note_work(engine: Engine, identity: str, order: WorkOrder, now: str) -> Kept
         return _write_work(connection, kept, order, now)
 
 
-def hours_noted(engine: Engine) -> dict[str, tuple[float, ...]]:
-    """The hours of every job of the orders that are done, in the order in which the quotes were made."""
-    query = select(quotes.c.work).where(quotes.c.state == "done").order_by(quotes.c.made, quotes.c.number)
-    found: dict[str, list[float]] = {}
+def call_done(engine: Engine, identity: str, now: str) -> KeptQuote | Problem:
+    """The work is done, with that of its second quotes; refused while one of these waits for an answer."""
+    with writing(engine) as connection:
+        kept = _found(connection, quotes.c.id == identity)
+        if kept is None:
+            return problem(MESSAGES, "quote.unknown")
+        more = _more(connection, kept.quote.number)
+        waiting = next((one for one in more if one.quote.state == "offered"), None)
+        if waiting is not None:
+            return problem(MESSAGES, "quote.waits", f"quote {waiting.quote.number}")
+        done = _move(connection, kept, "done", now)
+        if isinstance(done, KeptQuote):
+            ways: Ways = {"draft": ("withdrawn",), "agreed": ("work_begun", "done"), "work_begun": ("done",)}
+            _move_more(connection, kept.quote.number, ways, now)
+        return done
+
+
+def hours_noted(engine: Engine) -> tuple[Noted, ...]:
+    """Every job with hours of the orders that are done, in the order in which the quotes were made."""
+    query = (
+        select(quotes.c.work, evaluations.c.rubric)
+        .join_from(quotes, evaluations)
+        .where(quotes.c.state == "done")
+        .order_by(quotes.c.made, quotes.c.number)
+    )
     with reading(engine) as connection:
-        for row in connection.execute(query):
-            for task in from_data(WorkOrder, row.work).tasks if row.work else ():
-                if task.hours:
-                    found.setdefault(task.job, []).append(task.hours)
-    return {job: tuple(hours) for job, hours in found.items()}
+        return tuple(
+            Noted(row.rubric, task.job, task.units, task.hours)
+            for row in connection.execute(query)
+            for task in (from_data(WorkOrder, row.work).tasks if row.work else ())
+            if task.hours
+        )
 
 
 def hash_of(token: str) -> str:
@@ -218,8 +290,47 @@ def _of_evaluation(connection: Connection, evaluation: str) -> list[Row[Any]]:
     return list(connection.execute(query))
 
 
+def _inserted(connection: Connection, evaluation: str, quote: Quote, now: str) -> str:
+    identity = secrets.token_hex(ID_BYTES)
+    values = {"id": identity, "number": quote.number, "evaluation": evaluation, "made": now}
+    connection.execute(insert(quotes).values(**values, **_draft_values(quote, now)))
+    return identity
+
+
+def _rewritten(connection: Connection, identity: str, quote: Quote, now: str) -> str:
+    connection.execute(update(quotes).where(quotes.c.id == identity).values(**_draft_values(quote, now)))
+    return identity
+
+
+def _draft_values(quote: Quote, now: str) -> dict[str, Any]:
+    until = quote.valid_until.isoformat()
+    return {"state": "draft", "valid_until": until, "changed": now, "record": to_data(quote)}
+
+
+def _more(connection: Connection, number: str) -> tuple[KeptQuote, ...]:
+    query = select(quotes).where(quotes.c.record["belongs_to"].as_string() == number)
+    rows = sorted(connection.execute(query), key=lambda row: int(row.number.rpartition("/")[2]))
+    return tuple(_kept(connection, row) for row in rows)
+
+
+def _move_more(connection: Connection, number: str, ways: Ways, now: str) -> None:
+    """Take every second quote along its way; those in another state stay."""
+    for one in _more(connection, number):
+        here = one
+        for to in ways.get(one.quote.state, ()):
+            moved_on = _move(connection, here, to, now)
+            assert isinstance(moved_on, KeptQuote), "ways follow the moves"
+            here = moved_on
+
+
+def _is_in_work(connection: Connection, number: str | None) -> bool:
+    first = None if number is None else _found(connection, quotes.c.number == number)
+    return first is not None and first.quote.state == "work_begun"
+
+
 def _next_number(connection: Connection, year: int) -> str:
-    count = connection.execute(select(func.count()).where(quotes.c.number.like(f"{year}-%"))).scalar_one()
+    own = quotes.c.number.like(f"{year}-%") & quotes.c.number.not_like("%/%")
+    count = connection.execute(select(func.count()).where(own)).scalar_one()
     return f"{year}-{count + 1:04d}"
 
 
@@ -246,7 +357,11 @@ def _move(connection: Connection, kept: KeptQuote, to: State, now: str) -> KeptQ
 
 def _superseded(connection: Connection, number: str | None, now: str) -> KeptQuote | Problem | None:
     kept = None if number is None else _found(connection, quotes.c.number == number)
-    return None if kept is None else _move(connection, kept, "superseded", now)
+    if kept is None:
+        return None
+    ways: Ways = dict.fromkeys(OPEN_STATES, ("superseded",)) | {"draft": ("withdrawn",)}
+    _move_more(connection, kept.quote.number, ways, now)
+    return _move(connection, kept, "superseded", now)
 
 
 def _new_token(connection: Connection, identity: str) -> str:

@@ -10,12 +10,14 @@ from werkzeug.exceptions import HTTPException
 from ..basis import show
 from ..folders import templates_folder
 from ..report import quote_words, words
+from .after import after
 from .bench import bench
 from .budget import budget
 from .calculators import calculators
 from .decisions import decisions
 from .known_sales import known_sales
 from .looking import looking
+from .own_hours import own_hours
 from .owning import owning
 from .pages import pages
 from .pictures import picture
@@ -23,6 +25,7 @@ from .quote_link import quote_link
 from .quotes import quotes
 from .results import results
 from .sales import sales
+from .second_quotes import second
 from .service import Service
 
 MOST_BYTES = 1_000_000
@@ -58,7 +61,7 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     app.register_blueprint(calculators)
     app.register_blueprint(results)
     app.register_blueprint(looking)
-    for blueprint in (quotes, quote_link, bench, budget):
+    for blueprint in (quotes, quote_link, bench, second, after, own_hours, budget):
         app.register_blueprint(blueprint)
     app.register_blueprint(decisions)
     app.register_blueprint(sales)

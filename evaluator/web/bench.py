@@ -1,4 +1,4 @@
-"""The bench's side of a quote: the work order, hours and parts as they were, and what the shop learns from them."""
+"""The bench's side of a quote: the work order, with what was agreed since, and hours and parts as they were."""
 
 from dataclasses import replace
 from datetime import date
@@ -7,14 +7,12 @@ from flask import Blueprint, Response, abort, redirect, render_template, request
 
 from ..basis.message import problem
 from ..basis.problem import Problem
-from ..estimate.answers import Answers
 from ..estimate.consent import MESSAGES as CONSENT
 from ..estimate.consent import beyond, first_altered
-from ..estimate.learning import Learnt, learnt
-from ..estimate.work_order import Task, WorkOrder, next_service, noted, work_order
-from ..rubric.rubric import Rubric
-from ..store.quotes import KeptQuote, begin_work, hours_noted, move, note_work
+from ..estimate.work_order import Task, WorkOrder, next_service, noted, with_more, work_order
+from ..store.quotes import KeptQuote, begin_work, call_done, note_work
 from .pages import View, kept_or_404
+from .quote_family import agreed_more, answers_of, first_of, joint_of, second_quotes
 from .quote_view import MESSAGES, told, typed_hours
 from .quotes import pdf, quote_or_404, refused
 from .service import case_of, service
@@ -24,38 +22,41 @@ bench = Blueprint("bench", __name__)
 
 @bench.get("/quotes/<identity>/work")
 def work(identity: str) -> View:
-    """The work order: as it will be before the work begins, as noted from then on."""
-    return _page(quote_or_404(identity))
+    """The work order: as it will be before the work begins, as noted from then on; of a second quote, the first's."""
+    kept = quote_or_404(identity)
+    if kept.quote.belongs_to:
+        return redirect(url_for("bench.work", identity=first_of(kept).id))
+    return _page(kept)
 
 
 @bench.post("/quotes/<identity>/begin")
 def begin(identity: str) -> View:
-    kept = quote_or_404(identity)
-    altered = first_altered(kept.chain)
-    if altered is not None:
-        return refused(kept, (problem(CONSENT, "consent.altered", f"quote {kept.quote.number}", which=altered + 1),))
-    begun = begin_work(service().engine, identity, _order(kept), service().now())
+    kept = first_of(quote_or_404(identity))
+    altered = _altered(kept)
+    if altered:
+        return refused(kept, (altered,))
+    begun = begin_work(service().engine, kept.id, _order(kept), service().now())
     if isinstance(begun, Problem):
         return refused(kept, (begun,))
-    return redirect(url_for("bench.work", identity=identity))
+    return redirect(url_for("bench.work", identity=kept.id))
 
 
 @bench.post("/quotes/<identity>/work")
 def note(identity: str) -> View:
     """Keep the hours and parts that can be read; tell of those that cannot. With go=done the work is called done."""
-    kept = quote_or_404(identity)
+    kept = first_of(quote_or_404(identity))
     order, wrong = _noted(_order(kept))
-    saved = note_work(service().engine, identity, order, service().now())
+    saved = note_work(service().engine, kept.id, order, service().now())
     if isinstance(saved, Problem):
         return _page(kept, (saved,)), 409
     if not wrong and request.form.get("go") == "done":
         missing = ", ".join(task.say for task in order.tasks if task.hours is None)
         if not missing:
-            done = move(service().engine, identity, "done", service().now())
+            done = call_done(service().engine, kept.id, service().now())
             wrong = (done,) if isinstance(done, Problem) else ()
         else:
             wrong = (problem(MESSAGES, "quote.hours_missing", jobs=missing),)
-    return (_page(saved, wrong), 422) if wrong else redirect(url_for("bench.work", identity=identity))
+    return (_page(saved, wrong), 422) if wrong else redirect(url_for("bench.work", identity=kept.id))
 
 
 @bench.get("/quotes/<identity>/work.pdf")
@@ -64,41 +65,32 @@ def paper(identity: str) -> Response:
     from ..report.pdf import PAPERS, draw
     from ..report.quote_story import work_paper
 
-    kept, size = quote_or_404(identity), request.args.get("paper", "A4")
+    kept, size = first_of(quote_or_404(identity)), request.args.get("paper", "A4")
     if size not in PAPERS or not kept.chain:
         abort(404)
     about = service().snapshot(kept_or_404(kept.evaluation))
-    story = work_paper(_order(kept), kept.quote, about, kept.chain[-1])
+    story = work_paper(_order(kept), kept.quote, about, kept.chain[-1], joint_of(kept))
     return pdf(draw(story, size), f"work-order-{kept.quote.number}.pdf")
 
 
-@bench.get("/hours")
-def hours() -> View:
-    """Catalogue, own record and the blend of both, for every job that was done here."""
-    rows = []
-    for job, own in hours_noted(service().engine).items():
-        rubric = next((one for one in map(service().rubric, service().families()) if job in one.jobs), None)
-        if rubric is not None:
-            rows.append((rubric.jobs[job].say, _learnt(rubric, job, own)))
-    return render_template("quote_hours.html", rows=rows)
-
-
-def _learnt(rubric: Rubric, job: str, own: tuple[float, ...]) -> Learnt:
-    return learnt(rubric.jobs[job].hours, own)
-
-
-def _answers(kept: KeptQuote) -> Answers:
-    return dict(kept.chain[-1].answers) if kept.chain else {}
+def _altered(kept: KeptQuote) -> Problem | None:
+    """What was changed after it was given, in the first or in a second quote."""
+    for one in (kept, *agreed_more(kept)):
+        which = first_altered(one.chain)
+        if which is not None:
+            return problem(CONSENT, "consent.altered", f"quote {one.quote.number}", which=which + 1)
+    return None
 
 
 def _order(kept: KeptQuote) -> WorkOrder:
-    """The order as it was kept when the work began, or as the agreed lines make it."""
-    if kept.work is not None:
-        return kept.work
+    """The order as it was kept when the work began, or as the agreed lines make it, with what was agreed since."""
     evaluation = kept_or_404(kept.evaluation)
     rubric = service().rubric(evaluation.rubric)
-    case, _ = case_of(rubric, evaluation.typed)
-    return work_order(rubric, case.instrument, kept.quote, _answers(kept))
+    instrument = case_of(rubric, evaluation.typed)[0].instrument
+    order = kept.work or work_order(rubric, instrument, kept.quote, answers_of(kept))
+    for one in agreed_more(kept):
+        order = with_more(order, rubric, instrument, one.quote, answers_of(one))
+    return order
 
 
 def _noted(order: WorkOrder) -> tuple[WorkOrder, tuple[Problem, ...]]:
@@ -122,8 +114,11 @@ def _with(order: WorkOrder, task: Task) -> WorkOrder:
 
 def _page(kept: KeptQuote, wrong: tuple[Problem, ...] = ()) -> str:
     evaluation, agreed = kept_or_404(kept.evaluation), kept.chain[-1] if kept.chain else None
-    stops = {one.job: beyond(kept.quote, agreed, one.job) for one in kept.quote.extras} if agreed else {}
-    order = _order(kept)
+    order, more = _order(kept), second_quotes(kept)
+    besides = [one.chain[-1] for one in agreed_more(kept)]
+    here = {task.job for task in order.tasks}
+    extras = [one for one in kept.quote.extras if one.job not in here]
+    stops = {one.job: beyond(kept.quote, agreed, one.job, besides) for one in extras} if agreed else {}
     months = service().shop.service_every_months
     return render_template(
         "quote_work.html",
@@ -133,6 +128,9 @@ def _page(kept: KeptQuote, wrong: tuple[Problem, ...] = ()) -> str:
         cautions=tuple(dict.fromkeys(text for task in order.tasks for text in task.cautions)),
         evaluation=evaluation,
         agreed=agreed,
+        extras=extras,
+        more=more,
+        joint=joint_of(kept),
         stops={job: told((found,))[0] for job, found in stops.items() if found},
         wrong=told(wrong),
         form=request.form,

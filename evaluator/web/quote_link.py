@@ -9,10 +9,12 @@ from flask import redirect as to_page
 from ..basis.problem import Problem
 from ..estimate.answers import Answers
 from ..estimate.consent import head
+from ..estimate.supplement import joint
 from ..report.quote_words import until
 from ..store.quotes import KeptQuote, answer, find_by_token, successor
 from .pages import View, kept_or_404
-from .quote_view import answers_for, level, sheet, told, typed_amount, typed_answers
+from .quote_family import agreed_more, first_of, joint_of
+from .quote_view import Sheet, answers_for, level, sheet, told, typed_amount, typed_answers
 from .service import service
 
 quote_link = Blueprint("quote_link", __name__)
@@ -78,6 +80,12 @@ def _closed(kept: KeptQuote) -> str | None:
         return f"This quote was replaced by {name}. Ask the workshop for its link; this one cannot be answered."
     if quote.state == "offered" and date.fromisoformat(service().now()[:10]) > quote.valid_until:
         return f"This quote was valid until {until(quote)}. Ask the workshop for a new one; prices may have changed."
+    if quote.state == "withdrawn":
+        return "The workshop has withdrawn this quote. Nothing is asked of you."
+    if quote.belongs_to and quote.state == "declined":
+        return "You have declined. Only what was agreed before is done."
+    if quote.belongs_to and quote.state in ("agreed", "work_begun"):
+        return "You have agreed. It is done along with the other work."
     return {
         "agreed": "You have agreed. The workshop will begin.",
         "declined": "You have declined. No work will be done.",
@@ -137,4 +145,30 @@ def _common(kept: KeptQuote, token: str, answers: Answers) -> Mapping[str, objec
     seen = head(kept.chain)
     title = kept_or_404(kept.evaluation).title
     found = sheet(kept.quote, answers)
-    return {"kept": kept, "quote": kept.quote, "token": token, "sheet": found, "seen": seen, "title": title}
+    return {
+        "kept": kept,
+        "quote": kept.quote,
+        "token": token,
+        "sheet": found,
+        "seen": seen,
+        "title": title,
+        "joint": joint_of(kept),
+        "before": _before(kept, found),
+    }
+
+
+def _before(kept: KeptQuote, found: Sheet) -> Mapping[str, object] | None:
+    """For a second quote: what was agreed before it, the ceiling then, and both with what is chosen now."""
+    first = first_of(kept)
+    if first is kept or not first.chain:
+        return None
+    others = [one.chain[-1] for one in agreed_more(first) if one.id != kept.id]
+    was = joint(first.chain[-1], others)
+    both = was.agreed + found.chosen.total if found.chosen else was.agreed
+    return {
+        "number": first.quote.number,
+        "agreed": was.agreed,
+        "ceiling": was.ceiling,
+        "both": both,
+        "beyond": was.ceiling < both,
+    }

@@ -21,7 +21,7 @@ from ..estimate.answers import (
     totals,
 )
 from ..estimate.quote import Group, Quote, QuoteLine
-from ..report.quote_words import GROUP_WORDS, TOTAL_WORDS, named, shortly
+from ..report.quote_words import GROUP_WORDS, different, group_title, named, shortly, total_title
 
 MESSAGES: Messages = {
     "quote.amount": Message("“{typed}” is no amount of money.", "Write it in figures, like 250 or 250.00."),
@@ -77,7 +77,7 @@ def sheet(quote: Quote, answers: Answers) -> Sheet:
     base = answers or all_yes(quote)
     rows = [_row(quote, line, answers, base, line in stand) for line in quote.lines]
     asked = [row for row in rows if not row.line.shared]
-    groups = ((GROUP_WORDS[group], tuple(row for row in asked if row.line.group == group)) for group in GROUP_WORDS)
+    groups = ((group_title(quote, group), tuple(r for r in asked if r.line.group == group)) for group in GROUP_WORDS)
     chosen = totals(quote, stand) if stand else None
     found = three_totals(quote)
     return Sheet(
@@ -89,7 +89,7 @@ def sheet(quote: Quote, answers: Answers) -> Sheet:
         count=sum(not line.shared for line in stand),
         fallen=tuple((row.line.say, row.lacks) for row in asked if row.lacks),
         deposit=deposit(quote, chosen.total) if chosen else Money(Decimal("0.00"), quote.terms.currency),
-        three=tuple((name, TOTAL_WORDS[name], found[name]) for name in _different(found)),
+        three=tuple((name, total_title(quote, name), found[name]) for name in different(found)),
     )
 
 
@@ -171,7 +171,8 @@ def told(problems: tuple[Problem, ...]) -> tuple[str, ...]:
 def _row(quote: Quote, line: QuoteLine, answers: Answers, base: Answers, stands: bool) -> Row:
     if line.shared:
         users = named([one.say for one in quote.lines if any(line.job in options for options in one.labours)])
-        return Row(line, None, stands, (f"Charged once, for: {users}.",) if users else (), (), None, None, None)
+        said = f"Comes off with: {users}." if line.is_credit else f"Charged once, for: {users}."
+        return Row(line, None, stands, (said,) if users else (), (), None, None, None)
     wanted = {**base, line.job: "yes"}
     if line not in standing(quote, wanted):
         wanted = dict(all_yes(quote))
@@ -194,12 +195,3 @@ def _lacking(quote: Quote, line: QuoteLine, answers: Answers) -> str:
     without = [options for options in needed if not any(answers.get(job) == "yes" for job in options)]
     found = [one.say for options in (without or needed) for job in options if (one := quote.line(job))]
     return named(tuple(dict.fromkeys(found)))
-
-
-def _different(found: Mapping[str, Totals]) -> list[str]:
-    """The names of the three totals, without one that adds nothing to the one before."""
-    names: list[str] = []
-    for name in found:
-        if found[name].labour.amount + found[name].parts.amount > 0 and (not names or found[name] != found[names[-1]]):
-            names.append(name)
-    return names

@@ -9,12 +9,16 @@ from ..basis.message import Message, Messages, problem
 from ..basis.problem import Problem
 from ..estimate.answers import Answers
 from ..estimate.consent import How, first_altered, head
+from ..estimate.estimate import estimate
+from ..estimate.grades import with_grades
 from ..estimate.quote import Quote, make_quote
 from ..estimate.records import quote_json, to_data
 from ..evaluation import evaluate
 from ..store.evaluations import DRAFT, Kept
-from ..store.quotes import KeptQuote, Offered, answer, find_quote, keep_draft, new_link, offer, quotes_of
+from ..store.quotes import KeptQuote, Offered, answer, find_quote, keep_draft, new_link, offer, quotes_of, redraft
+from .own_hours import jobs_recorded, learnt_rubric
 from .pages import View, kept_or_404
+from .quote_family import first_of, joint_of, second_quotes
 from .quote_view import HOW, answers_for, level, sheet, told, typed_amount, typed_answers, typed_time
 from .service import case_of, service
 
@@ -25,6 +29,7 @@ MESSAGES: Messages = {
         "prices or rubric have changed since it was finished.", "Look at it again from its page, then make the quote."
     ),
 }
+CLASHES = ("consent.meanwhile", "consent.not_offered", "quote.move", "quote.no_draft", "quote.grade_late")
 
 
 @quotes.get("/evaluations/<identity>/quotes")
@@ -37,7 +42,7 @@ def of_evaluation(identity: str) -> View:
 def make(identity: str) -> View:
     """A draft from a finished evaluation; while one lies there, it is made anew under its number."""
     kept = kept_or_404(identity)
-    made = _made(kept, request.form.get("about", "").strip()[:200], request.form.get("haste") == "yes")
+    made = _made(kept)
     if isinstance(made, Problem):
         return _list_page(kept, told((made,))), 422
     return redirect(url_for("quotes.quote", identity=keep_draft(service().engine, kept.id, made, service().now())))
@@ -50,6 +55,25 @@ def quote(identity: str) -> View:
     token = session.pop(f"link-{kept.id}", None)
     answers = dict(kept.chain[-1].answers) if kept.chain else answers_for(kept.quote, "required")
     return quote_page(kept, answers, token=token)
+
+
+@quotes.post("/quotes/<identity>/parts")
+def parts(identity: str) -> View:
+    """Price a draft with the grades of parts that were chosen."""
+    kept = quote_or_404(identity)
+    wanted = {
+        (line.job, part.part): request.form[name]
+        for line in kept.quote.lines
+        for part in line.used
+        if (name := f"g-{line.job}-{part.part}") in request.form
+    }
+    made = with_grades(kept.quote, wanted)
+    if not isinstance(made, Quote):
+        return refused(kept, made)
+    saved = redraft(service().engine, identity, made, service().now())
+    if isinstance(saved, Problem):
+        return refused(kept, (saved,))
+    return redirect(url_for("quotes.quote", identity=identity))
 
 
 @quotes.post("/quotes/<identity>/offer")
@@ -119,6 +143,9 @@ def quote_page(kept: KeptQuote, answers: Answers, wrong: tuple[str, ...] = (), t
         wrong=wrong,
         link=link,
         how=HOW,
+        first=first_of(kept) if kept.quote.belongs_to else None,
+        more=second_quotes(kept),
+        joint=joint_of(kept),
         form=request.form,
         now=service().now()[:16].replace("T", " "),
     )
@@ -126,7 +153,9 @@ def quote_page(kept: KeptQuote, answers: Answers, wrong: tuple[str, ...] = (), t
 
 def refused(kept: KeptQuote, problems: tuple[Problem, ...], answers: Answers | None = None) -> View:
     """The page again with what speaks against it; what was typed stands in the form."""
-    clash = any(one.code in ("consent.meanwhile", "consent.not_offered", "quote.move") for one in problems)
+    clash = any(
+        one.code in ("consent.meanwhile", "consent.not_offered", "quote.move", "quote.no_draft") for one in problems
+    )
     shown = answers if answers is not None else answers_for(kept.quote, "required")
     return quote_page(kept, shown, told(problems)), 409 if clash else 422
 
@@ -139,16 +168,17 @@ def quote_paper(kept: KeptQuote) -> Response:
     if size not in PAPERS:
         abort(404)
     about = service().snapshot(kept_or_404(kept.evaluation))
-    return pdf(draw(story(kept.quote, about, kept.chain), size), f"quote-{kept.quote.number}.pdf")
+    content = draw(story(kept.quote, about, kept.chain, joint_of(kept)), size)
+    return pdf(content, f"quote-{kept.quote.number.replace('/', '-')}.pdf")
 
 
 def pdf(content: bytes, name: str) -> Response:
     return Response(content, mimetype="application/pdf", headers={"Content-Disposition": f'inline; filename="{name}"'})
 
 
-def _made(kept: Kept, about: str, in_haste: bool) -> Quote | Problem:
-    """The draft of a finished evaluation, from the figures that were frozen with it."""
-    where = kept.title or "The evaluation"
+def _made(kept: Kept) -> Quote | Problem:
+    """The draft of a finished evaluation, from the figures that were frozen with it; hours of one's own if wanted."""
+    where, form = kept.title or "The evaluation", request.form
     if kept.state == DRAFT or kept.snapshot is None:
         return problem(MESSAGES, "quote.not_finished", where)
     rubric, shop = service().rubric(kept.rubric), service().shop
@@ -157,8 +187,11 @@ def _made(kept: Kept, about: str, in_haste: bool) -> Quote | Problem:
     frozen = kept.snapshot["rubric"]["hash"], kept.snapshot["shop"]["hash"]
     if (rubric.hash, found.shop_hash) != frozen:
         return problem(MESSAGES, "quote.other_figures", where)
-    on = date.fromisoformat(service().now()[:10])
-    return make_quote(rubric, shop, found.estimate, "", on, about, found.seed, in_haste=in_haste)
+    learnt, counts = learnt_rubric(rubric, form.get("own") == "yes")
+    work = estimate(learnt, case, found.assessment, shop) if counts else found.estimate
+    on, about = date.fromisoformat(service().now()[:10]), form.get("about", "").strip()[:200]
+    haste = form.get("haste") == "yes"
+    return make_quote(learnt, shop, work, "", on, about, found.seed, in_haste=haste, own_jobs=counts)
 
 
 def _list_page(kept: Kept, wrong: tuple[str, ...] = ()) -> str:
@@ -168,6 +201,7 @@ def _list_page(kept: Kept, wrong: tuple[str, ...] = ()) -> str:
         snapshot=service().snapshot(kept),
         made=quotes_of(service().engine, kept.id),
         shop=service().shop,
+        records=jobs_recorded(service().rubric(kept.rubric)),
         wrong=wrong,
         form=request.form,
     )

@@ -4,9 +4,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from evaluator.estimate.learning import PRIOR_JOBS, learnt
+from evaluator.estimate.estimate import estimate
+from evaluator.estimate.learning import PRIOR_JOBS, learnt, per_unit, with_own_hours
 from evaluator.estimate.pert import cost
-from evaluator.rubric.model import ThreePoint
+from evaluator.estimate.quote import Quote, make_quote
+from evaluator.rubric.model import Job, ThreePoint
+from tests.estimate.small import assessment_of, case_of, finding_of, job_of, rubric_of, shop_of
+from tests.estimate.test_quote import ON
 
 CATALOGUE = ThreePoint(low=0.8, likely=1.3, high=2.2)
 HOURS = st.lists(st.floats(0.1, 20), min_size=1, max_size=40)
@@ -48,3 +52,26 @@ def test_records_as_the_catalogue_says_narrow_nothing_away() -> None:
 def test_hours_without_a_range_learn_one() -> None:
     found = learnt(ThreePoint(low=1, likely=1, high=1), [1.0, 2.0, 3.0])
     assert found.blend.low < found.blend.likely < found.blend.high
+
+
+def test_several_units_and_another_family_come_back_to_one_on_a_violin() -> None:
+    job = Job.model_validate(job_of("crack", further_unit=0.5, family={"cello": 1.6}, families=["violin", "cello"]))
+    assert per_unit(job, "violin", 1, 2.0) == 2.0
+    assert per_unit(job, "cello", 1, 3.2) == pytest.approx(2.0)
+    assert per_unit(job, "cello", 3, 6.4) == pytest.approx(2.0)
+
+
+def test_own_hours_enter_the_plan_but_not_a_price_set_as_a_whole() -> None:
+    rubric = rubric_of((job_of("nut", (0.2, 0.4, 0.6)), job_of("post", (0.4, 0.6, 1.0))), {"high": ("nut",)})
+    shop = shop_of(job_prices={"post": (40, 50, 60)})
+    found, counts = with_own_hours(rubric, shop, {"nut": (0.6,) * 5, "post": (3.0,), "gone": (1.0,), "empty": ()})
+    assert counts == {"nut": 5}
+    assert mean_of(found.jobs["nut"].hours) == pytest.approx((0.4 + 0.6) / 2)
+    assert found.jobs["post"] == rubric.jobs["post"]
+    assert rubric.jobs["nut"].hours.likely == 0.4, "the catalogue stays"
+    assessment = assessment_of(rubric, finding_of(rubric, "high"), count=50)
+    dearer, usual = (estimate(one, case_of(one), assessment, shop).mean for one in (found, rubric))
+    assert dearer - usual == pytest.approx(85 * 0.1)
+    quote = make_quote(found, shop, estimate(found, case_of(found), assessment, shop), "Q", ON, own_jobs=counts)
+    assert isinstance(quote, Quote)
+    assert [(line.job, line.own_jobs) for line in quote.lines] == [("nut", 5)]

@@ -24,6 +24,7 @@ from evaluator.store.engine import open_database, writing
 from evaluator.store.evaluations import create
 from evaluator.store.quotes import (
     KeptQuote,
+    Noted,
     Offered,
     answer,
     begin_work,
@@ -251,10 +252,10 @@ def test_the_bench_notes_hours_until_the_work_is_done(engine: Engine, evaluation
     assert begun.work == order
     for task in order.tasks:
         order = noted(order, task.job, 1.5)
-    assert hours_noted(engine) == {}
+    assert hours_noted(engine) == ()
     assert isinstance(note_work(engine, identity, order, NOW), KeptQuote)
     assert isinstance(move(engine, identity, "done", NOW), KeptQuote)
-    assert hours_noted(engine) == {task.job: (1.5,) for task in order.tasks}
+    assert hours_noted(engine) == tuple(Noted("violin", task.job, 1, 1.5) for task in order.tasks)
     assert isinstance(note_work(engine, identity, order, NOW), Problem)
 
 
