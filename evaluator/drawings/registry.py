@@ -20,6 +20,8 @@ from . import (
     ribs,
     sound,
     soundpost,
+    strings,
+    tail,
     varnish,
     wood,
 )
@@ -42,6 +44,8 @@ MODULES = (
     ribs,
     sound,
     soundpost,
+    strings,
+    tail,
     varnish,
     wood,
 )
