@@ -2,6 +2,7 @@
 
 from functools import partial
 
+from . import plan
 from .model import Drawing, plain, right, wrong
 from .outline import arch, body, f_hole, f_holes, lying
 from .pen import Pen, Point
@@ -18,7 +19,7 @@ def _front(pen: Pen) -> Pen:
     body(near)
     f_holes(near)
     near.box(-20, 193, 41, 4, mark="thin")
-    near.shape((-12, 0), (12, 0), (20, 132), (-20, 132), mark="thin")
+    plan.board(near, low=0)
     near.box(-17, 348, 34, 7, mark="thin")
     return near
 

@@ -30,7 +30,7 @@ def _block(pen: Pen) -> None:
 
 
 def _grain(pen: Pen, depth: float) -> None:
-    left = tuple(p for p in _FACE[2:] if p[0] <= _STRIPS[0])
+    left = tuple(p for p in _FACE[3:] if p[0] <= _STRIPS[0])
     rest = tuple(p for p in _FACE if p[0] >= _STRIPS[-1])
     pen.curve(*_shifted(left, depth), mark="thin")
     pen.curve(*_shifted(rest, depth), mark="thin")
@@ -85,11 +85,17 @@ def _in_sight(points: Sequence[Point]) -> tuple[Point, ...]:
 
 
 def _mitre(distance: float) -> tuple[tuple[Point, ...], Point, tuple[Point, ...]]:
-    """The parallel lines at a distance from both edges, cut where they meet, and the point."""
-    upper, lower = beside(along(MIDDLE, 20), distance), beside(along(LOWER, 20), distance)
+    """The parallel lines at a distance from both edges, cut where they meet, and the point.
+
+    All distances begin and end at the same places of the edge, so that strips are cut off square.
+    """
+    top, bottom = along(MIDDLE, 20), along(LOWER, 20)
+    start = next(i for i, p in enumerate(beside(top, STRIPS_MM[0])) if p[0] > _SIGHT[0] and p[1] > _SIGHT[1])
+    end = next(i for i, p in enumerate(bottom) if p[1] > _SIGHT[2] - 1)
+    upper, lower = beside(top, distance), beside(bottom, distance)
     met = crossing(upper, lower)
     i, j, point = met if met is not None else (len(upper) - 1, 0, lower[0])
-    return _in_sight(upper[: i + 1]), point, _in_sight(lower[j + 1 :])
+    return upper[start : i + 1], point, lower[j + 1 : end]
 
 
 def _fine_point(pen: Pen) -> None:
@@ -108,7 +114,8 @@ def _ragged(pen: Pen) -> None:
     near = _corner(pen)
     lines = [_mitre(distance) for distance in STRIPS_MM]
     for outer, inner in ((lines[0], lines[1]), (lines[2], lines[3])):
-        near.shape(*outer[0][:-1], *inner[0][::-1], mark="bare", fill="ink")
+        cut = min(len(outer[0]), len(inner[0])) - 1
+        near.shape(*outer[0][:cut], *inner[0][:cut][::-1], mark="bare", fill="ink")
         near.shape(*outer[2][4:], *inner[2][3:][::-1], mark="bare", fill="ink")
     x, y = lines[0][1]
     near.blob((x - 3.6, y - 0.7), (x - 1, y - 0.6), (x + 0.6, y + 0.2), (x - 1, y + 1.5), (x - 2.6, y + 2), mark="thin",
@@ -153,10 +160,13 @@ def _flush(pen: Pen) -> None:
     near.arrow((-5.5, 1.5), (-0.4, 0.3))
 
 
+_TIP: tuple[Point, ...] = (*along(MIDDLE, 14)[-2:], *along(LOWER, 14)[:8])
+
+
 def _crisp(pen: Pen) -> None:
     near = _corner(pen)
     _border(near)
-    near.line((91, 213.3), (94, 213.5), (95.5, 220.5), (92.6, 221.5), mark="look")
+    near.line(*_TIP, mark="look")
 
 
 def _border(near: Pen) -> None:
@@ -169,13 +179,17 @@ def _border(near: Pen) -> None:
 def _worn(pen: Pen) -> None:
     near = _corner(pen)
     _border(near)
+    jagged = (_TIP[-1], (91.4, 221.6), (90.4, 219), (92, 217.2), (90.2, 215.4), _TIP[0])
     near.region(
-        ((88.6, 212.6), (96.6, 212.6)), ((96.6, 222.4), (89, 224.4)),
-        ((89, 224.4), (91.2, 221), (90.6, 218.2), (92.2, 216.4), (90, 214.6), (88.6, 212.6)),
-        mark="bare", fill="sheet",
-    )  # fmt: skip
-    near.line((88.6, 213.1), (94, 213.5), (95.5, 220.5), (91, 222.2), mark="hidden")
-    near.curve((89.6, 223.2), (91.2, 221), (90.6, 218.2), (92.2, 216.4), (90, 214.6), (88.4, 213.2), mark="look")
+        ((97, 212), (97, 223.5)),
+        ((97, 223.5), jagged[0]),
+        jagged,
+        (jagged[-1], (_TIP[0][0], 212)),
+        mark="bare",
+        fill="sheet",
+    )
+    near.line(*_TIP, mark="hidden")
+    near.curve(*jagged, mark="look")
 
 
 DRAWINGS = (

@@ -2,6 +2,7 @@
 
 from math import cos, sin, sqrt
 
+from . import plan
 from .model import Drawing, plain
 from .outline import body, f_holes, lying
 from .pen import Pen, spiral
@@ -10,9 +11,9 @@ from .pen import Pen, spiral
 def _label_place(pen: Pen) -> None:
     near = lying(pen)
     body(near)
-    near.shape((-62, 168), (-26, 168), (-26, 226), (-62, 226), mark="look", fill="shade")
+    near.shape((-50, 166), (-25, 166), (-25, 218), (-50, 218), mark="look", fill="shade")
     f_holes(near)
-    near.shape((-12, 0), (12, 0), (20, 132), (-20, 132), mark="thin")
+    plan.board(near, low=0)
     near.box(-20, 193, 41, 4, mark="thin")
 
 

@@ -1,5 +1,6 @@
 """Where a buzz comes from."""
 
+from . import plan
 from .model import Drawing, plain
 from .outline import body, f_holes, lying
 from .pen import Pen
@@ -10,12 +11,11 @@ def _front(pen: Pen) -> Pen:
     near = lying(pen)
     body(near)
     f_holes(near)
-    near.region(((-8, 352), (-9, 300), (-15, 262), (-20, 248)), ((20, 248), (15, 262), (9, 300), (8, 352)), mark="thin")
     near.blob((-30, 330), (-62, 312), (-88, 322), (-72, 342), (-40, 351), mark="thin", fill="sheet")
-    for x in (-8.2, -2.7, 2.7, 8.2):
-        near.line((x * 0.7, 0), (x * 1.6, 248), mark="thin")
-    near.shape((-12, 0), (12, 0), (20, 132), (-20, 132), mark="thin")
-    near.box(-20.5, 193, 41, 5, fill="sheet")
+    plan.board(near, low=0)
+    plan.tailpiece(near)
+    plan.bridge(near)
+    plan.strings(near, low=plan.BOARD_END_Y)
     return near
 
 

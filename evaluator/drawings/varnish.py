@@ -3,6 +3,7 @@
 from functools import partial
 from math import sin
 
+from . import plan
 from .model import Drawing, right, wrong
 from .outline import body, f_hole, f_holes, lying
 from .pen import Pen, Point
@@ -23,7 +24,7 @@ def _worn_by_use(pen: Pen) -> None:
     ):
         near.blob(*patch, mark="look", fill="shade")
     f_holes(near)
-    near.shape((-12, 0), (12, 0), (20, 132), (-20, 132), mark="thin")
+    plan.board(near, low=0)
 
 
 def _worn_by_design(pen: Pen) -> None:
