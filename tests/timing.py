@@ -8,19 +8,27 @@ import subprocess
 import sys
 import tempfile
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from resource import RUSAGE_CHILDREN, getrusage
 from time import process_time
 
 from evaluator.assessment.case import read_case
+from evaluator.assessment.draws import assess
+from evaluator.assessment.model import Case
+from evaluator.assessment.next_checks import Looks, Stakes, next_checks
 from evaluator.evaluation import DRAWS, evaluate
 from evaluator.folders import rubrics_folder
 from evaluator.report.pdf import report_pdf
+from evaluator.rubric.rubric import Rubric
 from evaluator.snapshot import to_json, trace_to_json
-from tests.report.cases import full, rubric, shop
+from tests.assessment.small import case_of
+from tests.assessment.test_speed import answered, large_rubric
+from tests.report.cases import content, full, rubric, shop
 
 RUNS = 7
-EXAMPLE = rubrics_folder() / "examples" / "student_violin_cut_corners.yaml"
+EXAMPLES = rubrics_folder() / "examples"
+EXAMPLE = EXAMPLES / "student_violin_cut_corners.yaml"
 
 
 def seconds(work: Callable[[], object]) -> float:
@@ -49,12 +57,48 @@ def cold(*words: str) -> Callable[[], object]:
     return lambda: subprocess.run(command, check=True, capture_output=True)
 
 
+def parsed(judged: Rubric, data: dict[str, object]) -> Case:
+    case, problems = read_case(judged, data)
+    assert case is not None, problems
+    return case
+
+
+def examples() -> list[tuple[str, float]]:
+    """`evaluate` of every example of the rubrics folder, the slowest first."""
+    found = []
+    for path in sorted(EXAMPLES.glob("*.yaml")):
+        data = content(path.read_text())
+        judged = rubric(data["rubric"])
+        case = parsed(judged, data)
+        what = f"evaluate() {path.stem.replace('_', ' ')}, {len(case.observations)} answers"
+        found.append((what, seconds(partial(evaluate, judged, case, shop()))))
+    return sorted(found, key=lambda row: -row[1])
+
+
+def ranked(looks: Callable[[], Looks]) -> object:
+    return next_checks(looks(), "luthier", "in_person")
+
+
+def growth() -> list[tuple[str, float]]:
+    """Assessing and ranking the next looks of made-up rubrics of 50 to 1,000 checks, a tenth of them answered."""
+    found = []
+    for count in (50, 150, 500, 1000):
+        large = large_rubric(count)
+        case = case_of(large, answered(large, 0.1))
+        known = assess(large, case, draws=DRAWS)
+        stakes = Stakes(500.0, 520.0, {(name, "poor"): 30.0 for name in large.checks})
+        looks = partial(Looks, large, case, known, stakes)
+        ranking = partial(ranked, looks)
+        found.append((f"assess(), {count} checks", seconds(partial(assess, large, case, draws=DRAWS))))
+        found.append((f"next looks of {count} checks, with a price", seconds(ranking)))
+    return found
+
+
 def rows() -> list[tuple[str, float]]:
     """(what, seconds) for everything that the issue names and a few beside."""
     judged = rubric("violin")
-    case, _ = read_case(judged, full("violin", "wanting", "4/4"))
-    few, _ = read_case(judged, full("violin", "sound", "4/4") | {"observations": {"purfling": "painted"}})
-    assert case is not None and few is not None
+    case = parsed(judged, full("violin", "wanting", "4/4"))
+    few = parsed(judged, full("violin", "sound", "4/4") | {"observations": {"purfling": "painted"}})
     result = evaluate(judged, case, shop())
     snapshot = to_json(result)
     with tempfile.TemporaryDirectory() as folder:
@@ -77,7 +121,9 @@ def rows() -> list[tuple[str, float]]:
 
 def main() -> None:
     """Print the table."""
-    before, table, after = seconds(loop), rows(), seconds(loop)
+    before = seconds(loop)
+    table = [*rows(), *growth(), *examples()]
+    after = seconds(loop)
     plain = min(before, after)
     sys.stdout.write(f"plain loop: {1000 * plain:.0f} ms ({1000 * before:.0f} before, {1000 * after:.0f} after)\n")
     for what, took in table:
