@@ -18,8 +18,8 @@ import click
 from . import __version__
 from .basis.problem import Problem
 from .cli_decisions import compare, trade_in
-from .cli_input import MistakesError, emit, evaluation_of, fail, shop_from
-from .cli_options import json_option, overlay_option, seed_option, shop_option
+from .cli_input import MistakesError, Sales, emit, evaluation_of, fail, shop_from
+from .cli_options import json_option, leave_out_option, overlay_option, sales_option, seed_option, shop_option
 from .cli_rubric import rubric
 
 TROUBLE = 1
@@ -54,13 +54,24 @@ def serve(host: str, port: int, data_folder: str | None, demo: bool, shop: str |
 @shop_option
 @overlay_option
 @seed_option
+@sales_option
+@leave_out_option
 @click.option("--why", is_flag=True, help="Print, as JSON, what every figure follows from; with --json under its key.")
-def score(file: str, as_json: bool, shop: str | None, overlay: tuple[str, ...], seed: int, why: bool) -> None:
+def score(
+    file: str,
+    as_json: bool,
+    shop: str | None,
+    overlay: tuple[str, ...],
+    seed: int,
+    sales: str | None,
+    leave_out_moved: bool,
+    why: bool,
+) -> None:
     """Score an evaluation FILE (YAML or JSON; - for standard input)."""
     from .report.words import summary
     from .snapshot import to_json, trace_to_json
 
-    evaluation = evaluation_of(file, shop, seed, overlay)
+    evaluation = evaluation_of(file, shop, seed, overlay, Sales(sales, leave_out_moved))
     if why and not as_json:
         emit(trace_to_json(evaluation))
         return
@@ -79,14 +90,24 @@ def score(file: str, as_json: bool, shop: str | None, overlay: tuple[str, ...], 
 @shop_option
 @overlay_option
 @seed_option
+@sales_option
+@leave_out_option
 def report(
-    file: str, reader: str, output: str, paper: str, shop: str | None, overlay: tuple[str, ...], seed: int
+    file: str,
+    reader: str,
+    output: str,
+    paper: str,
+    shop: str | None,
+    overlay: tuple[str, ...],
+    seed: int,
+    sales: str | None,
+    leave_out_moved: bool,
 ) -> None:
     """Write the paper for a buyer, the shop or a customer."""
     from .report.pdf import report_pdf
     from .snapshot import to_json
 
-    result = to_json(evaluation_of(file, shop, seed, overlay))
+    result = to_json(evaluation_of(file, shop, seed, overlay, Sales(sales, leave_out_moved)))
     content = report_pdf(result, reader=reader, paper=paper)
     if output == "-":
         sys.stdout.buffer.write(content)

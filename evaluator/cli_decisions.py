@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from .cli_input import MistakesError, emit, evaluation_of, fail, shop_from
-from .cli_options import json_option, overlay_option, seed_option, shop_option
+from .cli_input import MistakesError, Sales, emit, evaluation_of, fail, shop_from
+from .cli_options import json_option, leave_out_option, overlay_option, sales_option, seed_option, shop_option
 
 if TYPE_CHECKING:
     from .comparison import Entrant
@@ -74,6 +74,8 @@ def _tell(result: dict[str, Any], words: str, as_json: bool, output: str | None)
 @shop_option
 @overlay_option
 @seed_option
+@sales_option
+@leave_out_option
 def compare(
     files: tuple[str, ...],
     set_up_counts_more: bool,
@@ -83,6 +85,8 @@ def compare(
     shop: str | None,
     overlay: tuple[str, ...],
     seed: int,
+    sales: str | None,
+    leave_out_moved: bool,
 ) -> None:
     """Put two to six evaluation FILEs side by side: what each costs to own at its standard, and how good it is then."""
     from .comparison import comparison_json
@@ -92,7 +96,7 @@ def compare(
         fail("compare.count", "comparison", f"{len(files)} files were given.", "Compare two to six.")
     if files.count("-") > 1:
         fail("file.unreadable", "-", "standard input can be read only once.", "Give paths for the others.")
-    evaluations = [evaluation_of(file, shop, seed, overlay) for file in files]
+    evaluations = [evaluation_of(file, shop, seed, overlay, Sales(sales, leave_out_moved)) for file in files]
     named = _named(files, evaluations)
     result = comparison_json(named, shop_from(shop), seed, count_set_up_more=set_up_counts_more)
     if isinstance(result, tuple):
@@ -127,6 +131,8 @@ def compare(
 @shop_option
 @overlay_option
 @seed_option
+@sales_option
+@leave_out_option
 def trade_in(
     file: str,
     protected: str | None,
@@ -140,6 +146,8 @@ def trade_in(
     shop: str | None,
     overlay: tuple[str, ...],
     seed: int,
+    sales: str | None,
+    leave_out_moved: bool,
 ) -> None:
     """What a shop can give for the instrument in FILE: cash, in trade, on consignment; and what its owner can do alone.
 
@@ -150,7 +158,7 @@ def trade_in(
     from .snapshot import to_json
     from .valuation.trade_in import Answers
 
-    one = evaluation_of(file, shop, seed, overlay)
+    one = evaluation_of(file, shop, seed, overlay, Sales(sales, leave_out_moved))
     materials = materials_seen(one.rubric, one.case) if protected is None else PROTECTED[protected]
     identity = owner_shown if identity_shown is None else identity_shown
     result = trade_in_json(to_json(one), one.shop, Asked(Answers(materials, owner_shown, identity), new_price, ticket))

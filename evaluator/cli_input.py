@@ -3,6 +3,8 @@
 import json
 import sys
 from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
@@ -16,6 +18,7 @@ if TYPE_CHECKING:
     from .evaluation import Evaluation
     from .rubric.rubric import Rubric
     from .rubric.shop import Shop
+    from .valuation.sales_book import SalesBook
 
 MAX_BYTES = 2_000_000
 
@@ -84,11 +87,41 @@ def case_from(path: str, overlays: Iterable[str] = ()) -> "tuple[Rubric, Case]":
     return rubric, case
 
 
-def evaluation_of(path: str, shop: str | None, seed: int, overlays: Iterable[str] = ()) -> "Evaluation":
+@dataclass(frozen=True, slots=True)
+class Sales:
+    """The file of known sales that was named, and whether what was moved by more than half is left out."""
+
+    path: str | None = None
+    leave_out_moved: bool = False
+
+
+def book_from(sales: Sales, rubric: "Rubric", shop: "Shop") -> "SalesBook | None":
+    """The known sales of a CSV file; one bad row, and nothing of it is used."""
+    if sales.path is None:
+        return None
+    from .valuation.sales_book import SalesBook
+    from .valuation.sales_file import read_sales
+
+    content, name = read_bytes(sales.path)
+    try:
+        text = content.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        fail("file.encoding", name, "is not UTF-8 text.", "Save the list as CSV in UTF-8.")
+    today = date.today()
+    read, problems = read_sales(text, name, shop.currency, today, {rubric.family: rubric.sizes})
+    if problems:
+        raise MistakesError(problems)
+    return SalesBook(read, today, name, leave_out_much=sales.leave_out_moved)
+
+
+def evaluation_of(
+    path: str, shop: str | None, seed: int, overlays: Iterable[str] = (), sales: Sales = Sales()
+) -> "Evaluation":
     from .evaluation import evaluate
 
     rubric, case = case_from(path, overlays)
-    return evaluate(rubric, case, shop_from(shop), seed=seed)
+    figures = shop_from(shop)
+    return evaluate(rubric, case, figures, seed=seed, book=book_from(sales, rubric, figures))
 
 
 def emit(value: object) -> None:

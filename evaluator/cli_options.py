@@ -10,3 +10,11 @@ overlay_option = click.option(
     "--overlay", multiple=True, metavar="FILE", help="A workshop's own opinions over the rubric."
 )
 json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON instead of words.")
+sales_option = click.option(
+    "--sales",
+    metavar="FILE.csv",
+    help="Known sales; with three or more of the like, the value when ready is taken from them.",
+)
+leave_out_option = click.option(
+    "--leave-out-moved", is_flag=True, help="Leave out the sales that had to be adjusted by more than half."
+)

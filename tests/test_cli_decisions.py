@@ -169,3 +169,42 @@ def test_both_papers_are_one_page(write: Any, tmp_path: Path, paper: str) -> Non
 def test_a_paper_that_cannot_be_written_is_told(write: Any, tmp_path: Path) -> None:
     result = run("compare", write("a"), write("b"), "-o", str(tmp_path / "none" / "x.pdf"))
     assert problems(result) == ["file.unwritable"]
+
+
+SALES = "name,sold_on,kind,price,currency,family,size,tier\n" + "".join(
+    f"One,2026-0{month}-01,dealer_sale,{price},USD,violin,4/4,student\n"
+    for month, price in ((1, 1800), (2, 1900), (3, 2000))
+)
+
+
+def test_known_sales_go_before_the_own_figure_in_every_command(write: Any, tmp_path: Path) -> None:
+    file, known = write("one"), tmp_path / "sales.csv"
+    known.write_text(SALES)
+    verdict = found(run("score", file, "--sales", str(known), "--json"))["verdict"]
+    assert verdict["ready_value_kind"] == "comparables"
+    assert verdict["ready_value_from"].startswith(f"from 3 sales of {known}; between $1,")
+    assert "your own figure of $1,200" in verdict["ready_value_from"]
+    assert found(run("score", file, "--json"))["verdict"]["ready_value_from"] == "your own figure"
+    rows = found(run("compare", file, write("two"), "--sales", str(known), "--json"))["candidates"]
+    assert {row["verdict"]["ready_value"] for row in rows} == {float(verdict["ready_value"]["amount"])}
+    offer = found(run("trade-in", file, *SETTLED, "--sales", str(known), "--json"))
+    assert offer["ticket_price"] == float(verdict["ready_value"]["amount"])
+    paper = tmp_path / "out.pdf"
+    assert run("report", file, "--sales", str(known), "-o", str(paper)).exception is None
+    assert paper.read_bytes().startswith(b"%PDF")
+
+
+def test_one_bad_row_of_known_sales_stops_with_its_place(write: Any, tmp_path: Path) -> None:
+    known = tmp_path / "sales.csv"
+    known.write_text(SALES + "Bad,2026-01-01,dealer_sale,lots,USD,violin,4/5,student\n")
+    assert problems(run("score", write("one"), "--sales", str(known))) == ["reading.not_a_number", "sales.word"]
+    known.write_bytes(b"\xff\xfe\x00")
+    assert problems(run("score", write("one"), "--sales", str(known))) == ["file.encoding"]
+
+
+def test_the_moved_ones_are_left_out_by_a_switch(write: Any, tmp_path: Path) -> None:
+    known = tmp_path / "sales.csv"
+    known.write_text(SALES + "Far,2026-01-01,auction,200,USD,violin,4/4,student\n")
+    for switch, count in (((), 4), (("--leave-out-moved",), 3)):
+        verdict = found(run("score", write("one"), "--sales", str(known), "--json", *switch))["verdict"]
+        assert len(verdict["known_sales"]["rows"]) == count
