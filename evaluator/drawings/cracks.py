@@ -4,10 +4,9 @@ from functools import partial
 
 from . import plan
 from .model import Drawing, plain, right, wrong
-from .outline import arch, body, f_hole, f_holes, lying
+from .outline import body, f_hole, f_holes, lying
 from .pen import Pen, Point
-
-_WIDTH = 117.0  # how wide the section at the bridge is, millimetres
+from .sections import Dent, top_across
 
 
 def _crack(near: Pen, *points: Point) -> None:
@@ -53,29 +52,19 @@ def _back_cracks(pen: Pen) -> None:
     near.region(((-10.5, 2), (-10, -7), (0, -12), (10, -7), (10.5, 2)), mark="ink")
     body(near)
     near.line((0, 1), (0, 354), mark="thin")
-    near.disc((20, 200), 3.2, mark="thin", fill="sheet")
+    near.disc((-21, 201), 3.2, mark="hidden", fill=None)
     _crack(near, (-20, 160), (-21, 200), (-20, 244))
     _crack(near, (8, -8), (8.6, 10), (8, 40))
     _crack(near, (52, 300), (53, 322), (52, 334))
-    near.word((-50, 222), "post")
+    near.word((-48, 201), "post")
 
 
-def _dent(x: float, at: float, deep: float, wide: float) -> float:
-    return deep / (1 + ((x - at) / wide) ** 4)
-
-
-def _section(pen: Pen, dents: tuple[tuple[float, float, float], ...]) -> None:
-    """The top across at the bridge from the lower end, its arch drawn too high; dents: place, depth, width."""
-    near = pen.at(120, 104, 1.9, up=True)
-    true = tuple((x - _WIDTH / 2, y) for x, y in arch(_WIDTH, 22, 24))
-    outer = tuple((x, y - sum(_dent(x, *dent) for dent in dents)) for x, y in true)
-    near.region(outer, tuple((x, y - 3.2) for x, y in outer)[::-1])
-    if dents:
-        near.curve(*true, mark="hidden")
+def _arch(pen: Pen, dents: tuple[Dent, ...]) -> None:
+    near, outer = top_across(pen, dents)
     for at, _, _ in dents:
-        near.arrow((at, 40), (at, max(y for x, y in (*true, *outer) if abs(x - at) < 6) + 2))
+        near.arrow((at, 40), (at, 26))
     if not dents:
-        near.curve(*true, mark="look")
+        near.curve(*outer, mark="look")
 
 
 def _square(near: Pen, x: float, y: float, size: float) -> None:
@@ -160,7 +149,7 @@ DRAWINGS = (
     ),
     Drawing(
         "back_cracks",
-        "The back as seen through the instrument, neck to the left",
+        "The back from outside, its button on the left",
         (
             plain(
                 "The crack where the soundpost stands is the grave one; one into the button comes next.", _back_cracks
@@ -171,9 +160,9 @@ DRAWINGS = (
         "arching",
         "The top cut across at the bridge, from the lower end, its arch drawn too high",
         (
-            right("Both sides alike, one flowing curve.", partial(_section, dents=())),
-            wrong("Sunk on the side of the bass bar.", partial(_section, dents=((-17.0, 6.5, 15.0),))),
-            wrong("Pushed up over the soundpost.", partial(_section, dents=((21.0, -4.5, 8.0),))),
+            right("Both sides alike, one flowing curve.", partial(_arch, dents=())),
+            wrong("Sunk on the side of the bass bar.", partial(_arch, dents=((-17.0, 6.5, 15.0),))),
+            wrong("Pushed up over the soundpost.", partial(_arch, dents=((21.0, -4.5, 8.0),))),
         ),
     ),
     Drawing(

@@ -1,4 +1,4 @@
-"""What is inside: linings, corner blocks, bass bar, label. Sections look from the lower end towards the neck."""
+"""What is inside: linings, corner blocks, bass bar, sound holes. Sections look from the lower end towards the neck."""
 
 from functools import partial
 from itertools import pairwise
@@ -6,34 +6,20 @@ from itertools import pairwise
 from .model import Drawing, plain, right, wrong
 from .outline import arch, beside, body, f_hole, f_holes, lying
 from .pen import Pen, Point
+from .sections import PLATE_MM, RIB_THICK_MM, side, top_across
 
 _RIB = 30.0  # height of the sides in section, millimetres
 _HALF = 56.0  # half the width at the middle bout
 
 
-def _side_section(pen: Pen) -> Pen:
-    """Side between top and back, cut across: origin where its outer face meets the top; 3.7 units to a millimetre."""
-    near = pen.at(76, 24, 3.7)
-    for y, way in ((0.0, -1), (_RIB - 2, 1)):
-        near.region(
-            ((30, y), (-2.4, y)), ((-2.4, y), (-2.9, y + 1.6 * way), (-1.4, y + 3.6 * way), (2, y + 3.4 * way)),
-            ((2, y + 3.4 * way), (8, y + 3.2 * way), (18, y + 4 * way), (30, y + 4.9 * way)),
-        )  # fmt: skip
-    near.box(0, 0, 1.4, _RIB - 2, fill="shade")
-    return near
-
-
 def _lined(pen: Pen) -> None:
-    near = _side_section(pen)
-    for y, way in ((0.0, 1), (_RIB - 2, -1)):
-        near.shape((1.4, y), (4.2, y), (3.6, y + 4 * way), (1.4, y + 8 * way), mark="look", fill="tint")
-    near.arrow((17, 12), (5.2, 4.4))
+    side(pen, linings="look").arrow((17, 12), (5.2, 4.4))
 
 
 def _unlined(pen: Pen) -> None:
-    near = _side_section(pen)
+    near = side(pen)
     near.arrow((17, 12), (3.2, 1.4))
-    near.line((0, 0), (1.4, 0), mark="look")
+    near.line((0, 0), (RIB_THICK_MM, 0), mark="look")
 
 
 _UPPER_RIB: tuple[Point, ...] = ((18, 62), (58, 40), (98, 35), (136, 47), (166, 67), (198, 77), (224, 75))
@@ -74,14 +60,14 @@ _TOP: tuple[Point, ...] = tuple((x - _HALF - 2.5, y + 3.5) for x, y in arch(2 * 
 def _belly(pen: Pen) -> Pen:
     """The body cut across at the bridge: x from its middle, y up from the upper edge of the sides, millimetres."""
     near = pen.at(120, 46, 1.9, up=True)
-    for side in (1, -1):
-        half = near if side > 0 else near.mirrored()
+    for way in (1, -1):
+        half = near if way > 0 else near.mirrored()
         half.box(_HALF - 1.4, -_RIB, 1.4, _RIB, fill="shade")
         half.shape((_HALF - 1.4, 0), (_HALF - 4, 0), (_HALF - 1.4, -7), mark="thin")
         half.shape((_HALF - 1.4, -_RIB), (_HALF - 4, -_RIB), (_HALF - 1.4, 7 - _RIB), mark="thin")
-    near.region(_TOP, tuple((x, y - 3.2) for x, y in _TOP)[::-1])
+    near.region(_TOP, tuple((x, y - PLATE_MM) for x, y in _TOP)[::-1])
     back = tuple((x - _HALF - 2.5, -_RIB - 3.5 - y) for x, y in arch(2 * _HALF + 5, 12, 16))
-    inner = tuple((x, y + 3.2) for x, y in back)
+    inner = tuple((x, y + PLATE_MM) for x, y in back)
     near.region(back, inner[::-1])
     return near
 
@@ -90,7 +76,7 @@ def _under(x: float) -> float:
     """Height of the top's inner face beside its middle."""
     for (x0, y0), (x1, y1) in pairwise(_TOP):
         if x0 <= x <= x1:
-            return y0 + (y1 - y0) * (x - x0) / (x1 - x0) - 3.2
+            return y0 + (y1 - y0) * (x - x0) / (x1 - x0) - PLATE_MM
     return 0.0
 
 
@@ -137,18 +123,10 @@ def _bar_crack(pen: Pen) -> None:
 
 
 def _bar_sunk(pen: Pen) -> None:
-    near = pen.at(120, 104, 1.9, up=True)
-    shape = tuple((x - _HALF - 2.5, y - _dip(x - _HALF - 2.5)) for x, y in arch(2 * _HALF + 5, 17, 24))
-    near.region(shape, tuple((x, y - 3.2) for x, y in shape)[::-1])
-    straight = tuple((x - _HALF - 2.5, y) for x, y in arch(2 * _HALF + 5, 17, 24))
-    near.curve(*straight[5:13], mark="hidden")
+    near, _ = top_across(pen, ((-17, 4.2, 12),), high=17)
     near.box(-19, -1, 5, 9.6, mark="thin")
     near.line((-21.4, 12), (-20.4, 10.2), (-21, 9.4), (-20.2, 8), mark="look")
     near.arrow((-21, 32), (-21, 16))
-
-
-def _dip(x: float) -> float:
-    return 4.2 / (1 + ((x + 17) / 12) ** 4)
 
 
 def _notched(near: Pen) -> None:

@@ -2,7 +2,8 @@
 
 from .model import Drawing, plain, right, wrong
 from .outline import body, lying
-from .pen import Mark, Pen, Point
+from .pen import Pen, Point
+from .sections import RIB_MM, side
 
 
 def _long_arch(width: float, high: float) -> tuple[Point, ...]:
@@ -58,33 +59,19 @@ def _rib_cracks(pen: Pen) -> None:
 
 
 def _upright(pen: Pen) -> None:
-    near = _section(pen, ((0, 0), (0, 14), (0, 28)))
+    near = side(pen, face_mark="look", linings="thin")
     near.line((-5.5, -1), (-5.5, 29), mark="guide")
 
 
 def _bulged(pen: Pen) -> None:
-    near = _section(pen, ((0, 0), (-2.6, 8), (-3.6, 14), (-2.6, 20), (0, 28)))
+    near = side(pen, ((0, 0), (-2.6, 8), (-3.6, 14), (-2.6, 20), (0, RIB_MM)), "look", "thin")
     near.line((-5.5, -1), (-5.5, 29), mark="guide")
 
 
-def _section(pen: Pen, face: tuple[Point, ...], face_mark: Mark = "look") -> Pen:
-    """The side cut across, between top and back; the face runs down from the top."""
-    near = pen.at(92, 24, 3.7)
-    for y, way in ((0.0, -1), (28.0, 1)):
-        near.region(
-            ((34, y), (-2.4, y)), ((-2.4, y), (-2.9, y + 1.6 * way), (-1.4, y + 3.6 * way), (2, y + 3.4 * way)),
-            ((2, y + 3.4 * way), (8, y + 3.2 * way), (18, y + 4 * way), (34, y + 4.9 * way)),
-        )  # fmt: skip
-        near.shape((1.3, y), (4, y), (1.6, y - 7.4 * way), (1.3, y - 7.4 * way), mark="thin")
-    near.region(face, tuple((x + 1.3, y) for x, y in face)[::-1], fill="shade")
-    near.curve(*face, mark=face_mark)
-    return near
-
-
 def _height(pen: Pen) -> None:
-    near = _section(pen, ((0, 0), (0, 14), (0, 28)), face_mark="ink")
-    near.span((-9, 0), (-9, 28))
-    for y in (0, 28):
+    near = side(pen, linings="thin")
+    near.span((-9, 0), (-9, RIB_MM))
+    for y in (0, RIB_MM):
         near.line((-9, y), (0, y), mark="guide")
 
 
