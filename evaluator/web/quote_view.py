@@ -171,8 +171,8 @@ def told(problems: tuple[Problem, ...]) -> tuple[str, ...]:
 def _row(quote: Quote, line: QuoteLine, answers: Answers, base: Answers, stands: bool) -> Row:
     if line.shared:
         users = named([one.say for one in quote.lines if any(line.job in options for options in one.labours)])
-        said = f"Comes off with: {users}." if line.is_credit else f"Charged once, for: {users}."
-        return Row(line, None, stands, (said,) if users else (), (), None, None, None)
+        once = f"Comes off with: {users}." if line.is_credit else f"Charged once, for: {users}."
+        return Row(line, None, stands, (once,) if users else (), (), None, None, None)
     wanted = {**base, line.job: "yes"}
     if line not in standing(quote, wanted):
         wanted = dict(all_yes(quote))
