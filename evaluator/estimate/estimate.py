@@ -6,14 +6,28 @@ is in no total, but in the draws that say how sure the verdict is. All draws sha
 that an extra comes in the very worlds in which its fault is there.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
-from ..assessment.model import Assessment, Case, Finding
+import numpy as np
+
+from ..assessment.model import Assessment, Case, Finding, Worlds
 from ..basis.chance import quantile
 from ..basis.show import minutes
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
-from .extras import FOUND, Chance, Paid, cheapest_addition, following, joined, paid_by, sentence, with_addition
+from .extras import (
+    FOUND,
+    Chance,
+    Least,
+    Paid,
+    cheapest_addition,
+    following,
+    joined,
+    on_top,
+    paid_by,
+    sentence,
+    with_addition,
+)
 from .lines import MINIMUM, cures, job_line, minimum_line, plan_lines, shared_line
 from .model import Ambition, AmbitionName, Estimate, PlanLine
 from .pert import Draws, order_mean
@@ -31,42 +45,44 @@ def estimate(rubric: Rubric, case: Case, assessment: Assessment, shop: Shop) -> 
     required, optional, possible, uncured = _sorted_out(rubric, case, assessment)
     plan = planner.plan(required)
     lines = plan_lines(planner, plan)
-    lines += minimum_line(lines, shop.minimum_charge, shop.currency)
+    minimum = minimum_line(lines, shop.minimum_charge, shop.currency)
+    lines += minimum
+    least = _least(lines, minimum, shop)
     paid = paid_by(plan.jobs, plan.shared)
     worlds = assessment.worlds
     seed = worlds.seed + STREAM
     suspected = [one for one in possible if one.seen]
-    chances = [*_possible(planner, paid, suspected, assessment, rubric), *following(planner, paid, seed, worlds.count)]
-    extras = joined(planner, chances)
+    chances = _possible(planner, paid, rubric, case, suspected, assessment.worlds)
+    extras = joined(planner, [*chances, *following(planner, paid, seed, worlds.count)], least)
     unlooked = [one for one in possible if not one.seen]
-    unseen = joined(planner, _possible(planner, paid, unlooked, assessment, rubric))
+    unseen = joined(planner, _possible(planner, paid, rubric, case, unlooked, assessment.worlds), least)
     draws = Draws(shop.labour_correlation, seed, worlds.count)
     order = draws.total([(line.job, line.cost) for line in lines])
-    with_extras = order + draws.total_where([(f"extra {one.job}", one.cost, mask) for one, mask in extras])
-    unknown = draws.total_where([(f"unseen {one.job}", one.cost, mask) for one, mask in unseen])
     mean = order_mean(line.cost for line in lines)
+    more, on_order = on_top(planner, draws, extras, least)
+    most, on_all = on_top(planner, draws, [*extras, *unseen], least)
     beside = _optional(planner, paid, optional)
     reasons = {need.check: reason for need, reason in plan.unmet.items()}
     return Estimate(
         currency=shop.currency,
         lines=lines,
         optional=beside,
-        possible_extras=tuple(one for one, _ in extras),
+        possible_extras=tuple(one.extra for one in extras),
         mean=mean,
         p50=quantile(order, 0.5),
         p80=quantile(order, 0.8),
-        with_extras_mean=mean + sum(one.chance * one.cost.mean for one, _ in extras),
-        with_extras_p80=quantile(with_extras, 0.8),
+        with_extras_mean=mean + more,
+        with_extras_p80=quantile(order + on_order, 0.8),
         hours_likely=sum(line.hours_likely for line in lines),
         uncured={**uncured, **reasons},
         proven_optimal=plan.proven,
         draws=order,
-        draws_with_extras=with_extras,
+        draws_with_extras=order + on_order,
         cures=_cured(planner, plan),
         may_save=plan.may_save,
-        unseen_extras=tuple(one for one, _ in unseen),
-        unseen_mean=sum(one.chance * one.cost.mean for one, _ in unseen),
-        draws_with_unseen=with_extras + unknown,
+        unseen_extras=tuple(one.extra for one in unseen),
+        unseen_mean=max(0.0, most - more),
+        draws_with_unseen=order + np.maximum(on_order, on_all),
         ambitions=_ambitions(planner, shop, draws, required, lines, beside),
     )
 
@@ -150,17 +166,22 @@ def _sorted_out(
     return needs_of(rubric, case, must), needs_of(rubric, case, may), possible, uncured
 
 
+def _least(lines: Iterable[PlanLine], minimum: Iterable[PlanLine], shop: Shop) -> Least:
+    """What the minimum charge does to what comes on top: it takes up what it already raised, or raises a lone extra."""
+    missing = sum(line.cost.mean for line in minimum)
+    return Least(missing if tuple(lines) else float(shop.minimum_charge), missing)
+
+
 def _possible(
-    planner: Planner, paid: Paid, findings: Iterable[Finding], assessment: Assessment, rubric: Rubric
+    planner: Planner, paid: Paid, rubric: Rubric, case: Case, findings: Sequence[Finding], worlds: Worlds
 ) -> Iterable[Chance]:
     """Extras from faults that are only possible, in the worlds in which they are there."""
-    for one in findings:
-        need = Need(one.check, one.outcome, one.say, one.cured_by, one.urgency)
+    for one, need in zip(findings, needs_of(rubric, case, findings), strict=True):
         found = cheapest_addition(planner, paid, need)
         if found is None or found.cost.high <= 0:
             continue
         check = rubric.checks[one.check]
-        mask = assessment.worlds.has(one.check, list(check.outcomes).index(one.outcome))
+        mask = worlds.has(one.check, list(check.outcomes).index(one.outcome))
         known = f"By a look of about {minutes(check.minutes)}: {check.ask}"
         yield Chance(found, one.probability, mask, f"{FOUND}{sentence(one.say)}", known)
 

@@ -1,20 +1,22 @@
 """What a job would add to a plan, and the possible extras: work that may come on top, kept out of the total.
 
 An extra comes from a fault that is only possible, or from a job that often brings another. It is priced as what it
-would add to the plan: with what it brings along, without what is paid already, less what it would take the place of.
+would add to the plan: with what it brings along, without what is paid already, less what it would take the place of
+and the shared labour that then nobody needs. Where several extras come together, what they share is paid once.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from .model import Cost, PossibleExtra
-from .pert import cost, own_generator
+from .pert import Draws, cost, own_generator
 from .plan import CERTAIN, Need, Planner, forced_jobs
 
 Mask = NDArray[np.bool_]
+Floats = NDArray[np.float64]
 FOUND = "Only if this is found: "  # how the trigger of an extra from a possible fault begins
 
 
@@ -28,14 +30,16 @@ class Paid:
 
 @dataclass(frozen=True, slots=True)
 class Addition:
-    """What taking on a job adds: `jobs` (it first) and `shared` come in, `dropped` falls away, `cost` is the
-    difference.
+    """What taking on a job adds: `jobs` (it first, on so many `units`) and `shared` come in, the jobs `dropped` and
+    the shared labour `needless` fall away; `cost` is the difference.
     """
 
     jobs: tuple[str, ...]
     shared: tuple[str, ...]
     dropped: tuple[str, ...]
     cost: Cost
+    units: int = 1
+    needless: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,28 +53,73 @@ class Chance:
     known: str | None
 
 
-def addition(planner: Planner, paid: Paid, job: str, units: int = 1) -> Addition:
-    """What the job adds to an order that holds `paid`."""
+@dataclass(frozen=True, slots=True)
+class Least:
+    """What a shop's minimum charge does to an addition: below `floor` it costs that much, less what is `missing` to the
+    minimum and charged already.
+    """
+
+    floor: float = 0.0
+    missing: float = 0.0
+
+    def over(self, price: Cost) -> Cost:
+        if self.floor <= 0:
+            return price
+        low, likely, high = (max(figure, self.floor) - self.missing for figure in (price.low, price.likely, price.high))
+        return cost(low, likely, high)
+
+
+@dataclass(frozen=True, slots=True)
+class Possible:
+    """An extra as shown, the worlds in which it comes, and what it adds to the order there."""
+
+    extra: PossibleExtra
+    worlds: Mask
+    addition: Addition
+
+
+def addition(planner: Planner, paid: Paid, job: str, units: int = 1, instead_of: str | None = None) -> Addition:
+    """What the job adds to an order that holds `paid`; `instead_of` is a job of the order whose place it takes."""
+    replaced = {instead_of} if instead_of is not None else set()
+    kept = paid.jobs - replaced
     jobs: list[str] = [job]
     for name in jobs:
         for options in planner.brings(name):
-            if not options & paid.jobs and not options.intersection(jobs):
+            if not options & kept and not options.intersection(jobs):
                 jobs.append(min(sorted(options), key=lambda one: planner.price[one].whole.mean))
     shared: list[str] = []
     for name in jobs:
         for labours in planner.labour(name):
             if not labours & paid.shared and not labours.intersection(shared):
                 shared.append(min(sorted(labours), key=lambda one: planner.shared[one].whole.mean))
-    out = sorted({name for new in jobs for name in planner.excluded_by(new)} & paid.jobs)
-    first = planner.price_of(job, units)
-    came = [first, *(planner.price[name] for name in jobs[1:]), *(planner.shared[name] for name in shared)]
-    gone = [planner.price[name] for name in out]
-    low, likely, high = (
-        sum(getattr(price.whole, key) for price in came) - sum(getattr(price.whole, key) for price in gone)
+    out = {name for new in jobs for name in planner.excluded_by(new)} & kept
+    dropped = tuple(sorted(out | replaced))
+    needless = _needless(planner, paid, kept - out | set(jobs), shared) if shared or dropped else ()
+    came = [planner.price_of(name, units if name == job else 1).whole for name in (*jobs, *shared)]
+    gone = [planner.price_of(name).whole for name in (*dropped, *needless)]
+    return Addition(tuple(jobs), tuple(shared), dropped, _difference(came, gone), units, needless)
+
+
+def _needless(planner: Planner, paid: Paid, jobs: Iterable[str], new: Iterable[str]) -> tuple[str, ...]:
+    """Shared labour of the order that no job needs any more, or that new labour holds already."""
+    asked = {labours for job in jobs for labours in planner.labour(job)}
+    have = {*paid.shared, *new}
+    found = []
+    for name in sorted(paid.shared):
+        if all(labours & (have - {name}) for labours in asked if name in labours):
+            have.discard(name)
+            found.append(name)
+    return tuple(found)
+
+
+def _difference(came: Iterable[Cost], gone: Iterable[Cost]) -> Cost:
+    """What comes less what goes, never below nothing."""
+    more, less = tuple(came), tuple(gone)
+    figures = (
+        sum(getattr(one, key) for one in more) - sum(getattr(one, key) for one in less)
         for key in ("low", "likely", "high")
     )
-    figures = sorted(max(0.0, figure) for figure in (low, likely, high))
-    return Addition(tuple(jobs), tuple(shared), tuple(out), cost(*figures))
+    return cost(*sorted(max(0.0, figure) for figure in figures))
 
 
 def cheapest_addition(planner: Planner, paid: Paid, need: Need, *, replacing: bool = True) -> Addition | None:
@@ -95,17 +144,15 @@ def following(planner: Planner, paid: Paid, seed: int, count: int) -> list[Chanc
                 continue
             if planner.done_by(targets) & paid.jobs:
                 continue
-            kept = Paid(paid.jobs - {name}, paid.shared) if force.replaces else paid
-            additions = [addition(planner, kept, job) for job in targets]
-            if force.replaces:
-                additions = [_instead(planner, one, name) for one in additions]
+            replaced = name if force.replaces else None
+            additions = [addition(planner, paid, job, instead_of=replaced) for job in targets]
             drawn = own_generator(seed, f"{name} {number}").random(count) < force.chance
             best = min(additions, key=lambda one: one.cost.mean)
             found.append(Chance(best, force.chance, drawn, sentence(force.when), force.known))
     return found
 
 
-def joined(planner: Planner, chances: Iterable[Chance]) -> list[tuple[PossibleExtra, Mask]]:
+def joined(planner: Planner, chances: Iterable[Chance], least: Least) -> list[Possible]:
     """One extra a job: in the worlds where any of its reasons holds, with every reason's words once."""
     by_job: dict[str, list[Chance]] = {}
     for one in chances:
@@ -116,12 +163,48 @@ def joined(planner: Planner, chances: Iterable[Chance]) -> list[tuple[PossibleEx
         for one in group[1:]:
             worlds |= one.worlds
         chance = group[0].chance if len(group) == 1 else float(worlds.mean())
-        dearest = max(group, key=lambda one: one.addition.cost.mean)
+        dearest = max((one.addition for one in group), key=lambda one: one.cost.mean)
         known = next((one.known for one in group if one.known), None)
         when = one_sentence(tuple(dict.fromkeys(one.when for one in group)))
-        extra = PossibleExtra(job, planner.jobs[job].say, chance, dearest.addition.cost, when, known)
-        found.append((extra, worlds))
-    return sorted(found, key=lambda pair: (-pair[0].chance * pair[0].cost.mean, pair[0].job))
+        extra = PossibleExtra(job, planner.jobs[job].say, chance, least.over(dearest.cost), when, known)
+        found.append(Possible(extra, worlds, dearest))
+    return sorted(found, key=lambda one: (-one.extra.chance * one.extra.cost.mean, one.extra.job))
+
+
+def on_top(planner: Planner, draws: Draws, extras: Sequence[Possible], least: Least) -> tuple[float, Floats]:
+    """What all these extras together add to the order: by its mean, and in each world.
+
+    A job or labour that several of them bring is paid once; what falls away is drawn as the plan drew it.
+    """
+    came: dict[str, tuple[Cost, list[Possible]]] = {}
+    gone: dict[str, tuple[Cost, list[Possible]]] = {}
+    for one in extras:
+        more = one.addition
+        for place, name in enumerate((*more.jobs, *more.shared)):
+            price = planner.price_of(name, 1 if place else more.units).whole
+            known = came.get(name, (price, []))
+            came[name] = (max(price, known[0], key=lambda each: each.mean), [*known[1], one])
+        for name in (*more.dropped, *more.needless):
+            gone.setdefault(name, (planner.price_of(name).whole, []))[1].append(one)
+    added, come = _together(draws, {f"extra {name}": found for name, found in came.items()})
+    spared, go = _together(draws, gone)
+    together = np.maximum(0.0, come - go)
+    if least.floor <= 0:
+        return max(0.0, added - spared), together
+    together = np.where(together > 0, np.maximum(together, least.floor) - least.missing, 0.0)
+    return float(together.mean()), together
+
+
+def _together(draws: Draws, lines: Mapping[str, tuple[Cost, list[Possible]]]) -> tuple[float, Floats]:
+    """Mean and draws of lines that each come in the worlds of any of their extras."""
+    mean, masked = 0.0, []
+    for name, (price, reasons) in lines.items():
+        worlds = reasons[0].worlds
+        for one in reasons[1:]:
+            worlds = worlds | one.worlds
+        mean += price.mean * (reasons[0].extra.chance if len(reasons) == 1 else float(worlds.mean()))
+        masked.append((name, price, worlds))
+    return mean, draws.total_where(masked)
 
 
 def one_sentence(whens: Sequence[str]) -> str:
@@ -162,12 +245,3 @@ def sentence(text: str) -> str:
     """With a capital and a full stop."""
     text = text.strip()
     return text[:1].upper() + text[1:] + ("" if text.endswith((".", "!", "?")) else ".")
-
-
-def _instead(planner: Planner, one: Addition, replaced: str) -> Addition:
-    """The addition less the price of the job whose place it takes."""
-    gone = planner.price[replaced].whole
-    pairs = ((one.cost.low, gone.low), (one.cost.likely, gone.likely), (one.cost.high, gone.high))
-    return Addition(
-        one.jobs, one.shared, (*one.dropped, replaced), cost(*sorted(max(0.0, more - less) for more, less in pairs))
-    )
