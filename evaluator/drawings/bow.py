@@ -60,7 +60,7 @@ def _length(pen: Pen) -> None:
 
 def _balance(pen: Pen) -> None:
     whole(pen.at(0, -20), 12, ribbon="thin")
-    point = FRONT - 58
+    point = FRONT - 50
     low = STICK_Y - 20 + 14.6
     pen.disc((point, low + 10), 9.5, fill="sheet")
     pen.arc((point, low + 10), 6.5, 215, 325, mark="thin")

@@ -32,8 +32,8 @@ def _knock(pen: Pen) -> None:
     near = lying(pen)
     body(near)
     for x, y in _KNOCKS:
-        for side in (1, -1):
-            near.disc((side * x, y), 4.5, mark="look", fill="sheet")
+        for way in (1, -1):
+            near.disc((way * x, y), 4.5, mark="look", fill="sheet")
 
 
 _KNOCKS = (
