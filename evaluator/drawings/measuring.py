@@ -61,7 +61,7 @@ def _ratio(pen: Pen) -> None:
 def _afterlength(pen: Pen) -> None:
     _strung(pen)
     _between(pen, plan.NUT_Y, outline.STOP_MM, 22, "6")
-    _between(pen, outline.STOP_MM, plan.TAIL_TOP_Y + 6, 22, "1")
+    _between(pen, outline.STOP_MM, plan.TAIL_STRING_Y, 22, "1")
 
 
 def _back(pen: Pen) -> Pen:

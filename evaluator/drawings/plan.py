@@ -4,9 +4,10 @@ from . import outline
 from .bridge_shape import STRINGS_MM
 from .pen import Pen, Point
 
-NUT_Y, BOARD_END_Y, TAIL_TOP_Y, TAIL_END_Y = -130.0, 140.0, 249.0, 345.0
+NUT_Y, BOARD_END_Y, TAIL_TOP_Y, TAIL_END_Y = -130.0, 140.0, 242.0, 349.0
 NUT_HALF_MM, BOARD_HALF_MM, STRINGS_AT_NUT = 12.0, 21.0, 16.4 / 33.5
-TAIL_TOP_HALF_MM, TAIL_END_HALF_MM = 22.0, 9.0
+TAIL_STRING_Y = TAIL_TOP_Y + 7
+TAIL_END_HALF_MM = 9.0
 
 
 def board(pen: Pen, low: float = NUT_Y) -> None:
@@ -50,8 +51,8 @@ def bridge(pen: Pen, aside: float = 0, down: float = 0) -> None:
 def tailpiece(pen: Pen, aside: float = 0) -> None:
     """The tailpiece and its cord to the end; `aside` moves its upper end."""
     top: tuple[Point, ...] = ((-22 + aside, TAIL_TOP_Y + 4), (aside, TAIL_TOP_Y), (22 + aside, TAIL_TOP_Y + 4))
-    right_edge: tuple[Point, ...] = (top[-1], (16 + aside * 0.7, 285), (10, 335), (TAIL_END_HALF_MM, TAIL_END_Y))
-    left_edge: tuple[Point, ...] = ((-TAIL_END_HALF_MM, TAIL_END_Y), (-10, 335), (-16 + aside * 0.7, 285), top[0])
+    right_edge: tuple[Point, ...] = (top[-1], (16 + aside * 0.7, 285), (10, 340), (TAIL_END_HALF_MM, TAIL_END_Y))
+    left_edge: tuple[Point, ...] = ((-TAIL_END_HALF_MM, TAIL_END_Y), (-10, 340), (-16 + aside * 0.7, 285), top[0])
     pen.region(top, right_edge, (right_edge[-1], left_edge[0]), left_edge, fill="dark")
     for x in (-3.5, 3.5):
         pen.line((x, TAIL_END_Y), (x, outline.BODY_LENGTH_MM))
@@ -65,7 +66,7 @@ def strings(pen: Pen, low: float = NUT_Y, aside: float = 0, tail_aside: float = 
         pen.line(
             (nut + (over - nut) * share, low),
             (over, outline.STOP_MM),
-            (x * 0.8 + tail_aside, TAIL_TOP_Y + 8),
+            (x * 0.8 + tail_aside, TAIL_STRING_Y),
             mark="thin",
         )
 

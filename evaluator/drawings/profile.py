@@ -10,7 +10,7 @@ from .bridge_shape import side
 from .outline import BODY_LENGTH_MM, STOP_MM
 from .pen import Pen, Point, on_arc
 
-NUT_X, BOARD_END_X, TAIL_TOP_X = -130.0, 140.0, 249.0
+NUT_X, BOARD_END_X, TAIL_TOP_X = -130.0, 140.0, 243.0
 ARCH_MM, RIB_MM, EDGE_MM, OVERSTAND_MM = 15.0, 30.0, 4.0, 6.0
 BOARD_SIDE_MM, BOARD_MIDDLE_MM = 5.5, 11.0
 PROJECTION_MM, BRIDGE_MM = 27.0, 33.0

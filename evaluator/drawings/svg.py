@@ -10,12 +10,30 @@ from itertools import groupby
 from .pen import HEIGHT, LETTER, WIDTH, Point, Shape, Trace, Word
 
 FINE = 10  # parts of a unit
+MARGIN = 8.0  # units left free above and below
 
 
-def svg(shapes: Iterable[Shape], label: str) -> str:
-    """One sheet as an `<svg>` element whose accessible name is `label`."""
+def band(sheets: Iterable[Iterable[Shape]]) -> tuple[float, float]:
+    """From where to where down the sheet something is drawn on any of the sheets, with a margin: top, height."""
+    high, low = HEIGHT, 0.0
+    for shape in (shape for shapes in sheets for shape in shapes):
+        ends = _reach(shape)
+        high, low = min(high, *ends), max(low, *ends)
+    top = max(0.0, high - MARGIN)
+    return top, min(HEIGHT, low + MARGIN) - top
+
+
+def _reach(shape: Shape) -> list[float]:
+    """How far up and down a shape can lie."""
+    if isinstance(shape, Word):
+        return [shape.y - LETTER, shape.y + LETTER / 3]
+    return [y for _, y in shape.points()]
+
+
+def svg(shapes: Iterable[Shape], label: str, top: float = 0, height: float = HEIGHT) -> str:
+    """One sheet, or the part of it from `top` on, as an `<svg>` element whose accessible name is `label`."""
     body = "".join(_run(tuple(run)) for _, run in groupby(shapes, key=_kind))
-    view = f"0 0 {WIDTH * FINE:.0f} {HEIGHT * FINE:.0f}"
+    view = f"0 {top * FINE:.0f} {WIDTH * FINE:.0f} {height * FINE:.0f}"
     return f'<svg viewBox="{view}" role="img" aria-label="{escape(label)}">{body}</svg>'
 
 

@@ -22,7 +22,7 @@ def _lower_end(pen: Pen) -> Pen:
 def _cord(pen: Pen, long: float) -> None:
     """The tailpiece hung with its cord; `long` mm of cord before the saddle."""
     mm = _lower_end(pen)
-    top_x = 249.0 - long
+    top_x = profile.TAIL_TOP_X + 5 - long
     profile.tailpiece(mm, top_x, 106)
     tip = (top_x + 106, 9.0 + 0.35 * long)
     mm.line((182, 46.5), (195.5, 48), (top_x + 1, 36))

@@ -11,7 +11,7 @@ from ..assessment.model import Case
 from ..assessment.relevance import relevance
 from ..basis import show
 from ..drawings.registry import DRAWINGS
-from ..drawings.svg import svg
+from ..drawings.svg import band, svg
 from ..report.words import capital
 from ..rubric.model import Check, Looker
 from ..rubric.rubric import Rubric
@@ -129,18 +129,13 @@ def cards_of(rubric: Rubric, part: str, typed: Mapping[str, Any], case: Case) ->
 def shown(name: str) -> Shown:
     """A drawing by its name, drawn once: every visitor sees the same lines."""
     drawing = DRAWINGS[name]
-    return Shown(
-        drawing.title,
-        tuple(
-            # The writer escapes every text.
-            Sheet(
-                Markup(svg(panel.shapes(), _label(drawing.title, panel.judged))),
-                capital(panel.judged or ""),
-                panel.caption,
-            )
-            for panel in drawing.panels
-        ),
-    )
+    drawn = [panel.shapes() for panel in drawing.panels]
+    top, height = band(drawn)  # the sheets of a drawing stay level with each other
+    sheets = []
+    for panel, shapes in zip(drawing.panels, drawn, strict=True):
+        text = svg(shapes, _label(drawing.title, panel.judged), top, height)  # the writer escapes every text
+        sheets.append(Sheet(Markup(text), capital(panel.judged or ""), panel.caption))
+    return Shown(drawing.title, tuple(sheets))
 
 
 def _label(title: str, judged: str | None) -> str:

@@ -10,7 +10,7 @@ import yaml
 from evaluator.drawings.model import Drawing, Panel
 from evaluator.drawings.pen import HEIGHT, WIDTH, Trace, Word
 from evaluator.drawings.registry import DRAWINGS, MODULES
-from evaluator.drawings.svg import svg
+from evaluator.drawings.svg import band, svg
 
 RUBRICS = Path(__file__).parents[2] / "rubrics"
 ALL = [(drawing, panel) for drawing in DRAWINGS.values() for panel in drawing.panels]
@@ -68,10 +68,20 @@ def test_a_sheet_has_something_to_look_at_and_says_it(drawing: Drawing, panel: P
     assert 10 <= len(drawing.title) <= 80 and not drawing.title.endswith(".")
 
 
-@pytest.mark.parametrize("drawing", DRAWINGS.values(), ids=str)
+@pytest.mark.parametrize("drawing", DRAWINGS.values(), ids=list(DRAWINGS))
 def test_panels_differ(drawing: Drawing) -> None:
     assert 1 <= len(drawing.panels) <= 3
     drawn = [panel.shapes() for panel in drawing.panels]
     assert len(set(drawn)) == len(drawn)
     if len(drawn) == 1:
         assert drawing.panels[0].judged is None
+
+
+@pytest.mark.parametrize("drawing", DRAWINGS.values(), ids=list(DRAWINGS))
+def test_what_is_cut_off_above_and_below_is_empty(drawing: Drawing) -> None:
+    sheets = [panel.shapes() for panel in drawing.panels]
+    top, height = band(sheets)
+    assert top >= 0 and height >= 30 and top + height <= HEIGHT
+    for shape in (shape for shapes in sheets for shape in shapes):
+        for y in (y for _, y in shape.points()) if isinstance(shape, Trace) else (shape.y,):
+            assert top - 0.5 <= y <= top + height + 0.5
