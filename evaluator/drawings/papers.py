@@ -1,10 +1,11 @@
 """What papers and photos are about: the label, and the photos that show where faults hide."""
 
+from functools import partial
 from math import cos, sin, sqrt
 
-from . import plan
-from .model import Drawing, plain
-from .outline import body, f_holes, lying
+from . import plan, profile
+from .model import Drawing, plain, right, wrong
+from .outline import STOP_MM, body, f_holes, lying
 from .pen import Pen, spiral
 
 
@@ -101,6 +102,35 @@ def _plastic(pen: Pen) -> None:
         pen.disc((x, y), size, mark="look", fill="sheet")
 
 
+def _cased(pen: Pen, lid: float) -> None:
+    """An instrument lying in its case, cut open lengthwise; `lid` is where its lining lies, in millimetres above the top."""
+    near = pen.at(88, 82, 0.37, up=True)
+    floor = -78.0
+    near.shape((-222, floor - 12), (386, floor - 12), (386, lid + 14), (-222, lid + 14), fill="tint")
+    near.shape((-212, floor), (376, floor), (376, lid), (-212, lid), mark="thin", fill="sheet")
+    near.shape((-130, floor), (-70, floor), (-76, -8), (-124, -8), mark="thin")
+    for x in (8.0, 306.0):
+        near.box(x, floor, 38, 35, mark="thin")
+    nut = profile.board_y(profile.NUT_X)
+    near.region(
+        ((-130, nut), (-160, nut - 3), (-184, nut - 1), (-196, nut - 6)),
+        ((-196, nut - 6), (-204, nut - 18), (-196, nut - 30), (-184, nut - 30), (-178, nut - 26)),
+        ((-178, nut - 26), (-150, nut - 26), (-130, nut - 16)),
+    )
+    near.disc((-191, nut - 18), 5, mark="thin", fill=None)
+    for x in (-172.0, -157.0, -142.0):
+        near.disc((x, nut - 13), 3.4, mark="thin", fill="dark")
+    profile.neck(near)
+    profile.board(near)
+    profile.body(near)
+    profile.tailpiece(near)
+    profile.bridge(near)
+    profile.strings(near)
+    near.line((-212, lid), (376, lid), mark="look")
+    if lid < 60:
+        near.disc((STOP_MM, 44), 22, mark="look", fill=None)
+
+
 DRAWINGS = (
     Drawing(
         "label",
@@ -122,6 +152,14 @@ DRAWINGS = (
             plain("Ivory: two sets of fine lines cross. It is protected; papers are needed.", _ivory),
             plain("Bone: small dark pores and short streaks.", _bone),
             plain("Plastic: no lines, perhaps a seam or bubbles.", _plastic),
+        ),
+    ),
+    Drawing(
+        "case_fit",
+        "The case cut open lengthwise, the instrument in it",
+        (
+            right("Bridge and strings are well clear of the lid.", partial(_cased, lid=88.0)),
+            wrong("The lid presses on the bridge.", partial(_cased, lid=48.0)),
         ),
     ),
 )
