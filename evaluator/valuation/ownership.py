@@ -8,9 +8,14 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import pairwise
 
+from ..estimate.price import Grade, PriceList
+from ..rubric.model import Tier
+from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
 
 DAYS_A_MONTH = 365.25 / 12
+STRINGS, REHAIR, LIGHT, FULL = "strings_set", "bow_rehair", "maintenance_visit_light", "maintenance_visit_heavy"
+STRINGS_FOR: dict[Tier, Grade] = {"student": "plain", "intermediate": "good", "professional": "select"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +66,32 @@ class Ownership:
     @property
     def total(self) -> float:
         return self.strings + self.rehairs + self.services + self.insurance + self.repairs + self.sundries
+
+
+def usual_prices(rubric: Rubric, bow: Rubric, shop: Shop, tier: Tier, value: float = 0.0) -> Prices:
+    """What this shop charges: its own figures for keeping first, then its catalogue of work; 0 for what it has not.
+
+    `bow`: the rubric of bows, which a rehair is priced by. Strings are of the grade that suits the standard, fitted.
+    """
+    keeping, family = shop.keeping, rubric.family
+    works = PriceList(rubric, shop)
+
+    def price(own: float | None, prices: PriceList, job: str) -> float:
+        if own is not None:
+            return own
+        found = prices.job(job) if job in prices.rubric.jobs else None
+        return 0.0 if found is None else found.whole.mean
+
+    return Prices(
+        string_set=price(keeping.string_set.get(family), PriceList(rubric, shop, STRINGS_FOR[tier]), STRINGS),
+        rehair=price(keeping.rehair, PriceList(bow, shop), REHAIR),
+        light_service=price(keeping.light_service.get(family), works, LIGHT),
+        full_service=price(keeping.full_service.get(family), works, FULL),
+        value=value,
+        insurance_share=keeping.insurance_share,
+        repair_reserve=keeping.reserve.get(family, 0.0),
+        sundries=keeping.sundries.get(family, 0.0),
+    )
 
 
 def habits_for(hours: float) -> Habits:

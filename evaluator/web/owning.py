@@ -1,4 +1,4 @@
-"""For owners: five years' cost, when service is due, repair or replace, and rent or buy for a child that grows.
+"""For owners: five years' cost, when service is due, the air, repair or replace, and rent or buy for a growing child.
 
 Everything stands in the address; nothing is kept.
 """
@@ -8,15 +8,28 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
+from urllib.parse import urlencode
 
 from flask import Blueprint, Response, render_template, request, url_for
 from markupsafe import Markup
 
 from ..basis import show
+from ..lutherie.climate import CLIMATES
+from ..lutherie.seasons import Air, Seasons, seasons
 from ..report.decision_figures import scale_of
 from ..report.figures import Mark, rule
+from ..report.owning_words import GOOD_WORDS, air_words
 from ..store.evaluations import Kept
-from ..valuation.ownership import Ownership, Prices, calendar_text, cost_of_owning, habits_for, service_dates
+from ..valuation.ownership import (
+    BY_HOURS,
+    Ownership,
+    Prices,
+    calendar_text,
+    cost_of_owning,
+    habits_for,
+    service_dates,
+    usual_prices,
+)
 from ..valuation.rent_or_buy import BuyTerms, RentTerms, rent_or_buy
 from ..valuation.repair_or_replace import repair_or_replace
 from ..valuation.trade_in import OPINION
@@ -29,6 +42,7 @@ owning = Blueprint("owning", __name__)
 YEARS = 5
 WEEKS = 52
 SERVICES = 4
+LEAST_HUMIDITY = 5.0  # of 100: the printed table of moisture begins here
 _NUMBER = re.compile(r"\d{1,7}(\.\d{1,3})?")
 
 
@@ -43,24 +57,31 @@ class Ask:
 
 
 HOURS = Ask("hours", "Playing hours a week", "3", 80)
-# Prices from memory, for a violin; each is to be replaced by the shop's own.
+# What stands here first for prices comes from the shop's file and its catalogue of work.
 OWNING = (
     HOURS,
-    Ask("string_set", "A set of strings", "65"),
-    Ask("rehair", "A rehair of the bow", "85"),
-    Ask("light_service", "A light service", "41"),
-    Ask("full_service", "A full service", "211"),
+    Ask("string_set", "A set of strings, fitted", "0"),
+    Ask("rehair", "A rehair of the bow", "0"),
+    Ask("light_service", "A light service", "0"),
+    Ask("full_service", "A full service", "0"),
     Ask("value", "What it is insured for", "1000", 10_000_000),
-    Ask("reserve", "Set aside for repairs a year", "40"),
-    Ask("sundries", "Rosin and small things a year", "20"),
+    Ask("reserve", "Set aside for repairs a year", "0"),
+    Ask("sundries", "Rosin and small things a year", "0"),
 )
+AIR = (
+    Ask("winter_humidity", "Humidity in winter, of 100", "30", 95),
+    Ask("winter_degrees", "Warmth in winter, °C", "20", 35),
+    Ask("summer_humidity", "Humidity in summer, of 100", "60", 95),
+    Ask("summer_degrees", "Warmth in summer, °C", "24", 35),
+)
+WINTER, SUMMER = 0, 6  # January and July of an example climate
 RENTING = (
     Ask("months", "Months until it is outgrown or given up", "24", 240),
     Ask("rent", "Rent a month", "25"),
     Ask("care", "Care plan a month", "5"),
     Ask("credit", "Of 100 of rent, how much counts towards buying", "75", 100),
     Ask("price", "Price to buy one", "900"),
-    Ask("service", "Service a year, if bought", "198"),
+    Ask("service", "Service, strings and hair a year, if bought", "0"),
     Ask("resale", "Of 100 of the price, how much a private sale brings", "45", 100),
     Ask("promise", "Of 100 of the price, how much the shop promises in trade", "100", 100),
 )
@@ -72,12 +93,6 @@ REPAIRING = (
     Ask("equal", "What its equal costs in a shop (0: not known)", "0", 10_000_000),
     Ask("trade", "What the shop would take off for it in trade", "0", 10_000_000),
 )
-# What stands there first for other families, from memory; a bow wears out hair alone.
-FIRST: Mapping[str, Mapping[str, str]] = {
-    "viola": {"string_set": "85"},
-    "cello": {"string_set": "150", "rehair": "95", "light_service": "55", "full_service": "260"},
-    "bow": {"string_set": "0", "light_service": "0", "full_service": "0", "reserve": "20", "sundries": "10"},
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,16 +124,30 @@ def cost(identity: str) -> View:
     kept = kept_or_404(identity)
     snapshot = service().snapshot(kept)
     ready = snapshot["verdict"]["ready_value"]
-    first = dict(FIRST.get(snapshot["instrument"]["family"], {}))
+    usual = _usual(snapshot)
+    first = {
+        "string_set": f"{usual.string_set:.0f}",
+        "rehair": f"{usual.rehair:.0f}",
+        "light_service": f"{usual.light_service:.0f}",
+        "full_service": f"{usual.full_service:.0f}",
+        "reserve": f"{usual.repair_reserve:.0f}",
+        "sundries": f"{usual.sundries:.0f}",
+    }
     if ready:
         first["value"] = str(round(float(ready["amount"])))
-    answers = answers_to(OWNING, first)
-    found = None if answers.wrong else _ownership(answers.values)
+    answers, air = answers_to(OWNING, first), answers_to(AIR)
+    found = None if answers.wrong else _ownership(answers.values, usual)
+    family = snapshot["instrument"]["family"]
     page = render_template(
         "owning.html",
         kept=kept,
         asks=OWNING,
         answers=answers,
+        air_asks=AIR,
+        air=air,
+        advice=() if air.wrong else air_words(_seasons(family, air.values), family),
+        climates=_climates(identity),
+        good=GOOD_WORDS,
         rows=_rows(found) if found else [],
         total=found.total if found else None,
         years=YEARS,
@@ -127,16 +156,45 @@ def cost(identity: str) -> View:
         calendar=url_for("owning.calendar", identity=identity, hours=answers.typed["hours"]),
         every=service().shop,
     )
-    return (page, 422) if answers.wrong else page
+    return (page, 422) if answers.wrong or air.wrong else page
 
 
-def _ownership(given: Mapping[str, float]) -> Ownership:
+def _usual(snapshot: Mapping[str, Any]) -> Prices:
+    instrument = snapshot["instrument"]
+    return usual_prices(
+        service().rubric(snapshot["rubric"]["name"]), service().rubric("bow"), service().shop, instrument["tier"]
+    )
+
+
+def _seasons(family: str, given: Mapping[str, float]) -> Seasons:
+    winter, summer = (
+        Air(given[f"{season}_degrees"], max(given[f"{season}_humidity"], LEAST_HUMIDITY))
+        for season in ("winter", "summer")
+    )
+    return seasons(family, winter, summer)
+
+
+def _climates(identity: str) -> list[tuple[str, str]]:
+    """Example rooms, each as an address that fills in its figures."""
+    found = []
+    for room in CLIMATES.values():
+        figures = {}
+        for season, month in (("winter", WINTER), ("summer", SUMMER)):
+            figures[f"{season}_humidity"] = f"{room.humidity_percent[month]:g}"
+            figures[f"{season}_degrees"] = f"{room.temperature_c[month]:g}"
+        given = {name: value for name, value in request.args.items() if name not in figures}
+        found.append((room.say, f"{url_for('owning.cost', identity=identity)}?{urlencode({**given, **figures})}#air"))
+    return found
+
+
+def _ownership(given: Mapping[str, float], usual: Prices) -> Ownership:
     prices = Prices(
         given["string_set"],
         given["rehair"],
         given["light_service"],
         given["full_service"],
         given["value"],
+        insurance_share=usual.insurance_share,
         repair_reserve=given["reserve"],
         sundries=given["sundries"],
     )
@@ -213,7 +271,7 @@ def repair(identity: str) -> View:
 @owning.get("/rent-or-buy")
 def rent() -> View:
     """What renting and buying have cost after so many months, on one rule."""
-    answers = answers_to(RENTING)
+    answers = answers_to(RENTING, {"service": f"{_learners_year():.0f}"})
     currency = service().shop.currency
     ways = [] if answers.wrong else _ways(answers.values)
     page = render_template(
@@ -226,6 +284,13 @@ def rent() -> View:
         told=_told(ways, answers.values, currency),
     )
     return (page, 422) if answers.wrong else page
+
+
+def _learners_year() -> float:
+    """What a learner's violin costs to keep for a year at this shop: services, strings and hair."""
+    usual = usual_prices(service().rubric("violin"), service().rubric("bow"), service().shop, "student")
+    year = cost_of_owning(BY_HOURS[0], usual, 1)
+    return year.strings + year.rehairs + year.services
 
 
 def _ways(given: Mapping[str, float]) -> list[tuple[str, float]]:
