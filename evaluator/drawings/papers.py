@@ -103,7 +103,7 @@ def _plastic(pen: Pen) -> None:
 
 
 def _cased(pen: Pen, lid: float) -> None:
-    """An instrument lying in its case, cut open lengthwise; `lid` is where its lining lies, in millimetres above the top."""
+    """An instrument lying in its case, cut open lengthwise; `lid` is where its lining lies, in mm above the top."""
     near = pen.at(88, 82, 0.37, up=True)
     floor = -78.0
     near.shape((-222, floor - 12), (386, floor - 12), (386, lid + 14), (-222, lid + 14), fill="tint")
