@@ -36,8 +36,8 @@ def _on_volute(turn: float, inside: float = 1) -> Point:
     return EYE[0] + radius * cos(way), EYE[1] + radius * sin(way)
 
 
-def head(pen: Pen, look: Mark = "ink", crude: bool = False, pegs: bool = True) -> None:
-    """Scroll, box, nut and a piece of neck and board; `look` is the mark of the volute's line."""
+def head(pen: Pen, look: Mark = "ink", crude: bool = False, pegs: bool = True, piece: bool = True) -> None:
+    """Scroll, box, nut and a `piece` of neck and board; `look` is the mark of the volute's line."""
     line = volute(1.5, 0.07, 0.5) if crude else volute()
     outer = line[:13]
     end = outer[-1] if crude else _on_volute(0.9)
@@ -60,10 +60,12 @@ def head(pen: Pen, look: Mark = "ink", crude: bool = False, pegs: bool = True) -
     if not crude:
         pen.curve(*volute(1.95, inside=0.93)[1:], mark="thin")
         pen.curve(*((x, y + 1.6) for x, y in BACK), mark="thin")
-    pen.shape((0, 0), (26, 2.6), (26, -11), (0, -11), fill="dark")
+    if piece:
+        pen.shape((0, 0), (26, 2.6), (26, -11), (0, -11), fill="dark")
     pen.shape((-6, -11), (-6, 0), (-4, 1.4), (0, 0.8), (0, -11))
-    pen.line((-6, -11), (26, -11))
-    broken(pen, ((26, 4.4), (26, -20.6)))
+    if piece:
+        pen.line((-6, -11), (26, -11))
+        broken(pen, ((26, 4.4), (26, -20.6)))
     if pegs:
         for peg in PEGS:
             pen.disc(peg, 4, fill="dark")

@@ -2,7 +2,7 @@
 
 from functools import partial
 
-from . import outline, plan
+from . import head, outline, plan, profile
 from .model import Drawing, plain, right, wrong
 from .pen import Pen
 
@@ -98,6 +98,25 @@ def _line_up(pen: Pen, aside: float) -> None:
     mm.line((0, 32), (0, 359), mark="look")
 
 
+def _scale(pen: Pen) -> None:
+    """From the side, lying on a cloth on a kitchen scale, strung, without chin rest and shoulder rest."""
+    mm = pen.at(99, 62, 0.375, up=True)
+    profile.neck(mm)
+    head.head(mm.at(profile.NUT_X, profile.board_y(profile.NUT_X), turn=7), piece=False)
+    profile.body(mm)
+    profile.board(mm)
+    profile.bridge(mm)
+    profile.tailpiece(mm)
+    profile.saddle(mm)
+    profile.button(mm)
+    profile.strings(mm)
+    pen.curve((116, 81.5), (140, 84), (166, 84.4), (192, 84), (216, 81.5), mark="thin")
+    pen.box(112, 86, 108, 5, fill="shade")
+    pen.shape((126, 91), (206, 91), (222, 118), (110, 118))
+    pen.box(146, 97, 40, 15, mark="look", fill="sheet")
+    pen.word((166, 109.5), "g", mark="look")
+
+
 def _halves(pen: Pen, uneven: float) -> None:
     """The top lying down; the lower half is the mirror of the upper one, or bulges and falls in."""
     mm = outline.lying(pen, 0.6)
@@ -181,6 +200,11 @@ DRAWINGS = (
         "lower_bout",
         BACK,
         (plain("The widest place below the waist, straight across.", partial(_width, y=286, half=103.5)),),
+    ),
+    Drawing(
+        "weighing",
+        "On a kitchen scale, seen from the side",
+        (plain("Strung, without chin rest and shoulder rest, a cloth below, your hands close by.", _scale),),
     ),
     Drawing(
         "string_line",

@@ -143,8 +143,38 @@ def _box(pen: Pen, rubs: bool) -> None:
     pen.box(226, 20, 8, 110, fill="sheet")
 
 
+def _windings(pen: Pen, crossed: bool) -> None:
+    """The string on its peg between the walls."""
+    walls(pen)
+    peg(pen)
+    if crossed:
+        starts = (124.0, 114.0, 134.0, 120.0, 108.0, 128.0)
+        for at, x in enumerate(starts):
+            pen.curve(
+                (x, AXIS - half_at(x) - 2),
+                (x + (9 if at % 2 else -7), AXIS),
+                (x + (2 if at % 2 else 4), AXIS + half_at(x) + 2),
+                mark="look",
+            )
+        pen.line((124, AXIS - half_at(124) - 2), (128, 36), mark="look")
+        return
+    for at in range(5):
+        x = 130 - 5 * at
+        pen.line((x, AXIS + half_at(x) + 1), (x - 3, AXIS - half_at(x) - 1), mark="look")
+    pen.line((107, AXIS - half_at(107) - 1), (109, 36), mark="look")
+    pen.disc((136, AXIS), 1.6, fill="sheet")
+
+
 ACROSS = "One peg in its box, cut across"
 DRAWINGS = (
+    Drawing(
+        "peg_windings",
+        ACROSS,
+        (
+            right("Turns lie side by side and lead towards the wing.", partial(_windings, crossed=False)),
+            wrong("Turns cross and heap up: the string jerks, and the peg slips.", partial(_windings, crossed=True)),
+        ),
+    ),
     Drawing(
         "peg_end",
         ACROSS,

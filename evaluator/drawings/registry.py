@@ -4,9 +4,11 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from . import (
+    board_line,
     bow,
     bow_frog,
     bridge,
+    bridge_top,
     cracks,
     edges,
     fingerboard,
@@ -28,9 +30,11 @@ from . import (
 from .model import Drawing
 
 MODULES = (
+    board_line,
     bow,
     bow_frog,
     bridge,
+    bridge_top,
     cracks,
     edges,
     fingerboard,

@@ -194,6 +194,21 @@ def _count(pen: Pen, number: int) -> None:
             mm.line((x, y + 3), (x, y + 9))
 
 
+def _kind(pen: Pen, built_in: bool) -> None:
+    """The tailpiece from above: slots only, or a tuner sunk in at each string."""
+    mm = pen.at(-388, 75, 1.7, turn=-90)
+    plan.tailpiece(mm)
+    mm.line((-20.5, 252), (0, 249.6), (20.5, 252), mark="look" if not built_in else "ink")
+    for x in (14.5, 5.0, -5.0, -14.5):
+        mm.line((x * 1.05, 234), (x, 256))
+        if built_in:
+            mm.box(x - 2.4, 256, 4.8, 16, mark="look", fill="shade")
+            mm.disc((x, 278), 3.4, mark="look", fill="tint")
+        else:
+            mm.disc((x, 258), 1.8, fill="sheet")
+            mm.line((x, 259), (x, 266))
+
+
 SIDE = "The lower end from the side, bridge on the left"
 SADDLE = "The lower end of the top from above, the saddle in its edge"
 DRAWINGS = (
@@ -203,6 +218,14 @@ DRAWINGS = (
         (
             right("The tailpiece ends level with the ridge that the cord runs over.", partial(_cord, long=0)),
             wrong("Cord too long: the tailpiece has come close to the bridge.", partial(_cord, long=22)),
+        ),
+    ),
+    Drawing(
+        "tailpiece_kinds",
+        "The tailpiece from above, strings from the left",
+        (
+            plain("Hard wood: a ridge, and a slot for each knot or ball.", partial(_kind, built_in=False)),
+            plain("Light composite or alloy: a tuner built in for each string.", partial(_kind, built_in=True)),
         ),
     ),
     Drawing(
