@@ -39,8 +39,8 @@ def _from_the_tip(pen: Pen, twist: float) -> None:
 
 def _tight(pen: Pen, middle: float) -> None:
     whole(pen.at(0, 6), middle, stick="look")
-    if middle > 4:
-        pen.disc((_MIDDLE, HAIR_Y + 6 - 5.2), 4.4, mark="thin", fill="shade")
+    if middle:
+        pen.disc((_MIDDLE, HAIR_Y + 6 - 4.2), 3.6, mark="thin", fill="shade")
 
 
 def _gap(pen: Pen) -> None:
@@ -145,7 +145,7 @@ DRAWINGS = (
         "bow_camber",
         "The bow at playing tension, a pencil between hair and stick",
         (
-            right("The stick still curves towards the hair.", partial(_tight, middle=11.0)),
+            right("The stick still curves towards the hair.", partial(_tight, middle=13.0)),
             wrong("The curve is gone: the stick is straight as soon as it is tight.", partial(_tight, middle=0.0)),
         ),
     ),
