@@ -241,8 +241,7 @@ def repair(identity: str) -> View:
     ready = float(verdict["ready_value"]["amount"]) if verdict["ready_value"] else 0.0
     as_it_is = max(0.0, verdict["walk_away_price"] or 0.0)
     answers = answers_to(REPAIRING, {"ready": f"{ready:.0f}", "as_it_is": f"{as_it_is:.0f}"})
-    safe = [line for line in plan["lines"] if line["urgency"] == "to_play_safely"]
-    cost_safe = sum(line["mean"] for line in safe)
+    safe, cost_safe = _make_safe(snapshot)
     given, found = answers.values, None
     if not answers.wrong and given["ready"] > 0:
         equal = given["equal"] or None
@@ -266,6 +265,15 @@ def repair(identity: str) -> View:
         opinion=OPINION,
     )
     return (page, 422) if answers.wrong else page
+
+
+def _make_safe(snapshot: Mapping[str, Any]) -> tuple[list[str], float]:
+    """(what has to be done before it is played, what that costs when it is ordered alone)."""
+    alone = next((one for one in snapshot.get("ambitions", ()) if one["name"] == "safe"), None)
+    if alone is not None:
+        return [job["say"] for job in alone["jobs"]], alone["mean"] if alone["jobs"] else 0.0
+    lines = [line for line in snapshot["plan"]["lines"] if line["urgency"] == "to_play_safely"]
+    return [line["say"] for line in lines], sum(line["mean"] for line in lines)
 
 
 @owning.get("/rent-or-buy")

@@ -108,7 +108,7 @@ def test_repair_or_replace_turns_with_the_value(client: Client, service: Service
     identity = create(service.engine, "violin", {"start": start, "answers": answers}, NOW)
     path = f"/evaluations/{identity}/repair-or-replace"
     page = client.get(path)
-    assert page.heading.startswith("Have it repaired") and "for this alone" in page.text
+    assert page.heading.startswith("Have it repaired") and "if it is ordered alone" in page.text
     assert client.get(f"{path}?ready=20&as_it_is=0").heading.startswith("The repair costs more")
     assert "less the trade-in $350" in client.get(f"{path}?equal=450&trade=100").text
     assert client.get(f"{path}?ready=0").heading == "Repair it, or replace it?"
