@@ -45,9 +45,14 @@ def whole(pen: Pen, middle: float, hair: float = 0.0, stick: Mark = "ink", ribbo
         pen.curve((HEAD_X + 12, HAIR_Y), ((HEAD_X + FROG_X) / 2, HAIR_Y + hair), (FROG_X, HAIR_Y), mark=ribbon)
     else:
         pen.line((HEAD_X + 12, HAIR_Y), (FROG_X, HAIR_Y), mark=ribbon)
-    pen.region(top, low[::-1], mark=stick)
-    ridge, throat = _scaled(RIDGE, HEAD_X, _HEAD), _scaled(THROAT, HEAD_X, _HEAD)
-    pen.region(ridge, (ridge[-1], throat[0]), throat)
+    ridge, throat = _scaled(RIDGE, HEAD_X, _HEAD), (*_scaled(THROAT, HEAD_X, _HEAD)[:-2], low[0])
+    pen.region(top, low[::-1], mark="bare")
+    pen.region(ridge, (ridge[-1], throat[0]), throat, mark="bare")
+    pen.curve(*top, mark=stick)
+    pen.curve(*low, mark=stick)
+    pen.curve(*ridge)
+    pen.line(ridge[-1], throat[0])
+    pen.curve(*throat)
     hollow = tuple((x, y + 4.6) for x, y in _scaled(FROG_THROAT, FROG_X, _FROG))
     pen.region(
         hollow, (hollow[-1], (FROG_X, HAIR_Y + 1)), ((FROG_X, HAIR_Y + 1), (FROG_X + 20, HAIR_Y + 1.6)),
