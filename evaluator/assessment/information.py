@@ -89,7 +89,7 @@ class Told:
 
     points: float
     disqualifying: float
-    buying: tuple[Floats, Floats] | None
+    buying: tuple[tuple[float, ...], tuple[float, ...]] | None
 
 
 class Looks:
@@ -180,8 +180,8 @@ def ranked(found: Sequence[Gain]) -> list[Gain]:
 class Groups:
     """Worlds sorted by the outcome of a check: share and mean of each group that has any, and of the whole."""
 
-    share: Floats
-    means: Floats
+    share: tuple[float, ...]
+    means: tuple[float, ...]
     whole: float
     within: float
     count: int
@@ -189,27 +189,24 @@ class Groups:
 
 @dataclass(frozen=True, slots=True)
 class Grouping:
-    """Which group each world is in, and what follows from it for whatever is grouped: the groups that have any world
-    (`used`), and the count and share of each of those."""
+    """Which group each world is in, how many are in each (0 too), and the share of each that has any."""
 
     group: NDArray[np.intp]
-    used: NDArray[np.bool_]
-    counts: NDArray[np.intp]
-    share: Floats
+    counts: tuple[int, ...]
+    share: tuple[float, ...]
 
     @classmethod
     def of(cls, group: NDArray[np.integer[Any]]) -> "Grouping":
         own = group.astype(np.intp)
-        counts = np.bincount(own)
-        used = counts > 0
-        return cls(own, used, counts[used], counts[used] / len(own))
+        counts = tuple(np.bincount(own).tolist())
+        return cls(own, counts, tuple(count / len(own) for count in counts if count))
 
 
 def groups_of(by: Grouping, values: Floats, whole: float, variance: float) -> Groups:
     """The groups of `values`, one entry a world; `whole` and `variance` are the values' own."""
-    means = np.bincount(by.group, weights=values)[by.used] / by.counts
-    between = float((by.share * (means - whole) ** 2).sum())
-    return Groups(by.share, means, whole, max(0.0, variance - between), len(values))
+    sums = np.bincount(by.group, weights=values).tolist()
+    means = tuple(total / count for total, count in zip(sums, by.counts, strict=True) if count)
+    return Groups(by.share, means, whole, max(0.0, variance - _between(by.share, means, whole)), len(values))
 
 
 def explained_variance(groups: Groups) -> float:
@@ -220,28 +217,35 @@ def explained_variance(groups: Groups) -> float:
     kinds = len(groups.share)
     if kinds < 2:
         return 0.0
-    between = float((groups.share * (groups.means - groups.whole) ** 2).sum())
-    return max(0.0, between - groups.within * (kinds - 1) / max(1, groups.count - kinds))
+    by_chance = groups.within * (kinds - 1) / max(1, groups.count - kinds)
+    return max(0.0, _between(groups.share, groups.means, groups.whole) - by_chance)
 
 
-def steadied(groups: Groups) -> Floats:
+def _between(share: Sequence[float], means: Sequence[float], whole: float) -> float:
+    """Variance of the group means."""
+    return sum(part * (mean - whole) * (mean - whole) for part, mean in zip(share, means, strict=True))
+
+
+def steadied(groups: Groups) -> tuple[float, ...]:
     """The group means, each pulled back to the whole where it stands out by no more than its own standard error.
 
     The positive part of Stein's rule: else chance would make every look seem to be worth something.
     """
-    away = groups.means - groups.whole
-    noise = groups.within / (groups.share * groups.count)
-    kept = np.maximum(0.0, 1.0 - noise / np.maximum(away * away, 1e-300))
-    found: Floats = groups.whole + kept * away
-    return found
+    found = []
+    for share, mean in zip(groups.share, groups.means, strict=True):
+        away, noise = mean - groups.whole, groups.within / (share * groups.count)
+        kept = max(0.0, 1.0 - noise / max(away * away, 1e-300))
+        found.append(groups.whole + kept * away)
+    return tuple(found)
 
 
-def value_of_look(share: Floats, means: Floats, reliability: float) -> float:
+def value_of_look(share: Sequence[float], means: Sequence[float], reliability: float) -> float:
     """Expected value of a look for the choice between buying and leaving, never below 0.
 
     The look shows group k with probability `share[k]`, and buying then gains `means[k]`; leaving gains 0.
     """
-    whole = float(share @ means)
-    shown = reliability * means + (1.0 - reliability) * whole
-    gain = float(share @ np.maximum(shown, 0.0)) - max(whole, 0.0)
+    whole = sum(part * mean for part, mean in zip(share, means, strict=True))
+    missed = (1.0 - reliability) * whole
+    better = sum(part * max(reliability * mean + missed, 0.0) for part, mean in zip(share, means, strict=True))
+    gain = better - max(whole, 0.0)
     return gain if gain > 1e-9 * max(1.0, abs(whole)) else 0.0  # less is the rounding of the sums

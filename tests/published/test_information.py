@@ -26,10 +26,10 @@ def worlds_of(
     return np.array(state, dtype=np.int16), np.array(signal, dtype=np.int16), np.array(net)
 
 
-def exact_means(group: np.ndarray, net: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+def exact_means(group: np.ndarray, net: np.ndarray) -> tuple[list[float], list[float]]:
     """Shares and means of the groups, of worlds that are exact and so need no allowance for chance."""
     counts = np.bincount(group)
-    return counts / len(net), np.bincount(group, weights=net) / counts
+    return (counts / len(net)).tolist(), (np.bincount(group, weights=net) / counts).tolist()
 
 
 @pytest.mark.parametrize(
