@@ -1,5 +1,6 @@
 """Every drawing keeps to its sheet, says in words what it shows, has a name of its own, and is on some card."""
 
+import re
 from collections import Counter
 from pathlib import Path
 from xml.etree import ElementTree
@@ -85,3 +86,9 @@ def test_what_is_cut_off_above_and_below_is_empty(drawing: Drawing) -> None:
     for shape in (shape for shapes in sheets for shape in shapes):
         for y in (y for _, y in shape.points()) if isinstance(shape, Trace) else (shape.y,):
             assert top - 0.5 <= y <= top + height + 0.5
+
+
+@each_panel
+def test_no_size_of_a_violin_is_told_to_a_cellist(drawing: Drawing, panel: Panel) -> None:
+    words = [panel.caption, *(shape.text for shape in panel.shapes() if isinstance(shape, Word))]
+    assert not [text for text in words if re.search(r"\d\s*(mm|cm|in|g)\b", text)]
