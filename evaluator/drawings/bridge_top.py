@@ -70,7 +70,7 @@ def _crest_gauge(pen: Pen) -> None:
     mm = pen.at(120, 146, 3.1, up=True)
     front(mm, lean=0)
     top = tuple((x, crest_y(x, lean=0)) for x in (-22, -14, -7, 0, 7, 14, 22))
-    mm.region(top, (top[-1], (22, 43)), ((22, 43), (-22, 44)), mark="look", fill=None)
+    mm.region(top, (top[-1], (22, 43)), ((22, 43), (-22, 43)), mark="look", fill=None)
     mm.at(0, 37.5).word((0, 0), "gauge", mark="look")
 
 

@@ -120,9 +120,8 @@ def _graft(pen: Pen, grafted: bool) -> None:
     if grafted:
         mm.line((-24.4, -1.0), (-21.5, -17.5), (-3.6, -24.8), mark="look")
     else:
-        mm.line((-26, -4), (-6, -4.6), mark="thin")
-        mm.line((-34, -20), (-12, -20.6), mark="thin")
-        mm.curve(*CHIN, mark="look")
+        for low, high, y in ((-40, -9, -5.2), (-37, 22, -19.6), (-44, 8, -22.6)):
+            mm.line((low, y + 0.6), ((low + high) / 2, y), (high, y + 0.8 if high > 0 else y), mark="look")
 
 
 def _break(pen: Pen, pinned: bool) -> None:

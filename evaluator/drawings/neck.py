@@ -34,8 +34,11 @@ def _button(pen: Pen, broken: bool) -> None:
     upper = outline.along(outline.UPPER, 8)
     half = tuple(point for point in upper if point[0] <= 54 and point[1] < 60)
     button: tuple[Point, ...] = tuple((x * 10.5 / 13, y) for x, y in on_arc((0, 0), 13, 180, 360, 13))
-    mm.curve(*half)
-    mm.mirrored().curve(*half)
+    far = half[-1]
+    for one in (mm, mm.mirrored()):
+        one.region(half, (far, (far[0], 46)), ((far[0], 46), (0, 46)), ((0, 46), half[0]), mark="bare")
+        one.curve(*half)
+    mm.region(button, (button[-1], button[0]), mark="bare")
     mm.curve(*button)
     for distance in (4.0, 5.2):
         line = tuple((x, y) for x, y in outline.beside(half, distance))

@@ -36,19 +36,25 @@ def _groove(x: float, radius: float, deep: float) -> tuple[Point, ...]:
     return ((x - radius, level), *on_arc((x, middle), radius, 180, 360, 7), (x + radius, level))
 
 
-def nut(
-    pen: Pen, places: tuple[float, ...] = PLACES, deep: float = 0.5, pinch: float = 1, strings: bool = True
-) -> None:
+def _between(first: Point, last: Point) -> tuple[Point, ...]:
+    """The rounded top of the nut from one groove or side to the next."""
+    xs = [first[0] + (last[0] - first[0]) * share for share in (0.08, 0.3, 0.5, 0.7, 0.92)]
+    return (first, *((x, top_y(x)) for x in xs), last)
+
+
+def nut(pen: Pen, places: tuple[float, ...] = PLACES, deep: float = 0.5) -> None:
     """Nut and end of the board behind it, thickest string on the left."""
-    line: list[Point] = [(-HALF_MM, 0.6), (-HALF_MM + 0.6, top_y(-HALF_MM) - 0.1)]
+    edges: list[tuple[Point, ...]] = []
+    here: Point = (-HALF_MM, 0.6)
     for x, radius in zip(places, THICK, strict=True):
-        line += _groove(x, radius * pinch, deep)
-    line += [(HALF_MM - 0.6, top_y(HALF_MM) - 0.1), (HALF_MM, 0.6)]
-    pen.shape(*line, (HALF_MM, -5.5), (-HALF_MM, -5.5))
+        groove = _groove(x, radius, deep)
+        edges += [_between(here, groove[0]), groove[:2], groove[1:-1], groove[-2:]]
+        here = groove[-1]
+    edges += [_between(here, (HALF_MM, 0.6)), ((HALF_MM, 0.6), (HALF_MM, -5.5)), ((HALF_MM, -5.5), (-HALF_MM, -5.5))]
+    pen.region(*edges)
     pen.region(_face(), ((HALF_MM, 0), (HALF_MM, -5.5)), ((HALF_MM, -5.5), (-HALF_MM, -5.5)), fill="dark")
-    if strings:
-        for x, radius in zip(places, THICK, strict=True):
-            pen.disc((x, top_y(x) + radius - 2 * radius * deep), radius, fill="sheet")
+    for x, radius in zip(places, THICK, strict=True):
+        pen.disc((x, top_y(x) + radius - 2 * radius * deep), radius, fill="sheet")
 
 
 def _notches(pen: Pen, good: bool) -> None:
@@ -59,7 +65,7 @@ def _notches(pen: Pen, good: bool) -> None:
             mm.curve(*_groove(x, radius, 0.5), mark="look")
         return
     places = (-8.4, -3.4, 2.0, 8.0)
-    nut(mm, places, deep=1.15, pinch=1)
+    nut(mm, places, deep=1.15)
     for x, radius in zip(places, THICK, strict=True):
         mm.line(*_groove(x, radius, 1.15), mark="look")
 

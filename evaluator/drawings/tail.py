@@ -67,13 +67,15 @@ def _end_of_top(pen: Pen) -> Pen:
     """The lower end of the top from above, saddle at the bottom, large."""
     mm = pen.at(120, 130, 2.5).at(0, -END)
     lower = tuple(point for point in outline.along(outline.LOWER, 12) if point[1] > 326 and point[0] < 47)
-    mm.curve(*lower)
-    mm.mirrored().curve(*lower)
+    far = lower[0]
+    for one in (mm, mm.mirrored()):
+        one.region(lower, (lower[-1], (0, 306)), ((0, 306), (far[0], 306)), ((far[0], 306), far), mark="bare")
+        one.curve(*lower)
     for distance in (4.0, 5.2):
         line = tuple(point for point in outline.beside(lower, distance) if point[0] > 18)
         for one in (mm, mm.mirrored()):
             one.curve(*line, mark="thin")
-    for x in (-44, -36, -28, -20, -12, -4, 4, 12, 20, 28, 36, 44):
+    for x in (-36, -28, -20, -12, -4, 4, 12, 20, 28, 36):
         mm.line((x, 306), (x, 341 if abs(x) < 20 else 334), mark="thin")
     return mm
 

@@ -19,6 +19,7 @@ from .forms import asked_parts, shown_checks
 
 RANK: Mapping[Looker, int] = {"student": 0, "teacher": 1, "luthier": 2}
 SAID = {"outcome", "reading"}
+_AS = {"right": "As it should be.", "wrong": "As it should not be."}
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,7 +141,7 @@ def shown(name: str) -> Shown:
 
 def _label(title: str, judged: str | None) -> str:
     """What a screen reader says of the sheet; the caption below says the rest."""
-    return f"Drawing: {title}" + (f", {judged}" if judged else "")
+    return f"Drawing: {title}." + (f" {_AS[judged]}" if judged else "")
 
 
 def _standard(rubric: Rubric, check: Check, case: Case) -> str | None:

@@ -38,7 +38,7 @@ def test_a_card_says_right_and_wrong_in_words(service: Service) -> None:
     good, bad = card.shown.sheets
     assert (good.judged, bad.judged) == ("Right", "Wrong")
     assert good.caption != bad.caption
-    assert f'aria-label="Drawing: {card.shown.title}, right"' in good.drawn
+    assert f'aria-label="Drawing: {card.shown.title}. As it should be."' in good.drawn
 
 
 def test_a_check_without_a_drawing_has_none(service: Service) -> None:
