@@ -91,7 +91,8 @@ def totals(quote: Quote, lines: Iterable[QuoteLine]) -> Totals:
     parts = total_of((line.parts for line in found), currency)
     rush = labour.times(terms.rush).rounded()
     short = terms.minimum - (labour + parts + rush)
-    minimum = short if found and short.amount > 0 else Money(Decimal("0.00"), currency)
+    raised = found and terms.minimum.amount > 0 and short.amount > 0
+    minimum = short if raised else Money(Decimal("0.00"), currency)
     labour_tax = (labour + rush + minimum).times(terms.labour_tax).rounded()
     parts_tax = parts.times(terms.parts_tax).rounded()
     exact = labour + parts + rush + minimum + labour_tax + parts_tax

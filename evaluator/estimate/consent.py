@@ -38,7 +38,7 @@ MESSAGES: Messages = {
     "consent.name": Message("nobody is named.", "Write who agrees."),
     "consent.noted_by": Message("a spoken yes needs the name of who noted it.", "Write who took the call."),
     "consent.beyond": Message(
-        "with “{say}” the work would come to {total}, above the agreed {ceiling}.",
+        "with “{say}” the work would come to {total}, above the ceiling of {ceiling}.",
         "Stop, keep it safe, and send a second quote for the extra.",
     ),
 }

@@ -51,6 +51,7 @@ STATE_WORDS: dict[State, str] = {
     "superseded": "replaced by a newer one",
     "withdrawn": "withdrawn",
 }
+OFF = "off_"  # before the id of what a credit takes off
 # Fields that came later, each with its first value: then it is left out of the fingerprint, which stays what it was.
 LATER: Mapping[str, object] = {"belongs_to": None, "used": (), "hours_likely": 0.0, "units": 1, "own_jobs": 0}
 MESSAGES: Messages = {
@@ -101,6 +102,11 @@ class QuoteLine:
     def is_credit(self) -> bool:
         """Whether it takes money off, for agreed work that falls away."""
         return self.price.amount < 0
+
+    @property
+    def takes_off(self) -> str | None:
+        """The job or shared labour of an earlier quote that a credit takes off; None for a line that is none."""
+        return self.job.removeprefix(OFF) if self.is_credit else None
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,7 +1,7 @@
 """A second quote for work that showed up at the bench: it adds to a quote that is agreed, and is answered alone.
 
 It is priced as what it adds to the agreed work: shared labour that is paid there is not paid again, and agreed work
-that it takes the place of comes off as a credit. The first quote is never edited.
+that it takes the place of comes off in full, unless somebody has worked at it. The first quote is never edited.
 """
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
@@ -10,7 +10,7 @@ from datetime import date, timedelta
 from decimal import ROUND_FLOOR, Decimal
 
 from ..basis.message import Message, Messages, problem
-from ..basis.money import Money, total_of
+from ..basis.money import Money, money_of, total_of
 from ..basis.problem import Problem
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
@@ -21,7 +21,7 @@ from .lines import MINIMUM, in_bench_order, job_line, shared_line
 from .model import Cost
 from .plan import Planner
 from .price import PriceList
-from .quote import STATE_WORDS, Quote, QuoteLine, Terms, ceiling_of, quote_line
+from .quote import OFF, STATE_WORDS, Quote, QuoteLine, Terms, ceiling_of, quote_line
 
 CENT = Decimal("0.01")
 MESSAGES: Messages = {
@@ -53,13 +53,25 @@ class Joint:
         return self.waiting is not None and self.ceiling < self.agreed + self.waiting
 
 
+@dataclass(frozen=True, slots=True)
+class Addable:
+    """A job that could be added: what it adds to the agreed work before tax, and what it takes the place of, in words.
+
+    `adds` is below zero where it replaces dearer work.
+    """
+
+    job: str
+    adds: Money
+    instead_of: tuple[str, ...]
+
+
 def held_lines(parts: Iterable[tuple[Quote, Answers]]) -> tuple[QuoteLine, ...]:
     """The lines that stand in a quote and in its second quotes, without those that a credit took off."""
     found: dict[str, QuoteLine] = {}
     for quote, answers in parts:
         for line in standing(quote, answers):
-            if line.is_credit:
-                found.pop(line.job, None)
+            if line.takes_off is not None:
+                found.pop(line.takes_off, None)
             else:
                 found.setdefault(line.job, line)
     return tuple(found.values())
@@ -74,11 +86,23 @@ def joint(first: Consent, more: Sequence[Consent], waiting: Quote | None = None)
     return Joint(first.total, tuple((one.quote, one.total) for one in more), agreed, ceiling, open_)
 
 
-def addable(rubric: Rubric, shop: Shop, held: Collection[QuoteLine]) -> tuple[tuple[str, Cost], ...]:
-    """Every job that is not held, in catalogue order, with what it would add to the agreed work, by its range."""
+def addable(
+    rubric: Rubric, shop: Shop, held: Collection[QuoteLine], begun: Collection[str] = ()
+) -> tuple[Addable, ...]:
+    """Every job that is not held, in catalogue order, with what it would add to the agreed work before tax."""
     planner = Planner(PriceList(rubric, shop))
     paid = _paid(planner, held)
-    return tuple((job, addition(planner, paid, job).cost) for job in planner.jobs if job not in paid.jobs)
+    known = _replaceable(held, begun)
+    found = []
+    for job in planner.jobs:
+        if job in paid.jobs:
+            continue
+        more = addition(planner, paid, job)
+        new = sum(planner.price_of(name).whole.mean for name in (*more.jobs, *more.shared))
+        off = [known[name] for name in (*more.dropped, *more.needless) if name in known]
+        adds = money_of(new, shop.currency) - total_of((line.price for line in off), shop.currency)
+        found.append(Addable(job, adds, tuple(line.say for line in off if not line.shared)))
+    return tuple(found)
 
 
 def make_supplement(
@@ -111,11 +135,11 @@ def make_supplement(
     shared = [shared_line(planner, name, plain) for one in additions for name in one.shared]
     lines = [quote_line(planner, line, "required", own_jobs) for line in [*plain, *shared]]
     terms = replace(first.terms, minimum=Money(Decimal("0.00"), first.terms.currency), deposits=())
-    credits = _credits(additions, held, begun, lines, terms)
+    credits = _credits(additions, held, begun)
     lines = [_asking(line, credits) for line in lines]
     top = _top_up(lines, topped_up, terms)
     if top is not None:
-        lines = [line if line.shared else replace(line, labours=(*line.labours, (MINIMUM,))) for line in lines]
+        lines = [line if line.shared else replace(line, labours=(*line.labours, (top.job,))) for line in lines]
     until = on + timedelta(days=shop.validity_days)
     every = (*lines, *(credit for _, credit in credits), *([top] if top else []))
     draft = Quote(
@@ -165,31 +189,27 @@ def _additions(planner: Planner, paid: Paid, wanted: Sequence[str]) -> list[Addi
 
 
 def _credits(
-    additions: Iterable[Addition],
-    held: Iterable[QuoteLine],
-    begun: Collection[str],
-    lines: Sequence[QuoteLine],
-    terms: Terms,
+    additions: Iterable[Addition], held: Iterable[QuoteLine], begun: Collection[str]
 ) -> list[tuple[str, QuoteLine]]:
-    """(the new job, each agreed line that it takes the place of as a credit), never more together than it costs."""
-    known = {line.job: line for line in held if not line.shared and line.job not in begun}
-    price = {line.job: line for line in lines}
-    found = []
-    for one in additions:
-        left = _taxed(price[one.jobs[0]], terms)
-        for job in one.dropped:
-            if job in known:
-                credit = _credit(known[job], left, terms)
-                left += _taxed(credit, terms)
-                found.append((one.jobs[0], credit))
-    return found
+    """(the new job, each agreed line that it takes the place of, taken off in full)."""
+    known = _replaceable(held, begun)
+    return [
+        (one.jobs[0], _credit(known[name]))
+        for one in additions
+        for name in (*one.dropped, *one.needless)
+        if name in known
+    ]
 
 
-def _credit(line: QuoteLine, most: Decimal, terms: Terms) -> QuoteLine:
-    full = _taxed(line, terms)
-    share = min(Decimal(1), most / full) if full > 0 else Decimal(1)
-    labour, parts = (_off(amount, share) for amount in (line.labour, line.parts))
-    return _taking_off(line.job, line.say, f"It was agreed and is no longer needed: {line.say}.", labour, parts)
+def _replaceable(held: Iterable[QuoteLine], begun: Collection[str]) -> dict[str, QuoteLine]:
+    """The agreed jobs that nobody has worked at yet; the shared labour too, where nobody has worked at any."""
+    return {line.job: line for line in held if (not begun if line.shared else line.job not in begun)}
+
+
+def _credit(line: QuoteLine) -> QuoteLine:
+    nothing = Money(Decimal("0.00"), line.labour.currency)
+    plain = "It was agreed, and comes off now that it is not done."
+    return _taking_off(line.job, line.say, plain, nothing - line.labour, nothing - line.parts)
 
 
 def _top_up(lines: Sequence[QuoteLine], charged: Money | None, terms: Terms) -> QuoteLine | None:
@@ -207,12 +227,8 @@ def _top_up(lines: Sequence[QuoteLine], charged: Money | None, terms: Terms) -> 
 def _taking_off(job: str, say: str, plain: str, labour: Money, parts: Money) -> QuoteLine:
     amount = float((labour + parts).amount)
     fixed = Cost(amount, amount, amount, amount, 0.0)
-    title = f"Off: {say[:1].lower()}{say[1:]}"
-    return QuoteLine(job, title, plain, True, "required", "to_standard", (), None, labour, parts, fixed)
-
-
-def _off(amount: Money, share: Decimal) -> Money:
-    return Money(-(amount.amount * share).quantize(CENT, ROUND_FLOOR), amount.currency)
+    title = f"No longer charged: {say[:1].lower()}{say[1:]}"
+    return QuoteLine(f"{OFF}{job}", title, plain, True, "required", "to_standard", (), None, labour, parts, fixed)
 
 
 def _taxed(line: QuoteLine, terms: Terms) -> Decimal:

@@ -83,7 +83,8 @@ def with_more(order: WorkOrder, rubric: Rubric, instrument: Instrument, more: Qu
     if more.number in order.more:
         return order
     lines = standing(more, answers)
-    credited = {line.job for line in lines if line.is_credit}
+    credited = {line.takes_off for line in lines}
+    needless = {labour.say for name, labour in rubric.shared_labour.items() if name in credited}
     gone = [task for task in order.tasks if task.job in credited and task.hours is None]
     new = [replace(_task(rubric, instrument, line), quote=more.number) for line in lines if not line.shared]
     agreed = {line.say for line in lines}
@@ -92,7 +93,7 @@ def with_more(order: WorkOrder, rubric: Rubric, instrument: Instrument, more: Qu
     return replace(
         order,
         tasks=_in_order(rubric, [*(task for task in order.tasks if task not in gone), *new]),
-        shared=tuple(dict.fromkeys((*order.shared, *shared))),
+        shared=tuple(dict.fromkeys(say for say in (*order.shared, *shared) if say not in needless)),
         not_agreed=tuple(dict.fromkeys(say for say in (*order.not_agreed, *refused) if say not in agreed)),
         more=(*order.more, more.number),
         fallen=(*order.fallen, *(task.say for task in gone)),

@@ -25,7 +25,7 @@ STATEMENTS: Mapping[str, str] = {
 
 
 Became = Literal["gone", "left", "new", "open"]
-ORDER: tuple[Became, ...] = ("new", "left", "open", "gone")
+ORDER: tuple[Became, ...] = ("new", "gone", "open", "left")
 
 
 @dataclass(frozen=True, slots=True)

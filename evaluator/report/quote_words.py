@@ -39,7 +39,7 @@ def group_title(quote: Quote, group: Group) -> str:
 
 
 def total_title(quote: Quote, name: str) -> str:
-    return "What is asked for" if quote.belongs_to else TOTAL_WORDS[name]
+    return "All of it" if quote.belongs_to else TOTAL_WORDS[name]
 
 
 def state_sentence(quote: Quote) -> str:
@@ -68,6 +68,11 @@ def named(says: Sequence[str]) -> str:
     return ", ".join(small(say) for say in says)
 
 
+def positive(amount: Money) -> Money:
+    """Without its sign."""
+    return amount if amount.amount >= 0 else Money(-amount.amount, amount.currency)
+
+
 def shortly(text: str) -> str:
     """To go on behind a colon."""
     return small(text)
@@ -92,7 +97,7 @@ def different(found: Mapping[str, Totals]) -> list[str]:
     """The names of the three totals, without one that adds nothing to the one before."""
     names: list[str] = []
     for name in found:
-        if found[name].labour.amount + found[name].parts.amount > 0 and (not names or found[name] != found[names[-1]]):
+        if found[name].labour.amount + found[name].parts.amount and (not names or found[name] != found[names[-1]]):
             names.append(name)
     return names
 

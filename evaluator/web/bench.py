@@ -10,6 +10,7 @@ from ..basis.problem import Problem
 from ..estimate.consent import MESSAGES as CONSENT
 from ..estimate.consent import beyond, first_altered
 from ..estimate.work_order import Task, WorkOrder, next_service, noted, with_more, work_order
+from ..report.words import capital
 from ..store.quotes import KeptQuote, begin_work, call_done, note_work
 from .pages import View, kept_or_404
 from .quote_family import agreed_more, answers_of, first_of, joint_of, second_quotes
@@ -131,7 +132,7 @@ def _page(kept: KeptQuote, wrong: tuple[Problem, ...] = ()) -> str:
         extras=extras,
         more=more,
         joint=joint_of(kept),
-        stops={job: told((found,))[0] for job, found in stops.items() if found},
+        stops={job: capital(found.what) for job, found in stops.items() if found},
         wrong=told(wrong),
         form=request.form,
         service_on=next_service(date.fromisoformat(kept.changed[:10]), months),

@@ -40,7 +40,7 @@ def held_of(first: KeptQuote) -> tuple[QuoteLine, ...]:
 
 def topped_up(first: KeptQuote) -> Money | None:
     """What was charged up to the least of an order and has not come off again."""
-    if any(line.job == MINIMUM for one in agreed_more(first) for line in standing(one.quote, answers_of(one))):
+    if any(line.takes_off == MINIMUM for one in agreed_more(first) for line in standing(one.quote, answers_of(one))):
         return None
     return totals(first.quote, standing(first.quote, answers_of(first))).minimum
 

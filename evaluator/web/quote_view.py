@@ -178,12 +178,14 @@ def _row(quote: Quote, line: QuoteLine, answers: Answers, base: Answers, stands:
         wanted = dict(all_yes(quote))
     effect = effect_of_no(quote, wanted, line.job)
     said = [f"If it is left: {shortly(line.if_left)}."] if line.if_left else []
-    if effect.falls:
-        said.append(f"This falls away with it: {named(effect.falls)}.")
+    back = [one.say for one in quote.lines if one.is_credit and one.say in effect.falls]
+    falls = [say for say in effect.falls if say not in back]
+    said += [f"This falls away with it: {named(falls)}."] if falls else []
+    said += ["What was agreed first is done instead."] if back else []
     stays = tuple(f"“{labour}” stays on the bill, for {named(who)}." for labour, who in effect.stays)
     forced = quote.line(line.forced_by) if line.forced_by else None
     lacks = _lacking(quote, line, answers) if answers.get(line.job) == "yes" and not stands else None
-    saves = effect.saves if effect.saves.amount > 0 else None
+    saves = effect.saves if effect.saves.amount else None
     return Row(line, answers.get(line.job), stands, tuple(said), stays, saves, lacks, forced.say if forced else None)
 
 

@@ -5,9 +5,10 @@ from datetime import date
 
 from flask import Blueprint, redirect, render_template, request, url_for
 
-from ..basis.money import Money, money_of
+from ..basis.money import Money
 from ..basis.problem import Problem
-from ..estimate.supplement import addable, make_supplement
+from ..estimate.supplement import Addable, addable, make_supplement
+from ..report.quote_words import named
 from ..rubric.rubric import Rubric
 from ..store.quotes import KeptQuote, keep_more, move
 from .own_hours import jobs_recorded, learnt_rubric
@@ -80,20 +81,19 @@ def withdraw(identity: str) -> View:
 def _page(kept: KeptQuote, wrong: tuple[Problem, ...] = ()) -> str:
     rubric, _ = _rubric(kept, False)
     shop, extras = service().shop, {one.job: one for one in kept.quote.extras}
-    adds = {job: money_of(cost.mean, shop.currency) for job, cost in addable(rubric, shop, held_of(kept))}
-    refused_lines = [line.job for line in kept.quote.lines if not line.shared and line.job in adds]
-    likely = [Choice(job, one.say, adds[job], one.when) for job, one in extras.items() if job in adds]
-    likely += [
-        Choice(job, rubric.jobs[job].say, adds[job], "Offered before, and not agreed.")
-        for job in refused_lines
-        if job not in extras
-    ]
-    known = {one.job for one in likely}
+    found = {one.job: one for one in addable(rubric, shop, held_of(kept), _begun(kept))}
+    told_before = {job: one.when for job, one in extras.items()}
+    told_before |= {
+        line.job: "Offered before, and not agreed."
+        for line in kept.quote.lines
+        if not line.shared and line.job not in extras
+    }
+    likely = [_choice(rubric, found[job], when) for job, when in told_before.items() if job in found]
     others = {
         say: [
-            Choice(job, rubric.jobs[job].say, amount)
-            for job, amount in adds.items()
-            if job not in known and rubric.jobs[job].skill == skill
+            _choice(rubric, one)
+            for job, one in found.items()
+            if job not in told_before and rubric.jobs[job].skill == skill
         ]
         for skill, say in SKILLS.items()
     }
@@ -111,6 +111,11 @@ def _page(kept: KeptQuote, wrong: tuple[Problem, ...] = ()) -> str:
         wrong=told(wrong),
         form=request.form,
     )
+
+
+def _choice(rubric: Rubric, one: Addable, when: str = "") -> Choice:
+    instead = f"In the place of: {named(one.instead_of)}." if one.instead_of else ""
+    return Choice(one.job, rubric.jobs[one.job].say, one.adds, f"{when} {instead}".strip())
 
 
 def _rubric(kept: KeptQuote, own: bool) -> tuple[Rubric, dict[str, int]]:

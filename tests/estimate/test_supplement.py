@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from evaluator.assessment.model import Instrument
-from evaluator.basis.money import Money, money_of, total_of
+from evaluator.basis.money import Money, total_of
 from evaluator.basis.problem import Problem
 from evaluator.estimate.answers import all_yes, effect_of_no, standing, three_totals, totals
 from evaluator.estimate.consent import beyond
@@ -41,7 +41,7 @@ RUBRIC = rubric_of(
         job_of("check", (0.1, 0.2, 0.3), say="Check the post"),
         job_of("nut", (0.2, 0.4, 0.6), say="Lower the nut"),
     ),
-    {"high": ("recut",), "nut_high": ("nut",)},
+    {"high": ("recut",), "nut_high": ("nut",), "split": ("bridge_new",)},
     (shared_of("down", (0.25, 0.4, 0.7), say="Bridge and post down and up"),),
     {"blank": (14, 22, 35)},
 )
@@ -89,10 +89,14 @@ def test_what_a_job_brings_comes_with_it_and_what_it_replaces_comes_off() -> Non
     assert [(line.job, line.is_credit) for line in more.lines] == [
         ("bridge_new", False),
         ("check", False),
-        ("recut", True),
+        ("off_recut", True),
     ]
-    credit = line_of(more, "recut")
-    assert (credit.say, credit.price.amount) == ("Off: recut the bridge", -line_of(first, "recut").price.amount)
+    credit = line_of(more, "off_recut")
+    assert credit.takes_off == "recut"
+    assert (credit.say, credit.price.amount) == (
+        "No longer charged: recut the bridge",
+        -line_of(first, "recut").price.amount,
+    )
     found = totals(more, standing(more, all_yes(more)))
     whole = found.labour + found.parts + found.rush + found.minimum + found.tax + found.rounding
     assert whole == found.total
@@ -102,6 +106,18 @@ def test_what_a_job_brings_comes_with_it_and_what_it_replaces_comes_off() -> Non
     assert held_lines([(first, all_yes(first)), (more, all_yes(more))]) == tuple(
         line for line in (line_of(first, "down"), line_of(more, "bridge_new"), line_of(more, "check"))
     )
+
+
+def test_a_cheaper_way_gives_money_back() -> None:
+    first = first_quote(faults=("split",))
+    more = more_of(first, "recut")
+    found = totals(more, standing(more, all_yes(more)))
+    assert found.total.amount < 0
+    assert (found.minimum.amount, found.total) == (0, found.labour + found.parts + found.tax + found.rounding)
+    assert found.up_to.amount >= 0
+    record = consent(replace(more, state="offered"))[0]
+    assert joint(record, [record]).agreed == record.total + record.total
+    assert effect_of_no(more, all_yes(more), "recut").saves == found.total
 
 
 def test_nothing_comes_off_for_work_that_was_done_already() -> None:
@@ -114,7 +130,7 @@ def test_the_charge_up_to_the_least_comes_off_again() -> None:
     paid = totals(first, standing(first, all_yes(first)))
     assert paid.minimum.amount > 0
     more = more_of(first, "post_new", topped_up=paid.minimum)
-    assert line_of(more, "minimum_charge").price.amount == -min(
+    assert line_of(more, "off_minimum_charge").price.amount == -min(
         paid.minimum.amount, line_of(more, "post_new").price.amount
     )
     assert totals(more, more.lines).minimum.amount == 0, "an order has one least charge, not two"
@@ -210,7 +226,7 @@ def test_the_ceiling_grows_with_what_was_agreed_besides() -> None:
 @settings(max_examples=40, deadline=None)
 @given(st.integers(0, 5000), st.data())
 def test_no_line_is_charged_twice_and_no_answer_makes_it_dearer(seed: int, data: st.DataObject) -> None:
-    """Laws: no line of the first comes again; the lines cost what the job adds; credits never outweigh what is new."""
+    """Laws: no line of the first comes again; the lines cost what the job adds; what it replaces comes off in full."""
     rubric, needs = random_catalogue(seed, 10, 6, 3)
     faults = tuple(need.check for need in needs[:3])
     found = assessment_of(rubric, *(finding_of(rubric, fault) for fault in faults), count=50)
@@ -219,18 +235,19 @@ def test_no_line_is_charged_twice_and_no_answer_makes_it_dearer(seed: int, data:
         return
     first = replace(made, state="agreed")
     held = held_lines([(first, all_yes(first))])
-    free = [job for job, _ in addable(rubric, shop_of(), held)]
+    free = addable(rubric, shop_of(), held)
     if not free:
         return
-    job = data.draw(st.sampled_from(free))
-    price = dict(addable(rubric, shop_of(), held))[job]
-    more = make_supplement(rubric, shop_of(), first, held, [job], ON, "Found.")
+    chosen = data.draw(st.sampled_from(free))
+    more = make_supplement(rubric, shop_of(), first, held, [chosen.job], ON, "Found.")
     assert isinstance(more, Quote)
     assert not {line.job for line in more.lines if not line.is_credit} & {line.job for line in held}
     total = total_of((line.price for line in more.lines), "USD")
-    assert total.amount >= 0
-    if not any(line.is_credit for line in more.lines):
-        assert abs(total.amount - money_of(price.mean, "USD").amount) <= Decimal("0.01") * len(more.lines)
+    assert abs(total.amount - chosen.adds.amount) <= Decimal("0.01") * len(more.lines)
+    assert totals(more, more.lines).total == total, "without tax nothing is added, nor filled up to nothing"
+    credits = [line for line in more.lines if line.is_credit]
+    assert len(credits) >= len(chosen.instead_of)
+    assert all(credit.price.amount == -line_of(first, str(credit.takes_off)).price.amount for credit in credits)
     for line in more.lines:
-        if not line.shared:
+        if not line.shared and not credits:
             assert effect_of_no(more, all_yes(more), line.job).saves.amount >= 0
