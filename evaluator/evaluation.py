@@ -5,7 +5,7 @@ draft and a finished evaluation are shown by the same code, and what a customer 
 """
 
 import hashlib
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from . import __version__
@@ -16,6 +16,7 @@ from .assessment.next_checks import PhotoWish, Question, next_checks, photos_to_
 from .assessment.opinions import judge_of, share_of_views, views_of
 from .estimate.estimate import estimate
 from .estimate.model import Estimate
+from .rubric.model import jobs_of
 from .rubric.rubric import Rubric
 from .rubric.shop import Shop
 from .valuation.model import Verdict
@@ -59,13 +60,19 @@ def stakes_of(rubric: Rubric, work: Estimate, verdict: Verdict) -> Stakes | None
         return None
     price = {line.job: line.cost.mean for line in (*work.lines, *work.optional)}
     price |= {extra.job: extra.cost.mean for extra in work.possible_extras}
-    costs = {
-        (check.check, name): min(price[job] for job in outcome.cured_by if job in price)
-        for check in rubric.checks.values()
-        for name, outcome in check.outcomes.items()
-        if any(job in price for job in outcome.cured_by)
-    }
+    costs = {}
+    for check in rubric.checks.values():
+        for name, outcome in check.outcomes.items():
+            ways = [price.get(cure) or _together(price, jobs_of(cure)) for cure in outcome.cured_by]
+            known = [way for way in ways if way is not None]
+            if known:
+                costs[check.check, name] = min(known)
     return Stakes(float(verdict.asking.amount), verdict.walk_away_price, costs)
+
+
+def _together(price: Mapping[str, float], jobs: tuple[str, ...]) -> float | None:
+    """The price of jobs that are done together; None where one of them has none."""
+    return sum(price[job] for job in jobs) if all(job in price for job in jobs) else None
 
 
 def advice_rule(

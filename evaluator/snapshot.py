@@ -16,6 +16,7 @@ from .basis.money import Money
 from .evaluation import Evaluation
 from .rubric.model import Check
 from .rubric.rubric import Rubric
+from .rubric.show import cure_words
 from .snapshot_work import budget, work
 from .valuation.model import Ruling, Verdict
 from .valuation.worth_json import ready_json
@@ -45,7 +46,7 @@ def _finding(finding: Finding, rubric: Rubric) -> dict[str, Any]:
         "means": finding.means,
         "inherent": finding.inherent,
         "urgency": finding.urgency,
-        "cures": [rubric.jobs[job].say for job in finding.cured_by],
+        "cures": [cure_words(rubric, cure) for cure in finding.cured_by],
         "check": finding.check,
         "outcome": finding.outcome,
         "class": finding.class_,

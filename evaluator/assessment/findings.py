@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from ..rubric.model import Check, Outcome, OutcomeClass, Urgency
+from ..rubric.model import Check, Outcome, OutcomeClass, Urgency, jobs_of
 from ..rubric.rubric import Rubric
 from .beliefs import Held
 from .model import Finding, Level
@@ -28,7 +28,8 @@ def urgency_of(rubric: Rubric, outcome: Outcome) -> Urgency:
     """The outcome's urgency, else that of the first job that cures it, else to_standard."""
     if outcome.urgency is not None:
         return outcome.urgency
-    jobs = [rubric.jobs[job].urgency for job in outcome.cured_by if job in rubric.jobs]
+    named = (job for cure in outcome.cured_by for job in jobs_of(cure))
+    jobs = [rubric.jobs[job].urgency for job in named if job in rubric.jobs]
     return jobs[0] if jobs else "to_standard"
 
 

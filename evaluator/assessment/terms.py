@@ -7,7 +7,7 @@ Each state gives its outcomes their probabilities, from `if_good` and `if_bad` o
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from ..rubric.model import WORTH_BY_CLASS, Check, Domain, Outcome, OutcomeClass, Tier
+from ..rubric.model import WORTH_BY_CLASS, Check, Domain, Outcome, OutcomeClass, Tier, jobs_of
 from ..rubric.rubric import Limits, Rubric
 from .model import MEETS, TOO_HIGH, TOO_LOW, Instrument
 
@@ -116,8 +116,9 @@ def _in_the_sum(worth: Sequence[float], classes: Sequence[OutcomeClass]) -> tupl
 
 
 def _leaves(rubric: Rubric, outcome: Outcome) -> float | None:
-    found = [rubric.jobs[job].leaves for job in outcome.cured_by if job in rubric.jobs]
-    return max(found, default=None)
+    """Worth after the best way to cure it; of jobs that are needed together, what the least of them leaves."""
+    ways = [[rubric.jobs[job].leaves for job in jobs_of(cure) if job in rubric.jobs] for cure in outcome.cured_by]
+    return max((min(way) for way in ways if way), default=None)
 
 
 def _chances(outcomes: Sequence[Outcome], key: str, by_class: Mapping[OutcomeClass, float]) -> tuple[float, ...]:

@@ -113,9 +113,10 @@ def gains(rubric: Rubric, case: Case, assessment: Assessment, planner: Planner) 
     wanted = [one for one in assessment.findings if one.level != "possible"]
     for need, one in zip(needs_of(rubric, case, wanted), [one for one in wanted if one.cured_by], strict=True):
         belief = assessment.beliefs.get(one.check)
-        if belief is None or not planner.done_by(need.jobs):
+        if belief is None or not planner.answers(need):
             continue
-        leaves = max((planner.jobs[job].leaves for job in need.jobs if job in planner.jobs), default=1.0)
+        ways = [[planner.jobs[job].leaves for job in way if job in planner.jobs] for way in need.ways]
+        leaves = max((min(way) for way in ways if way), default=1.0)
         worth = rubric.checks[one.check].outcomes[one.outcome].worth_at(tier, style)
         rise = belief.worth_after - belief.worth if one.required else one.probability * max(0.0, leaves - worth)
         points = weight.get(one.check, 0.0) * rise * FULL
@@ -167,7 +168,7 @@ def _leaving(planner: Planner, found: Sequence[Gain]) -> Programme:
     place = {name: i for i, name in enumerate(base.names)}
     rules = [clause for clause in base.clauses if clause[0] != ALWAYS]
     clauses = [
-        (ALWAYS, frozenset({*(place[job] for job in planner.done_by(one.need.jobs)), len(base.names) + number}))
+        (ALWAYS, frozenset({*(place[name] for name in planner.answers(one.need)), len(base.names) + number}))
         for number, one in enumerate(found)
     ]
     names = (*base.names, *(f"leave {one.need.check}" for one in found))
@@ -181,5 +182,5 @@ def _read(planner: Planner, found: Sequence[Gain], programme: Programme, choice:
     first_leave = len(programme.names) - len(found)
     jobs = tuple(programme.names[i] for i in chosen if programme.names[i] in planner.jobs)
     cost = sum(programme.cents[i] for i in chosen if i < first_leave) / 100.0
-    points = sum(one.points for one in found if planner.done_by(one.need.jobs) & set(jobs))
+    points = sum(one.points for one in found if planner.cured_with(one.need, jobs))
     return jobs, cost, points

@@ -195,15 +195,16 @@ def _optional(planner: Planner, paid: Paid, needs: Iterable[Need]) -> tuple[Plan
     for need in needs:
         more = cheapest_addition(planner, paid, need, replacing=False)
         if more is None:
-            for job in sorted(planner.done_by(need.jobs) & set(wanted)):
+            for job in sorted(planner.cured_with(need, paid.jobs) & set(wanted)):
                 wanted[job].append(need)
             continue
-        for job in more.jobs:
+        for place, job in enumerate(more.jobs):
             wanted.setdefault(job, [])
-            if job != more.jobs[0]:
+            if place >= more.asked:
                 brought[job] = more.jobs[0]
-        wanted[more.jobs[0]].append(need)
-        units[more.jobs[0]] = need.units
+            else:
+                wanted[job].append(need)
+                units[job] = need.units
         shared += more.shared
         paid = with_addition(paid, more)
     lines = [job_line(planner, job, found, brought.get(job), units.get(job, 1)) for job, found in wanted.items()]

@@ -11,6 +11,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from ..rubric.model import TOGETHER
+from ..rubric.show import cure_words
 from .model import Cost, PossibleExtra
 from .pert import Draws, cost, own_generator
 from .plan import CERTAIN, Need, Planner, forced_jobs
@@ -30,8 +32,9 @@ class Paid:
 
 @dataclass(frozen=True, slots=True)
 class Addition:
-    """What taking on a job adds: `jobs` (it first, on so many `units`) and `shared` come in, the jobs `dropped` and
-    the shared labour `needless` fall away; `cost` is the difference.
+    """What taking on a job adds: `jobs` (it first, on so many `units`, then those needed together with it) and `shared`
+    come in, the jobs `dropped` and the shared labour `needless` fall away; `cost` is the difference. The first `asked`
+    of the jobs are the ones that were asked for.
     """
 
     jobs: tuple[str, ...]
@@ -40,6 +43,7 @@ class Addition:
     cost: Cost
     units: int = 1
     needless: tuple[str, ...] = ()
+    asked: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,11 +82,19 @@ class Possible:
     addition: Addition
 
 
-def addition(planner: Planner, paid: Paid, job: str, units: int = 1, instead_of: str | None = None) -> Addition:
+def addition(
+    planner: Planner,
+    paid: Paid,
+    job: str,
+    units: int = 1,
+    instead_of: str | None = None,
+    together_with: tuple[str, ...] = (),
+) -> Addition:
     """What the job adds to an order that holds `paid`; `instead_of` is a job of the order whose place it takes."""
     replaced = {instead_of} if instead_of is not None else set()
     kept = paid.jobs - replaced
-    jobs: list[str] = [job]
+    asked = (job, *together_with)
+    jobs: list[str] = [*asked]
     for name in jobs:
         for options in planner.brings(name):
             if not options & kept and not options.intersection(jobs):
@@ -95,9 +107,9 @@ def addition(planner: Planner, paid: Paid, job: str, units: int = 1, instead_of:
     out = {name for new in jobs for name in planner.excluded_by(new)} & kept
     dropped = tuple(sorted(out | replaced))
     needless = _needless(planner, paid, kept - out | set(jobs), shared) if shared or dropped else ()
-    came = [planner.price_of(name, units if name == job else 1).whole for name in (*jobs, *shared)]
+    came = [planner.price_of(name, units if name in asked else 1).whole for name in (*jobs, *shared)]
     gone = [planner.price_of(name).whole for name in (*dropped, *needless)]
-    return Addition(tuple(jobs), tuple(shared), dropped, _difference(came, gone), units, needless)
+    return Addition(tuple(jobs), tuple(shared), dropped, _difference(came, gone), units, needless, len(asked))
 
 
 def _needless(planner: Planner, paid: Paid, jobs: Iterable[str], new: Iterable[str]) -> tuple[str, ...]:
@@ -127,9 +139,13 @@ def cheapest_addition(planner: Planner, paid: Paid, need: Need, *, replacing: bo
 
     `replacing` also allows what would push a job out of the order.
     """
-    if planner.done_by(need.jobs) & paid.jobs:
+    if planner.cured_with(need, paid.jobs):
         return None
-    found = [addition(planner, paid, job, need.units) for job in need.jobs if job in planner.jobs]
+    found = []
+    for way in need.ways:
+        if all(job in planner.jobs for job in way):
+            first, *more = (job for job in way if not planner.done_by((job,)) & paid.jobs)
+            found.append(addition(planner, paid, first, need.units, together_with=tuple(more)))
     found = [one for one in found if replacing or not one.dropped]
     return min(found, key=lambda one: one.cost.mean) if found else None
 
@@ -154,11 +170,11 @@ def following(planner: Planner, paid: Paid, seed: int, count: int) -> list[Chanc
 
 def joined(planner: Planner, chances: Iterable[Chance], least: Least) -> list[Possible]:
     """One extra a job: in the worlds where any of its reasons holds, with every reason's words once."""
-    by_job: dict[str, list[Chance]] = {}
+    by_job: dict[tuple[str, ...], list[Chance]] = {}
     for one in chances:
-        by_job.setdefault(one.addition.jobs[0], []).append(one)
+        by_job.setdefault(one.addition.jobs[: one.addition.asked], []).append(one)
     found = []
-    for job, group in by_job.items():
+    for jobs, group in by_job.items():
         worlds = group[0].worlds.copy()
         for one in group[1:]:
             worlds |= one.worlds
@@ -166,7 +182,8 @@ def joined(planner: Planner, chances: Iterable[Chance], least: Least) -> list[Po
         dearest = max((one.addition for one in group), key=lambda one: one.cost.mean)
         known = next((one.known for one in group if one.known), None)
         when = one_sentence(tuple(dict.fromkeys(one.when for one in group)))
-        extra = PossibleExtra(job, planner.jobs[job].say, chance, least.over(dearest.cost), when, known)
+        say = cure_words(planner.prices.rubric, TOGETHER.join(jobs))
+        extra = PossibleExtra(TOGETHER.join(jobs), say, chance, least.over(dearest.cost), when, known)
         found.append(Possible(extra, worlds, dearest))
     return sorted(found, key=lambda one: (-one.extra.chance * one.extra.cost.mean, one.extra.job))
 
@@ -181,7 +198,7 @@ def on_top(planner: Planner, draws: Draws, extras: Sequence[Possible], least: Le
     for one in extras:
         more = one.addition
         for place, name in enumerate((*more.jobs, *more.shared)):
-            price = planner.price_of(name, 1 if place else more.units).whole
+            price = planner.price_of(name, more.units if place < more.asked else 1).whole
             known = came.get(name, (price, []))
             came[name] = (max(price, known[0], key=lambda each: each.mean), [*known[1], one])
         for name in (*more.dropped, *more.needless):

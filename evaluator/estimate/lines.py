@@ -58,8 +58,9 @@ def cures(planner: Planner, jobs: Sequence[str], needs: Iterable[Need]) -> dict[
     """For each job of the plan the needs that it cures, itself or by making the cure unnecessary."""
     found: dict[str, list[Need]] = {job: [] for job in jobs}
     for need in needs:
-        direct = [job for job in jobs if job in need.jobs] or [job for job in jobs if job in planner.done_by(need.jobs)]
-        for job in direct:
+        curing = planner.cured_with(need, jobs)
+        direct = [job for job in jobs if job in curing and job in need.every_job]
+        for job in direct or [job for job in jobs if job in curing]:
             found[job].append(need)
     return found
 
@@ -124,7 +125,7 @@ def minimum_line(lines: Sequence[PlanLine], minimum: Decimal, currency: str) -> 
 def _brought_by(planner: Planner, plan: Plan, job: str, cured: Mapping[str, list[Need]]) -> str | None:
     """The job that asks for this one, where nothing that it cures would stay uncured without it."""
     others = [name for name in plan.jobs if name != job]
-    if any(not planner.done_by(need.jobs) & set(others) for need in cured[job]):
+    if any(not planner.cured_with(need, others) for need in cured[job]):
         return None
     for name in others:
         if any(job in options for options in planner.brings(name)):

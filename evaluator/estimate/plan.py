@@ -11,7 +11,7 @@ back is checked again clause by clause. Ties: the fewest lines, then those earli
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
-from ..rubric.model import Force, Job, Urgency
+from ..rubric.model import Force, Job, Urgency, jobs_of
 from . import highs
 from .price import Price, PriceList
 from .programme import ALWAYS, Choice, Programme, any_choice, search
@@ -25,7 +25,10 @@ CLASH = "What cures this cannot be combined with the other work of the plan."
 
 @dataclass(frozen=True, slots=True)
 class Need:
-    """A fault that must go: one of `jobs` cures it. `units`: how many times it is there (seams, cracks)."""
+    """A fault that must go: one of `jobs` cures it, or several joined by "+" that are needed together.
+
+    `units`: how many times it is there (seams, cracks).
+    """
 
     check: str
     outcome: str
@@ -33,6 +36,16 @@ class Need:
     jobs: tuple[str, ...]
     urgency: Urgency = "to_standard"
     units: int = 1
+
+    @property
+    def ways(self) -> tuple[tuple[str, ...], ...]:
+        """The jobs of each way to cure it."""
+        return tuple(jobs_of(cure) for cure in self.jobs)
+
+    @property
+    def every_job(self) -> tuple[str, ...]:
+        """All jobs that have a part in a cure, each once."""
+        return tuple(dict.fromkeys(job for way in self.ways for job in way))
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,12 +90,34 @@ class Planner:
         for name, labour in prices.rubric.shared_labour.items():
             for needless in labour.includes:
                 self.includers.setdefault(needless, set()).add(name)
+        self.done: dict[str, frozenset[str]] = {
+            name: frozenset(({name} & self.jobs.keys()) | self.makers.get(name, set()))
+            for name in (*self.jobs, *self.makers)
+        }
 
     def done_by(self, jobs: Iterable[str]) -> frozenset[str]:
         """The jobs that leave one of these done: itself, or one that makes it unnecessary."""
-        named = tuple(jobs)
-        found = {job for job in named if job in self.jobs}
-        return frozenset(found.union(*(self.makers.get(job, set()) for job in named)))
+        return frozenset().union(*[self.done[job] for job in jobs if job in self.done])
+
+    def answers(self, need: Need) -> dict[str, tuple[frozenset[str], ...]]:
+        """What cures a need: a job by its name, and each way of several jobs by theirs with what each asks for."""
+        single = self.done_by(way[0] for way in need.ways if len(way) == 1)
+        found: dict[str, tuple[frozenset[str], ...]] = dict.fromkeys(sorted(single), ())
+        for cure, way in zip(need.jobs, need.ways, strict=True):
+            asked = tuple(self.done_by((job,)) for job in way)
+            if len(way) > 1 and all(asked):
+                found[cure] = asked
+        return found
+
+    def cured_with(self, need: Need, jobs: Iterable[str]) -> frozenset[str]:
+        """Those of the jobs that cure the need, alone or together; empty where they do not."""
+        there = frozenset(jobs)
+        found: set[str] = set()
+        for way in need.ways:
+            done = [self.done_by((job,)) & there for job in way]
+            if all(done):
+                found.update(*((options & {job}) or options for job, options in zip(way, done, strict=True)))
+        return frozenset(found)
 
     def brings(self, job: str) -> tuple[frozenset[str], ...]:
         """For each prerequisite and each job that surely follows: the jobs one of which must be in the plan too."""
@@ -116,7 +151,7 @@ class Planner:
     def plan(self, needs: Iterable[Need]) -> Plan:
         """The cheapest plan for all needs that can be met together; the others are `unmet`, each with its reason."""
         wanted = tuple(needs)
-        hopeless = {need: NO_JOB for need in wanted if not self.done_by(need.jobs)}
+        hopeless = {need: NO_JOB for need in wanted if not self.answers(need)}
         open_ = [need for need in wanted if need not in hopeless]
         programme, prices, units = self._programme(open_)
         choice = cheapest(programme)
@@ -129,7 +164,7 @@ class Planner:
         chosen = [programme.names[i] for i in sorted(choice.chosen)]
         return Plan(
             jobs=tuple(name for name in chosen if name in self.jobs),
-            shared=tuple(name for name in chosen if name not in self.jobs),
+            shared=tuple(name for name in chosen if name in self.shared),
             needs=tuple(open_),
             unmet=hopeless,
             proven=choice.proven,
@@ -152,9 +187,10 @@ class Planner:
         new = [name for name in names if name in self.jobs and name not in plan.jobs]
         if not new:
             return None
-        cured = [need for need in plan.needs if job in self.done_by(need.jobs)]
-        useful = [name for name in new if any(name in self.done_by(need.jobs) for need in cured)]
-        return (useful or new)[0], sum(plan.prices[name].whole.mean for name in names) - plan.mean
+        helpers = [found for need in plan.needs if job in (found := self.done_by(need.every_job))]
+        useful = [name for name in new if any(name in helping for helping in helpers)]
+        price = sum(plan.prices[name].whole.mean for name in names if name in plan.prices)
+        return (useful or new)[0], price - plan.mean
 
     def _possible(self, needs: Iterable[Need], programme: Programme) -> tuple[list[Need], list[Need]]:
         """Needs that can be met together, taken in their order, and those that then cannot."""
@@ -164,7 +200,7 @@ class Planner:
         clashing: list[Need] = []
         asked: list[tuple[int, frozenset[int]]] = []
         for need in needs:
-            clause = (ALWAYS, frozenset(place[job] for job in self.done_by(need.jobs)))
+            clause = (ALWAYS, frozenset(place[name] for name in self.answers(need)))
             if any_choice(replace(programme, clauses=(*asked, clause, *rules))) is not None:
                 kept.append(need)
                 asked.append(clause)
@@ -176,31 +212,36 @@ class Planner:
         """How many units of each job the needs ask for: the most that any of them counts."""
         found: dict[str, int] = {}
         for need in needs:
-            for job in need.jobs:
+            for job in need.every_job:
                 found[job] = max(found.get(job, 1), need.units)
         return found
 
     def programme(self, needs: Iterable[Need]) -> Programme:
-        """The 0/1 programme of these needs; its first names are jobs, then shared labour."""
+        """The 0/1 programme of these needs; its names are jobs, then shared labour, then jobs needed together."""
         return self._programme(needs)[0]
 
     def _programme(self, needs: Iterable[Need]) -> tuple[Programme, dict[str, Price], dict[str, int]]:
         wanted = tuple(needs)
-        reach = self.reach(job for need in wanted for job in need.jobs)
+        reach = self.reach(job for need in wanted for job in need.every_job)
         units = self.units(wanted)
         jobs = [name for name in self.jobs if name in reach]
         labours = {name for job in jobs for options in self.labour(job) for name in options}
-        names = [*jobs, *(name for name in self.shared if name in labours)]
+        answers = [self.answers(need) for need in wanted]
+        together = {name: asked for found in answers for name, asked in found.items() if asked}
+        priced = [*jobs, *(name for name in self.shared if name in labours)]
+        names = [*priced, *together]
         place = {name: i for i, name in enumerate(names)}
-        prices = {name: self.price_of(name, units.get(name, 1)) for name in names}
-        clauses = [(ALWAYS, frozenset(place[job] for job in self.done_by(need.jobs))) for need in wanted]
+        prices = {name: self.price_of(name, units.get(name, 1)) for name in priced}
+        clauses = [(ALWAYS, frozenset(place[name] for name in found)) for found in answers]
+        for name, asked in together.items():
+            clauses += [(place[name], frozenset(place[job] for job in options)) for options in asked]
         exclusions: set[tuple[int, int]] = set()
         for job in jobs:
             for options in (*self.brings(job), *self.labour(job)):
                 clauses.append((place[job], frozenset(place[name] for name in options)))
             for other in self.excluded_by(job) & reach:
                 exclusions.add((min(place[job], place[other]), max(place[job], place[other])))
-        cents = tuple(round(prices[name].whole.mean * 100) for name in names)
+        cents = tuple(round(prices[name].whole.mean * 100) if name in prices else 0 for name in names)
         return Programme(tuple(names), cents, tuple(dict.fromkeys(clauses)), tuple(sorted(exclusions))), prices, units
 
     def price_of(self, name: str, units: int = 1) -> Price:

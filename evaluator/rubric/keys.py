@@ -72,7 +72,7 @@ KEYS: Mapping[str, Mapping[str, str]] = {
         "class": "sound, acceptable, fault or disqualifying.",
         "class_for": "Another class for a tier or a style.",
         "worth": "How good it is, 0 to 1; without it by its class.",
-        "cured_by": "Ids of jobs, each of which cures it.",
+        "cured_by": "Ids of jobs, each of which cures it; `one + other` where both are needed.",
         "inherent": "true where no job can cure it.",
         "urgency": "How soon it should be cured; without it as the job says.",
         "lasting_loss": "Share of the value that is lost even after the work: low, likely, high.",

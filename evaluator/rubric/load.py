@@ -19,7 +19,7 @@ from ..basis.formula import Formula, parse_formula
 from ..basis.message import Message, Messages, problem
 from ..basis.problem import Place, Problem, by_place, did_you_mean
 from .mistakes import problems_of
-from .model import Check, Force, Job, RubricFile
+from .model import Check, Force, Job, Outcome, RubricFile, jobs_of
 from .overlay import MESSAGES as OVERLAY_MESSAGES
 from .overlay import change, drop, lay_over, merged
 from .references import MESSAGES as REFERENCE_MESSAGES
@@ -247,11 +247,16 @@ def _kept(names: Sequence[str], strangers: set[str]) -> tuple[str, ...]:
     return tuple(name for name in names if name not in strangers)
 
 
+def _cures_kept(outcome: Outcome, strangers: set[str]) -> tuple[str, ...]:
+    """The ways to cure it of which every job is there."""
+    return tuple(cure for cure in outcome.cured_by if not strangers & set(jobs_of(cure)))
+
+
 def _check_without(check: Check, strangers: set[str]) -> Check:
     outcomes = {
-        key: outcome.model_copy(update={"cured_by": _kept(outcome.cured_by, strangers)})
+        key: outcome.model_copy(update={"cured_by": _cures_kept(outcome, strangers)})
         for key, outcome in check.outcomes.items()
-        if strangers & set(outcome.cured_by)
+        if strangers & outcome.jobs
     }
     return check.model_copy(update={"outcomes": {**check.outcomes, **outcomes}}) if outcomes else check
 

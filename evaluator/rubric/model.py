@@ -4,11 +4,13 @@ These classes only hold and bound values; places, "did you mean" and sense acros
 JSON Schema for editors is made from them. Every class is frozen and refuses unknown keys.
 """
 
+from functools import cache
 from typing import Annotated, Literal, Self
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StrictBool, StringConstraints, model_validator
 
 Id = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9_]*$", max_length=60)]
+Cure = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9_]*( ?\+ ?[a-z][a-z0-9_]*)*$", max_length=200)]
 Text = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=1200)]
 Share = Annotated[float, Field(strict=True, ge=0, le=1, allow_inf_nan=False)]
 Number = Annotated[float, Field(strict=True, allow_inf_nan=False)]
@@ -30,6 +32,7 @@ Confidence = Literal["high", "medium", "low"]
 Kind = Literal["choice", "measure", "count", "rating", "derived"]
 Skill = Literal["set_up", "repair", "restoration"]
 
+TOGETHER = " + "  # between jobs that cure a fault only together
 DOMAINS: tuple[Domain, ...] = ("workmanship", "soundness", "playability", "tone", "authenticity", "resale")
 CHANNELS: tuple[Channel, ...] = ("in_person", "photos", "seller_statement", "recording")
 
@@ -57,15 +60,24 @@ class ThreePoint(Written):
         return self
 
 
+@cache
+def jobs_of(cure: str) -> tuple[str, ...]:
+    """The jobs of one entry of `cured_by`: one, or several that are needed together ("crack_reglue + crack_cleat")."""
+    return tuple(job.strip() for job in cure.split(TOGETHER.strip()))
+
+
 class Outcome(Written):
-    """One possible state of a check. `worth` 0..1 is how good it is for the check's domains (None: by class)."""
+    """One possible state of a check. `worth` 0..1 is how good it is for the check's domains (None: by class).
+
+    Each entry of `cured_by` is one way to cure it: a job, or several joined by "+" that are needed together.
+    """
 
     say: Text
     means: Text | None = None
     class_: OutcomeClass = Field(alias="class")
     class_for: dict[Tier | Style, OutcomeClass] = {}
     worth: Share | None = None
-    cured_by: tuple[Id, ...] = ()
+    cured_by: tuple[Cure, ...] = ()
     inherent: StrictBool = False
     urgency: Urgency | None = None
     lasting_loss: ThreePoint | None = None
@@ -73,6 +85,11 @@ class Outcome(Written):
     if_good: NotNegative | None = None
     at_least: Whole | None = None
     at_most: Whole | None = None
+
+    @property
+    def jobs(self) -> frozenset[str]:
+        """Every job that has a part in curing it."""
+        return frozenset(job for cure in self.cured_by for job in jobs_of(cure))
 
     def class_at(self, tier: Tier, style: Style) -> OutcomeClass:
         """The class for this tier and style: the style's opinion first, then the tier's, then the general one."""

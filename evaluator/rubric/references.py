@@ -7,7 +7,7 @@ from ..basis.formula import Formula
 from ..basis.message import Message, Messages, problem
 from ..basis.problem import Problem, did_you_mean
 from ..drawings.registry import DRAWINGS
-from .model import Age, Check, Family, Job, PartPrice, SharedLabour, StandardTable, StringType, Style, Tier
+from .model import Age, Check, Family, Job, PartPrice, SharedLabour, StandardTable, StringType, Style, Tier, jobs_of
 from .rubric import Rubric
 from .sources import Sources
 
@@ -110,7 +110,9 @@ def _check_uses(check: Check) -> Iterator[Use]:
     if check.measure:
         yield from _listed("tools", check.measure.tools, "measure", "tools")
     for key, outcome in check.outcomes.items():
-        yield from _listed("jobs", outcome.cured_by, "outcomes", key, "cured_by")
+        for at, cure in enumerate(outcome.cured_by):
+            for job in jobs_of(cure):
+                yield "jobs", job, ("outcomes", key, "cured_by", at)
     yield from _listed("source", check.sources, "sources")
 
 

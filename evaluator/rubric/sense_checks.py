@@ -6,7 +6,7 @@ from itertools import combinations
 from ..basis.message import Message, Messages
 from ..basis.units import UNITS
 from .bounds import answers, dangers
-from .model import WORTH_BY_CLASS, Check, Outcome, OutcomeClass, Weight
+from .model import WORTH_BY_CLASS, Check, Outcome, OutcomeClass, Weight, jobs_of
 from .rubric import Rubric
 from .slip import Slip, circles
 
@@ -24,6 +24,9 @@ MESSAGES: Messages = {
     ),
     "check.cure_and_inherent": Message("it is inherent, and yet a job cures it.", "Keep one of the two."),
     "check.cured_sound": Message("it is {class_}, and yet a job cures it.", "Take cured_by away, or make it a fault."),
+    "check.cure_twice": Message('the cure "{cure}" names "{job}" twice.', "Name each job once."),
+    "check.cure_clash": Message('of "{first}" and "{second}" only one is ever done.', "Join jobs that go together."),
+    "check.cure_longer": Message('"{cure}" does no more than "{job}" alone.', "Keep one of the two."),
     "check.made_in_cured": Message(
         'the cause "{cause}" was built in, and yet the set-up job "{job}" cures it.', "Name another cause or cure."
     ),
@@ -129,6 +132,7 @@ def _outcome_slips(check: Check, rubric: Rubric) -> Iterator[Slip]:
         if outcome.cured_by and _classes(outcome) == {"sound"}:
             words = {"class_": "sound"}
             yield Slip("check.cured_sound", "checks", check.check, (*path, "cured_by"), words, key=True)
+        yield from _together_slips(check, outcome, path, rubric)
         for who, class_ in outcome.class_for.items():
             if class_ == outcome.class_ and not (set(outcome.class_for) - {who}):
                 words = {"who": who, "class_": class_}
@@ -136,14 +140,34 @@ def _outcome_slips(check: Check, rubric: Rubric) -> Iterator[Slip]:
         yield from _built_in_slips(check, outcome, path, rubric)
 
 
+def _together_slips(check: Check, outcome: Outcome, path: tuple[str, str], rubric: Rubric) -> Iterator[Slip]:
+    """Jobs joined by "+" that are the same, exclude each other, or cure it without the others too."""
+    for at, cure in enumerate(outcome.cured_by):
+        jobs = jobs_of(cure)
+        here = (*path, "cured_by", at)
+        for place, job in enumerate(jobs):
+            if job in jobs[:place]:
+                yield Slip("check.cure_twice", "checks", check.check, here, {"cure": cure, "job": job})
+            elif len(jobs) > 1 and job in outcome.cured_by:
+                yield Slip("check.cure_longer", "checks", check.check, here, {"cure": cure, "job": job})
+            for other in jobs[:place]:
+                if other != job and (_excludes(rubric, job, other) or _excludes(rubric, other, job)):
+                    yield Slip("check.cure_clash", "checks", check.check, here, {"first": other, "second": job})
+
+
+def _excludes(rubric: Rubric, job: str, other: str) -> bool:
+    known = rubric.jobs.get(job)
+    return known is not None and other in (*known.choose_one, *known.makes_unnecessary)
+
+
 def _built_in_slips(check: Check, outcome: Outcome, path: tuple[str, str], rubric: Rubric) -> Iterator[Slip]:
     """Made-in quality that an hour at the bench would cure is not made in."""
     cause = rubric.causes.get(check.cause or "")
     if cause is None or cause.about != "made_in":
         return
-    for at, job in enumerate(outcome.cured_by):
-        if job in rubric.jobs and rubric.jobs[job].skill == "set_up":
-            words = {"cause": cause.cause, "job": job}
+    for at, cure in enumerate(outcome.cured_by):
+        if all(job in rubric.jobs and rubric.jobs[job].skill == "set_up" for job in jobs_of(cure)):
+            words = {"cause": cause.cause, "job": cure}
             yield Slip("check.made_in_cured", "checks", check.check, (*path, "cured_by", at), words)
 
 

@@ -72,7 +72,7 @@ def cures(rubric: Rubric) -> Cures:
     found: Cures = {name: set() for name in rubric.jobs}
     for check in rubric.checks.values():
         for name, outcome in check.outcomes.items():
-            for job in outcome.cured_by:
+            for job in outcome.jobs:
                 found.setdefault(job, set()).add((check.check, name))
     return found
 

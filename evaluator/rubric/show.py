@@ -6,7 +6,7 @@ from textwrap import fill
 from ..basis.message import Message, Messages, problem
 from ..basis.problem import Problem, did_you_mean
 from ..basis.show import minutes, number, with_unit
-from .model import Check, Job, Outcome, StandardRow, ThreePoint, Weight
+from .model import Check, Job, Outcome, StandardRow, ThreePoint, Weight, jobs_of
 from .rubric import Rubric
 
 MESSAGES: Messages = {
@@ -109,13 +109,19 @@ def _counting_lines(rubric: Rubric, check: Check) -> Iterator[str]:
         yield from _lines("Goes wrong together with others when", rubric.causes[str(check.cause)].say)
 
 
+def cure_words(rubric: Rubric, cure: str) -> str:
+    """One way to cure a fault in the words of its jobs: 'Repair a crack, and refit the bridge'."""
+    first, *more = (rubric.jobs[job].say if job in rubric.jobs else job for job in jobs_of(cure))
+    return ", and ".join((first, *(f"{say[:1].lower()}{say[1:]}" for say in more)))
+
+
 def _outcome(rubric: Rubric, key: str, outcome: Outcome) -> str:
     said = f"{outcome.say} ({key}): {outcome.class_}"
     said += "".join(f", {class_} for {who}" for who, class_ in outcome.class_for.items())
     if outcome.worth is not None:
         said += f", worth {number(outcome.worth)}"
     if outcome.cured_by:
-        cures = " or ".join(rubric.jobs[job].say if job in rubric.jobs else job for job in outcome.cured_by)
+        cures = " or ".join(cure_words(rubric, cure) for cure in outcome.cured_by)
         said += f". Cured by: {cures}"
     elif outcome.inherent:
         said += ". Nothing cures it"
@@ -197,7 +203,7 @@ def _job_lines(rubric: Rubric, job: Job) -> Iterator[str]:
         f"{outcome.say} ({check.check})"
         for check in rubric.checks.values()
         for outcome in check.outcomes.values()
-        if job.job in outcome.cured_by
+        if job.job in outcome.jobs
     )
     yield from _items("Cures", cured)
     for label, names in (

@@ -4,6 +4,7 @@ The oracle knows nothing of clauses or bounds: it asks of each set of jobs, one 
 """
 
 import random
+from dataclasses import replace
 from itertools import combinations
 
 import numpy as np
@@ -45,6 +46,18 @@ def random_catalogue(
     return rubric, [Need(check, "poor", check, jobs) for check, jobs in cures.items()]
 
 
+def joined_cures(seed: int, needs: list[Need]) -> list[Need]:
+    """The same needs with some of their jobs joined in pairs that are needed together."""
+    chance = random.Random(seed + 1)
+    found = []
+    for need in needs:
+        jobs = list(need.jobs)
+        if len(jobs) > 1 and chance.random() < 0.7:
+            jobs = [f"{jobs[0]} + {jobs[1]}", *jobs[2:]]
+        found.append(replace(need, jobs=tuple(jobs)))
+    return found
+
+
 def _hours(chance: random.Random, most: float) -> tuple[float, float, float]:
     low, likely, high = sorted(round(chance.uniform(0.05, most), 2) for _ in range(3))
     return low, likely, high
@@ -74,7 +87,13 @@ def cheapest_by_trial(rubric: Rubric, needs: list[Need], price: dict[str, int]) 
         return found
 
     for need in needs:
-        holds &= done(need.jobs)
+        cured = np.zeros(len(sets), dtype=bool)
+        for cure in need.jobs:
+            whole = np.ones(len(sets), dtype=bool)
+            for name in cure.split(" + "):
+                whole &= done((name,))
+            cured |= whole
+        holds &= cured
     for name, job in rubric.jobs.items():
         for asked in _brought(job):
             holds &= ~inside[name] | done(asked)
