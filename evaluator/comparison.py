@@ -104,6 +104,7 @@ def _candidate(name: str, one: Entrant) -> Candidate:
         work=work,
         off=off,
         barred=barred,
+        to_be_left=verdict["advice"] == "walk_away",
         open_groups=() if one.evaluation is None else _open_groups(one.evaluation),
     )
 
@@ -245,15 +246,16 @@ def _first_sentence(rows: Sequence[Mapping[str, Any]], *, unsettled: bool) -> st
     sound = [row for row in rows if row["verdict"]["advice"] != "walk_away"]
     if not sound:
         return "None of them is worth buying at the price that is asked."
-    first, second = rows[0], rows[1]
+    first, ahead = rows[0], sound[0]
     name = f"“{first['name']}”"
-    if first is not sound[0]:
-        return f"{name} is ahead on paper, but should be left at its price. Of the rest “{sound[0]['name']}” is first."
-    if second in sound and first["first_share"] - second["first_share"] < CLOSE:
-        why = "what counts most for you and what is still to be seen" if unsettled else "what counts most for you"
+    if first is not ahead:
+        return f"{name} is ahead on paper, but should be left at its price. Of the rest “{ahead['name']}” is first."
+    second = sound[1] if len(sound) > 1 else None
+    if second is not None and first["first_share"] - second["first_share"] < CLOSE:
+        why = "what counts most for you, and on what is still to be seen" if unsettled else "what counts most for you"
         return f"It is close between {name} and “{second['name']}”: it hangs on {why}."
     if first["first_share"] < SETTLED:
-        text = f"{name} comes first in {first['first_share']:.0%} of the draws."
+        text = f"{name} comes first more often than the others, in {first['first_share']:.0%} of cases."
     else:
         text = f"{name} comes first, whatever counts most for you."
     return f"So far, {text} Look further before you decide." if unsettled else text

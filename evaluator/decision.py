@@ -112,7 +112,12 @@ def _ticket(shown: Mapping[str, Any], shop: Shop, asked: Asked) -> tuple[float |
     ready = shown["verdict"]["ready_value"]
     if ready is None or ready["currency"] != shop.currency:
         return None, None
-    return float(ready["amount"]), shown["verdict"]["ready_value_from"]
+    return float(ready["amount"]), _told_by_the_shop(shown["verdict"]["ready_value_from"])
+
+
+def _told_by_the_shop(source: str) -> str:
+    """The source of a value as a shop writes it to an owner, to whom "your own" would mean the owner's."""
+    return source.replace(f"your own", f"the shop's own")
 
 
 Kind = Literal["cash", "trade", "consignment", "alone"]

@@ -78,7 +78,7 @@ def _unknown(decision: Decision) -> Sequence[Block]:
 
 def _row(number: int, one: Mapping[str, Any], decision: Decision, scale: tuple[float, float]) -> tuple[Cell, ...]:
     said = (
-        f"{one['name']}\n{one['verdict']['sentence']} First in {one['first_share']:.0%} of views. "
+        f"{one['name']}\n{one['verdict']['sentence']} First in {one['first_share']:.0%} of cases. "
         f"Work about {money(decision, one['work'])}."
     )
     if len(decision["candidates"]) > MOST_AT_LENGTH:

@@ -38,7 +38,7 @@ def score_sentence(row: Mapping[str, Any]) -> str:
 
 
 def first_sentence(row: Mapping[str, Any]) -> str:
-    return f"First in {row['first_share']:.0%} of the ways of weighing it, and of how it may turn out."
+    return f"First in {row['first_share']:.0%} of cases: ways of weighing it, and ways that it may turn out."
 
 
 def unknown_sentence(decision: Decision, row: Mapping[str, Any]) -> str:

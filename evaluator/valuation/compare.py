@@ -60,6 +60,7 @@ class Candidate:
 
     By world: `work`, its price with what nobody has looked at; `off`, by how much its score after the work is off the
     expected one; `barred`, whether something disqualifying is there. `set_up`: money of its plan that is set-up.
+    `to_be_left`: at its price the advice is to walk away, so that no look at it is worth while.
     """
 
     name: str
@@ -75,6 +76,7 @@ class Candidate:
     off: Floats
     barred: Bools
     open_groups: tuple[OpenGroup, ...] = ()
+    to_be_left: bool = False
 
     @property
     def count(self) -> int:
@@ -201,8 +203,10 @@ def _shared_first(value: Floats) -> list[float]:
 
 
 def _looks(candidates: Sequence[Candidate], less: Sequence[float], order: Sequence[int]) -> tuple[Look, ...]:
-    """The looks at the first two that could turn their order by the middle view."""
-    top = order[:2]
+    """The looks at the first two that are worth buying at all, where one could turn their order by the middle view."""
+    top = [place for place in order if not candidates[place].to_be_left][:2]
+    if len(top) < 2:
+        return ()
     _, quality, centre = _quality(candidates)
     share = sum(PRICE_SHARE) / 2.0
     costs = [(candidates[i].asking or 0.0) + candidates[i].work - less[i] for i in top]

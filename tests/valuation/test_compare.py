@@ -112,6 +112,13 @@ def test_the_shorter_of_two_equal_looks_comes_first_and_a_third_candidate_is_not
     assert [(look.candidate, look.part) for look in found.looks] == [(0, "short"), (0, "long")]
 
 
+def test_no_look_is_worth_while_at_one_that_is_to_be_left() -> None:
+    bad = np.random.default_rng(5).random(WORLDS) < 0.2
+    ahead = candidate("ahead", 900, 80, open_groups=(group(bad),), to_be_left=True)
+    object.__setattr__(ahead, "off", np.where(bad, -40.0, 10.0))
+    assert compared(ahead, candidate("behind", 900, 70)).looks == ()
+
+
 def test_a_look_that_says_nothing_of_the_value_is_not_proposed() -> None:
     random = np.random.default_rng(5)
     idle = OpenGroup("idle", ("x",), 1.0, (random.random((WORLDS, 30)) < 0.5).astype(float))
