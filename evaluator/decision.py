@@ -117,7 +117,7 @@ def _ticket(shown: Mapping[str, Any], shop: Shop, asked: Asked) -> tuple[float |
 
 def _told_by_the_shop(source: str) -> str:
     """The source of a value as a shop writes it to an owner, to whom "your own" would mean the owner's."""
-    return source.replace("your own", "the shop's own")
+    return source.split("; they go before", maxsplit=1)[0].replace("your own", "the shop's own")
 
 
 Kind = Literal["cash", "trade", "consignment", "alone"]

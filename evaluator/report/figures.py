@@ -113,6 +113,7 @@ class Scale:
 
 MARGIN = 6.0
 LETTER = 0.6  # width of a bold letter of a wide screen face as a share of its height, for keeping labels apart
+NUMERAL = 2.9  # size of the numerals under the ticks, in millimetres
 ASIDE = 0.9  # between a mark's line and a label beside it
 ANCHOR_COST: dict[Anchor, float] = {"middle": 0.0, "start": 0.4, "end": 0.4}
 STEPS = (1.0, 2.0, 5.0, 10.0)
@@ -131,8 +132,10 @@ def numeral(value: float, step: float) -> str:
 
 
 def _ticks(scale: Scale, base: float, pieces: int = 6) -> list[Shape]:
-    """The edge of the rule with three lengths of tick and numerals under the long ones."""
-    major = nice_step(scale.high - scale.low, pieces)
+    """The edge of the rule with three lengths of tick and numerals under the long ones, as many as find room."""
+    widest = max(len(numeral(end, nice_step(scale.high - scale.low, pieces))) for end in (scale.low, scale.high))
+    room = int(scale.width / (widest * NUMERAL * LETTER + ASIDE))
+    major = nice_step(scale.high - scale.low, max(2, min(pieces, room)))
     minor = major / 10
     shapes: list[Shape] = [Line(scale.left, base, scale.left + scale.width, base, "ink", 0.3)]
     first, last = ceil(scale.low / minor - 1e-9), floor(scale.high / minor + 1e-9)
@@ -141,7 +144,7 @@ def _ticks(scale: Scale, base: float, pieces: int = 6) -> list[Shape]:
         x = scale.at(tick * minor)
         shapes.append(Line(x, base, x, base + length, "ink" if tick % 10 == 0 else "soft", 0.25 if tick % 5 else 0.3))
         if tick % 10 == 0:
-            shapes.append(Label(x, base + 6.6, numeral(tick * minor, major), 2.9, "middle", "soft"))
+            shapes.append(Label(x, base + 6.6, numeral(tick * minor, major), NUMERAL, "middle", "soft"))
     return shapes
 
 

@@ -56,12 +56,16 @@ def how_sentence(found: Found, currency: str) -> str:
 
 
 def too_few_sentence(found: Found, fewest: int) -> str:
-    """Why the sales are not gone by; empty where there are enough of them."""
+    """Why the sales are not relied on; empty where there are enough of them."""
     near = found["little_moved"]
     if near >= fewest:
         return ""
-    count = {0: "None of them was", 1: "Only one of them was"}.get(near, f"Only {near} of them were")
-    return f"{count} moved by no more than half; it takes {fewest} such sales before they are gone by."
+    said = {
+        0: "Every one of them had to be adjusted by more than half",
+        1: "Only one had to be adjusted by less than half",
+    }
+    count = said.get(near, f"Only {near} had to be adjusted by less than half")
+    return f"{count}; it takes {fewest} such sales to rely on them."
 
 
 def lasting_sentence(lasting: Mapping[str, Any] | None) -> str:

@@ -59,7 +59,7 @@ def test_three_of_the_like_are_gone_by_and_named_in_the_result(client: Client, s
 def test_two_are_too_few_but_can_become_the_own_figure(client: Client, service: Service, draft: str, path: str) -> None:
     put(service, *THREE[:2])
     page = client.get(path)
-    assert "Only 2 of them were moved by no more than half" in page.text and "default guide" in page.text
+    assert "Only 2 had to be adjusted by less than half" in page.text and "default guide" in page.text
     client.send(page, action=f"{path}/own")
     kept = find(service.engine, draft)
     assert kept is not None and kept.typed["start"]["ready_value"] == "1800"
