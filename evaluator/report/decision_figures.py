@@ -33,6 +33,6 @@ def offer_rule(to_owner: float, expected: float, scale: tuple[float, float], wid
         return rule(
             *scale, [Mark(to_owner, f"{to_owner:,.0f}", "accent")], f"{to_owner:,.0f} to the owner.", width=width
         )
-    marks = [Mark(expected, f"average {expected:,.0f}", "accent"), Mark(to_owner, f"sold {to_owner:,.0f}", "ink")]
+    marks = [Mark(expected, f"mean {expected:,.0f}", "accent"), Mark(to_owner, f"sold {to_owner:,.0f}", "ink")]
     alt = f"{to_owner:,.0f} to the owner if it sells, {expected:,.0f} on average."
     return rule(*scale, marks, alt, width=width)

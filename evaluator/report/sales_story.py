@@ -97,7 +97,8 @@ def sales_paper(snapshot: Mapping[str, Any], on: str, currency: str, fewest: int
     """The table on paper, dated `on` (an ISO date), with the order of the adjustments said in words."""
     verdict = snapshot["verdict"]
     found, title = verdict["known_sales"], snapshot["title"]
-    columns = (Column("Sale", 0.28), *(Column(name, 0.09, figures=True) for name in STEPS))
+    widths = {"Condition": 0.11, "Weight": 0.08}
+    columns = (Column("Sale", 0.27), *(Column(name, widths.get(name, 0.09), figures=True) for name in STEPS))
     rows = tuple((f"{row['name']}\n{sale_words(row)}", *steps(row)) for row in found["rows"])
     few = too_few_sentence(found, fewest)
     used = f" The evaluation goes by this instead: {verdict['ready_value_from']}."

@@ -8,6 +8,7 @@ from typing import Literal
 Word = Literal["repair", "discuss", "against"]
 CHEAP = 0.35  # of the ready value: below it repair is hardly ever regretted
 DEAR = 0.60  # above it only for love, and said out loud
+UNKNOWN = 0.10  # of the ready value: what a buyer takes off an unrepaired one for what nobody can know (5 to 15 %)
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +21,11 @@ class RepairOrReplace:
     net_cost: float
     instead: float | None
     make_safe: float | None
+
+
+def as_found(ready: float, work_p80: float) -> float:
+    """What a buyer would give for it unrepaired: less the work at its dear end, and something for the unknown."""
+    return max(0.0, ready - work_p80 - UNKNOWN * ready)
 
 
 def repair_or_replace(

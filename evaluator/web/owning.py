@@ -31,7 +31,7 @@ from ..valuation.ownership import (
     usual_prices,
 )
 from ..valuation.rent_or_buy import BuyTerms, RentTerms, rent_or_buy
-from ..valuation.repair_or_replace import repair_or_replace
+from ..valuation.repair_or_replace import as_found, repair_or_replace
 from ..valuation.trade_in import OPINION
 from .decisions import drawn
 from .pages import View, kept_or_404
@@ -239,14 +239,15 @@ def repair(identity: str) -> View:
     snapshot = service().snapshot(kept)
     verdict, plan = snapshot["verdict"], snapshot["plan"]
     ready = float(verdict["ready_value"]["amount"]) if verdict["ready_value"] else 0.0
-    as_it_is = max(0.0, verdict["walk_away_price"] or 0.0)
+    work = snapshot["with_possible_extras"]
+    as_it_is = as_found(ready, max(work["p80"], work["mean"]))
     answers = answers_to(REPAIRING, {"ready": f"{ready:.0f}", "as_it_is": f"{as_it_is:.0f}"})
     safe, cost_safe = _make_safe(snapshot)
     given, found = answers.values, None
     if not answers.wrong and given["ready"] > 0:
         equal = given["equal"] or None
         found = repair_or_replace(
-            snapshot["with_possible_extras"]["mean"],
+            work["mean"],
             given["ready"],
             given["as_it_is"],
             equal,
@@ -259,7 +260,7 @@ def repair(identity: str) -> View:
         asks=REPAIRING,
         answers=answers,
         found=found,
-        work=snapshot["with_possible_extras"]["mean"],
+        work=work["mean"],
         safe=safe,
         currency=plan["currency"],
         opinion=OPINION,

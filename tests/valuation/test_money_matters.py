@@ -12,7 +12,7 @@ from evaluator.valuation.condition import accident, retained, retention
 from evaluator.valuation.ownership import Prices as OwningPrices
 from evaluator.valuation.ownership import calendar_text, cost_of_owning, habits_for, service_dates
 from evaluator.valuation.rent_or_buy import BuyTerms, RentTerms, rent_or_buy
-from evaluator.valuation.repair_or_replace import repair_or_replace
+from evaluator.valuation.repair_or_replace import as_found, repair_or_replace
 from evaluator.valuation.sales_file import read_sales, write_sales
 from evaluator.valuation.trade_in import Answers, Work, before_any_figure, cash_offer, trade_in
 from tests.estimate.small import shop_of
@@ -206,6 +206,13 @@ def test_repair_or_replace(work: float, ready: float, equal: float | None, trade
     found = repair_or_replace(work, ready, 0.4 * ready, equal, trade)
     assert found.word == word
     assert found.net_cost == pytest.approx(work - 0.6 * ready)
+
+
+@given(MONEY, MONEY, MONEY)
+def test_an_unrepaired_one_brings_less_the_dearer_its_work(ready: float, work: float, more: float) -> None:
+    now, then = as_found(ready, work), as_found(ready, work + more)
+    assert 0 <= then <= now <= 0.9 * ready
+    assert repair_or_replace(work, ready, now).gain >= min(work, ready) - 1e-6
 
 
 @given(st.integers(0, 120), st.integers(0, 120))
