@@ -8,14 +8,17 @@ the catalogue's lean to the high side. A quote that was offered is never touched
 """
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from ..rubric.model import Family, Job, ThreePoint
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
-from .model import Cost
+from .extras import addition, paid_by
+from .model import Cost, Estimate, PlanLine
 from .pert import cost
+from .plan import Planner
+from .price import PriceList
 
 PRIOR_JOBS = 5.0  # a catalogue from memory is worth about five jobs of one's own; judged, no source
 
@@ -69,6 +72,31 @@ def with_own_hours(rubric: Rubric, shop: Shop, own: Mapping[str, Sequence[float]
         for name, job in rubric.jobs.items()
     }
     return replace(rubric, jobs=jobs), counts
+
+
+def repriced(work: Estimate, learnt_rubric: Rubric, shop: Shop, own_jobs: Collection[str]) -> Estimate:
+    """The same work with the lines and extras of these jobs at the learnt hours; no job is put in another's place.
+
+    Totals and draws stay the catalogue's: a quote adds up its lines itself.
+    """
+    planner = Planner(PriceList(learnt_rubric, shop))
+    paid = paid_by([one.job for one in work.lines if one.job in planner.jobs], [o.job for o in work.lines if o.shared])
+
+    def line(one: PlanLine) -> PlanLine:
+        if one.shared or one.job not in own_jobs:
+            return one
+        price = planner.price_of(one.job, one.units)
+        return replace(one, cost=price.whole, labour=price.labour, parts=price.used, hours_likely=price.hours_likely)
+
+    return replace(
+        work,
+        lines=tuple(line(one) for one in work.lines),
+        optional=tuple(line(one) for one in work.optional),
+        possible_extras=tuple(
+            replace(one, cost=addition(planner, paid, one.job).cost) if one.job in own_jobs else one
+            for one in work.possible_extras
+        ),
+    )
 
 
 def _reshaped(line: Cost, mean: float, sd: float) -> ThreePoint:

@@ -9,8 +9,8 @@ from ..basis.message import Message, Messages, problem
 from ..basis.problem import Problem
 from ..estimate.answers import Answers
 from ..estimate.consent import How, first_altered, head
-from ..estimate.estimate import estimate
 from ..estimate.grades import with_grades
+from ..estimate.learning import repriced
 from ..estimate.quote import Quote, make_quote
 from ..estimate.records import quote_json, to_data
 from ..evaluation import evaluate
@@ -153,9 +153,7 @@ def quote_page(kept: KeptQuote, answers: Answers, wrong: tuple[str, ...] = (), t
 
 def refused(kept: KeptQuote, problems: tuple[Problem, ...], answers: Answers | None = None) -> View:
     """The page again with what speaks against it; what was typed stands in the form."""
-    clash = any(
-        one.code in ("consent.meanwhile", "consent.not_offered", "quote.move", "quote.no_draft") for one in problems
-    )
+    clash = any(one.code in CLASHES for one in problems)
     shown = answers if answers is not None else answers_for(kept.quote, "required")
     return quote_page(kept, shown, told(problems)), 409 if clash else 422
 
@@ -188,7 +186,7 @@ def _made(kept: Kept) -> Quote | Problem:
     if (rubric.hash, found.shop_hash) != frozen:
         return problem(MESSAGES, "quote.other_figures", where)
     learnt, counts = learnt_rubric(rubric, form.get("own") == "yes")
-    work = estimate(learnt, case, found.assessment, shop) if counts else found.estimate
+    work = repriced(found.estimate, learnt, shop, counts)
     on, about = date.fromisoformat(service().now()[:10]), form.get("about", "").strip()[:200]
     haste = form.get("haste") == "yes"
     return make_quote(learnt, shop, work, "", on, about, found.seed, in_haste=haste, own_jobs=counts)

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from evaluator.estimate.estimate import estimate
-from evaluator.estimate.learning import PRIOR_JOBS, learnt, per_unit, with_own_hours
+from evaluator.estimate.learning import PRIOR_JOBS, learnt, per_unit, repriced, with_own_hours
 from evaluator.estimate.pert import cost
 from evaluator.estimate.quote import Quote, make_quote
 from evaluator.rubric.model import Job, ThreePoint
@@ -72,6 +72,19 @@ def test_own_hours_enter_the_plan_but_not_a_price_set_as_a_whole() -> None:
     assessment = assessment_of(rubric, finding_of(rubric, "high"), count=50)
     dearer, usual = (estimate(one, case_of(one), assessment, shop).mean for one in (found, rubric))
     assert dearer - usual == pytest.approx(85 * 0.1)
-    quote = make_quote(found, shop, estimate(found, case_of(found), assessment, shop), "Q", ON, own_jobs=counts)
+    work = repriced(estimate(rubric, case_of(rubric), assessment, shop), found, shop, counts)
+    quote = make_quote(found, shop, work, "Q", ON, own_jobs=counts)
     assert isinstance(quote, Quote)
     assert [(line.job, line.own_jobs) for line in quote.lines] == [("nut", 5)]
+    assert float(quote.lines[0].price.amount) == pytest.approx(dearer, abs=0.01)
+
+
+def test_own_hours_change_prices_and_never_the_work() -> None:
+    rubric = rubric_of((job_of("own", (1, 1.5, 2)), job_of("other", (1.2, 1.7, 2.2))), {"high": ("own", "other")})
+    shop, assessment = shop_of(), assessment_of(rubric, finding_of(rubric, "high"), count=50)
+    work = estimate(rubric, case_of(rubric), assessment, shop)
+    found, counts = with_own_hours(rubric, shop, {"own": (4.0,) * 20})
+    assert [line.job for line in estimate(found, case_of(found), assessment, shop).lines] == ["other"]
+    after = repriced(work, found, shop, counts)
+    assert [line.job for line in after.lines] == ["own"]
+    assert after.lines[0].cost.mean > work.lines[0].cost.mean
