@@ -6,6 +6,7 @@ from typing import Any
 from ..basis import show
 from .blocks import Block, Column, Drawing, Heading, Lead, Listing, Paragraph, TableBlock, Together
 from .figures import Figure, price_rule, score_rule
+from .sales_story import lasting_sentence
 from .words import DOMAIN_TERMS, DOMAINS, LEVELS, coverage_sentence, instrument_line, score_sentence, small
 
 Snapshot = Mapping[str, Any]
@@ -95,6 +96,9 @@ def prices(snapshot: Snapshot) -> Sequence[Block]:
         blocks += [Drawing(price_rule_of(snapshot, WIDE)), Paragraph(text, "soft")]
     else:
         blocks.append(Paragraph("The work takes all that it would be worth, so no price leaves you better off."))
+    lasting = lasting_sentence(verdict.get("lasting"))
+    if lasting and verdict.get("ready_value_kind") != "own_figure":
+        blocks.append(Paragraph(lasting))
     if verdict["say_to_seller"]:
         blocks.append(Paragraph(f"You could say: “{verdict['say_to_seller']}”"))
     if verdict["change_scope"]:
