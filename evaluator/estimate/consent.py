@@ -33,7 +33,8 @@ MESSAGES: Messages = {
     ),
     "consent.nothing": Message("no line is answered.", "Say yes, no or later to each line."),
     "consent.altered": Message(
-        "answer {which} to it was changed after it was given.", "Agree anew with a new quote; do no work on it."
+        "answer {which} to it, or the quote itself, was changed after it was given.",
+        "Agree anew with a new quote; do no work on it.",
     ),
     "consent.name": Message("nobody is named.", "Write who agrees."),
     "consent.noted_by": Message("a spoken yes needs the name of who noted it.", "Write who took the call."),
@@ -93,7 +94,7 @@ def agree(
     total = totals(quote, standing(quote, answers)).total
     problems = [*_not_open(quote, at.date()), *wrong_answers(quote, answers)]
     where = f"quote {quote.number}"
-    altered = first_altered(chain)
+    altered = first_wrong(quote, chain)
     if altered is not None:
         problems.append(problem(MESSAGES, "consent.altered", where, which=altered + 1))
     if not answers:
@@ -130,6 +131,17 @@ def first_altered(chain: Sequence[Consent]) -> int | None:
             return place
         before = record.hash
     return None
+
+
+def first_wrong(quote: Quote, chain: Sequence[Consent]) -> int | None:
+    """Place of the first record that was changed, or that was given to another content than the quote's; None where
+    all hold.
+    """
+    altered = first_altered(chain)
+    if altered is not None:
+        return altered
+    mark = quote.fingerprint()
+    return next((place for place, record in enumerate(chain) if record.fingerprint != mark), None)
 
 
 def beyond(quote: Quote, consent: Consent, extra: str, more: Sequence[Consent] = ()) -> Problem | None:

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 
 from ..basis import show
 from ..estimate.answers import Totals, deposit, standing, three_totals, totals
-from ..estimate.consent import Consent, first_altered
+from ..estimate.consent import Consent, first_wrong
 from ..estimate.quote import Quote, QuoteLine
 from ..estimate.supplement import Joint
 from ..estimate.work_order import Task, WorkOrder
@@ -176,7 +176,7 @@ def _agreed(quote: Quote, chain: Sequence[Consent]) -> list[Block]:
     noted = f", noted by {last.noted_by}" if last.noted_by else ""
     said = f"{last.by}, {show.day(last.at.isoformat())}, {HOW[last.how]}{noted}. Ceiling: {cents(last.ceiling)}."
     blocks: list[Block] = [Heading("What was answered"), Paragraph(said, "strong")]
-    if first_altered(chain) is not None:
+    if first_wrong(quote, chain) is not None:
         blocks.append(Paragraph("This record was changed after it was given. Do no work on it.", "strong"))
     if found.total.amount:
         blocks.append(_invoice(quote, found))

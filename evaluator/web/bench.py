@@ -8,7 +8,7 @@ from flask import Blueprint, Response, abort, redirect, render_template, request
 from ..basis.message import problem
 from ..basis.problem import Problem
 from ..estimate.consent import MESSAGES as CONSENT
-from ..estimate.consent import beyond, first_altered
+from ..estimate.consent import beyond, first_wrong
 from ..estimate.work_order import Task, WorkOrder, next_service, noted, with_more, work_order
 from ..report.words import capital
 from ..store.quotes import KeptQuote, begin_work, call_done, note_work
@@ -77,7 +77,7 @@ def paper(identity: str) -> Response:
 def _altered(kept: KeptQuote) -> Problem | None:
     """What was changed after it was given, in the first or in a second quote."""
     for one in (kept, *agreed_more(kept)):
-        which = first_altered(one.chain)
+        which = first_wrong(one.quote, one.chain)
         if which is not None:
             return problem(CONSENT, "consent.altered", f"quote {one.quote.number}", which=which + 1)
     return None
@@ -132,6 +132,13 @@ def _page(kept: KeptQuote, wrong: tuple[Problem, ...] = ()) -> str:
         extras=extras,
         more=more,
         joint=joint_of(kept),
+        held_back={
+            line.takes_off: one.quote.number
+            for one in more
+            if one.quote.state in ("draft", "offered")
+            for line in one.quote.lines
+            if line.takes_off
+        },
         stops={job: capital(found.what) for job, found in stops.items() if found},
         wrong=told(wrong),
         form=request.form,

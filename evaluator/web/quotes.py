@@ -8,7 +8,7 @@ from flask import Blueprint, Response, abort, redirect, render_template, request
 from ..basis.message import Message, Messages, problem
 from ..basis.problem import Problem
 from ..estimate.answers import Answers
-from ..estimate.consent import How, first_altered, head
+from ..estimate.consent import How, first_wrong, head
 from ..estimate.grades import with_grades
 from ..estimate.learning import repriced
 from ..estimate.quote import Quote, make_quote
@@ -118,8 +118,10 @@ def paper(identity: str) -> Response:
 def as_json(identity: str) -> dict[str, Any]:
     """The quote, its totals and every answer to it, for other programs."""
     kept = quote_or_404(identity)
-    chain = {"answers": [to_data(one) for one in kept.chain], "first_altered": first_altered(kept.chain)}
-    return {**quote_json(kept.quote), **chain, "work": to_data(kept.work)}
+    chain = {"answers": [to_data(one) for one in kept.chain], "first_altered": first_wrong(kept.quote, kept.chain)}
+    second = [{"number": one.quote.number, "state": one.quote.state} for one in second_quotes(kept)]
+    family = {"second_quotes": second, "together": to_data(joint_of(kept))}
+    return {**quote_json(kept.quote), **chain, "work": to_data(kept.work), **family}
 
 
 def quote_or_404(identity: str) -> KeptQuote:
@@ -138,7 +140,7 @@ def quote_page(kept: KeptQuote, answers: Answers, wrong: tuple[str, ...] = (), t
         evaluation=kept_or_404(kept.evaluation),
         sheet=sheet(kept.quote, answers),
         seen=head(kept.chain),
-        altered=first_altered(kept.chain),
+        altered=first_wrong(kept.quote, kept.chain),
         expired=_expired(kept.quote),
         wrong=wrong,
         link=link,

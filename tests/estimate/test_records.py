@@ -1,6 +1,8 @@
 """Records survive JSON: equal, with the same fingerprint and hash; data of another shape are refused."""
 
+import hashlib
 import json
+from dataclasses import asdict, replace
 from datetime import UTC, datetime
 from decimal import Decimal
 from typing import Any
@@ -13,7 +15,7 @@ from evaluator.assessment.model import Instrument
 from evaluator.basis.money import Money, total_of
 from evaluator.estimate.answers import Answer
 from evaluator.estimate.consent import Consent
-from evaluator.estimate.quote import Quote
+from evaluator.estimate.quote import LATER, Quote
 from evaluator.estimate.records import from_data, quote_json, to_data
 from evaluator.estimate.work_order import WorkOrder, noted, work_order
 from tests.estimate.test_quote import RUBRIC, quote_of
@@ -60,6 +62,22 @@ def test_a_quote_survives_with_its_fingerprint(share: float, rounding: str, mini
 def test_a_consent_survives_with_its_hash(record: Consent) -> None:
     again = through_json(Consent, record)
     assert again.own_hash() == record.own_hash()
+
+
+def without_later(data: Any) -> Any:
+    """A record as it was written before there were the fields of `LATER`."""
+    if isinstance(data, dict):
+        return {name: without_later(value) for name, value in data.items() if name not in LATER}
+    return [without_later(one) for one in data] if isinstance(data, list | tuple) else data
+
+
+def test_a_record_of_before_is_read_and_keeps_its_fingerprint() -> None:
+    old = from_data(Quote, without_later(to_data(QUOTE)))
+    assert old.belongs_to is None
+    assert [(line.used, line.units, line.own_jobs) for line in old.lines] == [((), 1, 0)] * len(old.lines)
+    content = without_later(asdict(replace(old, state="draft")))
+    wanted = hashlib.sha256(json.dumps(content, sort_keys=True, default=str).encode()).hexdigest()
+    assert old.fingerprint() == wanted
 
 
 def test_a_work_order_survives() -> None:

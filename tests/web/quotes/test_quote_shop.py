@@ -61,6 +61,19 @@ def test_an_altered_record_shows_and_stops_the_work(client: Client, service: Ser
     assert kept_of(service, quote).quote.state == "agreed"
 
 
+def test_a_quote_changed_behind_the_tables_back_shows_too(
+    client: Client, service: Service, quote: str, path: str
+) -> None:
+    agree(client, path)
+    work = client.get(f"/quotes/{quote}/work")
+    with writing(service.engine) as connection:
+        connection.execute(text("DROP TRIGGER quotes_offered_stay"))
+        connection.execute(text("UPDATE quotes SET record = replace(record, 'Lower the nut', 'Fit a gold nut')"))
+    assert "The record was changed" in client.get(f"/quotes/{quote}").text
+    assert "or the quote itself, was changed after it was given" in client.send(work, status=422, action="/begin").text
+    assert json.loads(client.http.get(f"/quotes/{quote}/quote.json").data)["first_altered"] == 0
+
+
 def test_a_quote_needs_a_finished_evaluation_with_the_figures_of_now(
     client: Client, service: Service, draft: str, finished: str, taxed: Shop
 ) -> None:
