@@ -87,7 +87,6 @@ def _step(step: Step, rubric: Rubric) -> dict[str, Any]:
     return {
         "cost": round(step.cost, 2),
         "score": round(step.score, 2),
-        "jobs": list(step.jobs),
         "adds": _named(step.adds, rubric),
         "drops": _named(step.drops, rubric),
     }

@@ -126,21 +126,31 @@ def saved_by_grade(rubric: Rubric, case: Case, assessment: Assessment, shop: Sho
 
 
 def needs_of(rubric: Rubric, case: Case, findings: Iterable[Finding]) -> list[Need]:
-    """Findings that work can cure as needs."""
+    """Findings that work can cure as needs, each with how many times it is there."""
+    counted = _counted(rubric, case)
     return [
-        Need(one.check, one.outcome, one.say, one.cured_by, one.urgency, _units(rubric, case, one.check))
+        Need(one.check, one.outcome, one.say, one.cured_by, one.urgency, _units(rubric, one, counted))
         for one in findings
         if one.cured_by
     ]
 
 
-def _units(rubric: Rubric, case: Case, check: str) -> int:
-    """How many things were counted, where each of them is a fault; else 1."""
-    count = rubric.checks[check].count
-    if count is None or not count.each_is_a_fault:
-        return 1
-    read = [seen.reading.value for seen in case.observations.get(check, ()) if seen.reading is not None]
-    return max(1, round(max(read, default=1.0)))
+def _units(rubric: Rubric, finding: Finding, counted: Mapping[str, int]) -> int:
+    """How many times a fault is there: as counted, and no less than its outcome says."""
+    return max(rubric.checks[finding.check].outcomes[finding.outcome].units, counted.get(finding.check, 1))
+
+
+def _counted(rubric: Rubric, case: Case) -> Mapping[str, int]:
+    """How many times the fault of a check is there, where somebody counted it: there, or in a check that asks it."""
+    found: dict[str, int] = {}
+    for name, seen in case.observations.items():
+        count = rubric.checks[name].count if name in rubric.checks else None
+        read = [one.reading.value for one in seen if one.reading is not None]
+        if count is None or not read:
+            continue
+        for check in (*count.units_of, *((name,) if count.each_is_a_fault else ())):
+            found[check] = max(found.get(check, 1), round(max(read)))
+    return found
 
 
 def _sorted_out(
@@ -204,7 +214,7 @@ def _optional(planner: Planner, paid: Paid, needs: Iterable[Need]) -> tuple[Plan
                 brought[job] = more.jobs[0]
             else:
                 wanted[job].append(need)
-                units[job] = need.units
+                units[job] = planner.times(job, need.units)
         shared += more.shared
         paid = with_addition(paid, more)
     lines = [job_line(planner, job, found, brought.get(job), units.get(job, 1)) for job, found in wanted.items()]

@@ -213,8 +213,12 @@ class Planner:
         found: dict[str, int] = {}
         for need in needs:
             for job in need.every_job:
-                found[job] = max(found.get(job, 1), need.units)
+                found[job] = max(found.get(job, 1), self.times(job, need.units))
         return found
+
+    def times(self, job: str, units: int) -> int:
+        """How often a job is done for so many faults: once where the catalogue has no price for a further one."""
+        return units if job in self.jobs and self.jobs[job].further_unit is not None else 1
 
     def programme(self, needs: Iterable[Need]) -> Programme:
         """The 0/1 programme of these needs; its names are jobs, then shared labour, then jobs needed together."""
@@ -248,7 +252,8 @@ class Planner:
         """Price of a job on so many units, or of a shared labour."""
         if name not in self.jobs:
             return self.shared[name]
-        price = self.price[name] if units == 1 else self.prices.job(name, units)
+        count = self.times(name, units)
+        price = self.price[name] if count == 1 else self.prices.job(name, count)
         assert price is not None, "only jobs with a price are planned"
         return price
 

@@ -92,14 +92,16 @@ def in_short(budget: Mapping[str, Any], most: int = MOST_STEPS) -> Mapping[str, 
     while len(kept) > most:
         inner = [i for i in range(1, len(kept) - 1) if kept[i] != enough]
         kept.pop(min(inner, key=lambda i: steps[kept[i]]["score"] - steps[kept[i - 1]]["score"]))
-    says = {job["job"]: job for step in steps for job in step["adds"]}
     shown: list[Mapping[str, Any]] = []
-    before: Sequence[str] = ()
-    for number in kept:
-        jobs = steps[number]["jobs"]
-        adds, drops = ([says[job] for job in a if job not in b] for a, b in ((jobs, before), (before, jobs)))
-        shown.append({**steps[number], "adds": adds, "drops": drops})
-        before = jobs
+    shown_before: list[Any] = []
+    done: list[Any] = []
+    for number, step in enumerate(steps):
+        done = [*(job for job in done if job not in step["drops"]), *step["adds"]]
+        if number in kept:
+            pairs = ((done, shown_before), (shown_before, done))
+            adds, drops = ([job for job in some if job not in others] for some, others in pairs)
+            shown.append({**step, "adds": adds, "drops": drops})
+            shown_before = done
     return {"steps": shown, "enough": None if enough is None else kept.index(enough)}
 
 

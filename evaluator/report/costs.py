@@ -78,9 +78,16 @@ def _line(
         notes += [f"If left: {_said(small(line['if_left']))}"] if line["if_left"] else []
     if line["contact_first"]:
         notes.append(line["contact_first"])
-    text = "\n".join([line["say"], " ".join(notes)] if notes else [line["say"]])
+    say = times(line)
+    text = "\n".join([say, " ".join(notes)] if notes else [say])
     spread = f"{money(snapshot, line['low'])} – {money(snapshot, line['high'])}"
     return text, ", ".join(map(str, sorted(numbered))), spread, money(snapshot, line["likely"])
+
+
+def times(line: Mapping[str, Any]) -> str:
+    """The job of a line, and how often it is done where that is more than once."""
+    units = line.get("units", 1)
+    return f"{line['say']}, {units} times" if units > 1 else str(line["say"])
 
 
 def optional_work(snapshot: Snapshot) -> Sequence[Block]:
@@ -88,7 +95,7 @@ def optional_work(snapshot: Snapshot) -> Sequence[Block]:
     numbers = numbers_of(snapshot)
     rows = tuple(
         (
-            f"{line['say']} ({_why_optional(line)})",
+            f"{times(line)} ({_why_optional(line)})",
             ", ".join(str(number) for number in sorted(numbers[check] for check in line["cures"] if check in numbers)),
             f"{money(snapshot, line['low'])} – {money(snapshot, line['high'])}",
             money(snapshot, line["likely"]),

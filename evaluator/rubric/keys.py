@@ -80,6 +80,7 @@ KEYS: Mapping[str, Mapping[str, str]] = {
         "if_good": "How often it is found, compared with the others, where the cause is not at work.",
         "at_least": "For counts and ratings: from this number on.",
         "at_most": "For counts and ratings: up to this number.",
+        "units": "How many times at least it is there, and so how often the job is done.",
     },
     "Measure": {
         "quantity": "What is measured: length, mass, angle, ratio and so on.",
@@ -91,6 +92,7 @@ KEYS: Mapping[str, Mapping[str, str]] = {
     "Count": {
         "of": "What is counted, in the plural.",
         "each_is_a_fault": "true where each thing counted needs the job once.",
+        "units_of": "Ids of checks: how many times their fault is there, and so how often the job is done.",
         "at_least": "The least that can be counted.",
         "at_most": "The most that can be counted.",
     },
@@ -173,7 +175,7 @@ KEYS: Mapping[str, Mapping[str, str]] = {
         "forces": "Jobs that follow from it, each with its chance.",
         "makes_unnecessary": "Jobs that fall away where this one is ordered.",
         "choose_one": "Other jobs for the same fault; one of them is ordered.",
-        "further_unit": "Share of the hours for each further unit in the same visit.",
+        "further_unit": "Share of the hours for each further unit in the same visit; without it the job is done once for all of them.",
         "minimum": "The least that it costs.",
         "leaves": "Worth (0 to 1) of the check after the work.",
         "urgency": "How soon it should be done.",

@@ -69,7 +69,8 @@ def jobs_of(cure: str) -> tuple[str, ...]:
 class Outcome(Written):
     """One possible state of a check. `worth` 0..1 is how good it is for the check's domains (None: by class).
 
-    Each entry of `cured_by` is one way to cure it: a job, or several joined by "+" that are needed together.
+    Each entry of `cured_by` is one way to cure it: a job, or several joined by "+" that are needed together. `units`:
+    how many times at least the fault is there, and so the job is to be done ("two or more cracks").
     """
 
     say: Text
@@ -85,6 +86,7 @@ class Outcome(Written):
     if_good: NotNegative | None = None
     at_least: Whole | None = None
     at_most: Whole | None = None
+    units: Annotated[int, Field(strict=True, ge=1, le=99)] = 1
 
     @property
     def jobs(self) -> frozenset[str]:
@@ -116,11 +118,13 @@ class Measure(Written):
 class Count(Written):
     """A whole number of things, for example fine tuners.
 
-    `each_is_a_fault`: each thing counted needs one unit of the job that cures it (open seams, cracks).
+    `each_is_a_fault`: each thing counted needs one unit of the job that cures it (heavy tuners). `units_of`: checks of
+    whose fault it only tells how many times it is there (open places of a seam).
     """
 
     of: Text
     each_is_a_fault: StrictBool = False
+    units_of: tuple[Id, ...] = ()
     at_least: Whole = 0
     at_most: Whole = 99
 

@@ -13,6 +13,7 @@ from .sources import Sources
 
 MESSAGES: Messages = {
     "reference.parts": Message('there is no part "{id}".', "Use a part of the family file. {hint}"),
+    "reference.checks": Message('there is no check "{id}".', "Use one of the checks, or take it out. {hint}"),
     "reference.causes": Message('there is no cause "{id}".', "Use one of the causes, or add it. {hint}"),
     "reference.cautions": Message('there is no caution "{id}".', "Use one of the cautions, or add it. {hint}"),
     "reference.standards": Message('there is no table of standards "{id}".', "Use a table, or add it. {hint}"),
@@ -109,6 +110,8 @@ def _check_uses(check: Check) -> Iterator[Use]:
         yield from _listed("source", check.standard.sources, "standard", "sources")
     if check.measure:
         yield from _listed("tools", check.measure.tools, "measure", "tools")
+    if check.count:
+        yield from _listed("checks", check.count.units_of, "count", "units_of")
     for key, outcome in check.outcomes.items():
         for at, cure in enumerate(outcome.cured_by):
             for job in jobs_of(cure):

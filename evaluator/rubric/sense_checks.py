@@ -249,10 +249,11 @@ def _looking_slips(check: Check) -> Iterator[Slip]:
 
 
 def _counting_slips(check: Check) -> Iterator[Slip]:
-    if not any(check.evidence_of.values()):
+    only_counts = check.count is not None and bool(check.count.units_of)
+    if not only_counts and not any(check.evidence_of.values()):
         yield Slip("check.no_evidence", "checks", check.check, ("evidence_of",), key=True)
     weights = check.weight.model_dump() if isinstance(check.weight, Weight) else {"": check.weight}
-    if not any(weights.values()):
+    if not only_counts and not any(weights.values()):
         yield Slip("check.no_weight", "checks", check.check, ("weight",))
     for tier, weight in weights.items():
         if weight > 5:

@@ -18,8 +18,8 @@ from tests.estimate.small import assessment_of, case_of, finding_of, job_of, rub
 from tests.estimate.test_budget import believed, curve_of, with_evidence
 
 JOBS = (
-    job_of("glue", (1, 1, 1), shares=["open"]),
-    job_of("cleat", (2, 2, 2), shares=["open"]),
+    job_of("glue", (1, 1, 1), shares=["open"], further_unit=1.0),
+    job_of("cleat", (2, 2, 2), shares=["open"], further_unit=0.5),
     job_of("strong_glue", (1.5, 1.5, 1.5), shares=["open"], makes_unnecessary=["glue"]),
     job_of("patch", (6, 6, 6), shares=["open"]),
     job_of("post", (0.5, 0.5, 0.5)),
@@ -148,5 +148,5 @@ def test_units_count_for_each_job_of_a_cure() -> None:
         rubric, case_of(rubric, observations=three), assessment_of(rubric, finding_of(rubric, "cracks")), shop_of()
     )
     assert [one.units for one in work.lines] == [3, 3, 1]
-    assert work.mean == pytest.approx(85 * (3 * 1 + 3 * 2 + 1))
+    assert work.mean == pytest.approx(85 * (3 * 1 + 2 * 2 + 1))
     assert np.isclose(work.draws.mean(), work.mean)

@@ -20,7 +20,6 @@ def curve_of(*scores: float, enough: int | None = None, cost: float = 100.0) -> 
         {
             "cost": cost * i,
             "score": score,
-            "jobs": names[:i],
             "adds": [JOBS[names[i - 1]]] if i else [],
             "drops": [],
         }
@@ -62,8 +61,7 @@ def test_on_paper_the_steps_that_gain_least_are_joined_to_the_next() -> None:
 
 def test_what_comes_and_goes_between_shown_steps_is_not_told() -> None:
     curve = curve_of(50, 51, 70, 80, enough=2)
-    curve["steps"][2] |= {"jobs": ["b"], "drops": [JOBS["a"]]}
-    curve["steps"][3] |= {"jobs": ["b", "c"], "adds": [JOBS["c"]]}
+    curve["steps"][2] |= {"drops": [JOBS["a"]]}
     short = in_short(curve, 3)
     assert [step["score"] for step in short["steps"]] == [50, 70, 80]
     assert short["steps"][1]["adds"] == [JOBS["b"]]

@@ -85,6 +85,7 @@ LOAD = _in(
 REFERENCES = _in(
     "violin",
     ("reference.parts", "part: bridge\n    ask: Do", "part: brigde\n    ask: Do"),
+    ("reference.checks", "count: {of: fine tuners,", "count: {of: fine tuners, units_of: [purfing],"),
     ("reference.causes", "cause: hurry\n", "cause: hurri\n"),
     ("reference.cautions", "    cause: hurry\n", "    cause: hurry\n    cautions: [string_down]\n"),
     ("reference.drawings", "    cause: hurry\n", "    cause: hurry\n    drawing: bridge_foot\n"),
