@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from datetime import date
 
-from flask import Blueprint, Response, redirect, render_template, url_for
+from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
 from markupsafe import Markup
 
 from ..estimate.work_order import next_service
@@ -17,7 +17,7 @@ from ..valuation.ownership import calendar_text
 from .pages import View, kept_or_404
 from .pictures import PHONE_MM, WIDE_MM
 from .quote_family import first_of, joint_of
-from .quotes import quote_or_404
+from .quotes import pdf, quote_or_404
 from .service import service
 
 after = Blueprint("after", __name__)
@@ -64,6 +64,32 @@ def again(identity: str) -> View:
         typed = {"start": dict(before.typed["start"]), "answers": answers}
         create(service().engine, before.rubric, typed, service().now(), made_from=before.id)
     return redirect(url_for("after.page", identity=kept.id))
+
+
+@after.get("/quotes/<identity>/after.pdf")
+def paper(identity: str) -> Response:
+    """What was done and what it changed, as a paper to go home with the instrument."""
+    kept = first_of(quote_or_404(identity))
+    if kept.quote.state != "done" or kept.work is None:
+        abort(404)
+    return after_pdf(kept)
+
+
+def after_pdf(kept: KeptQuote) -> Response:
+    """The paper of a quote whose work is done; before and after once the second look is finished."""
+    from ..report.after_story import after_paper
+    from ..report.pdf import PAPERS, draw
+
+    size = request.args.get("paper", "A4")
+    if size not in PAPERS or kept.work is None:
+        abort(404)
+    before, now = kept_or_404(kept.evaluation), _again(kept)
+    snapshot = service().snapshot(before)
+    found = before_after(snapshot, service().snapshot(now)) if now and now.state != DRAFT else None
+    story = after_paper(
+        kept.work, kept.quote, snapshot, kept.chain[-1], joint_of(kept), found, kept.changed, _service_on(kept)
+    )
+    return pdf(draw(story, size), f"done-{kept.quote.number}.pdf")
 
 
 @after.get("/quotes/<identity>/service.ics")

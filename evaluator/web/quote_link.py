@@ -64,6 +64,17 @@ def paper(token: str) -> Response:
     return quote_paper(kept)
 
 
+@quote_link.get("/q/<token>/done.pdf")
+def done_paper(token: str) -> Response:
+    """What was done, and what it changed, once the work is done."""
+    from .after import after_pdf
+
+    kept = first_of(_kept_or_404(token))
+    if kept.quote.state != "done":
+        abort(404)
+    return after_pdf(kept)
+
+
 def _kept_or_404(token: str) -> KeptQuote:
     kept = find_by_token(service().engine, token)
     if kept is None:

@@ -2,8 +2,10 @@
 
 import json
 import re
+from io import BytesIO
 
 import pytest
+from pypdf import PdfReader
 
 from evaluator.store.evaluations import find, newest_made_from
 from evaluator.store.quotes import hours_noted
@@ -80,6 +82,36 @@ def test_before_and_after_stand_side_by_side(client: Client, service: Service, d
     result = client.get(f"/evaluations/{again.id}/result")
     client.send(result, action="/finish")
     assert client.get(f"/quotes/{done}/after").heading == page.heading.replace("So far: s", "S")
+    text = words_of(client, f"/quotes/{done}/after.pdf")
+    assert f"score {was} before the work, {now} after it." in text
+    assert text.count("Gone") == len(gone)
+
+
+def words_of(client: Client, address: str) -> str:
+    """The text of a paper, white space folded."""
+    with client.http.get(address) as response:
+        assert (response.status_code, response.mimetype) == (200, "application/pdf")
+        pages = PdfReader(BytesIO(response.data)).pages
+        return " ".join(" ".join(page.extract_text() for page in pages).split())
+
+
+def test_a_paper_goes_home_with_the_instrument(client: Client, service: Service, done: str, path: str) -> None:
+    text = words_of(client, f"/quotes/{done}/after.pdf")
+    assert "Anna's violin: the work is done." in text
+    assert "agreed by Mother of Anna; the work was done on 4 March 2026." in text
+    assert "About 4 September 2026" in text
+    order = kept_of(service, done).work
+    assert order is not None
+    assert all(task.say in text for task in order.tasks)
+    assert "as listed" in text
+    assert "2 h" not in text, "hours are the shop's own affair"
+    client.send(client.get(f"/quotes/{done}/after"), action="/again")
+    assert "the work is done." in words_of(client, f"{path}/done.pdf"), "a look that is not finished is not shown"
+
+
+def test_there_is_no_such_paper_before_the_work_is_done(client: Client, quote: str, path: str) -> None:
+    for address in (f"/quotes/{quote}/after.pdf", f"{path}/done.pdf"):
+        assert client.http.get(address).status_code == 404
 
 
 def test_the_next_service_is_a_calendar_file(client: Client, done: str) -> None:

@@ -3,8 +3,10 @@
 import json
 from dataclasses import replace
 from decimal import Decimal
+from io import BytesIO
 
 import pytest
+from pypdf import PdfReader
 
 from evaluator.store.quotes import KeptQuote, more_of
 from evaluator.web.app import create_app
@@ -176,10 +178,6 @@ def test_the_shop_may_note_a_spoken_yes_to_it(client: Client, service: Service, 
 
 
 def test_papers_say_both(client: Client, service: Service, agreed: str) -> None:
-    from io import BytesIO
-
-    from pypdf import PdfReader
-
     ask_for_more(client, agreed)
     second = second_of(service)
     agree(client, link_of(client, second.id))
