@@ -119,7 +119,7 @@ def targets_of(rubric: Rubric, instrument: Instrument, job: str) -> tuple[Target
     """The standards of every check that the job cures, for this instrument."""
     found = []
     for check in rubric.checks.values():
-        if not any(job in outcome.cured_by for outcome in check.outcomes.values()):
+        if not any(job in outcome.jobs for outcome in check.outcomes.values()):
             continue
         limits = rubric.limits(check, instrument.size, instrument.style, instrument.strings)
         if limits is not None:

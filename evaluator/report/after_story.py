@@ -61,7 +61,7 @@ def _changed(found: BeforeAfter) -> list[Block]:
     rows = tuple((pair.before or "Not found", _became(pair.became, pair.after)) for pair in pairs)
     blocks: list[Block] = [Together((Heading("Before and after"), Drawing(score_figure(found, WIDE))))]
     blocks += [TableBlock(PAIRS, rows)] if rows else []
-    blocks += [Heading("Still there", 2), Listing(left)] if left else []
+    blocks += [Heading("Still there, or part of how it was made", 2), Listing(left)] if left else []
     readings = tuple(
         ("\n".join((one.subject, one.standard)), one.before or "not taken", one.after or "not taken")
         for one in found.readings

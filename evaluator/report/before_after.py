@@ -147,7 +147,7 @@ def to_look_at(checks: Mapping[str, Any], answered: Collection[str], jobs: Colle
     return tuple(
         name
         for name, check in checks.items()
-        if name in answered and any(set(outcome.cured_by) & set(jobs) for outcome in check.outcomes.values())
+        if name in answered and any(outcome.jobs & set(jobs) for outcome in check.outcomes.values())
     )
 
 

@@ -46,7 +46,7 @@ def test_only_what_the_work_can_have_changed_is_asked_again(
     assert order is not None
     jobs = {task.job for task in order.tasks}
     checks = service.rubric("violin").checks
-    cured = {name for name in cleared if any(jobs & set(one.cured_by) for one in checks[name].outcomes.values())}
+    cured = {name for name in cleared if any(jobs & one.jobs for one in checks[name].outcomes.values())}
     assert cleared == cured != set()
     assert waiting.heading == f"{len(cleared)} things to look at again."
     links = [one.attributes["href"] for one in waiting.tree.find("a") if "#check-" in one.attributes["href"]]
