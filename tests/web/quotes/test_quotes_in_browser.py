@@ -14,6 +14,7 @@ TOUCH = 48
 
 def fits(tab: Tab) -> None:
     """Nothing reaches past the screen, and everything to press is large enough for a thumb."""
+    tab.wait_for_load_state()
     assert tab.evaluate("document.documentElement.scrollWidth <= window.innerWidth"), tab.url
     small = tab.evaluate(
         "least => [...document.querySelectorAll('button:not(.unseen), .button, select, input[type=text], summary')]"
