@@ -21,9 +21,12 @@ class Found:
 
 @dataclass(frozen=True, slots=True)
 class Group:
+    """Findings under one heading; `later` ones are folded away until somebody asks."""
+
     title: str
     text: str
     found: tuple[Found, ...]
+    later: bool = False
 
 
 def found_groups(snapshot: Item) -> tuple[Group, ...]:
@@ -38,7 +41,7 @@ def found_groups(snapshot: Item) -> tuple[Group, ...]:
     groups = (
         Group("Needs work", "Below the standard it is held to. The price below counts it.", needed),
         Group("Cannot be mended", "It came so, or stays so. It is part of what the instrument is.", fixed),
-        Group("Can wait", "Worth mending, but it plays without.", later),
+        Group("Can wait", "Worth mending, but it plays without.", later, later=True),
     )
     return tuple(group for group in groups if group.found)
 

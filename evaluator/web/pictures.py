@@ -7,7 +7,7 @@ from markupsafe import Markup
 
 from ..basis import show
 from ..report.domain_figure import Row, domain_rule
-from ..report.figures import Figure, reading_rule
+from ..report.figures import Figure, reading_rule, slim_rule
 from ..report.opening import price_rule_of, score_rule_of
 from ..report.outline import outline
 from ..report.svg import svg
@@ -15,6 +15,7 @@ from ..report.words import DOMAINS, believed
 
 # Widths that make 3.3 mm of lettering some 15 px: on a phone, and in a column of 36 rem.
 PHONE_MM, WIDE_MM = 80.0, 130.0
+SLIM_MM = 60.0  # a rule without words, for a row
 
 
 def _triple(values: Mapping[str, float]) -> tuple[float, float, float]:
@@ -58,6 +59,11 @@ def picture(kind: str, of: Mapping[str, Any]) -> Markup:
         drawn = _outline(of)
         kind_of = "outline lying" if drawn and drawn.width > drawn.height else "outline"
         return Markup(svg(drawn, kind_of)) if drawn else Markup("")
+    if kind == "slim":
+        text = show.doubtful(of["value"], of["standard_uncertainty"], of["unit"])
+        return Markup(
+            svg(slim_rule(of["value"], of["standard_uncertainty"], of["low"], of["high"], text, SLIM_MM), "rule slim")
+        )
     if kind == "reading":
         return Markup(svg(_reading(of, PHONE_MM), "rule reading-rule"))
     wide, narrow = _KINDS[kind](of, WIDE_MM), _KINDS[kind](of, PHONE_MM)
