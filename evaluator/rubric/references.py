@@ -6,7 +6,7 @@ from typing import Any, get_args
 from ..basis.formula import Formula
 from ..basis.message import Message, Messages, problem
 from ..basis.problem import Problem, did_you_mean
-from ..drawings.registry import DRAWINGS
+from ..drawings.names import NAMES as DRAWINGS
 from .model import Age, Check, Family, Job, PartPrice, SharedLabour, StandardTable, StringType, Style, Tier, jobs_of
 from .rubric import Rubric
 from .sources import Sources

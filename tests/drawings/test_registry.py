@@ -9,6 +9,7 @@ import pytest
 import yaml
 
 from evaluator.drawings.model import Drawing, Panel
+from evaluator.drawings.names import NAMES
 from evaluator.drawings.pen import HEIGHT, WIDTH, Trace, Word
 from evaluator.drawings.registry import DRAWINGS, MODULES
 from evaluator.drawings.svg import band, svg
@@ -92,3 +93,7 @@ def test_what_is_cut_off_above_and_below_is_empty(drawing: Drawing) -> None:
 def test_no_size_of_a_violin_is_told_to_a_cellist(drawing: Drawing, panel: Panel) -> None:
     words = [panel.caption, *(shape.text for shape in panel.shapes() if isinstance(shape, Word))]
     assert not [text for text in words if re.search(r"\d\s*(mm|cm|in|g)\b", text)]
+
+
+def test_the_list_of_names_is_that_of_the_drawings() -> None:
+    assert set(DRAWINGS) == NAMES
