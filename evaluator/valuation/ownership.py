@@ -77,10 +77,7 @@ def usual_prices(rubric: Rubric, bow: Rubric, shop: Shop, tier: Tier, value: flo
     works = PriceList(rubric, shop)
 
     def price(own: float | None, prices: PriceList, job: str) -> float:
-        if own is not None:
-            return own
-        found = prices.job(job) if job in prices.rubric.jobs else None
-        return 0.0 if found is None else found.whole.mean
+        return own if own is not None else _with_what_comes(prices, job)
 
     return Prices(
         string_set=price(keeping.string_set.get(family), PriceList(rubric, shop, STRINGS_FOR[tier]), STRINGS),
@@ -92,6 +89,20 @@ def usual_prices(rubric: Rubric, bow: Rubric, shop: Shop, tier: Tier, value: flo
         repair_reserve=keeping.reserve.get(family, 0.0),
         sundries=keeping.sundries.get(family, 0.0),
     )
+
+
+def _with_what_comes(prices: PriceList, name: str) -> float:
+    """Mean price of a job with the work that it brings, by its chance; strings are counted by themselves."""
+    jobs = prices.rubric.jobs
+    if name not in jobs:
+        return 0.0
+    alone = prices.job(name)
+    more = 0.0
+    for force in jobs[name].forces:
+        any_of = [one for one in (force.job, *force.one_of) if one is not None and one in jobs and one != STRINGS]
+        prices_of = [found.whole.mean for one in any_of if (found := prices.job(one)) is not None]
+        more += force.chance * min(prices_of, default=0.0)
+    return 0.0 if alone is None else alone.whole.mean + more
 
 
 def habits_for(hours: float) -> Habits:

@@ -63,7 +63,7 @@ OWNING = (
     Ask("string_set", "A set of strings, fitted", "0"),
     Ask("rehair", "A rehair of the bow", "0"),
     Ask("light_service", "A light service", "0"),
-    Ask("full_service", "A full service", "0"),
+    Ask("full_service", "A full service, with what it usually brings", "0"),
     Ask("value", "What it is insured for", "1000", 10_000_000),
     Ask("reserve", "Set aside for repairs a year", "0"),
     Ask("sundries", "Rosin and small things a year", "0"),

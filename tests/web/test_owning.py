@@ -2,8 +2,8 @@
 
 import pytest
 
-from evaluator.estimate.price import PriceList
 from evaluator.store.evaluations import create
+from evaluator.valuation.ownership import usual_prices
 from evaluator.web.service import Service
 from tests.web.conftest import NOW, Client
 
@@ -19,12 +19,10 @@ def test_five_years_of_a_learner(client: Client, draft: str) -> None:
 
 
 def test_prices_come_from_the_list_of_work_and_the_shop_file(client: Client, service: Service, draft: str) -> None:
-    bow = PriceList(service.rubric("bow"), service.shop).job("bow_rehair")
-    strings = PriceList(service.rubric("violin"), service.shop, "plain").job("strings_set")
-    assert bow is not None and strings is not None
+    usual = usual_prices(service.rubric("violin"), service.rubric("bow"), service.shop, "student")
     source = client.get(f"/evaluations/{draft}/owning").source
-    assert f'name="rehair" value="{bow.whole.mean:.0f}"' in source
-    assert f'name="string_set" value="{strings.whole.mean:.0f}"' in source
+    assert f'name="rehair" value="{usual.rehair:.0f}"' in source
+    assert f'name="string_set" value="{usual.string_set:.0f}"' in source
     keeping = service.shop.keeping.model_copy(update={"rehair": 77.0, "full_service": {"violin": 199.0}})
     service.shop = service.shop.model_copy(update={"keeping": keeping})
     source = client.get(f"/evaluations/{draft}/owning").source
