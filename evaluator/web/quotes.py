@@ -14,10 +14,10 @@ from ..estimate.learning import repriced
 from ..estimate.quote import Quote, make_quote
 from ..estimate.records import quote_json, to_data
 from ..evaluation import evaluate
-from ..store.evaluations import DRAFT, Kept
+from ..store.evaluations import DRAFT, Conflict, Kept, finish
 from ..store.quotes import KeptQuote, Offered, answer, find_quote, keep_draft, new_link, offer, quotes_of, redraft
 from .own_hours import jobs_recorded, learnt_rubric
-from .pages import View, kept_or_404
+from .pages import View, kept_or_404, sent_version
 from .quote_family import first_of, joint_of, second_quotes
 from .quote_view import HOW, answers_for, level, sheet, told, typed_amount, typed_answers, typed_time
 from .service import case_of, service
@@ -25,6 +25,7 @@ from .service import case_of, service
 quotes = Blueprint("quotes", __name__)
 MESSAGES: Messages = {
     "quote.not_finished": Message("it is not finished.", "Finish the evaluation; a quote needs figures that stay."),
+    "quote.no_work": Message("nothing that was seen needs work.", "Look further, or write a report instead."),
     "quote.other_figures": Message(
         "prices or rubric have changed since it was finished.", "Look at it again from its page, then make the quote."
     ),
@@ -40,8 +41,15 @@ def of_evaluation(identity: str) -> View:
 
 @quotes.post("/evaluations/<identity>/quotes")
 def make(identity: str) -> View:
-    """A draft from a finished evaluation; while one lies there, it is made anew under its number."""
+    """A draft from a finished evaluation (one that is open is finished first, as the page showed it); while a draft
+    lies there, it is made anew under its number.
+    """
     kept = kept_or_404(identity)
+    if kept.state == DRAFT and sent_version():
+        finished = _finished(kept)
+        if isinstance(finished, Conflict):
+            return render_template("changed.html", kept=finished.kept), 409
+        kept = finished or kept
     made = _made(kept)
     if isinstance(made, Problem):
         return _list_page(kept, told((made,))), 422
@@ -176,11 +184,20 @@ def pdf(content: bytes, name: str) -> Response:
     return Response(content, mimetype="application/pdf", headers={"Content-Disposition": f'inline; filename="{name}"'})
 
 
+def _finished(kept: Kept) -> Kept | Conflict | None:
+    """The open evaluation finished as its page showed it; None where there is no work to quote: then it stays open."""
+    figures = service().snapshot(kept)
+    if not figures["plan"]["lines"] and not figures["optional"]:
+        return None
+    rubric = service().rubric(kept.rubric)
+    return finish(service().engine, kept.id, sent_version(), figures, rubric.hash, service().now())
+
+
 def _made(kept: Kept) -> Quote | Problem:
     """The draft of a finished evaluation, from the figures that were frozen with it; hours of one's own if wanted."""
     where, form = kept.title or "The evaluation", request.form
     if kept.state == DRAFT or kept.snapshot is None:
-        return problem(MESSAGES, "quote.not_finished", where)
+        return problem(MESSAGES, "quote.no_work" if sent_version() else "quote.not_finished", where)
     rubric, shop = service().rubric(kept.rubric), service().shop
     case, _ = case_of(rubric, kept.typed)
     found = evaluate(rubric, case, shop, kept.snapshot["seed"])

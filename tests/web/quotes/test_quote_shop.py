@@ -9,9 +9,11 @@ from sqlalchemy import text
 
 from evaluator.rubric.shop import Shop
 from evaluator.store.engine import writing
+from evaluator.store.evaluations import create, find, save_answers
+from evaluator.store.quotes import quotes_of
 from evaluator.web.app import create_app
 from evaluator.web.service import Service
-from tests.web.conftest import Client
+from tests.web.conftest import NOW, Client
 from tests.web.quotes.steps import agree, kept_of
 
 
@@ -72,6 +74,40 @@ def test_a_quote_changed_behind_the_tables_back_shows_too(
     assert "The record was changed" in client.get(f"/quotes/{quote}").text
     assert "or the quote itself, was changed after it was given" in client.send(work, status=422, action="/begin").text
     assert json.loads(client.http.get(f"/quotes/{quote}/quote.json").data)["first_altered"] == 0
+
+
+def test_an_open_evaluation_is_finished_with_its_quote(client: Client, service: Service, finished: str) -> None:
+    kept = find(service.engine, finished)
+    assert kept is not None
+    identity = create(service.engine, "violin", kept.typed, NOW)
+    page = client.get(f"/evaluations/{identity}/quotes")
+    assert "it is finished first" in page.text
+    quote = client.send(page, {"about": "For Anna"})
+    assert quote.heading == "This is a draft. Nobody has been asked yet."
+    after = find(service.engine, identity)
+    assert after is not None
+    assert (after.state, after.version) == ("finished", 2)
+
+
+def test_without_work_the_evaluation_stays_open(client: Client, service: Service, draft: str) -> None:
+    page = client.send(client.get(f"/evaluations/{draft}/quotes"), status=422)
+    assert "nothing that was seen needs work. Look further, or write a report instead." in page.text
+    kept = find(service.engine, draft)
+    assert kept is not None
+    assert kept.state == "draft"
+
+
+def test_an_evaluation_that_changed_meanwhile_is_not_finished(client: Client, service: Service, finished: str) -> None:
+    kept = find(service.engine, finished)
+    assert kept is not None
+    identity = create(service.engine, "violin", kept.typed, NOW)
+    page = client.get(f"/evaluations/{identity}/quotes")
+    save_answers(service.engine, identity, 1, {"purfling": {"outcome": "painted", "note": "seen again"}}, NOW)
+    client.send(page, status=409)
+    after = find(service.engine, identity)
+    assert after is not None
+    assert after.state == "draft"
+    assert quotes_of(service.engine, identity) == ()
 
 
 def test_a_quote_needs_a_finished_evaluation_with_the_figures_of_now(
