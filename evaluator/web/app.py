@@ -10,6 +10,7 @@ from werkzeug.exceptions import HTTPException
 from ..basis import show
 from ..folders import templates_folder
 from ..report import quote_words, words
+from ..report.sales_story import lasting_sentence
 from .after import after
 from .bench import bench
 from .budget import budget
@@ -55,6 +56,7 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     )
     app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
     app.jinja_env.globals.update(show=show, words=words, quote_words=quote_words, picture=picture)
+    app.jinja_env.globals.update(lasting_sentence=lasting_sentence)
     app.extensions["evaluator"] = service
     CSRFProtect(app)
     app.register_blueprint(pages)
