@@ -13,7 +13,8 @@ from .assessment.trail import cause_trails, check_trails
 from .assessment.why import Trace
 from .assessment.words import title_of
 from .basis.money import Money
-from .evaluation import Evaluation
+from .estimate.invoice import invoice
+from .evaluation import Evaluation, weights_matter
 from .rubric.model import Check
 from .rubric.rubric import Rubric
 from .rubric.show import cure_words
@@ -236,6 +237,7 @@ def to_json(evaluation: Evaluation) -> dict[str, Any]:
     """The whole result by the names of the contract; safe for `json.dumps`, equal for equal arguments of `evaluate`."""
     case, rubric = evaluation.case, evaluation.rubric
     holds = evaluation.verdict_holds
+    bill = invoice(rubric, evaluation.shop, evaluation.estimate)
     return {
         "format": FORMAT,
         "program": evaluation.program,
@@ -259,7 +261,7 @@ def to_json(evaluation: Evaluation) -> dict[str, Any]:
         "seen_by": case.seen_by,
         "looker": case.looker,
         **_assessment(evaluation),
-        **work(evaluation.estimate, rubric, evaluation.assessment),
+        **work(evaluation.estimate, rubric, evaluation.assessment, bill),
         "budget": budget(evaluation),
         "verdict": _verdict(evaluation.verdict),
         "next_checks": [_look(look, rubric) for look in evaluation.next_checks],
@@ -270,6 +272,16 @@ def to_json(evaluation: Evaluation) -> dict[str, Any]:
         "views": {
             "verdict_holds": None if holds is None else round(holds, 4),
             "score_band_holds": round(evaluation.score_band_holds, 4),
+            "weights_matter": weights_matter(evaluation.verdict),
+            "turns": [
+                {
+                    "domain": turn.domain,
+                    "share_now": round(turn.share_now, 4),
+                    "share_then": round(turn.share_then, 4),
+                    "advice": turn.to,
+                }
+                for turn in evaluation.turns
+            ],
         },
     }
 

@@ -6,6 +6,7 @@ from typing import Any
 from .assessment.model import Assessment
 from .assessment.words import title_of
 from .estimate.budget import Step, budget_curve, worthwhile
+from .estimate.invoice import Invoice
 from .estimate.model import Ambition, Cost, Estimate, PlanLine, PossibleExtra
 from .evaluation import Evaluation
 from .rubric.rubric import Rubric
@@ -22,7 +23,8 @@ def _because(line: PlanLine, rubric: Rubric, found: Assessment) -> list[str]:
     return titles or list(line.because)
 
 
-def _line(line: PlanLine, rubric: Rubric, found: Assessment) -> dict[str, Any]:
+def _line(line: PlanLine, rubric: Rubric, found: Assessment, bill: Invoice | None) -> dict[str, Any]:
+    price = bill and bill.prices.get(line.job, bill.sums.minimum)
     return {
         "job": line.job,
         "say": line.say,
@@ -35,6 +37,7 @@ def _line(line: PlanLine, rubric: Rubric, found: Assessment) -> dict[str, Any]:
         "parts": [{"say": part.say, "grade": part.grade, "count": part.count} for part in line.parts],
         "urgency": line.urgency,
         **_cost(line.cost),
+        "price": price and str(price.amount),
         "plain": line.plain,
         "hours_likely": round(line.hours_likely, 2),
         "if_left": line.if_left,
@@ -98,11 +101,20 @@ def _set_up(estimate: Estimate, rubric: Rubric) -> float:
     return sum(line.cost.mean for line in estimate.lines if line.job in jobs and jobs[line.job].skill == "set_up")
 
 
-def work(estimate: Estimate, rubric: Rubric, found: Assessment) -> dict[str, Any]:
+def _invoice(bill: Invoice | None) -> dict[str, Any] | None:
+    """The sums of the required lines as an invoice, to the cent and as text; they add up to `total`."""
+    if bill is None:
+        return None
+    names = ("labour", "parts", "minimum", "labour_tax", "parts_tax", "rounding", "total", "up_to")
+    sums = {name: str(getattr(bill.sums, name).amount) for name in names}
+    return {**sums, "labour_tax_share": bill.terms.labour_tax, "parts_tax_share": bill.terms.parts_tax}
+
+
+def work(estimate: Estimate, rubric: Rubric, found: Assessment, bill: Invoice | None) -> dict[str, Any]:
     """Plan, what is recommended besides, the three levels, what may come on top, and what no work cures."""
     return {
         "plan": {
-            "lines": [_line(line, rubric, found) for line in estimate.lines],
+            "lines": [_line(line, rubric, found, bill) for line in estimate.lines],
             "mean": round(estimate.mean, 2),
             "p50": round(estimate.p50, 2),
             "p80": round(estimate.p80, 2),
@@ -110,11 +122,12 @@ def work(estimate: Estimate, rubric: Rubric, found: Assessment) -> dict[str, Any
             "parts_likely": round(sum(part.likely for line in estimate.lines for part in line.parts), 2),
             "set_up_mean": round(_set_up(estimate, rubric), 2),
             "currency": estimate.currency,
+            "invoice": _invoice(bill),
             "proven_optimal": estimate.proven_optimal,
             "may_save": round(estimate.may_save, 2),
         },
         "ambitions": [_ambition(one, rubric) for one in estimate.ambitions],
-        "optional": [_line(line, rubric, found) for line in estimate.optional],
+        "optional": [_line(line, rubric, found, bill) for line in estimate.optional],
         "possible_extras": [_extra(extra) for extra in estimate.possible_extras],
         "not_looked_at": {
             "mean": round(estimate.unseen_mean, 2),

@@ -1,6 +1,7 @@
 """The work and what it costs: the plan, what is worth doing besides, and what may come on top."""
 
 from collections.abc import Mapping, Sequence
+from decimal import Decimal
 from typing import Any
 
 from ..basis import show
@@ -8,8 +9,9 @@ from .blocks import Block, Column, Heading, Paragraph, TableBlock
 from .opening import Snapshot, money
 from .words import URGENCY, believed, small
 
-WORK = (Column("Work", 0.54), Column("Finding", 0.12), Column("From – to", 0.2, True), Column("Likely", 0.14, True))
+WORK = (Column("Work", 0.54), Column("Finding", 0.12), Column("From – to", 0.2, True), Column("About", 0.14, True))
 OPTIONAL = (Column("Also worth doing", 0.54), *WORK[1:])
+TAXES = {"labour_tax": "Tax on work", "parts_tax": "Tax on parts"}
 EXTRAS = (Column("Could come on top", 0.66), Column("Chance", 0.2), Column("About", 0.14, True))
 MOST_EXTRAS = 3  # on a buyer's paper; the dearest by chance come first
 
@@ -26,7 +28,7 @@ def work(snapshot: Snapshot) -> Sequence[Block]:
 
 def work_explained(snapshot: Snapshot) -> Sequence[Block]:
     """The same with what each job does and what happens if it is left, for the person who is to agree to it."""
-    return [*_plan(snapshot, in_full=True), *optional_work(snapshot), *extras(snapshot)]
+    return [*_plan(snapshot, in_full=True), *optional_work(snapshot, to_the_cent=True), *extras(snapshot)]
 
 
 def _plan(snapshot: Snapshot, *, in_full: bool) -> Sequence[Block]:
@@ -35,12 +37,39 @@ def _plan(snapshot: Snapshot, *, in_full: bool) -> Sequence[Block]:
         nothing = Paragraph("No work is needed to reach the standard, as far as was seen.")
         return [Heading("Work and cost"), nothing]
     rows = [_line(snapshot, line, numbers_of(snapshot), in_full) for line in plan["lines"]]
-    rows.append(("Together, most likely", "", "", money(snapshot, plan["mean"])))
-    rows.append(("In four of five cases not above", "", "", money(snapshot, plan["p80"])))
+    sums = _sums(snapshot, in_full)
+    rows += [(say, "", "", amount) for say, amount in sums]
     note = f"{_how_cheap(snapshot)} Work that several jobs share is charged once."
     if snapshot["shop"]["is_default"]:
         note += " Rates and prices are defaults from memory; ask a workshop for its own."
-    return [Heading("Work and cost"), Paragraph(note), TableBlock(WORK, tuple(rows), totals=2)]
+    return [Heading("Work and cost"), Paragraph(note), TableBlock(WORK, tuple(rows), totals=len(sums))]
+
+
+def _sums(snapshot: Snapshot, to_the_cent: bool) -> list[tuple[str, str]]:
+    """What stands below the lines: to the cent with what is added to them, for the person who is to pay."""
+    plan = snapshot["plan"]
+    bill = plan.get("invoice")
+    most = "In four of five cases not above"
+    if bill is None or not to_the_cent:
+        return [("Together, about", money(snapshot, plan["mean"])), (most, money(snapshot, plan["p80"]))]
+    added = [("Rounding", bill["rounding"])] if Decimal(bill["rounding"]) else []
+    taxes = [
+        (f"{say}, {show.number(100 * bill[f'{name}_share'], 3)} %", bill[name])
+        for name, say in TAXES.items()
+        if Decimal(bill[name])
+    ]
+    sums = [*taxes, *added, ("Together, about", bill["total"]), (most, bill["up_to"])]
+    return [(say, _cents(snapshot, amount)) for say, amount in sums]
+
+
+def _cents(snapshot: Snapshot, amount: str) -> str:
+    return show.money(Decimal(amount), snapshot["plan"]["currency"], cents=True)
+
+
+def price_of(snapshot: Snapshot, line: Mapping[str, Any], to_the_cent: bool) -> str:
+    """The price of a line at its mean, so that the lines add up: to the cent, or in whole units of the currency."""
+    price = line.get("price")
+    return _cents(snapshot, price) if to_the_cent and price else money(snapshot, line["mean"])
 
 
 def _how_cheap(snapshot: Snapshot) -> str:
@@ -81,7 +110,7 @@ def _line(
     say = times(line)
     text = "\n".join([say, " ".join(notes)] if notes else [say])
     spread = f"{money(snapshot, line['low'])} – {money(snapshot, line['high'])}"
-    return text, ", ".join(map(str, sorted(numbered))), spread, money(snapshot, line["likely"])
+    return text, ", ".join(map(str, sorted(numbered))), spread, price_of(snapshot, line, in_full)
 
 
 def times(line: Mapping[str, Any]) -> str:
@@ -90,7 +119,7 @@ def times(line: Mapping[str, Any]) -> str:
     return f"{line['say']}, {units} times" if units > 1 else str(line["say"])
 
 
-def optional_work(snapshot: Snapshot) -> Sequence[Block]:
+def optional_work(snapshot: Snapshot, *, to_the_cent: bool = False) -> Sequence[Block]:
     """What is recommended but not needed for the standard."""
     numbers = numbers_of(snapshot)
     rows = tuple(
@@ -98,7 +127,7 @@ def optional_work(snapshot: Snapshot) -> Sequence[Block]:
             f"{times(line)} ({_why_optional(line)})",
             ", ".join(str(number) for number in sorted(numbers[check] for check in line["cures"] if check in numbers)),
             f"{money(snapshot, line['low'])} – {money(snapshot, line['high'])}",
-            money(snapshot, line["likely"]),
+            price_of(snapshot, line, to_the_cent),
         )
         for line in snapshot["optional"]
     )
