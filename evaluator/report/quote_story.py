@@ -62,9 +62,18 @@ def quote_paper(quote: Quote, snapshot: Snapshot, chain: Sequence[Consent], join
 
 
 def work_paper(
-    order: WorkOrder, quote: Quote, snapshot: Snapshot, agreed: Consent, joint: Joint | None = None
+    order: WorkOrder,
+    quote: Quote,
+    snapshot: Snapshot,
+    agreed: Consent,
+    joint: Joint | None = None,
+    held_back: Mapping[str, str] | None = None,
 ) -> Paper:
-    """The bench's paper: jobs in order with parts, standards and cautions, and room for hours."""
+    """The bench's paper: jobs in order with parts, standards and cautions, and room for hours.
+
+    `held_back`: job -> number of the open second quote that may take its place.
+    """
+    held = held_back or {}
     most = joint.ceiling if joint else agreed.ceiling
     title = snapshot["title"] or "The instrument"
     count = f"{len(order.tasks)} {'job' if len(order.tasks) == 1 else 'jobs'}"
@@ -80,7 +89,7 @@ def work_paper(
     ]
     if order.shared:
         blocks.append(Paragraph(f"Once for all: {', '.join(shortly(say) for say in order.shared)}."))
-    blocks.append(TableBlock(TASKS, tuple(_task(place, task) for place, task in enumerate(order.tasks, 1))))
+    blocks.append(TableBlock(TASKS, tuple(_task(place, task, held) for place, task in enumerate(order.tasks, 1))))
     if order.fallen:
         blocks += [Heading("Agreed, and no longer needed", 2), Listing(order.fallen)]
     if order.not_agreed:
@@ -190,7 +199,8 @@ def _together(joint: Joint | None) -> list[Block]:
         return []
     columns = (Column("First and second quotes", 0.75), Column("", 0.25, True))
     table = TableBlock(columns, together_rows(joint), totals=1)
-    return [Together((Heading("All that is agreed", 2), table)), Paragraph(together_sentence(joint))]
+    shown: list[Block] = [Together((Heading("All that is agreed", 2), table))] if joint.more else []
+    return [*shown, Paragraph(together_sentence(joint))]
 
 
 def _invoice(quote: Quote, found: Totals) -> TableBlock:
@@ -222,8 +232,10 @@ def _closing(quote: Quote) -> list[Block]:
     return [*told, Together((made, Signature(("For the workshop", "Agreed by", "Place and date"))))]
 
 
-def _task(place: int, task: Task) -> tuple[str, str, str]:
-    notes = [f"Agreed in quote {task.quote}."] if task.quote else []
+def _task(place: int, task: Task, held_back: Mapping[str, str]) -> tuple[str, str, str]:
+    waits = task.hours is None and task.job in held_back
+    notes = [f"Do not begin it: quote {held_back[task.job]} may take its place."] if waits else []
+    notes += [f"Agreed in quote {task.quote}."] if task.quote else []
     notes += [f"Get: {', '.join(task.parts)}."] if task.parts else []
     notes += [f"{target.say[:1].upper()}{target.say[1:]}: {target.limits}." for target in task.targets]
     notes += [task.contact_first] if task.contact_first else []

@@ -13,7 +13,7 @@ from ..estimate.work_order import Task, WorkOrder, next_service, noted, with_mor
 from ..report.words import capital
 from ..store.quotes import KeptQuote, begin_work, call_done, note_work
 from .pages import View, kept_or_404
-from .quote_family import agreed_more, answers_of, first_of, joint_of, second_quotes
+from .quote_family import agreed_more, answers_of, first_of, held_back, joint_of, second_quotes
 from .quote_view import MESSAGES, told, typed_hours
 from .quotes import pdf, quote_or_404, refused
 from .service import case_of, service
@@ -70,7 +70,7 @@ def paper(identity: str) -> Response:
     if size not in PAPERS or not kept.chain:
         abort(404)
     about = service().snapshot(kept_or_404(kept.evaluation))
-    story = work_paper(_order(kept), kept.quote, about, kept.chain[-1], joint_of(kept))
+    story = work_paper(_order(kept), kept.quote, about, kept.chain[-1], joint_of(kept), held_back(kept))
     return pdf(draw(story, size), f"work-order-{kept.quote.number}.pdf")
 
 
@@ -132,13 +132,7 @@ def _page(kept: KeptQuote, wrong: tuple[Problem, ...] = ()) -> str:
         extras=extras,
         more=more,
         joint=joint_of(kept),
-        held_back={
-            line.takes_off: one.quote.number
-            for one in more
-            if one.quote.state in ("draft", "offered")
-            for line in one.quote.lines
-            if line.takes_off
-        },
+        held_back=held_back(kept),
         stops={job: capital(found.what) for job, found in stops.items() if found},
         wrong=told(wrong),
         form=request.form,

@@ -38,6 +38,17 @@ def held_of(first: KeptQuote) -> tuple[QuoteLine, ...]:
     return held_lines((one.quote, answers_of(one)) for one in (first, *agreed_more(first)))
 
 
+def held_back(first: KeptQuote) -> dict[str, str]:
+    """Agreed work that an open second quote may take the place of, with that one's number."""
+    return {
+        line.takes_off: one.quote.number
+        for one in second_quotes(first)
+        if one.quote.state in ("draft", "offered")
+        for line in one.quote.lines
+        if line.takes_off
+    }
+
+
 def topped_up(first: KeptQuote) -> Money | None:
     """What was charged up to the least of an order and has not come off again."""
     if any(line.takes_off == MINIMUM for one in agreed_more(first) for line in standing(one.quote, answers_of(one))):

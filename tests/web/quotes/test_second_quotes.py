@@ -30,6 +30,12 @@ def second_of(service: Service) -> KeptQuote:
     return found[-1]
 
 
+def paper_of(client: Client, address: str) -> str:
+    """The text of a paper, white space folded."""
+    pages = PdfReader(BytesIO(client.http.get(address).data)).pages
+    return " ".join(" ".join(page.extract_text() for page in pages).split())
+
+
 @pytest.fixture
 def agreed(client: Client, quote: str, path: str) -> str:
     """A quote of which what is needed was agreed."""
@@ -165,6 +171,24 @@ def test_a_newer_first_quote_closes_the_second(client: Client, service: Service,
     assert "was replaced by a newer one" in client.get(path).heading
 
 
+def test_work_that_may_be_replaced_is_held_back_until_the_answer(client: Client, service: Service, agreed: str) -> None:
+    assert "bridge_new" in {line.job for line in kept_of(service, agreed).quote.lines}
+    draft = ask_for_more(client, agreed, job="bridge_fiddle_recut")
+    assert "No longer charged: fit a new bridge" in draft.text
+    path = link_of(client, second_of(service).id)
+    said = "Do not begin it: quote 2026-0001/1 may take its place."
+    assert said in client.get(f"/quotes/{agreed}/work").text
+    assert said in paper_of(client, f"/quotes/{agreed}/work.pdf")
+    page = client.get(path)
+    assert "What was agreed first is done instead." in page.text
+    review = client.send(page, {**yes_to_all(page), "go": "review"})
+    client.send(review, {"by": "Mother of Anna", "go": "send"})
+    work = client.get(f"/quotes/{agreed}/work")
+    assert said not in work.text
+    assert "Agreed, and no longer needed Fit a new bridge" in work.text
+    assert "h-bridge_new" not in client.send(work, action="/begin").form("/work")
+
+
 def test_the_shop_may_note_a_spoken_yes_to_it(client: Client, service: Service, agreed: str) -> None:
     ask_for_more(client, agreed)
     second = second_of(service)
@@ -182,7 +206,7 @@ def test_papers_say_both(client: Client, service: Service, agreed: str) -> None:
     second = second_of(service)
     agree(client, link_of(client, second.id))
     text = {
-        name: "".join(page.extract_text() for page in PdfReader(BytesIO(client.http.get(address).data)).pages)
+        name: paper_of(client, address)
         for name, address in (
             ("first", f"/quotes/{agreed}/quote.pdf"),
             ("second", f"/quotes/{second.id}/quote.pdf"),
