@@ -16,13 +16,13 @@ from evaluator.estimate.quote import Quote, make_quote
 from evaluator.evaluation import Evaluation, evaluate
 from evaluator.report.pdf import draw, report_pdf
 from evaluator.report.quote_story import quote_paper
-from evaluator.report.quote_words import GROUP_WORDS, cents, sums
+from evaluator.report.quote_words import GROUP_WORDS, cents, different, sums
 from evaluator.rubric.shop import Shop
 from evaluator.snapshot import to_json
 from tests.report.cases import BOW, FEW, content, full, rubric, shop
 
 CENTS = re.compile(r"-?\$[\d,]+\.\d\d")
-TAXED = {"tax": {"labour": 0.07, "parts": 0.19}}
+TAXED: dict[str, Any] = {"tax": {"labour": 0.07, "parts": 0.19}}
 SHOPS: dict[str, dict[str, Any]] = {
     "as it is": {},
     "taxed": TAXED,
@@ -44,7 +44,7 @@ CASES = {
 
 
 def shop_with(changes: Mapping[str, Any]) -> Shop:
-    return Shop.model_validate(shop().model_dump(by_alias=True) | changes)
+    return Shop.model_validate(shop().model_dump(by_alias=True) | dict(changes))
 
 
 def evaluated(data: Mapping[str, Any], changes: Mapping[str, Any]) -> Evaluation:
@@ -130,7 +130,7 @@ def test_the_quote_adds_up_to_the_cent_and_to_the_estimate(data: dict[str, Any],
     assert lines[: len(printed)] == printed
     table = between(text, "What it comes to", "Work beyond")
     totals = three_totals(quote)
-    shown = list({one.total.amount: one for one in totals.values()}.values())
+    shown = [totals[name] for name in different(totals)]
     columns = [[*sums(quote, one), ("Total", cents(one.total))] for one in shown]
     labels = dict.fromkeys(say for column in columns for say, _ in column if say != "Total")
     wanted = [amount for label in (*labels, "Total") for column in columns for say, amount in column if say == label]
