@@ -9,7 +9,7 @@ from .opening import Snapshot, money
 from .words import listed, points, small
 
 LEVELS = (Column("How far", 0.2), Column("What is done", 0.46), Column("From – to", 0.2, True))
-LIKELY = Column("Likely", 0.14, True)
+ABOUT = Column("About", 0.14, True)
 STEPS = (Column("Step, and what it adds", 0.68), Column("Money", 0.18, True), Column("Score", 0.14, True))
 FIGURE = 70.0, 64.0  # width and height in millimetres; the steps stand beside it
 MOST_STEPS = 7  # on paper, with the one that does nothing: what stands beside the figure without being taller
@@ -61,7 +61,7 @@ def ambitions(snapshot: Snapshot) -> Sequence[Block]:
     rows = levels(snapshot)
     if not rows:
         return []
-    table = TableBlock((*LEVELS, LIKELY), tuple(rows))
+    table = TableBlock((*LEVELS, ABOUT), tuple(rows))
     return [Together((Heading("How far to go", 2, room=0), table, Paragraph(NOTE, "soft")))]
 
 

@@ -42,7 +42,7 @@ CELL_PADDING = 12.0  # ReportLab's own, left and right together
 LONG_TEXT = 1000  # letters; shorter text cannot make a row that high in any column of ours
 TALLEST_ROW = 200 * mm  # a row higher than this is parted at the end of a page
 COUNT_FORM = "page-count"
-NEARLY_EMPTY = 0.45  # of a page, its margin at the top counted
+NEARLY_EMPTY = 0.6  # of a page, its margin at the top counted
 
 
 @dataclass(frozen=True, slots=True)
