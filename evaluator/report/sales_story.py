@@ -74,7 +74,7 @@ def lasting_sentence(lasting: Mapping[str, Any] | None) -> str:
         return ""
     each = "; ".join(f"{small(one['say'])} ({100 * one['left']:.0f})" for one in lasting["faults"])
     text = (
-        f"What stays in its value after the work leaves {100 * lasting['left']:.0f} of 100, between "
+        f"Faults that stay leave {100 * lasting['left']:.0f} of 100 of what a clean one is worth, between "
         f"{100 * lasting['least']:.0f} and {100 * lasting['most']:.0f}: {each}."
     )
     causes = [one["cause"] for one in lasting["faults"] if one["cause"]]

@@ -16,7 +16,7 @@ from ..rubric.rubric import Rubric
 
 REST_OF_AN_ACCIDENT = 1 / 3  # of one accident the worst fault counts whole and the others by a third
 BELIEVED = 0.5  # a lasting fault counts where it is likelier than not
-LEAST_LOSS = 0.01  # below a hundredth of the value nobody pays less
+LEAST_LOSS = 0.02  # below two hundredths of the value nobody pays less
 PAPERS = "papers"
 MADE_IN = "made_in"
 

@@ -46,22 +46,36 @@ class ReadyValue:
 class GuideReading:
     """How the guide is read for one instrument: the score to read it at, and what lasting faults then leave.
 
-    `capped`: the score after the work is higher, but work cannot lift an instrument out of the class of its making.
+    `score` is without the lasting faults, `score_with` with them. They count once: by their share, or by the score
+    where that takes more, so that no fault ever raises a price. `capped`: the score after the work is higher, but work
+    cannot lift an instrument out of the class of its making.
     """
 
     points: tuple[PricePoint, ...]
     score: float
+    score_with: float
     made: float | None
     capped: bool
     lasting: Lasting
 
     def price(self, higher: float = 0.0) -> ThreePoint | None:
-        """The guide at the score, or so many points higher, less what lasting faults take; None for an empty guide."""
-        found = at_score(self.points, self.score + higher)
-        if found is None:
+        """The guide at the score, or so many points higher, lasting faults counted; None for an empty guide."""
+        clean, with_faults = at_score(self.points, self.score + higher), at_score(self.points, self.score_with + higher)
+        if clean is None or with_faults is None:
             return None
-        low, likely, high = found.low * self.lasting.least, found.likely * self.lasting.left, found.high
-        return ThreePoint(low=min(low, likely), likely=likely, high=max(likely, high * self.lasting.most))
+        likely = clean.likely * self.lasting.left
+        if with_faults.likely < likely:
+            return with_faults
+        low, high = clean.low * self.lasting.least, clean.high * self.lasting.most
+        return ThreePoint(low=min(low, likely), likely=likely, high=max(likely, high))
+
+    @property
+    def by_share(self) -> bool:
+        """Whether there are lasting faults, and their share takes more than the score does."""
+        clean, with_faults = at_score(self.points, self.score), at_score(self.points, self.score_with)
+        if not self.lasting.faults or clean is None or with_faults is None:
+            return False
+        return clean.likely * self.lasting.left <= with_faults.likely
 
 
 def guide_reading(rubric: Rubric, case: Case, assessment: Assessment, shop: Shop) -> GuideReading:
@@ -72,9 +86,10 @@ def guide_reading(rubric: Rubric, case: Case, assessment: Assessment, shop: Shop
     faults = lasting(rubric, assessment)
     scores = scores_without(rubric, case, assessment, faults)
     after, made = scores["after"], scores.get("workmanship")
-    score = after if made is None else min(after, made)
+    with_faults = scores_without(rubric, case, assessment, NO_FAULTS)
     points = shop.price_guide.get(rubric.family, {}).get(case.instrument.tier, ())
-    return GuideReading(points, score, made, score < after, faults)
+    score = after if made is None else min(after, made)
+    return GuideReading(points, score, min(with_faults.values()), made, score < after, faults)
 
 
 def ready_value(
@@ -113,16 +128,18 @@ def _by_guide(
     if price is None:
         return None
     whose = "a default guide from memory, not your own sales" if shop.is_default else f"the price guide of {shop.shop}"
-    without = ", lasting faults left out" if guide.lasting.faults else ""
-    by = f"held down to {guide.score:.0f} of 100 by how it was made" if guide.capped else _score_words(guide, without)
+    by = _score_words(guide)
     low, likely, high = (rounded_guide(amount) for amount in (price.low, price.likely, price.high))
     span = f"between {money(low, shop.currency)} and {money(high, shop.currency)}"
     source = f"{span}, by {whose}: {case.instrument.tier} {rubric.family}, {by}"
-    if guide.lasting.faults:
+    if guide.by_share:
         source += f"; its lasting faults leave {100 * guide.lasting.left:.0f} of 100 of that"
     value = money_of(likely, shop.currency)
     return ReadyValue(value, low, high, source, "price_guide", guide.lasting, sales)
 
 
-def _score_words(guide: GuideReading, without: str) -> str:
-    return f"score {guide.score:.0f} after the work{without}"
+def _score_words(guide: GuideReading) -> str:
+    score = guide.score if guide.by_share or not guide.lasting.faults else guide.score_with
+    if guide.capped:
+        return f"held down to {score:.0f} of 100 by how it was made"
+    return f"score {score:.0f} after the work{', lasting faults left out' if guide.by_share else ''}"

@@ -22,7 +22,8 @@ from .scope import cheaper_scope
 from .words import Stop, Told, reasons, say_to_seller, sentence, two_currencies
 
 STOPS_FROM = 0.5  # a disqualifying outcome stops the purchase once it is more likely than not
-SETTLED = 0.6  # a buy that is less likely than this to be worth its price, with things unseen, is not called good yet
+# With things unseen, a buy is not called good before it is probably (as of a reading) worth its price.
+SETTLED = 0.75
 VALUE_STREAM = 104_729  # keeps the draws of the value apart from those of the prices
 
 

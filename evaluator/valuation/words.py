@@ -11,6 +11,7 @@ from .price_guide import ReadyValue
 NAMED_JOBS = 3  # more than this in one spoken sentence, and nobody listens to the price at its end
 WORTH_SAYING = 0.15  # possible extras above this share of the cost are named as a reason
 LITTLE = 25.0  # in the shop's currency: below this nobody needs to be told what is still unknown
+MUCH_UNSEEN = 0.1  # of the price: from here the price hangs on what nobody has looked at
 BUYING_TESTS = (4, 5, 6)
 OPENING = 0.7  # of the walk-away price, where the target price is nothing to open with (T is about 0.7 W)
 
@@ -136,7 +137,11 @@ def _without_price(told: Told) -> str:
     if told.ruling is not None and told.case.purpose == "buying":
         if told.ruling.walk_away <= 0:
             return "Making it right costs more than it will be worth."
-        return f"As it stands it is worth up to {told.money(told.ruling.walk_away)} to you."
+        text = f"As it stands it is worth up to {told.money(told.ruling.walk_away)} to you"
+        allowing = told.allowing
+        if allowing is not None and allowing.walk_away < (1 - MUCH_UNSEEN) * told.ruling.walk_away:
+            return f"{text}, if what nobody has looked at is sound. Look first."
+        return f"{text}."
     if not work.lines:
         return "No work is needed to reach the standard, as far as was seen."
     about, most = told.money(work.mean), told.money(work.p80)
@@ -158,7 +163,7 @@ def _work(told: Told) -> str:
 def _unseen(told: Told) -> str:
     """What the faults that nobody has looked for usually cost, and what that leaves."""
     text = f"What nobody has looked at usually costs about {told.money(told.work.unseen_mean)} more"
-    if told.allowing is None or told.decided is None or told.stopped:
+    if told.allowing is None or told.stopped:
         return f"{text}."
     if told.allowing.walk_away <= 0:
         return f"{text}; allowing for that, nothing is left to pay."

@@ -27,7 +27,7 @@ def check_of(name: str, loss: float, **keys: Any) -> dict[str, Any]:
     points = {"low": loss / 2, "likely": loss, "high": min(1.0, 2 * loss)}
     outcomes = {
         "whole": {"say": "Whole", "class": "sound"},
-        "mended": {"say": f"The {name} is mended", "class": "acceptable", "worth": 0.5, "lasting_loss": points},
+        "mended": {"say": f"The {name} is mended", "class": "acceptable", "worth": 0.9, "lasting_loss": points},
     }
     base = {"check": name, "part": "cracks", "ask": "How is it?", "outcomes": outcomes, "seen_by": {"in_person": 0.99}}
     return base | {"evidence_of": {"soundness": 1}} | keys
@@ -87,7 +87,7 @@ def test_a_fault_taken_off_as_a_share_is_not_in_the_score_too() -> None:
     found = lasting(rubric, seen)
     without = scores_without(rubric, case, seen, found)
     top = seen.beliefs["top"].worth_after
-    assert without["after"] > seen.score_after.expected + 5
+    assert without["after"] > seen.score_after.expected + 2
     assert without["workmanship"] == pytest.approx(seen.domains_after["workmanship"].expected + 100 * (1 - top))
     reading = guide_reading(rubric, case, seen, guide_shop())
     assert reading.score == pytest.approx(min(without.values()))
@@ -119,12 +119,27 @@ def test_sales_of_clean_ones_are_lowered_and_sales_of_the_like_are_not() -> None
         assert (found.kind, float(found.value.amount)) == ("comparables", pytest.approx(wanted))
 
 
+def test_where_the_score_takes_more_than_the_share_the_score_decides() -> None:
+    check = check_of("top", 0.03)
+    check["outcomes"]["mended"]["worth"] = 0.2
+    rubric = rubric_with(check)
+    seen = assessed(rubric, top="mended", rest="whole")
+    reading = guide_reading(rubric, case_of(rubric), seen, guide_shop())
+    assert not reading.by_share
+    assert reading.score_with == pytest.approx(seen.score_after.expected)
+    found = ready_value(rubric, case_of(rubric), seen, guide_shop())
+    assert found is not None
+    assert found.source.endswith(f"score {seen.score_after.expected:.0f} after the work")
+
+
 @settings(max_examples=25)
-@given(st.floats(0.01, 0.9), st.floats(0.01, 0.09))
-def test_a_graver_lasting_fault_never_raises_the_guide(loss: float, more: float) -> None:
+@given(st.floats(0.0, 0.9), st.floats(0.01, 0.09), st.floats(0.0, 1.0))
+def test_a_graver_lasting_fault_never_raises_the_guide(loss: float, more: float, worth: float) -> None:
     prices = []
     for share in (loss, loss + more):
-        rubric = rubric_with(check_of("top", share))
+        check = check_of("top", share)
+        check["outcomes"]["mended"]["worth"] = worth
+        rubric = rubric_with(check)
         found = guide_reading(rubric, case_of(rubric), assessed(rubric, top="mended"), guide_shop()).price()
         assert found is not None
         prices.append(found)
