@@ -16,6 +16,7 @@ from ..rubric.model import Family, Tier
 from .comparables import KINDS, Comparable, SaleKind
 
 NEEDED = ("name", "sold_on", "kind", "price", "currency")
+BOOK_NEEDED = (*NEEDED, "family", "size", "tier")  # in a book that holds every kind, a sale must say what it was
 WHAT = ("family", "size", "tier", "made")  # empty: not known, and then it counts beside any
 COLUMNS = (*NEEDED, *WHAT, "extras", "grade", "retention", "set_up", "note")
 DEFAULTS = {"extras": "0", "grade": "1", "retention": "1", "set_up": "0", "note": "", **dict.fromkeys(WHAT, "")}
@@ -54,11 +55,17 @@ _THOUSANDS = re.compile(r"-?\d{1,3}(,\d{3})+(\.\d{1,2})?")  # 1,500 of money is 
 
 
 def read_sales(
-    text: str, file: str, currency: str, on: date, sizes: Sizes | None = None
+    text: str,
+    file: str,
+    currency: str,
+    on: date,
+    sizes: Sizes | None = None,
+    needed: Sequence[str] = NEEDED,
 ) -> tuple[tuple[Comparable, ...], tuple[Problem, ...]]:
     """(sales of the good rows, what is wrong with the others). Import only when the second is empty, or when told to.
 
-    `sizes`: the sizes of each family; without them a size is taken as it is written.
+    `sizes`: the sizes of each family; without them a size is taken as it is written. `needed`: columns that every row
+    must fill.
     """
     lines = csv.reader(io.StringIO(text.lstrip("\ufeff")), strict=True)
     try:
@@ -70,7 +77,7 @@ def read_sales(
     if len(rows) > MOST_ROWS + 1:
         return (), (problem(MESSAGES, "sales.too_many", "", Place(file), limit=MOST_ROWS),)
     names = [cell.strip().lower() for cell in rows[0][1]]
-    wrong = _wrong_header(names, file, rows[0][0])
+    wrong = _wrong_header(names, file, rows[0][0], needed)
     if wrong:
         return (), tuple(wrong)
     found: list[Comparable] = []
@@ -81,7 +88,7 @@ def read_sales(
             problems.append(problem(MESSAGES, "sales.cells", "", place, found=len(row), wanted=len(names)))
             continue
         one = _Row(dict(zip(names, (cell.strip() for cell in row), strict=True)), names, file, line, sizes or {})
-        sale = one.sale(currency, on)
+        sale = one.sale(currency, on, needed)
         problems += one.problems
         if sale is not None:
             found.append(sale)
@@ -106,9 +113,9 @@ class _Row:
         self.names, self.file, self.line, self.sizes = names, file, line, sizes
         self.problems: list[Problem] = []
 
-    def sale(self, currency: str, on: date) -> Comparable | None:
-        for name in NEEDED:
-            if name not in self.cells:
+    def sale(self, currency: str, on: date, needed: Sequence[str]) -> Comparable | None:
+        for name in needed:
+            if not self.cells.get(name):
                 self.wrong("reading.empty", name)
         if self.problems:
             return None
@@ -198,10 +205,10 @@ class _Row:
         return read.value
 
 
-def _wrong_header(names: list[str], file: str, line: int) -> list[Problem]:
+def _wrong_header(names: list[str], file: str, line: int, needed: Sequence[str]) -> list[Problem]:
     found = [
         problem(MESSAGES, "sales.missing_column", "", Place(file, line, 1), name=name)
-        for name in NEEDED
+        for name in needed
         if name not in names
     ]
     for place, name in enumerate(names):

@@ -18,7 +18,7 @@ from ..basis.problem import Problem
 from ..basis.show import number
 from ..store.known_sales import KeptSale, add_sales, choose_leave_out, correct_sale, remove_sale, whole_book
 from ..valuation.comparables import KIND_WORDS, Comparable
-from ..valuation.sales_file import COLUMNS, FAMILIES, TIERS, read_sales, write_sales
+from ..valuation.sales_file import BOOK_NEEDED, COLUMNS, FAMILIES, TIERS, read_sales, write_sales
 from ..valuation.trade_in import OPINION
 from .pages import View, sent_version
 from .service import service
@@ -92,7 +92,7 @@ def import_list() -> View:
     if not text.strip():
         return _list_page(said="Nothing was sent: paste a list, or choose a file.")
     shop = service().shop
-    read, problems = read_sales(text, FILE, shop.currency, service().today(), sizes())
+    read, problems = read_sales(text, FILE, shop.currency, service().today(), sizes(), BOOK_NEEDED)
     if problems and not (read and request.form.get("go") == "good"):
         return _list_page(Import(text, problems, len(read)))
     new = add_sales(service().engine, read, service().now())
@@ -190,7 +190,7 @@ def _read(cells: Mapping[str, str]) -> tuple[Comparable | None, dict[str, str]]:
     out = io.StringIO()
     csv.writer(out).writerows([COLUMNS, [cells.get(name, "") for name in COLUMNS]])
     shop = service().shop
-    read, problems = read_sales(out.getvalue(), FILE, shop.currency, service().today(), sizes())
+    read, problems = read_sales(out.getvalue(), FILE, shop.currency, service().today(), sizes(), BOOK_NEEDED)
     wrong: dict[str, str] = {}
     for one in problems:
         column = _COLUMN.search(one.where)
@@ -217,7 +217,7 @@ def _sale_page(kept: KeptSale | None, cells: Mapping[str, str], wrong: Mapping[s
         kept=kept,
         cells=cells,
         wrong=wrong,
-        kinds=KIND_WORDS,
+        kinds=[(kind, say.capitalize()) for kind, say in KIND_WORDS.items()],
         families=[(name, name.capitalize()) for name in FAMILIES],
         tiers=[(name, name.capitalize()) for name in TIERS],
         sizes=sizes(),

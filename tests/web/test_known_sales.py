@@ -9,9 +9,11 @@ from evaluator.web.service import Service
 from tests.web.conftest import Client
 
 HEAD = "name,sold_on,kind,price,currency,family,size,tier\n"
-GOOD = HEAD + "Near twin,2025-09-01,dealer_sale,1900,USD,violin,4/4,student\nPlain,2025-03-01,auction,700,USD,,,\n"
+NEAR = "Near twin,2025-09-01,dealer_sale,1900,USD,violin,4/4,student\n"
+GOOD = HEAD + NEAR + "Plain,2025-03-01,auction,700,USD,viola,405 mm,student\n"
 BAD = GOOD + "Third,2025-13-01,dealer_sale,lots,USD,violin,4/5,student\n"
 NEW = {"name": 'A "red", old one', "sold_on": "2025-10-10", "kind": "dealer_sale", "price": "1,500", "family": "violin"}
+NEW |= {"size": "4/4", "tier": "student"}
 
 
 def names(service: Service) -> set[str]:
@@ -23,7 +25,7 @@ def send_list(client: Client, text: str, status: int = 200, **more: str) -> str:
 
 
 def test_one_is_added_corrected_and_taken_out(client: Client, service: Service) -> None:
-    page = client.send(client.get("/sales/new"), NEW | {"size": "4/4", "tier": "student", "made": "62"})
+    page = client.send(client.get("/sales/new"), NEW | {"made": "62"})
     assert 'A "red", old one, $1,500' in page.text and "Violin, 4/4, student" in page.text
     key = whole_book(service.engine).sales[0].key
     edit = client.get(f"/sales/{key}")
@@ -43,7 +45,8 @@ def test_one_is_added_corrected_and_taken_out(client: Client, service: Service) 
         ({"sold_on": "10/10/2025"}, "is not a date"),
         ({"sold_on": "2031-01-01"}, "after the day of valuation"),
         ({"size": "4/5"}, "not a size of a violin"),
-        ({"family": "", "size": "4/4"}, "without a family"),
+        ({"family": "", "size": "4/4"}, "Fill it in"),
+        ({"tier": ""}, "Fill it in"),
         ({"made": "101"}, "outside 0 to 100"),
     ],
 )
