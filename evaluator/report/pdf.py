@@ -30,7 +30,7 @@ from reportlab.platypus import (
 from . import blocks as b
 from .figures import Anchor, Box, Curve, Dot, Figure, Label, Line
 from .fonts import SANS, SANS_BOLD, SANS_ITALIC, SERIF, drawable, register
-from .setting import COLOURS, ROOMY, TIGHT, Setting
+from .setting import COLOURS, ROOMY, TIGHT, TIGHTEST, Setting
 from .story import paper as paper_of
 
 PAPERS = {"A4": A4, "Letter": LETTER}
@@ -327,10 +327,11 @@ def draw(paper: b.Paper, size: str = "A4") -> bytes:
     """
     register()
     pdf, end = laid_out(paper, size, ROOMY)
-    if end.pages > 1 and end.filled < NEARLY_EMPTY:
-        tighter, other = laid_out(paper, size, TIGHT)
-        if other.pages < end.pages:
-            return tighter
+    for setting in (TIGHT, TIGHTEST):
+        if end.pages > 1 and end.filled < NEARLY_EMPTY:
+            tighter, other = laid_out(paper, size, setting)
+            if other.pages < end.pages:
+                pdf, end = tighter, other
     return pdf
 
 

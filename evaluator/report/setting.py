@@ -1,4 +1,4 @@
-"""How papers are set: colours, faces and sizes, in a roomy and in a tighter setting."""
+"""How papers are set: colours, faces and sizes, in a roomy and in two tighter settings."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -72,3 +72,4 @@ def _setting(body: float, close: float, above: float, below: float) -> Setting:
 
 ROOMY = _setting(10, 1.0, 2.2, 3.0)
 TIGHT = _setting(9.5, 0.92, 1.4, 2.0)
+TIGHTEST = _setting(9.5, 0.87, 0.9, 1.5)  # lines of 9.5 points stand 11.5 points apart
