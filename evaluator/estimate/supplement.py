@@ -129,23 +129,24 @@ def make_supplement(
     if wrong:
         return wrong
     additions = _additions(planner, paid, wanted)
-    names = [name for one in additions for name in one.jobs]
-    brought = {name: one.jobs[0] for one in additions for name in one.jobs[1:]}
-    plain = [job_line(planner, name, (), brought.get(name)) for name in in_bench_order(planner, names)]
-    shared = [shared_line(planner, name, plain) for one in additions for name in one.shared]
-    lines = [quote_line(planner, line, "required", own_jobs) for line in [*plain, *shared]]
     terms = replace(first.terms, minimum=Money(Decimal("0.00"), first.terms.currency), deposits=())
-    credits = _credits(additions, held, begun)
-    lines = [_asking(line, credits) for line in lines]
-    top = _top_up(lines, topped_up, terms)
-    if top is not None:
-        lines = [line if line.shared else replace(line, labours=(*line.labours, (top.job,))) for line in lines]
+    lines = _with_credits(_new_lines(planner, additions, own_jobs), _credits(additions, held, begun))
+    lines = _with_top_up(lines, topped_up, terms)
     until = on + timedelta(days=shop.validity_days)
-    every = (*lines, *(credit for _, credit in credits), *([top] if top else []))
-    draft = Quote(
-        f"{first.number}/1", on, until, found.strip(), every, (), terms, terms.minimum, belongs_to=first.number
-    )
+    number, said = f"{first.number}/1", found.strip()
+    draft = Quote(number, on, until, said, lines, (), terms, terms.minimum, belongs_to=first.number)
     return replace(draft, ceiling=ceiling_of(draft))
+
+
+def _new_lines(
+    planner: Planner, additions: Sequence[Addition], own_jobs: Mapping[str, int] | None
+) -> tuple[QuoteLine, ...]:
+    """The jobs in bench order, each with the wanted job that brought it, then the shared labour."""
+    brought = {name: one.jobs[0] for one in additions for name in one.jobs[1:]}
+    names = in_bench_order(planner, (name for one in additions for name in one.jobs))
+    jobs = [job_line(planner, name, (), brought.get(name)) for name in names]
+    shared = [shared_line(planner, name, jobs) for one in additions for name in one.shared]
+    return tuple(quote_line(planner, line, "required", own_jobs) for line in [*jobs, *shared])
 
 
 def _paid(planner: Planner, held: Iterable[QuoteLine]) -> Paid:
@@ -212,16 +213,19 @@ def _credit(line: QuoteLine) -> QuoteLine:
     return _taking_off(line.job, line.say, plain, nothing - line.labour, nothing - line.parts)
 
 
-def _top_up(lines: Sequence[QuoteLine], charged: Money | None, terms: Terms) -> QuoteLine | None:
-    """The charge up to the least of an order, off again now that the order is larger."""
+def _with_top_up(lines: tuple[QuoteLine, ...], charged: Money | None, terms: Terms) -> tuple[QuoteLine, ...]:
+    """The lines with the charge up to the least of an order taken off again, now that the order is larger."""
     asked = [_taxed(line, terms) for line in lines if not line.shared]
-    if charged is None or charged.amount <= 0 or not asked:
-        return None
-    factor = (1 + Decimal(repr(terms.rush))) * (1 + Decimal(repr(terms.labour_tax)))
-    most = min(charged.amount / (1 + Decimal(repr(terms.rush))), min(asked) / factor)
+    if charged is None or charged.amount <= 0:
+        return lines
+    rush = 1 + Decimal(repr(terms.rush))
+    most = min(charged.amount / rush, min(asked) / (rush * (1 + Decimal(repr(terms.labour_tax)))))
     off = Money(-most.quantize(CENT, ROUND_FLOOR), terms.currency)
     say = "The charge up to the least of an order"
-    return _taking_off(MINIMUM, say, "It falls away now that there is more work.", off, Money(Decimal(0), off.currency))
+    plain = "It falls away now that there is more work."
+    top = _taking_off(MINIMUM, say, plain, off, Money(Decimal("0.00"), off.currency))
+    jobs = (line if line.shared else replace(line, labours=(*line.labours, (top.job,))) for line in lines)
+    return (*jobs, top)
 
 
 def _taking_off(job: str, say: str, plain: str, labour: Money, parts: Money) -> QuoteLine:
@@ -236,7 +240,10 @@ def _taxed(line: QuoteLine, terms: Terms) -> Decimal:
     return line.labour.amount * rush * labour + line.parts.amount * parts
 
 
-def _asking(line: QuoteLine, credits: Iterable[tuple[str, QuoteLine]]) -> QuoteLine:
-    """The line with the credits that stand as long as it does."""
-    mine = tuple((credit.job,) for job, credit in credits if job == line.job)
-    return replace(line, labours=(*line.labours, *mine)) if mine else line
+def _with_credits(lines: Iterable[QuoteLine], credits: Sequence[tuple[str, QuoteLine]]) -> tuple[QuoteLine, ...]:
+    """The lines and the credits, each of which stands as long as its new job does."""
+    found = []
+    for line in lines:
+        mine = tuple((credit.job,) for job, credit in credits if job == line.job)
+        found.append(replace(line, labours=(*line.labours, *mine)))
+    return (*found, *(credit for _, credit in credits))
