@@ -13,7 +13,7 @@ from .assessment.draws import assess
 from .assessment.information import Looks, Stakes
 from .assessment.model import Assessment, Case, NextCheck
 from .assessment.next_checks import PhotoWish, Question, next_checks, photos_to_ask_for, questions_for_seller, visit
-from .assessment.opinions import judge_of, share_of_views, views_of
+from .assessment.opinions import Turn, judge_of, share_of_views, turns, views_of
 from .estimate.estimate import estimate
 from .estimate.model import Estimate
 from .rubric.model import jobs_of
@@ -46,6 +46,7 @@ class Evaluation:
     questions: tuple[Question, ...]
     photos: tuple[PhotoWish, ...]
     verdict_holds: float | None
+    turns: tuple[Turn, ...]
     score_band_holds: float
 
 
@@ -75,6 +76,11 @@ def _together(price: Mapping[str, float], jobs: tuple[str, ...]) -> float | None
     return sum(price[job] for job in jobs) if all(job in price for job in jobs) else None
 
 
+def weights_matter(verdict: Verdict) -> bool:
+    """Whether the advice hangs on the score: only the price guide reads its value from it."""
+    return verdict.ready is not None and verdict.ready.kind == "price_guide"
+
+
 def advice_rule(
     rubric: Rubric, case: Case, assessment: Assessment, work: Estimate, verdict: Verdict, shop: Shop
 ) -> Callable[[float], str] | None:
@@ -86,7 +92,7 @@ def advice_rule(
     if verdict.advice is None or verdict.asking is None or verdict.ready is None:
         return None
     asking, own = float(verdict.asking.amount), float(verdict.ready.value.amount)
-    by_guide = verdict.ready.kind == "price_guide"
+    by_guide = weights_matter(verdict)
     reading = guide_reading(rubric, case, assessment, shop)
     stopped = bool(verdict.stopped_by)
 
@@ -110,6 +116,7 @@ def evaluate(
     verdict = decide(rubric, case, assessment, work, shop, book)
     stakes = stakes_of(rubric, work, verdict)
     advice = advice_rule(rubric, case, assessment, work, verdict, shop)
+    judge = None if advice is None else judge_of(advice)
     looks = Looks(rubric, case, assessment, stakes)
     views = views_of(rubric, case, assessment, seed)
     return Evaluation(
@@ -126,6 +133,7 @@ def evaluate(
         visit=visit(looks),
         questions=questions_for_seller(looks),
         photos=photos_to_ask_for(looks),
-        verdict_holds=None if advice is None else share_of_views(views, assessment, judge_of(advice)),
+        verdict_holds=None if judge is None else share_of_views(views, assessment, judge),
+        turns=() if judge is None or not weights_matter(verdict) else turns(rubric, case, assessment, judge),
         score_band_holds=share_of_views(views, assessment),
     )

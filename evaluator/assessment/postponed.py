@@ -22,10 +22,17 @@ def postponed(rubric: Rubric, terms: Sequence[Term], evidence: Mapping[str, Evid
         for reference in check.postponed_by:
             name, _, outcome = reference.partition(".")
             if _is_seen(by_check.get(name), evidence.get(name), outcome):
-                say = rubric.checks[name].outcomes[outcome].say.rstrip(".")
-                found[term.check] = f"Not judged yet: first put this right, then look again: {say}."
+                told = _told(rubric, name, outcome)
+                found[term.check] = f"Not judged yet. First put this right, then look again: {told}."
                 break
     return found
+
+
+def _told(rubric: Rubric, name: str, outcome: str) -> str:
+    """'soundpost (it has fallen)', to go on inside a sentence."""
+    check = rubric.checks[name]
+    subject, say = check.term or name.replace("_", " "), check.outcomes[outcome].say.rstrip(".")
+    return f"{subject} ({say[:1].lower()}{say[1:]})"
 
 
 def _is_seen(term: Term | None, evidence: Evidence | None, outcome: str) -> bool:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from .blocks import Block, CautionBlock, Heading, Paragraph, Signature, Together
 from .opening import Snapshot
-from .words import SEEN_BY, opinions_line
+from .words import SEEN_BY, opinions_line, weights_line
 
 LOOKED = ("Looked at by", "Place and date")
 AGREED = ("For the workshop", "Agreed by", "Place and date")
@@ -18,11 +18,7 @@ def cautions(snapshot: Snapshot) -> Sequence[Block]:
 
 def signed(snapshot: Snapshot) -> Sequence[Block]:
     """How sure it all is, what the paper is no proof of, what it was made from, and the signature, on one page."""
-    holds = snapshot["views"]["verdict_holds"]
-    if holds is None:
-        return _closing(snapshot, LOOKED)
-    views = f"Luthiers weigh things differently: in {holds:.0%} of the weightings tried, the advice stays."
-    return _closing(snapshot, LOOKED, views)
+    return _closing(snapshot, LOOKED, weights_line(snapshot))
 
 
 def agreed(snapshot: Snapshot) -> Sequence[Block]:

@@ -7,7 +7,16 @@ from ..basis import show
 from .blocks import Block, Column, Drawing, Heading, Lead, Listing, Paragraph, TableBlock, Together
 from .figures import Figure, price_rule, score_rule
 from .sales_story import lasting_sentence
-from .words import DOMAIN_TERMS, DOMAINS, LEVELS, coverage_sentence, instrument_line, score_sentence, small
+from .words import (
+    DOMAIN_TERMS,
+    DOMAINS,
+    LEVELS,
+    coverage_sentence,
+    instrument_line,
+    score_sentence,
+    small,
+    waiting_lines,
+)
 
 Snapshot = Mapping[str, Any]
 
@@ -60,6 +69,7 @@ def answer(snapshot: Snapshot) -> Sequence[Block]:
         blocks.append(Listing(tuple(reasons)))
     blocks += [
         *stop_signs(snapshot),
+        *waiting(snapshot),
         Heading("How good it is", 2),
         Drawing(score_rule_of(snapshot, WIDE)),
         Paragraph(f"{score_sentence(snapshot)} {coverage_sentence(snapshot)}", "soft"),
@@ -78,6 +88,12 @@ def stop_signs(snapshot: Snapshot) -> Sequence[Block]:
         if small(item["say"]).casefold() not in told
     )
     return [Heading("Before anything else", 2), Listing(items)] if items else []
+
+
+def waiting(snapshot: Snapshot) -> Sequence[Block]:
+    """What cannot be judged until something is put right."""
+    lines = waiting_lines(snapshot)
+    return [Heading("Put right first", 2), Listing(lines)] if lines else []
 
 
 def prices(snapshot: Snapshot) -> Sequence[Block]:

@@ -39,6 +39,12 @@ DOMAINS: Mapping[str, str] = {
     "authenticity": "What it is said to be",
     "resale": "Keeps its price",
 }
+ADVICE = {
+    "buy": "buy",
+    "buy_if_it_suits": "buy if it suits",
+    "negotiate": "bargain",
+    "walk_away": "walk away",
+}
 DOMAIN_TERMS: Mapping[str, str] = {
     "workmanship": "workmanship",
     "soundness": "structural condition",
@@ -59,6 +65,7 @@ LOOKERS: Mapping[str, str] = {"student": "a student", "teacher": "a teacher", "l
 
 NAMED_UNSEEN = 3  # terms named of a part that was looked at in part; the rest is counted
 NAMED_SIGNS = 3
+NAMED_WAITING = 3
 
 
 def capital(text: str) -> str:
@@ -96,6 +103,19 @@ def instrument_line(snapshot: Mapping[str, Any]) -> str:
     return (
         f"{snapshot['rubric']['title']} {instrument['size']}, held to the standard of {TIERS[instrument['tier']]}, "
         f"for {STYLES[instrument['style']]}."
+    )
+
+
+def waiting_lines(snapshot: Mapping[str, Any]) -> tuple[str, ...]:
+    """What cannot be judged until something is put right: a line for each thing in the way."""
+    waiting: dict[str, list[str]] = {}
+    for check in snapshot["checks"]:
+        if check["postponed"]:
+            waiting.setdefault(check["postponed"], []).append(small(subject(check)))
+    return tuple(
+        f"{capital(', '.join(names[:NAMED_WAITING]))}"
+        f"{f' and {len(names) - NAMED_WAITING} more' if len(names) > NAMED_WAITING else ''}: {small(sentence)}."
+        for sentence, names in waiting.items()
     )
 
 
@@ -149,6 +169,25 @@ def coverage_sentence(snapshot: Mapping[str, Any]) -> str:
     return (
         f"{seen} of {len(snapshot['checks'])} checks looked at, which carry {snapshot['coverage']:.0%} of the weight. "
         "What was not looked at counts with what is usual for such an instrument."
+    )
+
+
+def weights_line(snapshot: Mapping[str, Any]) -> str:
+    """How far the advice hangs on the weights, and which weight would turn it first; empty without an advice."""
+    views = snapshot["views"]
+    if views["verdict_holds"] is None:
+        return ""
+    if not views.get("weights_matter", True):
+        return "The ready value was not read from the score, so the advice does not hang on how things are weighed."
+    told = (
+        f"Luthiers weigh things differently: in {views['verdict_holds']:.0%} of the weightings tried, the advice stays."
+    )
+    if not views.get("turns"):
+        return told
+    turn = views["turns"][0]
+    return (
+        f"{told} It would turn to “{ADVICE[turn['advice']]}” if “{small(DOMAINS[turn['domain']])}” counted "
+        f"{turn['share_then']:.0%} instead of {turn['share_now']:.0%}."
     )
 
 

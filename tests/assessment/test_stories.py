@@ -179,7 +179,7 @@ def test_a_fallen_post_puts_off_the_tone() -> None:
     """Dull through a fallen post is no judgement: mend that first, and the score does not fall for it."""
     dull, waiting = judged({"soundpost": "fallen", "tone": "poor"}), judged({"soundpost": "fallen"})
     assert dull.beliefs["tone"].postponed is not None
-    assert "The post has fallen" in dull.beliefs["tone"].postponed
+    assert "soundpost (the post has fallen)" in dull.beliefs["tone"].postponed
     assert not dull.beliefs["tone"].seen
     assert dull.score == waiting.score
     assert all(
