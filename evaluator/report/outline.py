@@ -27,10 +27,10 @@ _BODY: tuple[Segment, ...] = (
 _PLACES: Mapping[str, tuple[float, float]] = {
     "head": (0, -182),
     "neck": (0, -78),
-    "fingerboard": (0, 60),
+    "fingerboard": (0, 45),
     "bridge": (0, 195),
     "inside": (62, 150),
-    "strings": (0, 140),
+    "strings": (0, 120),
     "tail": (0, 300),
     "edges": (88, 62),
     "wood": (-62, 290),

@@ -156,11 +156,12 @@ def test_a_step_is_one_two_or_five_and_cuts_into_no_more_than_asked(span: float,
 SPOTS = st.lists(st.sampled_from([*PLACES, "papers"]), max_size=60)
 
 
-@given(SPOTS, st.sampled_from(["violin", "viola", "cello", "bow"]))
-def test_no_number_on_the_outline_lies_on_another(parts: list[str], family: str) -> None:
+@given(SPOTS, st.sampled_from(["violin", "viola", "cello", "bow"]), st.sampled_from([1.0, 0.8]))
+@example(["bridge"] * 2 + ["strings"] * 3 + ["fingerboard"] * 3, "violin", 0.8)
+def test_no_number_on_the_outline_lies_on_another(parts: list[str], family: str, size: float) -> None:
     bow = family == "bow"
     parts = [part for part in parts if part.startswith("bow_") == bow]
-    drawn = outline(list(enumerate(parts, 1)), family)
+    drawn = outline(list(enumerate(parts, 1)), family, size)
     placed = [part for part in parts if part in PLACES]
     assert (drawn is None) == (not placed)
     if drawn is None:
