@@ -175,7 +175,7 @@ KEYS: Mapping[str, Mapping[str, str]] = {
         "forces": "Jobs that follow from it, each with its chance.",
         "makes_unnecessary": "Jobs that fall away where this one is ordered.",
         "choose_one": "Other jobs for the same fault; one of them is ordered.",
-        "further_unit": "Share of the hours for each further unit in the same visit; without it the job is done once for all of them.",
+        "further_unit": "Share of the hours for each further unit in one visit; without it once for all of them.",
         "minimum": "The least that it costs.",
         "leaves": "Worth (0 to 1) of the check after the work.",
         "urgency": "How soon it should be done.",
