@@ -37,15 +37,16 @@ def _plan(snapshot: Snapshot, *, in_full: bool) -> Sequence[Block]:
         nothing = Paragraph("No work is needed to reach the standard, as far as was seen.")
         return [Heading("Work and cost"), nothing]
     rows = [_line(snapshot, line, numbers_of(snapshot), in_full) for line in plan["lines"]]
-    sums = _sums(snapshot, in_full)
+    sums = sums_of(snapshot, in_full)
     rows += [(say, "", "", amount) for say, amount in sums]
     note = f"{_how_cheap(snapshot)} Work that several jobs share is charged once."
     if snapshot["shop"]["is_default"]:
         note += " Rates and prices are defaults from memory; ask a workshop for its own."
-    return [Heading("Work and cost"), Paragraph(note), TableBlock(WORK, tuple(rows), totals=len(sums))]
+    table = TableBlock(WORK, tuple(rows), totals=len(sums))
+    return [Heading("Work and cost"), Paragraph(note), table, Paragraph(half_of(snapshot), "soft")]
 
 
-def _sums(snapshot: Snapshot, to_the_cent: bool) -> list[tuple[str, str]]:
+def sums_of(snapshot: Snapshot, to_the_cent: bool) -> list[tuple[str, str]]:
     """What stands below the lines: to the cent with what is added to them, for the person who is to pay."""
     plan = snapshot["plan"]
     bill = plan.get("invoice")
@@ -64,6 +65,14 @@ def _sums(snapshot: Snapshot, to_the_cent: bool) -> list[tuple[str, str]]:
 
 def _cents(snapshot: Snapshot, amount: str) -> str:
     return show.money(Decimal(amount), snapshot["plan"]["currency"], cents=True)
+
+
+def half_of(snapshot: Snapshot) -> str:
+    """The level that half of all such orders stay below, in a sentence."""
+    plan = snapshot["plan"]
+    bill = plan.get("invoice")
+    taxed = bill is not None and any(Decimal(bill[name]) for name in TAXES)
+    return f"One such order in two stays below {money(snapshot, plan['p50'])}{', tax not counted' if taxed else ''}."
 
 
 def price_of(snapshot: Snapshot, line: Mapping[str, Any], to_the_cent: bool) -> str:

@@ -10,8 +10,8 @@ from itertools import pairwise
 from .figures import Curve, Dot, Figure, Label, Line, Shape
 
 MOST_AT_A_PART = 4  # discs that fit at one place beside its neighbours
-APART = 5.0  # millimetres between the middles of two discs
-DISC = 2.2  # radius of a disc in millimetres
+APART = 4.3  # millimetres between the middles of two discs
+DISC = 2.05  # radius of a disc in millimetres
 Segment = tuple[float, float, float, float, float, float]
 
 # Right half of the body, from the neck down to the end button; x from the centre line, y from the top, in mm.

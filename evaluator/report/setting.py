@@ -35,9 +35,8 @@ class Setting:
 
 
 def _style(name: str, font: str, size: float, lead: float, **more: Any) -> ParagraphStyle:
-    return ParagraphStyle(
-        name, **{"fontName": font, "fontSize": size, "leading": lead, "textColor": COLOURS["ink"]} | more
-    )
+    given: dict[str, Any] = {"fontName": font, "fontSize": size, "leading": lead, "textColor": COLOURS["ink"]}
+    return ParagraphStyle(name, **given | more)
 
 
 def _setting(body: float, close: float, above: float, below: float) -> Setting:

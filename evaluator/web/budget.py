@@ -1,5 +1,8 @@
 """What each sum buys: the three levels of work, and the budget curve as a plot and as a list of steps."""
 
+from collections.abc import Mapping
+from typing import Any
+
 from flask import Blueprint, render_template
 from markupsafe import Markup
 
@@ -14,16 +17,21 @@ budget = Blueprint("budget", __name__)
 NO_BUDGET = {"steps": (), "enough": None}  # evaluations finished before the curve was kept have none
 
 
+def curve(snapshot: Mapping[str, Any]) -> Markup:
+    """The budget curve as a plot, wide and narrow; empty where no work would raise the score."""
+    found = snapshot.get("budget", NO_BUDGET)
+    drawn = [budget_figure(found, snapshot["plan"]["currency"], width) for width in (WIDE_MM, PHONE_MM)]
+    return Markup("").join(
+        Markup(svg(one, f"rule {name}")) for one, name in zip(drawn, ("wide", "narrow"), strict=True) if one
+    )
+
+
 @budget.get("/evaluations/<identity>/budget")
 def steps(identity: str) -> View:
     """The curve of a draft by what is typed now; of a finished evaluation, as it was frozen."""
     kept = kept_or_404(identity)
     snapshot = service().snapshot(kept)
-    found = snapshot.get("budget", NO_BUDGET)
-    drawn = [budget_figure(found, snapshot["plan"]["currency"], width) for width in (WIDE_MM, PHONE_MM)]
-    picture = Markup("").join(
-        Markup(svg(one, f"rule {name}")) for one, name in zip(drawn, ("wide", "narrow"), strict=True) if one
-    )
+    found, picture = snapshot.get("budget", NO_BUDGET), curve(snapshot)
     return render_template(
         "budget.html",
         kept=kept,

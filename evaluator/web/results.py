@@ -4,9 +4,11 @@ from typing import Any
 
 from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
 
-from ..report.costs import numbers_of
+from ..report.budget_story import budget_sentence
+from ..report.costs import half_of, numbers_of, price_of, sums_of, times
 from ..report.story import READERS
 from ..store.evaluations import DRAFT, Conflict, create, finish
+from .budget import curve
 from .findings import found_groups, readings_in_two, stops
 from .pages import View, kept_or_404, sent_version
 from .service import problems_of, service
@@ -32,6 +34,12 @@ def result(identity: str) -> View:
         numbers=numbers_of(snapshot),
         doubtful=doubtful,
         good=good,
+        curve=curve(snapshot),
+        budget_sentence=budget_sentence,
+        price_of=price_of,
+        sums_of=sums_of,
+        half_of=half_of,
+        times=times,
     )
 
 
