@@ -67,13 +67,13 @@ def _downforce(given: Given) -> Outcome:
         *_feet(given, loads),
     )
     lifted = ("The strings lift the bridge: look at the order of the heights.",) if all_in.down_n <= 0 else ()
-    return Outcome((Result("down", "Load on the belly", all_in.down_n, "N"),), also, lifted)
+    return Outcome((Result("down", "Load on the top", all_in.down_n, "N"),), also, lifted)
 
 
 DOWNFORCE = Calculator(
     "downforce",
     "Load on the bridge",
-    "How hard the strings press the bridge on the belly, push it sideways and along, and what each foot carries.",
+    "How hard the strings press the bridge on the top, push it sideways and along, and what each foot carries.",
     (
         Input("tension", "Tension of each string", "N", required=True, above=0.0, many=True, most=12),
         Input("front", "Fall of the playing length below the level", "deg", low=-30, high=90, many=True, most=12),
@@ -133,7 +133,7 @@ BREAK_ANGLE = Calculator(
     "The angle of a string over the bridge from the heights of nut, notch and tailpiece over one level.",
     (
         Input("length", "Playing length, along the string", "mm", required=True, above=0.0, valid=(100.0, 900.0)),
-        Input("nut_height", "Height of the string at the nut over the level of the belly's edge", "mm", required=True),
+        Input("nut_height", "Height of the string at the nut over the level of the top's edge", "mm", required=True),
         Input("notch_height", "Height of the notch over the same level", "mm", required=True),
         Input("afterlength", "Afterlength, along the string", "mm", required=True, above=0.0, valid=(20.0, 200.0)),
         Input("saddle_height", "Height where the string leaves the tailpiece", "mm", required=True),
@@ -161,7 +161,7 @@ def _projection(given: Given) -> Outcome:
 PROJECTION = Calculator(
     "projection",
     "Projection of the board",
-    "How high the line of the fingerboard meets the bridge, from two heights of the board over the belly's edge.",
+    "How high the line of the fingerboard meets the bridge, from two heights of the board over the top's edge.",
     (
         Input("near_height", "Height of the board's top near the body's edge", "mm", required=True),
         Input("end_height", "Height of the board's top at its end", "mm", required=True),

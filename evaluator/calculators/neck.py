@@ -69,10 +69,10 @@ STOP_RATIO = Calculator(
     "Stop",
     "The neck stop to the body stop, against 2 : 3 of violin and viola and 7 : 10 of the cello.",
     (
-        Input("neck_stop", "Neck stop, nut to the belly's edge", "mm", required=True, above=0.0, valid=(60.0, 320.0)),
+        Input("neck_stop", "Neck stop, nut to the top's edge", "mm", required=True, above=0.0, valid=(60.0, 320.0)),
         Input(
             "body_stop",
-            "Body stop, belly's edge to the notches of the sound holes",
+            "Body stop, top's edge to the notches of the sound holes",
             "mm",
             required=True,
             above=0.0,

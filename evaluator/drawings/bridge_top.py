@@ -143,7 +143,7 @@ DRAWINGS = (
     Drawing(
         "bridge_height",
         "Where to measure the height of the bridge",
-        (plain("In the middle, from the top of the belly to the crest.", _height),),
+        (plain("In the middle, from the top to the crest.", _height),),
     ),
     Drawing(
         "bridge_spacing",
