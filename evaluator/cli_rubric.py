@@ -38,6 +38,7 @@ def rubric_check(paths: tuple[str, ...]) -> None:
         click.echo(line, err=True)
     if problems or failed:
         sys.exit(TROUBLE)
+    click.echo("No mistake found.", err=True)
 
 
 def _examples_not_met(folder: Path) -> list[str]:

@@ -142,7 +142,7 @@ def test_every_example_is_scored(run: Run, path: Path) -> None:
 
 
 def test_the_built_in_rubrics_have_no_mistake(run: Run) -> None:
-    assert run("rubric", "check") == Ran(0, "", "")
+    assert run("rubric", "check") == Ran(0, "", "No mistake found.\n")
 
 
 def test_rubric_check_quotes_the_line_of_a_mistake(run: Run, tmp_path: Path) -> None:
