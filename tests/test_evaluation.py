@@ -111,7 +111,7 @@ def test_the_trail_of_a_reading_ends_in_a_source() -> None:
     weighed = next(check for check in snapshot_of(FEW)["checks"] if check["check"] == "weight_without_chin_rest")
     text = json.dumps(weighed["why"]["steps"])
     assert "standard uncertainty" in text and "common practice" in text
-    assert "The rubric counts" in text
+    assert "What each answer counts" in text
 
 
 def test_the_full_trace_holds_score_causes_and_findings() -> None:

@@ -141,7 +141,9 @@ class Trace:
     def statement(self, name: str) -> Reason:
         """A statement on a reading, down to the value, its doubt, the limits and their sources."""
         found = self.assessment.conformity[name]
-        value = f"Value {_amount(found, found.value)}, standard uncertainty {_amount(found, found.u, 3)}."
+        value = (
+            f"Value {_amount(found, found.value)}, standard uncertainty {_amount(found, found.u, _digits(found.u))}."
+        )
         limits = f"Standard: {_limits(found)} (confidence: {found.confidence})."
         parts = [Reason(name, value), Reason(name, limits, None, self._sources(found))]
         if found.settle:
@@ -163,11 +165,11 @@ class Trace:
     def _rules(self, check: Check) -> Sequence[Reason]:
         """What the rubric counts for the outcomes, and where it has this from."""
         term = self.terms[check.check]
-        worth = ", ".join(
-            f"{check.outcomes[key].say.rstrip('.')} {number(share)}"
+        worth = "; ".join(
+            f"{check.outcomes[key].say.rstrip('.')}: {number(share)}"
             for key, share in zip(term.outcomes, term.worth, strict=True)
         )
-        rules = [Reason(check.check, f"The rubric counts: {worth}.")] if worth else []
+        rules = [Reason(check.check, f"What each answer counts. {worth}.")] if worth else []
         sources = tuple(Reason(check.check, self.rubric.source_text(source)) for source in check.sources)
         if sources:
             rules.append(Reason(check.check, f"Sources of the check (confidence: {check.confidence}).", None, sources))
@@ -194,6 +196,11 @@ def _sentence(text: str) -> str:
 
 def _amount(found: Conformity, value: float, digits: int = 2) -> str:
     return with_unit(number(value, digits), found.unit)
+
+
+def _digits(u: float) -> int:
+    """Places after the point that show two figures of a standard uncertainty."""
+    return max(0, 1 - math.floor(math.log10(u))) if u > 0 else 0
 
 
 def _limits(found: Conformity) -> str:

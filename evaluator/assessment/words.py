@@ -50,7 +50,7 @@ def _observed(check: Check, seen: Observation) -> str:
     if seen.outcome == CANNOT_TELL:
         return "Looked at, but it could not be told."
     trust = number(100 * reliability(check, seen.seen_by), 0)
-    way = SEEN_BY_WORDS[seen.seen_by] if seen.reading is None else READ_BY_WORDS[seen.seen_by]
+    way = READ_BY_WORDS[seen.seen_by] if check.measure and seen.reading else SEEN_BY_WORDS[seen.seen_by]
     return f"{way}: {_answer(check, seen)} (reliable to {trust} %)."
 
 

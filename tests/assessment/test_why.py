@@ -43,7 +43,7 @@ def test_the_score_is_the_sum_of_what_the_trace_shows(after: bool) -> None:
 def test_a_trace_ends_in_what_was_seen_and_what_the_rubric_says() -> None:
     ends = list(leaves(TRACE.score()))
     assert any(end.startswith("Seen in person: painted (reliable to 95 %)") for end in ends)
-    assert any(end.startswith("The rubric counts: ") for end in ends)
+    assert any(end.startswith("What each answer counts. ") for end in ends)
     assert any("Before any look: 50 %" in end for end in ends)
     assert any("Not judged yet" in end for end in ends)
 
@@ -59,7 +59,7 @@ def test_a_belief_about_something_unseen_names_its_cause_and_signs() -> None:
 
 def test_a_statement_opens_to_value_doubt_and_limits() -> None:
     ends = list(leaves(TRACE.statement("weight")))
-    assert any("432 g" in end and "2.944 g" in end for end in ends)
+    assert any("432 g" in end and "2.9 g" in end for end in ends)
     assert any("at most 430 g" in end for end in ends)
 
 
