@@ -1,5 +1,6 @@
 """The student on a phone, the luthier at the bench, and somebody without JavaScript, each in a real browser."""
 
+import re
 from collections.abc import Callable
 from io import BytesIO
 from pathlib import Path
@@ -212,3 +213,20 @@ def test_every_page_fits_and_can_be_pressed(
             assert too_small(tab) == [], path
         picture = Image.open(BytesIO(tab.screenshot(path=tmp_path / f"{number}.png"))).convert("RGB")
         assert picture.getpixel((3, size[1] // 2)) == PAPER[scheme], path
+
+
+def test_what_is_pressed_last_shows_only_when_it_can_be_used(open_tab: OpenTab, service: Service) -> None:
+    load_demo(service)
+    identity = newest(service.engine)[0].id
+    tab = open_tab(PHONE)
+    tab.goto("/")
+    compare = tab.get_by_role("button", name="Compare the ticked")
+    expect(compare).to_be_hidden()
+    tab.get_by_role("checkbox").first.check()
+    expect(compare).to_be_visible()
+
+    tab.goto(f"/evaluations/{identity}/message")
+    tab.get_by_label("Message").fill("Is it still for sale?")
+    tab.get_by_role("button", name="Copy the message").click()
+    expect(tab.get_by_role("status")).to_have_text(re.compile("Copied|Selected"))
+    assert tab.evaluate("document.getSelection().toString() || document.activeElement.value") == "Is it still for sale?"

@@ -16,6 +16,22 @@ function unfold() {
 window.addEventListener("hashchange", unfold);
 unfold();
 
+// A text to hand on is copied with one press; where the browser forbids that, it is selected for copying by hand.
+for (const button of document.querySelectorAll("button[data-copy]")) {
+  const field = document.getElementById(button.dataset.copy);
+  const said = button.parentElement.querySelector(".saved");
+  button.hidden = false;
+  button.addEventListener("click", async () => {
+    field.select();
+    try {
+      await navigator.clipboard.writeText(field.value);
+      said.textContent = "Copied";
+    } catch {
+      said.textContent = "Selected: copy it now";
+    }
+  });
+}
+
 (() => {
   const form = document.querySelector("form[data-save]");
   if (!form) return;
