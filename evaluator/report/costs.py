@@ -5,14 +5,16 @@ from decimal import Decimal
 from typing import Any
 
 from ..basis import show
-from .blocks import Block, Column, Heading, Paragraph, TableBlock
+from .blocks import Block, Column, Heading, Lead, Listing, Paragraph, TableBlock
 from .opening import Snapshot, money
 from .words import URGENCY, believed, small
 
 WORK = (Column("Work", 0.54), Column("Finding", 0.12), Column("From – to", 0.2, True), Column("About", 0.14, True))
 OPTIONAL = (Column("Also worth doing", 0.54), *WORK[1:])
+TOGETHER, MOST = "Together, about", "In four of five cases not above"
 TAXES = {"labour_tax": "Tax on work", "parts_tax": "Tax on parts"}
 EXTRAS = (Column("Could come on top", 0.66), Column("Chance", 0.2), Column("About", 0.14, True))
+ROOM = 60.0  # millimetres for the heading, its note and the first jobs
 MOST_EXTRAS = 3  # on a buyer's paper; the dearest by chance come first
 
 
@@ -31,6 +33,27 @@ def work_explained(snapshot: Snapshot) -> Sequence[Block]:
     return [*_plan(snapshot, in_full=True), *optional_work(snapshot, to_the_cent=True), *extras(snapshot)]
 
 
+def work_answer(snapshot: Snapshot) -> Sequence[Block]:
+    """What the work comes to in a sentence, and what else somebody asks before agreeing to it."""
+    plan = snapshot["plan"]
+    if not plan["lines"]:
+        return [Lead("No work is needed to reach the standard, as far as was seen.")]
+    bill = plan.get("invoice") or {"total": plan["mean"], "up_to": plan["p80"]}
+    total, most = (money(snapshot, float(bill[key])) for key in ("total", "up_to"))
+    told = [f"In four of five cases it stays below {most}{', with tax' if _taxed(snapshot) else ''}."]
+    safe = next((one for one in snapshot.get("ambitions") or () if one["name"] == "safe"), None)
+    if safe and 0 < round(safe["mean"]) < round(plan["mean"]):
+        told.append(f"Only what makes it safe to play comes to about {money(snapshot, safe['mean'])}.")
+    if snapshot["possible_extras"]:
+        told.append("Some things are known only when the work has begun. We stop and ask before we do them.")
+    return [Lead(f"About {total} of work brings it up to the standard."), Listing(tuple(told))]
+
+
+def _taxed(snapshot: Snapshot) -> bool:
+    bill = snapshot["plan"].get("invoice")
+    return bill is not None and any(Decimal(bill[name]) for name in TAXES)
+
+
 def _plan(snapshot: Snapshot, *, in_full: bool) -> Sequence[Block]:
     plan = snapshot["plan"]
     if not plan["lines"]:
@@ -43,23 +66,22 @@ def _plan(snapshot: Snapshot, *, in_full: bool) -> Sequence[Block]:
     if snapshot["shop"]["is_default"]:
         note += " Rates and prices are defaults from memory; ask a workshop for its own."
     table = TableBlock(WORK, tuple(rows), totals=len(sums))
-    return [Heading("Work and cost"), Paragraph(note), table, Paragraph(half_of(snapshot), "soft")]
+    return [Heading("Work and cost", room=ROOM), Paragraph(note), table, Paragraph(half_of(snapshot), "soft")]
 
 
 def sums_of(snapshot: Snapshot, to_the_cent: bool) -> list[tuple[str, str]]:
     """What stands below the lines: to the cent with what is added to them, for the person who is to pay."""
     plan = snapshot["plan"]
     bill = plan.get("invoice")
-    most = "In four of five cases not above"
     if bill is None or not to_the_cent:
-        return [("Together, about", money(snapshot, plan["mean"])), (most, money(snapshot, plan["p80"]))]
+        return [(TOGETHER, money(snapshot, plan["mean"])), (MOST, money(snapshot, plan["p80"]))]
     added = [("Rounding", bill["rounding"])] if Decimal(bill["rounding"]) else []
     taxes = [
         (f"{say}, {show.number(100 * bill[f'{name}_share'], 3)} %", bill[name])
         for name, say in TAXES.items()
         if Decimal(bill[name])
     ]
-    sums = [*taxes, *added, ("Together, about", bill["total"]), (most, bill["up_to"])]
+    sums = [*taxes, *added, (TOGETHER, bill["total"]), (MOST, bill["up_to"])]
     return [(say, _cents(snapshot, amount)) for say, amount in sums]
 
 
@@ -69,10 +91,8 @@ def _cents(snapshot: Snapshot, amount: str) -> str:
 
 def half_of(snapshot: Snapshot) -> str:
     """The level that half of all such orders stay below, in a sentence."""
-    plan = snapshot["plan"]
-    bill = plan.get("invoice")
-    taxed = bill is not None and any(Decimal(bill[name]) for name in TAXES)
-    return f"One such order in two stays below {money(snapshot, plan['p50'])}{', tax not counted' if taxed else ''}."
+    without = ", tax not counted" if _taxed(snapshot) else ""
+    return f"One such order in two stays below {money(snapshot, snapshot['plan']['p50'])}{without}."
 
 
 def price_of(snapshot: Snapshot, line: Mapping[str, Any], to_the_cent: bool) -> str:

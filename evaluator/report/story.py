@@ -6,7 +6,7 @@ from .blocks import Block, Paper
 from .budget_story import ambitions, budget
 from .closing import agreed, cautions, signed
 from .condition import causes, findings, findings_in_short, looks, not_looked_at, questions
-from .costs import work, work_explained, work_in_short
+from .costs import work, work_answer, work_explained, work_in_short
 from .measured import readings, sources
 from .opening import Snapshot, answer, domains, heading
 
@@ -45,6 +45,7 @@ SHOP: tuple[Section, ...] = (
 )
 CUSTOMER: tuple[Section, ...] = (
     heading,
+    work_answer,
     findings,
     work_explained,
     ambitions,

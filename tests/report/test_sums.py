@@ -11,6 +11,7 @@ import pytest
 from pypdf import PdfReader
 
 from evaluator.assessment.case import read_case
+from evaluator.basis.show import money
 from evaluator.estimate.answers import three_totals
 from evaluator.estimate.quote import Quote, make_quote
 from evaluator.evaluation import Evaluation, evaluate
@@ -143,3 +144,14 @@ def test_the_quote_adds_up_to_the_cent_and_to_the_estimate(data: dict[str, Any],
     for line in (*snapshot["plan"]["lines"], *snapshot["optional"]):
         if line["job"] in by_job:
             assert Decimal(line["price"]) == by_job[line["job"]]
+
+
+@pytest.mark.parametrize("changes", SHOPS.values(), ids=SHOPS)
+def test_the_customers_paper_begins_with_what_is_to_be_paid(changes: dict[str, Any]) -> None:
+    snapshot = to_json(evaluated(CASES["violin"], changes))
+    bill, currency = snapshot["plan"]["invoice"], snapshot["plan"]["currency"]
+    text = text_of(report_pdf(snapshot, "customer"))
+    lead = f"About {money(round(float(bill['total'])), currency)} of work brings it up to the standard."
+    assert lead in text
+    assert text.index(lead) < text.index("What was found")
+    assert f"stays below {money(round(float(bill['up_to'])), currency)}" in text
