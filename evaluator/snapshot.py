@@ -93,7 +93,7 @@ def _observation(seen: Observation, check: Check) -> dict[str, Any]:
         "seen_by": seen.seen_by,
         "tool": seen.reading.tool if seen.reading else None,
         "note": seen.note,
-        "photos": list(seen.photos),
+        **({"photos": list(seen.photos)} if seen.photos else {}),
     }
 
 
@@ -104,6 +104,7 @@ def _belief(check: Check, belief: Belief, seen: Iterable[Observation]) -> dict[s
         "ask": check.ask,
         "term": check.term,
         "kind": check.kind,
+        **({"drawing": check.drawing} if check.drawing else {}),
         "minutes": check.minutes,
         "seen": belief.seen,
         "clash": belief.clash,

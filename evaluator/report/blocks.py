@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
+from ..drawings.pen import Shape
 from .figures import Figure
 
 
@@ -58,6 +59,32 @@ class Drawing:
 
 
 @dataclass(frozen=True, slots=True)
+class Sheet:
+    """A drawing's band (units of the pen), and its caption after "Right" or "Wrong"."""
+
+    shapes: tuple[Shape, ...]
+    top: float
+    height: float
+    judged: str
+    caption: str
+
+
+@dataclass(frozen=True, slots=True)
+class PicturedRow:
+    number: int
+    title: str
+    cure: str
+    sheets: tuple[Sheet, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Pictured:
+    """Findings with their drawings, each with its words at the left and its sheets beside each other."""
+
+    rows: tuple[PicturedRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Beside:
     """A figure at the left and blocks at its right."""
 
@@ -99,7 +126,17 @@ class Together:
 
 
 Block: TypeAlias = (
-    Lead | Heading | Paragraph | Listing | CautionBlock | Drawing | Beside | TableBlock | Signature | Together
+    Lead
+    | Heading
+    | Paragraph
+    | Listing
+    | CautionBlock
+    | Drawing
+    | Pictured
+    | Beside
+    | TableBlock
+    | Signature
+    | Together
 )
 
 

@@ -114,6 +114,7 @@ class Scale:
 MARGIN = 6.0
 LETTER = 0.6  # width of a bold letter of a wide screen face as a share of its height, for keeping labels apart
 NUMERAL = 2.9  # size of the numerals under the ticks, in millimetres
+SIZES = (3.3, 2.9, 2.5, 2.1)  # of the letters over a mark, in millimetres
 ASIDE = 0.9  # between a mark's line and a label beside it
 ANCHOR_COST: dict[Anchor, float] = {"middle": 0.0, "start": 0.4, "end": 0.4}
 STEPS = (1.0, 2.0, 5.0, 10.0)
@@ -156,11 +157,11 @@ class _Placed:
     anchor: Anchor
 
 
-def _placed(marks: Sequence[Mark], scale: Scale, size: float, width: float) -> list[_Placed]:
+def _placed(marks: Sequence[Mark], scale: Scale, size: float, width: float) -> list[_Placed] | None:
     """Where each label stands: row 0 is nearest the rule; no label overlaps another or is crossed by another's line.
 
     Of all ways to set the labels over or beside their lines, in as many rows as there are marks, the one that keeps
-    most of them low and over their marks.
+    most of them low and over their marks; None where letters of this size leave no way.
     """
     order = sorted(marks, key=lambda mark: mark.value)
     ways = [
@@ -186,7 +187,17 @@ def _placed(marks: Sequence[Mark], scale: Scale, size: float, width: float) -> l
                 search([*chosen, one], cost + _cost(one))
 
     search([], 0.0)
-    return best or [_Placed(mark, row, scale.at(mark.value), "middle") for row, mark in enumerate(order)]
+    return best if len(best) == len(order) else None
+
+
+def _fitting(marks: Sequence[Mark], scale: Scale, width: float) -> tuple[float, list[_Placed]]:
+    """The largest letters that leave every label readable, and where the labels then stand."""
+    for size in SIZES:
+        found = _placed(marks, scale, size, width)
+        if found is not None:
+            return size, found
+    order = sorted(marks, key=lambda mark: mark.value)
+    return SIZES[-1], [_Placed(mark, row, scale.at(mark.value), "middle") for row, mark in enumerate(order)]
 
 
 def _cost(one: _Placed) -> float:
@@ -225,9 +236,8 @@ def rule(
     span: tuple[float | None, float | None, str] | None = None,
 ) -> Figure:
     """A steel rule from `low` to `high` with marks; `arrow` joins two values, `span` shades a standard and names it."""
-    size = 3.3
     scale = Scale(low, high, MARGIN, width - 2 * MARGIN)
-    placed = _placed(marks, scale, size, width)
+    size, placed = _fitting(marks, scale, width)
     rows = 1 + max((one.row for one in placed), default=0)
     step = size * 1.45
     base = rows * step + 6.0

@@ -9,6 +9,7 @@ from .condition import causes, findings, findings_in_short, looks, not_looked_at
 from .costs import work, work_answer, work_explained, work_in_short
 from .measured import readings, sources
 from .opening import Snapshot, answer, domains, heading
+from .pictured import pictured
 
 Section = Callable[[Snapshot], Sequence[Block]]
 
@@ -47,6 +48,7 @@ CUSTOMER: tuple[Section, ...] = (
     heading,
     work_answer,
     findings,
+    pictured,
     work_explained,
     ambitions,
     budget,
