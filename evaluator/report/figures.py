@@ -217,10 +217,13 @@ def _inside(one: _Placed, size: float, width: float) -> bool:
 
 
 def _clash(one: _Placed, other: _Placed, size: float) -> bool:
-    """Whether two labels of a row touch, or the line of the higher one runs through the lower one's label."""
+    """Whether two labels of a row touch or stand in another order than their marks, or the line of the higher one runs
+    through the lower one's label.
+    """
     (left, right), (start, end) = _extent(one, size), _extent(other, size)
     if one.row == other.row:
-        return left < end + ASIDE and start < right + ASIDE
+        swapped = (one.x - other.x) * (left + right - start - end) < 0
+        return swapped or (left < end + ASIDE and start < right + ASIDE)
     x, (first, last) = (one.x, (start, end)) if one.row > other.row else (other.x, (left, right))
     return first - ASIDE / 2 < x < last + ASIDE / 2
 

@@ -59,6 +59,12 @@ def crossed(label: Label, line: Line) -> bool:
     return upright and left < line.x1 < right and min(line.y1, line.y2) < bottom and max(line.y1, line.y2) > top
 
 
+def test_labels_of_a_row_stand_in_the_order_of_their_marks() -> None:
+    figure = score_rule((82, 79, 84), (87, 84, 89), 130, 86)
+    after, usual = (next(one for one in strong_labels(figure) if word in one.text) for word in ("after", "usual"))
+    assert after.y != usual.y or extent(after)[0] > extent(usual)[0]
+
+
 def assert_readable(figure: Figure) -> None:
     labels = strong_labels(figure)
     for one, other in combinations(labels, 2):
