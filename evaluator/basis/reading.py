@@ -44,6 +44,7 @@ _NUMBER = re.compile(
 _PLUS_MINUS = re.compile(r"\s*(?:\+-|\+/-|±)\s*")
 _MARKS = re.compile(r"[-+−]?[0-9.,]*[.,][0-9]*[.,][0-9.,]*\s*\D*")
 _EXPONENT = re.compile(r"[-+−]?[0-9.,]+[eE][-+]?[0-9]+.*")
+_GROUPED = re.compile(r"-?\d{1,3}(,\d{3})+(\.\d{1,2})?")
 
 
 class _Words(TypedDict):
@@ -177,3 +178,11 @@ def _why_not(written: str) -> str:
 def _short(text: str) -> str:
     """What was typed, cut so that the sentence stays one sentence."""
     return text if len(text) <= 30 else text[:29] + "…"
+
+
+def without_groups(text: str) -> str:
+    """'1,500' or '1,500.50' of a sum of money without its thousands marks; any other text as it is.
+
+    Only for sums: three digits behind a comma are a group there, while a reading of 2,350 kg is not two thousand.
+    """
+    return text.replace(",", "") if _GROUPED.fullmatch(text) else text

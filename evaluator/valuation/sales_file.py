@@ -11,7 +11,7 @@ from typing import get_args
 
 from ..basis.message import Message, Messages, problem
 from ..basis.problem import Place, Problem, did_you_mean
-from ..basis.reading import read_quantity
+from ..basis.reading import read_quantity, without_groups
 from ..rubric.model import Family, Tier
 from .comparables import KINDS, Comparable, SaleKind
 
@@ -51,7 +51,6 @@ _RANGES = {
 }
 _MADE = (0.0, 100.0)
 _AMOUNTS = ("price", "extras", "set_up")
-_THOUSANDS = re.compile(r"-?\d{1,3}(,\d{3})+(\.\d{1,2})?")  # 1,500 of money is fifteen hundred, never one and a half
 
 
 def read_sales(
@@ -192,8 +191,8 @@ class _Row:
 
     def figure(self, name: str, low: float, high: float) -> float:
         text = self.cells[name]
-        if name in _AMOUNTS and _THOUSANDS.fullmatch(text):
-            text = text.replace(",", "")
+        if name in _AMOUNTS:
+            text = without_groups(text)
         read = read_quantity(text, "ratio", f'column "{name}"')
         if isinstance(read, Problem):
             column = self.names.index(name) + 1 if name in self.names else 0

@@ -24,6 +24,7 @@ from .pages import pages
 from .pictures import picture
 from .quote_link import quote_link
 from .quotes import quotes
+from .renting import renting
 from .results import results
 from .sales import sales
 from .second_quotes import second
@@ -69,6 +70,7 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     app.register_blueprint(sales)
     app.register_blueprint(known_sales)
     app.register_blueprint(owning)
+    app.register_blueprint(renting)
     app.after_request(_with_headers)
     app.register_error_handler(CSRFError, _form_too_old)
     app.register_error_handler(HTTPException, _told)

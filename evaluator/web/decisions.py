@@ -15,6 +15,7 @@ from markupsafe import Markup
 from werkzeug.wrappers import Response as AnyResponse
 
 from ..basis.problem import Problem
+from ..basis.reading import without_groups
 from ..comparison import Entrant, comparison_json
 from ..decision import Asked, materials_seen, trade_in_json
 from ..report import decision_words
@@ -30,7 +31,7 @@ from .service import case_of, service
 
 decisions = Blueprint("decisions", __name__)
 
-_AMOUNT = re.compile(r"\d{1,9}(\.\d{1,2})?|\d{1,3}(,\d{3}){1,2}(\.\d{1,2})?")
+_AMOUNT = re.compile(r"\d{1,9}(\.\d{1,2})?")
 CARD_MM = 84.0
 PROTECTED: Mapping[str, tuple[Materials, str]] = {
     "none": ("none", "No, nothing of the kind"),
@@ -186,7 +187,8 @@ class Typed:
 
 
 def _amount(text: str) -> float | None:
-    return float(text.replace(",", "")) if _AMOUNT.fullmatch(text) else None
+    bare = without_groups(text).replace(",", ".")
+    return float(bare) if _AMOUNT.fullmatch(bare) else None
 
 
 def _typed(kept: Kept) -> Typed:

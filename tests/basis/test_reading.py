@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from evaluator.basis.problem import Problem
-from evaluator.basis.reading import Quantity, read_quantity, read_whole
+from evaluator.basis.reading import Quantity, read_quantity, read_whole, without_groups
 
 
 @pytest.mark.parametrize(
@@ -127,3 +127,21 @@ def test_any_text_is_a_finite_quantity_or_one_line(text: str) -> None:
         assert math.isfinite(found.value)
     else:
         assert found.what
+
+
+@pytest.mark.parametrize(
+    ("text", "bare"),
+    [
+        ("1,500", "1500"),
+        ("12,345,678.90", "12345678.90"),
+        ("-1,500", "-1500"),
+        ("2,5", "2,5"),
+        ("12,50", "12,50"),
+        ("1500,25", "1500,25"),
+        ("1,500,5", "1,500,5"),
+        ("a lot", "a lot"),
+        ("", ""),
+    ],
+)
+def test_thousands_marks_of_a_sum_are_taken_away(text: str, bare: str) -> None:
+    assert without_groups(text) == bare

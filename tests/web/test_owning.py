@@ -111,3 +111,11 @@ def test_repair_or_replace_turns_with_the_value(client: Client, service: Service
     assert "less the trade-in $350" in client.get(f"{path}?equal=450&trade=100").text
     assert client.get(f"{path}?ready=0").heading == "Repair it, or replace it?"
     assert "is not a number" in client.get(f"{path}?equal=much", 422).text
+
+
+@pytest.mark.parametrize(
+    ("typed", "means"), [("2,5", "2.5"), ("1,500", "1500"), ("1,500.50", "1500.50"), ("12,50", "12.50")]
+)
+def test_a_comma_is_a_group_only_before_three_digits(client: Client, typed: str, means: str) -> None:
+    one = client.get(f"/rent-or-buy?rent={typed}").heading
+    assert one == client.get(f"/rent-or-buy?rent={means}").heading
