@@ -11,6 +11,7 @@ from typing import Any, Protocol, TypeVar, get_args
 from ..basis.message import Message, Messages, problem
 from ..basis.money import Money
 from ..basis.problem import Place, Problem, by_place, did_you_mean
+from ..basis.reading import without_groups
 from ..rubric.model import Age, Channel, Looker, StringType, Style, Tier
 from ..rubric.rubric import Rubric
 from .model import Case, Instrument, Observation, Purpose
@@ -138,7 +139,7 @@ class _Reader:
             self.note("case.price_shape", path)
             return None
         amount, currency = given["amount"], given.get("currency", "USD")
-        written = str(amount).strip()
+        written = without_groups(str(amount).strip())
         wrong = isinstance(amount, bool) or not _AMOUNT.fullmatch(written)
         if wrong or Decimal(written.replace(",", ".")) <= 0:
             self.note("case.amount", (*path, "amount"), text=in_one_line(amount))

@@ -159,3 +159,11 @@ def test_whatever_is_sent_is_read_or_refused(data: dict[str, object]) -> None:
 @pytest.mark.parametrize(("year", "age"), [(None, None), (2020, "up_to_40"), (1980, "40_to_100"), (1890, "over_100")])
 def test_age(year: int | None, age: str | None) -> None:
     assert age_of(year) == age
+
+
+@pytest.mark.parametrize(("typed", "amount"), [("1,500", "1500"), ("1500,50", "1500.50"), ("780", "780")])
+def test_a_price_may_have_thousands_marks(typed: str, amount: str) -> None:
+    asking = {"amount": typed, "currency": "EUR"}
+    case, problems = read_case(RUBRIC, {**WHOLE, "asking": asking})
+    assert problems == () and case is not None and case.asking is not None
+    assert case.asking.amount == Decimal(amount)
