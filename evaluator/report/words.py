@@ -204,6 +204,7 @@ def summary(snapshot: Mapping[str, Any]) -> str:
     lines = [snapshot["title"] or "Evaluation", instrument_line(snapshot), "", snapshot["verdict"]["sentence"]]
     lines += [f"  {reason}" for reason in snapshot["verdict"]["reasons"]]
     lines += ["", "Score", f"  {score_sentence(snapshot)}", f"  {coverage_sentence(snapshot)}"]
+    lines += _section("Put right first", waiting_lines(snapshot))
     lines += _section("Found", [f"{item['title']} ({LEVELS[item['level']]})" for item in believed(snapshot)])
     lines += _section("Work", [f"{line['say']}: {line['low']:.0f} to {line['high']:.0f}" for line in plan["lines"]])
     if plan["lines"]:
