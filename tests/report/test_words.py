@@ -17,7 +17,7 @@ def test_a_fallen_post_is_put_right_before_anybody_judges_the_sound() -> None:
     (line,) = waiting_lines(example("fallen_post"))
     assert line.endswith("First put this right, then look again: soundpost (it has fallen, the strings are tight).")
     assert "more: not judged yet" in line
-    assert waiting_lines(example("viola_sixteen_inch")) == ()
+    assert waiting_lines(example("weight_428_g_on_gram_scale")) == ()
 
 
 def test_weights_are_praised_only_where_they_matter() -> None:
