@@ -46,14 +46,16 @@ class Held:
     @property
     def worth_sd(self) -> float:
         """Standard deviation of worth."""
-        term, q = self.term, self.mixture
-        second = sum(
-            shown * (mean * mean + variance) + self.rest * chance * worth * worth
-            for shown, mean, variance, chance, worth in zip(
-                self.shown, self.shown_worth, self.shown_variance, q, term.worth, strict=True
+        # From the deviations, not as a difference of squares: that would leave rounding where nothing is in doubt.
+        middle = self.worth
+        return math.sqrt(
+            sum(
+                shown * ((mean - middle) ** 2 + variance) + self.rest * chance * (worth - middle) ** 2
+                for shown, mean, variance, chance, worth in zip(
+                    self.shown, self.shown_worth, self.shown_variance, self.mixture, self.term.worth, strict=True
+                )
             )
         )
-        return math.sqrt(max(0.0, second - self.worth**2))
 
     def worth_after(self, cured: tuple[bool, ...]) -> float:
         """Expected worth after the work that cures these outcomes."""
