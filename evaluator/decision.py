@@ -6,7 +6,7 @@ are today's: an offer is made today.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Any
 
 from .assessment.model import Case
 from .basis.message import Message, Messages, problem
@@ -14,7 +14,7 @@ from .basis.problem import Problem
 from .basis.show import money
 from .rubric.rubric import Rubric
 from .rubric.shop import Shop
-from .valuation.trade_in import OPINION, Answers, Materials, Offer, TradeIn, Work, before_any_figure, trade_in
+from .valuation.trade_in import OPINION, Answers, Kind, Materials, Offer, TradeIn, Work, before_any_figure, trade_in
 
 FORMAT = 1
 ASKED_OF_MATERIALS = ("restricted_materials_papers", "bow_material_restrictions")
@@ -23,7 +23,7 @@ FREE = ("none", "free")  # their outcomes that say that nothing protected is on 
 MESSAGES: Messages = {
     "decision.ready_value": Message(
         "nothing says what it would be marked at when ready.",
-        "Give the shop's own price with --ticket, or a ready value in the evaluation.",
+        "Enter the shop's own price for it, ready (--ticket), or a ready value in the evaluation.",
     ),
     "decision.old_figures": Message(
         "it was finished before the prices of parts were kept, so the shop's own cost cannot be told.",
@@ -88,6 +88,7 @@ def trade_in_json(shown: Mapping[str, Any], shop: Shop, asked: Asked) -> dict[st
         "chance_of_sale": shop.buying.chance_of_sale,
         "terms": shop.buying.model_dump(),
         "offers": [_offer(offer) for offer in found.offers],
+        "cash_steps": _cash_steps(found, shop),
         "profits_shop_most": found.profits_shop_most,
         "nothing_left": kinds["cash"].to_owner <= 0,
         "disqualifying": [item["say"] for item in shown["disqualifying"]],
@@ -120,7 +121,6 @@ def _told_by_the_shop(source: str) -> str:
     return source.split("; they go before", maxsplit=1)[0].replace("your own", "the shop's own")
 
 
-Kind = Literal["cash", "trade", "consignment", "alone"]
 OFFER_TITLES: Mapping[Kind, str] = {
     "cash": "Cash today",
     "trade": "Against the next instrument",
@@ -151,19 +151,54 @@ def _offer_sentence(found: TradeIn) -> str:
     """What the shop can give, in one sentence."""
     offers = {offer.kind: offer for offer in found.offers}
     cash = round(offers["cash"].to_owner)
+    trade = round(offers["trade"].to_owner) if "trade" in offers else 0
     if cash <= 0:
-        return "No cash offer: making it ready would cost the shop more than it brings."
+        if trade > 0:
+            return f"No cash offer, but {money(trade, found.currency)} against the next instrument."
+        if found.making_ready >= found.sale_price:
+            return "No cash offer: making it ready would cost the shop more than it brings."
+        return "No cash offer: making it ready and the shop's margin take all that it would bring."
     text = f"{money(cash, found.currency)} in cash today"
-    if "trade" in offers:
-        text += f", or {money(round(offers['trade'].to_owner), found.currency)} against the next instrument"
+    if trade > 0:
+        text += f", or {money(trade, found.currency)} against the next instrument"
     return f"{text}."
+
+
+def _cash_steps(found: TradeIn, shop: Shop) -> list[dict[str, Any]]:
+    """From the sale price down to the cash, and up again to what is allowed in trade, in whole units that add up.
+
+    What keeping it until it sells costs is the rest, so that no rounding stands between the lines and their sum.
+    Where nothing is left the steps end at what is missing.
+    """
+    offers = {offer.kind: round(offer.to_owner) for offer in found.offers}
+    sale, ready = round(found.sale_price), round(found.making_ready)
+    margin = round(found.sale_price * shop.buying.margin)
+    left = sale - margin - ready
+    steps = [
+        _step("Sells for about", sale),
+        _step(f"The shop's margin, {shop.buying.margin * 100:.0f} of 100", -margin),
+        *([_step("Making it ready", -ready)] if ready else []),
+    ]
+    if offers["cash"] <= 0:
+        return [*steps, _step("What is left", left, is_sum=True)]
+    if left != offers["cash"]:
+        steps.append(_step("Keeping it until it sells", offers["cash"] - left))
+    steps.append(_step("In cash today", offers["cash"], is_sum=True))
+    if "trade" in offers:
+        steps.append(_step("Part of the margin on the next instrument", offers["trade"] - offers["cash"]))
+        steps.append(_step("Against the next instrument", offers["trade"], is_sum=True))
+    return steps
+
+
+def _step(say: str, amount: float, is_sum: bool = False) -> dict[str, Any]:
+    return {"say": say, "amount": amount, "sum": is_sum}
 
 
 def _shop_sentence(found: TradeIn) -> str:
     """Which way profits the shop most, said openly."""
-    most = max(found.offers, key=lambda offer: offer.shop_earns)
-    if most.shop_earns <= 0:
+    most = found.profits_shop_most
+    if most is None:
         return "The shop earns nothing on any of these."
-    title = OFFER_TITLES[most.kind]
-    new = " (what it earns on the next instrument is counted in)" if most.kind == "trade" else ""
+    title = OFFER_TITLES[most]
+    new = " (what it earns on the next instrument is counted in)" if most == "trade" else ""
     return f"The shop earns most with this one: {title[:1].lower()}{title[1:]}{new}."

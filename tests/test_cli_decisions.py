@@ -145,7 +145,36 @@ def test_no_trade_allowance_without_a_new_instrument(write: Any) -> None:
 def test_no_cash_offer_where_the_work_takes_all(write: Any) -> None:
     result = found(run("trade-in", write("a", more=SEEN), *SETTLED, "--ticket", "20", "--json"))
     assert result["nothing_left"] and result["sentence"].startswith("No cash offer")
+    assert result["cash_steps"][-1]["say"] == "What is left" and result["cash_steps"][-1]["amount"] < 0
     assert result["ticket_price_from"] == "the shop's own figure"
+
+
+@pytest.mark.parametrize("ticket", ["60", "120", "777", "1333.33", "2500"])
+@pytest.mark.parametrize("new_price", ["0", "430", "2000"])
+def test_the_steps_to_the_cash_add_up_in_whole_units(write: Any, ticket: str, new_price: str) -> None:
+    arguments = (*SETTLED, "--ticket", ticket, "--new-price", new_price, "--json")
+    result = found(run("trade-in", write("a", more=SEEN), *arguments))
+    running = 0
+    for step in result["cash_steps"]:
+        running = running if step["sum"] else running + step["amount"]
+        assert not step["sum"] or step["amount"] == running
+    offered = {one["kind"]: round(one["to_owner"]) for one in result["offers"]}
+    sums = [step["amount"] for step in result["cash_steps"] if step["sum"]]
+    assert sums == [offered[kind] for kind in ("cash", "trade") if kind in offered] or sums[0] <= 0
+
+
+@pytest.mark.parametrize("ticket", ["20", "300", "900"])
+def test_what_is_not_offered_earns_the_shop_nothing_and_is_never_its_best(write: Any, ticket: str) -> None:
+    arguments = (*SETTLED, "--ticket", ticket, "--new-price", "100", "--json")
+    result = found(run("trade-in", write("a", more=SEEN), *arguments))
+    closed = [one["kind"] for one in result["offers"] if one["kind"] in {"cash", "trade"} and one["to_owner"] <= 0]
+    assert result["profits_shop_most"] not in closed
+
+
+def test_words_where_every_way_costs_the_owner(write: Any) -> None:
+    text = run("trade-in", write("a", more=SEEN), *SETTLED, "--ticket", "20").stdout
+    assert "Nothing is left to offer." in text and "Not offered, so the shop earns nothing by it." in text
+    assert "Every way costs the owner more than it brings." in text and "Costs you $" in text
 
 
 def test_words_say_openly_what_the_shop_earns(write: Any) -> None:

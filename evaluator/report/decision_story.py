@@ -23,8 +23,10 @@ from .decision_words import (
     MATERIALS,
     basis_sentence,
     earns_sentence,
+    is_open,
     look_sentence,
     money,
+    no_way_sentence,
     offer_sentence,
     unknown_sentence,
     unknown_shortly,
@@ -97,9 +99,11 @@ def trade_in_paper(decision: Decision, on: str) -> Paper:
         Lead(decision["sentence"]),
         *_stops(decision),
         _offers(decision),
+        *([Paragraph(no_way_sentence(decision), "strong")] if no_way_sentence(decision) else []),
         Paragraph(decision["shop_sentence"], "strong"),
         Heading("What this rests on", 2),
         Paragraph(basis_sentence(decision)),
+        _steps(decision),
         Paragraph(MATERIALS[decision["materials"]]),
         CautionBlock((decision["opinion"],)),
         Together(
@@ -112,6 +116,13 @@ def trade_in_paper(decision: Decision, on: str) -> Paper:
     return Paper("What we can offer", _letterhead(decision), title, blocks)
 
 
+def _steps(decision: Decision) -> Block:
+    """How the cash comes about, in lines that add up."""
+    steps = decision["cash_steps"]
+    rows = tuple((step["say"], money(decision, step["amount"])) for step in steps)
+    return TableBlock((Column("How the cash comes about", 0.8), Column("", 0.2, figures=True)), rows, totals=1)
+
+
 def _stops(decision: Decision) -> Sequence[Block]:
     return [CautionBlock(tuple(decision["disqualifying"]))] if decision["disqualifying"] else []
 
@@ -120,12 +131,14 @@ def _offers(decision: Decision) -> Block:
     offers = decision["offers"]
     scale = scale_of([offer[key] for offer in offers for key in ("to_owner", "expected")])
     columns = (Column("Way", 0.5), Column(f"To the owner, {decision['currency']}", 0.32), Column("The shop", 0.18))
-    rows: list[tuple[Cell, ...]] = [
-        (
-            f"{offer['title']} ({offer['term']})\n{offer_sentence(decision, offer)} {offer['say']}",
-            offer_rule(offer["to_owner"], offer["expected"], scale, RULE_MM - 4),
-            earns_sentence(decision, offer),
-        )
-        for offer in offers
-    ]
-    return TableBlock(columns, tuple(rows))
+    return TableBlock(columns, tuple(_offer_row(decision, offer, scale) for offer in offers))
+
+
+def _offer_row(decision: Decision, offer: Mapping[str, Any], scale: tuple[float, float]) -> tuple[Cell, ...]:
+    offered = is_open(offer)
+    terms = offer["say"] if offered else ""
+    return (
+        f"{offer['title']} ({offer['term']})\n{offer_sentence(decision, offer)} {terms}".strip(),
+        offer_rule(offer["to_owner"], offer["expected"], scale, RULE_MM - 4) if offered else "",
+        earns_sentence(decision, offer),
+    )

@@ -92,8 +92,28 @@ def amount_sentence(decision: Decision, offer: Mapping[str, Any]) -> str:
     """What reaches the owner by one way."""
     to_owner, expected = money(decision, offer["to_owner"]), money(decision, offer["expected"])
     if offer["kind"] in {"cash", "trade"}:
-        return f"{to_owner}." if offer["to_owner"] > 0 else "Nothing: the work takes all of it."
+        return f"{to_owner}." if offer["to_owner"] > 0 else "Nothing is left to offer."
+    if offer["to_owner"] <= 0:
+        even, mean = money(decision, -offer["to_owner"]), money(decision, -offer["expected"])
+        return f"Costs you {even} even if it sells, {mean} on average."
+    if offer["expected"] < 0:
+        return f"{to_owner} if it sells; on average it costs you {money(decision, -offer['expected'])}."
     return f"{to_owner} if it sells, {expected} on average."
+
+
+def no_way_sentence(decision: Decision) -> str:
+    """What may be better where no way leaves the owner anything; empty where one does."""
+    if any(offer["to_owner"] > 0 for offer in decision["offers"]):
+        return ""
+    return (
+        "Every way costs the owner more than it brings. It may be better to sell it as it stands and say so, or to "
+        "keep it and pay only for what makes it safe to play."
+    )
+
+
+def is_open(offer: Mapping[str, Any]) -> bool:
+    """Whether it is an offer at all: a shop that pays nothing makes none."""
+    return offer["kind"] not in {"cash", "trade"} or offer["to_owner"] > 0
 
 
 def offer_sentence(decision: Decision, offer: Mapping[str, Any]) -> str:
@@ -105,7 +125,8 @@ def unsold_sentence(decision: Decision, offer: Mapping[str, Any]) -> str:
     """The chance that the owner is left with it; empty where the shop takes it."""
     if offer["kind"] in {"cash", "trade"}:
         return ""
-    return f"That it does not sell: {show.chance(1.0 - decision['chance_of_sale'])}; then the work is paid for nothing."
+    lost = "; then the work is paid for nothing" if decision["work"] >= 1 else ""
+    return f"That it does not sell: {show.chance(1.0 - decision['chance_of_sale'])}{lost}."
 
 
 def earns_sentence(decision: Decision, offer: Mapping[str, Any]) -> str:
@@ -113,6 +134,8 @@ def earns_sentence(decision: Decision, offer: Mapping[str, Any]) -> str:
     if offer["kind"] == "alone":
         return "The shop earns nothing."
     earns = offer["shop_earns"]
+    if not is_open(offer):
+        return "Not offered, so the shop earns nothing by it."
     if earns < 0:
         return f"The shop loses about {money(decision, -earns)}."
     return f"The shop earns about {money(decision, earns)}."
@@ -122,10 +145,15 @@ def basis_sentence(decision: Decision) -> str:
     """What the offers rest on: the ticket price and its source, the sale price, what making it ready costs."""
     text = (
         f"Ready, it would be marked {money(decision, decision['ticket_price'])} ({decision['ticket_price_from']}) and "
-        f"sell for about {money(decision, decision['sale_price'])}. Making it ready costs the shop about "
-        f"{money(decision, decision['making_ready'])}; a customer pays about {money(decision, decision['work'])} for "
-        "the same work."
+        f"sell for about {money(decision, decision['sale_price'])}. "
     )
+    if decision["work"] < 1:
+        text += "It needs no work, as far as was seen."
+    else:
+        text += (
+            f"Making it ready costs the shop about {money(decision, decision['making_ready'])}; a customer pays about "
+            f"{money(decision, decision['work'])} for the same work."
+        )
     if decision["not_known"] >= 1:
         text += f" What is not yet known could take about {money(decision, decision['not_known'])} more."
     return text
@@ -141,7 +169,9 @@ def trade_in_words(decision: Decision) -> str:
             f"{offer['title']} ({offer['term']})",
             f"   {offer_sentence(decision, offer)}",
             f"   {earns_sentence(decision, offer)}",
-            f"   {offer['say']}",
+            *([f"   {offer['say']}"] if is_open(offer) else []),
         ]
+    lines += [no_way_sentence(decision)] if no_way_sentence(decision) else []
+    lines += ["", *(f"{step['say']:<44}{money(decision, step['amount']):>12}" for step in decision["cash_steps"])]
     lines += ["", basis_sentence(decision), MATERIALS[decision["materials"]], decision["opinion"]]
     return "\n".join(lines)

@@ -173,7 +173,7 @@ def _listing(block: b.Listing, at: Place) -> Sequence[Flowable]:
 def _caution(block: b.CautionBlock, at: Place) -> Sequence[Flowable]:
     head = Paragraph("Caution" if len(block.texts) == 1 else "Cautions", at.styles["strong"])
     rows = [[head], *([Paragraph(plain(text), at.styles["body"])] for text in block.texts)]
-    table = Table(rows, colWidths=[at.width], spaceBefore=10, spaceAfter=0, splitInRow=1)
+    table = Table(rows, colWidths=[at.width], spaceBefore=10, spaceAfter=4, splitInRow=1)
     table.setStyle(
         TableStyle(
             [

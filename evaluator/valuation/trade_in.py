@@ -17,6 +17,7 @@ from ..basis.problem import Problem
 from ..rubric.shop import Buying, Shop
 
 Materials = Literal["none", "allowed", "unknown", "not_allowed"]
+Kind = Literal["cash", "trade", "consignment", "alone"]
 
 OPINION = (
     "An opinion of value for this decision on this date; not an insurance or legal appraisal. Whoever values it and "
@@ -62,7 +63,7 @@ class Work:
 class Offer:
     """One way out for the owner: what reaches the owner, what the shop earns on it, and the terms in one sentence."""
 
-    kind: Literal["cash", "trade", "consignment", "alone"]
+    kind: Kind
     to_owner: float
     expected: float
     shop_earns: float
@@ -71,7 +72,10 @@ class Offer:
 
 @dataclass(frozen=True, slots=True)
 class TradeIn:
-    """The offers side by side, in one currency. `profits_shop_most` names the kind that does, to be said openly."""
+    """The offers side by side, in one currency. `profits_shop_most` names the kind that does, to be said openly.
+
+    A way by which the shop pays nothing is no offer, and does not count there.
+    """
 
     sale_price: float
     making_ready: float
@@ -80,8 +84,11 @@ class TradeIn:
     opinion: str = OPINION
 
     @property
-    def profits_shop_most(self) -> str:
-        return max(self.offers, key=lambda one: one.shop_earns).kind
+    def profits_shop_most(self) -> Kind | None:
+        """None where the shop earns nothing by any way."""
+        open_ways = [one for one in self.offers if one.to_owner > 0 or one.kind not in {"cash", "trade"}]
+        most = max(open_ways, key=lambda one: one.shop_earns)
+        return most.kind if most.shop_earns > 0 else None
 
 
 def before_any_figure(answers: Answers) -> tuple[Problem, ...]:
@@ -147,7 +154,8 @@ def _consignment(sale: float, work: float, ready: float, buying: Buying) -> Offe
     net = consignment_net(sale, buying.commission, work)
     expected = consignment_net(sale, buying.commission, work, buying.chance_of_sale)
     earns = buying.chance_of_sale * sale * buying.commission + work - ready
-    text = "The owner pays the work first, and the rest only if and when it sells; that can take many months."
+    first = "The owner pays the work first, and is paid" if work > 0 else "Paid"
+    text = f"{first} only if and when it sells; that can take many months."
     return Offer("consignment", net, expected, earns, text)
 
 
@@ -155,4 +163,5 @@ def _alone(ticket_price: float, work: float, shop: Shop) -> Offer:
     price = ticket_price * shop.private_share_of_ready_value
     net = price - work
     expected = shop.buying.chance_of_sale * price - work
-    return Offer("alone", net, expected, 0.0, "Made ready elsewhere and sold privately, without a shop's guarantee.")
+    text = "Made ready elsewhere and sold privately" if work > 0 else "Sold privately"
+    return Offer("alone", net, expected, 0.0, f"{text}, without a shop's guarantee.")

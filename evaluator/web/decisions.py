@@ -25,7 +25,7 @@ from ..report.figures import Figure, score_rule
 from ..report.svg import svg
 from ..store.evaluations import Kept, newest
 from ..valuation.compare import FEWEST, MOST
-from ..valuation.trade_in import Answers, Materials
+from ..valuation.trade_in import Answers, Materials, before_any_figure
 from .pages import View, kept_or_404
 from .service import case_of, service
 
@@ -216,12 +216,16 @@ def trade_in(identity: str) -> View:
     sent = "protected" in request.args
     result = trade_in_json(service().snapshot(kept), service().shop, typed.asked) if sent and not typed.wrong else ()
     unsettled = [sentence_of(problem) for problem in result] if isinstance(result, tuple) else []
+    if typed.wrong:
+        open_still = before_any_figure(typed.asked.answers) if sent else ()
+        unsettled = [*(sentence_of(problem) for problem in open_still), *typed.wrong.values()]
     page = render_template(
         "trade_in.html",
         kept=kept,
         typed=typed,
         protected=PROTECTED,
         unsettled=unsettled,
+        from_look=not sent and typed.protected != "unknown",
         decision=None if isinstance(result, tuple) else result,
         cards=[] if isinstance(result, tuple) else _offers(result),
         said=decision_words,
