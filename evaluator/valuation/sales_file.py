@@ -12,8 +12,9 @@ from typing import get_args
 from ..basis.message import Message, Messages, problem
 from ..basis.problem import Place, Problem, did_you_mean
 from ..basis.reading import read_quantity, without_groups
+from ..basis.show import MONTHS
 from ..rubric.model import Family, Tier
-from .comparables import KINDS, Comparable, SaleKind
+from .comparables import KIND_WORDS, KINDS, Comparable, SaleKind
 
 NEEDED = ("name", "sold_on", "kind", "price", "currency")
 BOOK_NEEDED = (*NEEDED, "family", "size", "tier")  # in a book that holds every kind, a sale must say what it was
@@ -25,6 +26,7 @@ TIERS: tuple[Tier, ...] = get_args(Tier)
 Sizes = Mapping[str, Sequence[str]]
 MOST_ROWS = 5_000
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
+_NAMED_DAY = re.compile(r"(\d{1,2})\.? ([A-Za-z]+),? (\d{4})")
 
 MESSAGES: Messages = {
     "sales.empty": Message("the file holds no rows.", "Put the column names in the first line, one sale a line below."),
@@ -38,6 +40,7 @@ MESSAGES: Messages = {
     "sales.word": Message('"{text}" is not a {what}.', "Use one of {known}, or leave it empty. {hint}"),
     "sales.size_alone": Message("a size is given without a family.", "Say violin, viola, cello or bow as well."),
     "sales.currency": Message('"{text}" is not {currency}.', "Convert the price first: two currencies do not add."),
+    "sales.amount": Message('"{text}" is not a number.', "Enter the amount alone, for example 780 or 780.50."),
     "sales.range": Message('"{text}" is outside {low} to {high}.', "Check the figure."),
     "sales.too_many": Message("the file has more than {limit} rows.", "Split it."),
     "sales.quote": Message("a quotation mark is not closed.", 'Close it with ".'),
@@ -116,12 +119,10 @@ class _Row:
         for name in needed:
             if not self.cells.get(name):
                 self.wrong("reading.empty", name)
-        if self.problems:
-            return None
         sold_on, kind = self.day(on), self.kind()
-        if self.cells["currency"].upper() != currency:
+        if self.cells.get("currency", currency).upper() != currency:
             self.wrong("sales.currency", "currency", currency=currency)
-        figures = {name: self.figure(name, *_RANGES[name]) for name in _RANGES}
+        figures = {name: self.figure(name, *_RANGES[name]) for name in _RANGES if name in self.cells}
         made = self.figure("made", *_MADE) if self.cells["made"] else None
         family, tier = self.word("family", FAMILIES), self.word("tier", TIERS)
         size = self.size(family)
@@ -154,11 +155,10 @@ class _Row:
             self.problems.append(problem(MESSAGES, code, f'column "{name}"', place, text=text[:30], **words))
 
     def day(self, on: date) -> date | None:
-        text = self.cells["sold_on"]
-        try:
-            found = date.fromisoformat(text) if _DATE.fullmatch(text) else None
-        except ValueError:
-            found = None
+        text = self.cells.get("sold_on", "")
+        found = _day(text)
+        if not text:
+            return None
         if found is None:
             self.wrong("sales.date", "sold_on")
         elif found > on:
@@ -166,9 +166,9 @@ class _Row:
         return found
 
     def kind(self) -> SaleKind | None:
-        text = self.cells["kind"].lower().replace(" ", "_")
-        found = next((kind for kind in KINDS if kind == text), None)
-        if found is None:
+        text = self.cells.get("kind", "").lower()
+        found = next((kind for kind in KINDS if text in (kind, kind.replace("_", " "), KIND_WORDS[kind])), None)
+        if text and found is None:
             self.wrong("sales.kind", "kind", known=", ".join(KINDS), hint=did_you_mean(text, KINDS))
         return found
 
@@ -181,7 +181,7 @@ class _Row:
 
     def size(self, family: str) -> str:
         text = self.cells["size"]
-        if text and not family:
+        if text and not self.cells["family"]:
             self.wrong("sales.size_alone", "size")
         known = self.sizes.get(family, ())
         if text and known and text not in known:
@@ -195,6 +195,9 @@ class _Row:
             text = without_groups(text)
         read = read_quantity(text, "ratio", f'column "{name}"')
         if isinstance(read, Problem):
+            if name in _AMOUNTS:
+                self.wrong("sales.amount", name)
+                return 0.0
             column = self.names.index(name) + 1 if name in self.names else 0
             place = Place(self.file, self.line, column)
             self.problems.append(Problem(read.code, read.where, read.what, read.what_to_do, place))
@@ -202,6 +205,18 @@ class _Row:
         if not low <= read.value <= high:
             self.wrong("sales.range", name, low=f"{low:g}", high=f"{high:g}")
         return read.value
+
+
+def _day(text: str) -> date | None:
+    """The day of '2026-03-31' or '31 March 2026'; None where it is neither."""
+    named = _NAMED_DAY.fullmatch(text)
+    month = next((at for at, name in enumerate(MONTHS, 1) if named and name == named[2].capitalize()), 0)
+    try:
+        if named and month:
+            return date(int(named[3]), month, int(named[1]))
+        return date.fromisoformat(text) if _DATE.fullmatch(text) else None
+    except ValueError:
+        return None
 
 
 def _wrong_header(names: list[str], file: str, line: int, needed: Sequence[str]) -> list[Problem]:

@@ -28,6 +28,8 @@ known_sales = Blueprint("known_sales", __name__)
 FILE = "the list"
 MOST_LETTERS = 800_000
 MOST_CELL = 400
+DIFFERED = ("made", "retention", "extras", "set_up", "grade", "note")  # they stand folded away on the form
+_CHOSEN = ("kind", "family", "tier")
 _COLUMN = re.compile(r'column "(\w+)"')
 
 
@@ -41,7 +43,10 @@ def told(problems: Sequence[Problem]) -> list[str]:
     found = []
     for one in problems:
         place = f"Line {one.place.line}, column {one.place.column}: " if one.place and one.place.line else ""
-        where = f"{one.where}: " if one.where else ""
+        column = _COLUMN.search(one.where)
+        if place and column:
+            place = f"Line {one.place.line}, column {one.place.column} ({column.group(1)}): "
+        where = f"{one.where}: " if one.where and not (place and column) else ""
         found.append(f"{place}{where}{one.what} {one.what_to_do}".strip())
     return found
 
@@ -194,7 +199,8 @@ def _read(cells: Mapping[str, str]) -> tuple[Comparable | None, dict[str, str]]:
     wrong: dict[str, str] = {}
     for one in problems:
         column = _COLUMN.search(one.where)
-        wrong.setdefault(column.group(1) if column else "", _sentence(one))
+        name = column.group(1) if column else ""
+        wrong.setdefault(name, "Choose one." if name in _CHOSEN and not cells.get(name) else _sentence(one))
     return (read[0] if read and not problems else None), wrong
 
 
@@ -220,6 +226,7 @@ def _sale_page(kept: KeptSale | None, cells: Mapping[str, str], wrong: Mapping[s
         kinds=[(kind, say.capitalize()) for kind, say in KIND_WORDS.items()],
         families=[(name, name.capitalize()) for name in FAMILIES],
         tiers=[(name, name.capitalize()) for name in TIERS],
+        differs=any(cells.get(name) or name in wrong for name in DIFFERED),
         sizes=sizes(),
         currency=service().shop.currency,
         back=request.values.get("back", ""),

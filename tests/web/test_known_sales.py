@@ -45,8 +45,8 @@ def test_one_is_added_corrected_and_taken_out(client: Client, service: Service) 
         ({"sold_on": "10/10/2025"}, "is not a date"),
         ({"sold_on": "2031-01-01"}, "after the day of valuation"),
         ({"size": "4/5"}, "not a size of a violin"),
-        ({"family": "", "size": "4/4"}, "Fill it in"),
-        ({"tier": ""}, "Fill it in"),
+        ({"family": "", "size": "4/4"}, "Choose one."),
+        ({"tier": ""}, "Choose one."),
         ({"made": "101"}, "outside 0 to 100"),
     ],
 )
@@ -57,6 +57,34 @@ def test_what_cannot_be_read_is_told_at_its_field_and_kept(
     assert said in page.text and "Not saved yet" in page.text
     assert all(f'value="{text}"' in page.source for text in typed.values() if text)
     assert names(service) == set()
+
+
+def test_every_mistake_is_told_at_once(client: Client) -> None:
+    typed = {"name": "", "price": "lots", "sold_on": "31 Smarch 2026", "tier": ""}
+    text = client.send(client.get("/sales/new"), NEW | typed, 422).text
+    said = (
+        "Fill it in.",
+        '"lots" is not a number. Enter the amount alone',
+        '"31 Smarch 2026" is not a date',
+        "Choose one.",
+    )
+    assert all(sentence in text for sentence in said)
+
+
+def test_a_day_may_be_written_as_the_pages_show_it_and_cents_are_kept(client: Client) -> None:
+    page = client.send(client.get("/sales/new"), NEW | {"sold_on": "14 march 2025", "price": "1,650.50"})
+    assert "$1,650.50" in page.text and "14 March 2025" in page.text
+
+
+def test_a_bad_cell_is_named_once_and_an_empty_list_can_be_had(client: Client) -> None:
+    page = client.get("/sales")
+    assert "An empty list to fill in" in page.text
+    rows = "name,sold_on,kind,price,currency,family,size,tier\nOne,2026-02-30,Sold at auction,9x,USD,violin,4/4,student"
+    text = client.send(page, {"list": rows}, 422, "/sales").text
+    assert 'Line 2, column 2 (sold_on): "2026-02-30" is not a date.' in text
+    assert (
+        'Line 2, column 4 (price): "9x" is not a number. Enter the amount alone' in text and "kind of sale" not in text
+    )
 
 
 def test_a_list_goes_in_and_comes_out_and_never_twice(client: Client, service: Service) -> None:
