@@ -40,7 +40,6 @@ MESSAGES: Messages = {
     "sales.word": Message('"{text}" is not a {what}.', "Use one of {known}, or leave it empty. {hint}"),
     "sales.size_alone": Message("a size is given without a family.", "Say violin, viola, cello or bow as well."),
     "sales.currency": Message('"{text}" is not {currency}.', "Convert the price first: two currencies do not add."),
-    "sales.amount": Message('"{text}" is not a number.', "Enter the amount alone, for example 780 or 780.50."),
     "sales.range": Message('"{text}" is outside {low} to {high}.', "Check the figure."),
     "sales.too_many": Message("the file has more than {limit} rows.", "Split it."),
     "sales.quote": Message("a quotation mark is not closed.", 'Close it with ".'),
@@ -195,12 +194,10 @@ class _Row:
             text = without_groups(text)
         read = read_quantity(text, "ratio", f'column "{name}"')
         if isinstance(read, Problem):
-            if name in _AMOUNTS:
-                self.wrong("sales.amount", name)
-                return 0.0
             column = self.names.index(name) + 1 if name in self.names else 0
             place = Place(self.file, self.line, column)
-            self.problems.append(Problem(read.code, read.where, read.what, read.what_to_do, place))
+            what_to_do = "Enter the amount alone, for example 780 or 780.50." if name in _AMOUNTS else read.what_to_do
+            self.problems.append(Problem(read.code, read.where, read.what, what_to_do, place))
             return 0.0
         if not low <= read.value <= high:
             self.wrong("sales.range", name, low=f"{low:g}", high=f"{high:g}")

@@ -83,7 +83,8 @@ def test_a_bad_cell_is_named_once_and_an_empty_list_can_be_had(client: Client) -
     text = client.send(page, {"list": rows}, 422, "/sales").text
     assert 'Line 2, column 2 (sold_on): "2026-02-30" is not a date.' in text
     assert (
-        'Line 2, column 4 (price): "9x" is not a number. Enter the amount alone' in text and "kind of sale" not in text
+        'Line 2, column 4 (price): the unit "x" is not known. Enter the amount alone' in text
+        and "kind of sale" not in text
     )
 
 
