@@ -4,6 +4,7 @@ Regular and bold cover Latin, Greek and Cyrillic; the italic covers Latin only a
 """
 
 from functools import cache
+from html import escape
 from pathlib import Path
 from unicodedata import category
 
@@ -39,3 +40,8 @@ def drawable(text: str) -> str:
     return "".join(
         char if ord(char) in known else " " if category(char) in {"Cc", "Zs", "Zl", "Zp"} else "?" for char in text
     )
+
+
+def plain(text: str) -> str:
+    """The one funnel for text set as a paragraph: drawable characters only, and no markup in it."""
+    return escape(drawable(text), quote=False)

@@ -1,11 +1,10 @@
 """Papers as PDF: draws the blocks of `story` with ReportLab on A4 or Letter, in the look of the papers.
 
-All text passes `plain`, so that nothing a user typed is ever read as markup. Equal snapshots give equal bytes.
+All text passes `fonts.plain`, so that nothing a user typed is ever read as markup. Equal snapshots give equal bytes.
 """
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from html import escape
 from io import BytesIO
 from itertools import repeat
 from typing import Any
@@ -29,15 +28,14 @@ from reportlab.platypus import (
 
 from . import blocks as b
 from .figures import Anchor, Box, Curve, Dot, Figure, Label, Line
-from .fonts import SANS, SANS_BOLD, SANS_ITALIC, SERIF, drawable, register
+from .fonts import SANS, SANS_BOLD, SANS_ITALIC, SERIF, drawable, plain, register
 from .setting import COLOURS, ROOMY, TIGHT, TIGHTEST, Setting
-from .sheets import SheetFlowable
+from .sheets import pictured_table
 from .story import paper as paper_of
 
 PAPERS = {"A4": A4, "Letter": LETTER}
 MARGIN = 18 * mm
 FOOT = 10 * mm
-SHEET_MM = 46.0  # width of a drawing
 GUTTER = 6 * mm  # between a figure and the blocks beside it
 MOST_BESIDE = 0.6  # a figure and its gutter take at most this share of the width
 CELL_PADDING = 12.0  # ReportLab's own, left and right together
@@ -57,11 +55,6 @@ class Place:
     @property
     def styles(self) -> Mapping[str, ParagraphStyle]:
         return self.setting.styles
-
-
-def plain(text: str) -> str:
-    """The one funnel for text: drawable characters only, and no markup in it."""
-    return escape(drawable(text), quote=False)
 
 
 class FigureFlowable(Flowable):
@@ -259,31 +252,7 @@ def _beside(block: b.Beside, at: Place) -> Sequence[Flowable]:
 
 
 def _pictured(block: b.Pictured, at: Place) -> Sequence[Flowable]:
-    """A row for each finding: words at the left, and the sheets with their captions beside each other."""
-    sheet_width = SHEET_MM * mm + CELL_PADDING
-    rows = []
-    for row in block.rows:
-        words: list[Flowable] = [
-            Paragraph(f"{row.number}  {plain(row.title)}", at.styles["cell-total"]),
-            Paragraph(plain(row.cure), at.styles["soft"]),
-        ]
-        sheets: list[list[Flowable]] = [
-            [
-                SheetFlowable(sheet.shapes, sheet.top, sheet.height, SHEET_MM),
-                Spacer(0, 2),
-                Paragraph(
-                    f'<font name="{SANS_BOLD}">{sheet.judged}.</font> {plain(sheet.caption)}', at.styles["cell-head"]
-                ),
-            ]
-            for sheet in row.sheets
-        ]
-        rows.append([words, *sheets])
-    widths = [at.width - 2 * sheet_width, sheet_width, sheet_width]
-    table = Table(rows, colWidths=widths, splitInRow=0)
-    edges: list[Any] = [("VALIGN", (0, 0), (-1, -1), "TOP"), ("LINEBELOW", (0, 0), (-1, -1), 0.35, COLOURS["line"])]
-    edges += [("LEFTPADDING", (0, 0), (0, -1), 0), ("RIGHTPADDING", (-1, 0), (-1, -1), 0)]
-    table.setStyle(TableStyle([*edges, ("TOPPADDING", (0, 0), (-1, -1), 5), ("BOTTOMPADDING", (0, 0), (-1, -1), 6)]))
-    return [table]
+    return [pictured_table(block.rows, at.width, at.styles)]
 
 
 def _together(block: b.Together, at: Place) -> Sequence[Flowable]:

@@ -1,12 +1,17 @@
 """Drawings on paper: the sheets of `evaluator.drawings`, which pages show as SVG, drawn by ReportLab in ink."""
 
+from collections.abc import Mapping, Sequence
+from typing import Any
+
 from reportlab.lib.colors import Color, HexColor
+from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import Flowable
+from reportlab.platypus import Flowable, Paragraph, Spacer, Table, TableStyle
 
 from ..drawings.pen import LETTER, WIDTH, Fill, Mark, Point, Shape, Trace, Word
-from .fonts import SANS, drawable
+from .blocks import PicturedRow, Sheet
+from .fonts import SANS, SANS_BOLD, drawable, plain
 from .setting import COLOURS
 
 INKS: dict[Mark, Color] = {
@@ -28,6 +33,9 @@ FILLS: dict[Fill, Color] = {
     "dark": HexColor("#4A423A"),
     "look": HexColor("#E4C9BD"),
 }
+WIDTH_MM = 40.0  # of a sheet
+CAPTION_MM = 51.0  # its caption may be wider, so that it takes two lines
+GAP = 12.0  # between two, in points
 SMALLEST_PT = 6.5  # letters on a sheet stay readable however small it is drawn
 
 
@@ -84,3 +92,40 @@ class SheetFlowable(Flowable):
         canvas.setFont(SANS, max(SMALLEST_PT, LETTER * self.factor))
         write = {"start": canvas.drawString, "middle": canvas.drawCentredString, "end": canvas.drawRightString}
         write[word.anchor](*self._at((word.x, word.y)), drawable(word.text))
+
+
+def pictured_table(rows: Sequence[PicturedRow], width: float, styles: Mapping[str, ParagraphStyle]) -> Table:
+    """A row for each finding: words at the left, and its sheets with their captions beside each other."""
+    sheet_width = CAPTION_MM * mm + GAP
+    cells = [[_words(row, styles), *_sheets(row.sheets, styles)] for row in rows]
+    table = Table(cells, colWidths=[width - 2 * sheet_width + GAP, sheet_width, sheet_width - GAP], splitInRow=0)
+    rules: list[Any] = [("VALIGN", (0, 0), (-1, -1), "TOP"), ("LINEBELOW", (0, 0), (-1, -1), 0.35, COLOURS["line"])]
+    rules += [("LEFTPADDING", (0, 0), (-1, -1), 0), ("RIGHTPADDING", (0, 0), (-2, -1), GAP)]
+    rules += [("RIGHTPADDING", (-1, 0), (-1, -1), 0)]
+    table.setStyle(TableStyle([*rules, ("TOPPADDING", (0, 0), (-1, -1), 5), ("BOTTOMPADDING", (0, 0), (-1, -1), 6)]))
+    return table
+
+
+def _words(row: PicturedRow, styles: Mapping[str, ParagraphStyle]) -> list[Flowable]:
+    return [
+        Paragraph(f"{row.number}&nbsp;&nbsp;{plain(row.title)}", styles["cell-total"]),
+        Paragraph(plain(row.cure), styles["soft"]),
+    ]
+
+
+def _sheets(sheets: Sequence[Sheet], styles: Mapping[str, ParagraphStyle]) -> list[list[Flowable]]:
+    """Two cells; the second is empty where one sheet says it all."""
+    cells: list[list[Flowable]] = [
+        [
+            SheetFlowable(sheet.shapes, sheet.top, sheet.height, WIDTH_MM),
+            Spacer(0, 2),
+            Paragraph(_judged(sheet.judged) + plain(sheet.caption), styles["cell-head"]),
+        ]
+        for sheet in sheets
+    ]
+    return [*cells, *([] for _ in range(2 - len(cells)))]
+
+
+def _judged(word: str) -> str:
+    """Markup of "Right." or "Wrong." before a caption, in ink; nothing where neither is said."""
+    return f'<font name="{SANS_BOLD}" color="#23201B">{word}.</font> ' if word else ""
