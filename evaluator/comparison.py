@@ -68,7 +68,7 @@ def comparison_json(
         "shop": {"name": shop.shop, "is_default": shop.is_default},
         "sentence": _first_sentence(rows, unsettled=unsettled),
         "unsettled": unsettled,
-        "notes": [*_standards_note(rows), *([found.note] if found.note else [])],
+        "notes": [*_standards_note(rows), *_left_note(rows), *([found.note] if found.note else [])],
         "candidates": rows,
         "look_next": look,
         "opinion": OPINION,
@@ -239,6 +239,17 @@ def _standards_note(rows: Sequence[Mapping[str, Any]]) -> list[str]:
     if len(tiers) < 2:
         return []
     return [f"They are held to different standards ({', '.join(tiers)}), so their scores do not mean the same."]
+
+
+def _left_note(rows: Sequence[Mapping[str, Any]]) -> list[str]:
+    """A sentence on the ones that ought to be left and yet stand before one that need not be."""
+    left = [row["verdict"]["advice"] == "walk_away" for row in rows]
+    names = [f"“{row['name']}”" for at, row in enumerate(rows) if left[at] and not all(left[at:])]
+    if not names:
+        return []
+    told = f"{', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else names[0]
+    verb, its, them = ("stand", "their", "them") if len(names) > 1 else ("stands", "its", "it")
+    return [f"{told} {verb} where cost and quality alone put {them}; at {its} price, leave {them}."]
 
 
 def _first_sentence(rows: Sequence[Mapping[str, Any]], *, unsettled: bool) -> str:

@@ -102,3 +102,20 @@ def test_a_look_is_proposed_with_its_minutes_and_chance(rubric: Rubric, shop: Sh
     assert look["minutes"] > 0
     assert 0.02 <= look["chance"] <= 1
     assert {rubric.checks[check].part for check in look["checks"]} == {look["part"]}
+
+
+@pytest.mark.parametrize(
+    ("advice", "noted"), [(("walk_away", "buy"), ["one"]), (("buy", "walk_away"), []), (("buy",) * 2, [])]
+)
+def test_one_to_be_left_that_stands_before_a_sound_one_is_named(
+    rubric: Rubric, shop: Shop, advice: tuple[str, str], noted: list[str]
+) -> None:
+    cheap, dear = evaluated(rubric, shop, "300"), evaluated(rubric, shop, "1400")
+    entrants = []
+    for name, one, told in zip(("one", "two"), (cheap, dear), advice, strict=True):
+        shown = to_json(one)
+        entrants.append(Entrant(name, {**shown, "verdict": {**shown["verdict"], "advice": told}}, rubric))
+    found = compared(shop, *entrants)
+    assert [row["name"] for row in found["candidates"]] == ["one", "two"]
+    told_of = [name for name in ("one", "two") for note in found["notes"] if f"“{name}” stands where" in note]
+    assert told_of == noted

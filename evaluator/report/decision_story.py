@@ -21,8 +21,10 @@ from .blocks import (
 from .decision_figures import cost_rule, offer_rule, scale_of
 from .decision_words import (
     MATERIALS,
+    ORDER_WORDS,
     basis_sentence,
     earns_sentence,
+    first_sentence,
     is_open,
     look_sentence,
     money,
@@ -61,7 +63,9 @@ def comparison_paper(decision: Decision, on: str) -> Paper:
         Lead(decision["sentence"]),
         table,
         *(Paragraph(note, "soft") for note in decision["notes"]),
+        Paragraph(ORDER_WORDS, "soft"),
         *_unknown(decision),
+        Heading("What to look at next", 2),
         Paragraph(look_sentence(decision)),
         CautionBlock((decision["opinion"],)),
     ]
@@ -79,10 +83,8 @@ def _unknown(decision: Decision) -> Sequence[Block]:
 
 
 def _row(number: int, one: Mapping[str, Any], decision: Decision, scale: tuple[float, float]) -> tuple[Cell, ...]:
-    said = (
-        f"{one['name']}\n{one['verdict']['sentence']} First in {one['first_share']:.0%} of cases. "
-        f"Work about {money(decision, one['work'])}."
-    )
+    work = f"Work about {money(decision, one['work'])}." if one["work"] >= 1 else "No work needed, as far as was seen."
+    said = f"{one['name']}\n{one['verdict']['sentence']} {first_sentence(one)} {work}"
     if len(decision["candidates"]) > MOST_AT_LENGTH:
         said += f" {unknown_shortly(decision, one)}"
     cost = cost_rule(one["asking"], one["cost_to_own"], one["cost_to_own_p80"], scale, RULE_MM - 4)

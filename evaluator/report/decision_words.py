@@ -29,8 +29,16 @@ def cost_sentence(decision: Decision, row: Mapping[str, Any]) -> str:
     )
 
 
+ORDER_WORDS = (
+    "People weigh price and quality differently, and nobody knows yet what is still to be seen. Many such weighings "
+    "are drawn, each with one way that it may all turn out; the share says in how many of them one comes first."
+)
+
+
 def score_sentence(row: Mapping[str, Any]) -> str:
     now, after = row["score"], row["score_after_work"]
+    if row["work"] < 1:
+        return f"{now['expected']:.0f} of 100 as it stands ({now['low']:.0f} to {now['high']:.0f}), and without work."
     return (
         f"{now['expected']:.0f} of 100 as it stands ({now['low']:.0f} to {now['high']:.0f}), "
         f"{after['expected']:.0f} after the work ({after['low']:.0f} to {after['high']:.0f})."
@@ -38,7 +46,7 @@ def score_sentence(row: Mapping[str, Any]) -> str:
 
 
 def first_sentence(row: Mapping[str, Any]) -> str:
-    return f"First in {row['first_share']:.0%} of cases: ways of weighing it, and ways that it may turn out."
+    return f"Comes first in {row['first_share']:.0%} of cases."
 
 
 def unknown_sentence(decision: Decision, row: Mapping[str, Any]) -> str:
@@ -68,8 +76,8 @@ def look_sentence(decision: Decision) -> str:
     count = len(look["checks"])
     many = f"{count} check{'' if count == 1 else 's'}, about {show.minutes(look['minutes'])}"
     return (
-        f"The look most worth its time is at “{look['name']}”: {small(look['say'])} ({many}). That it changes which of "
-        f"the first two is ahead: {show.chance(look['chance'])}."
+        f"If you look at one thing more, look at “{look['name']}”: {small(look['say'])} ({many}). The chance that it "
+        f"changes which of the first two is ahead: {show.chance(look['chance'])}."
     )
 
 
