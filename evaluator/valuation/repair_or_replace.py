@@ -38,16 +38,21 @@ def repair_or_replace(
 ) -> RepairOrReplace:
     """Advice from the mean cost of the work, the value ready and as it is, and a shop's price for its equal."""
     instead = None if same_standard is None else same_standard - trade_in
-    share = work / ready if ready > 0 else float("inf")
-    word: Word
-    if (instead is not None and work < instead) or share < CHEAP:
-        word = "repair"
-    else:
-        word = "discuss" if share <= DEAR else "against"
-    sentence = {
-        "repair": "Have it repaired: that costs less than its equal would.",
-        "discuss": "Repair is possible, but look at its equal in a shop first.",
-        "against": "The repair costs more than it is worth in money; do it only because you love it.",
-    }[word]
     gain = ready - as_it_is
+    word, sentence = _advice(work, work / ready if ready > 0 else float("inf"), gain, instead)
     return RepairOrReplace(word, sentence, gain, work - gain, instead, make_safe)
+
+
+def _advice(work: float, share: float, gain: float, instead: float | None) -> tuple[Word, str]:
+    """`share`: the work as a share of the ready value. Each sentence gives the reason that holds here."""
+    if instead is not None and work < instead:
+        return "repair", "Have it repaired: that costs less than its equal would."
+    if share > DEAR and work > gain:
+        return "against", "The repair costs more than it is worth in money; do it only because you love it."
+    if share > DEAR:
+        return "against", "The repair takes most of what it will be worth; do it only because you love it."
+    if instead is not None:
+        return "discuss", "Its equal costs no more than the repair; have it repaired if this one is dear to you."
+    if share < CHEAP:
+        return "repair", "Have it repaired: the work is a small part of what it will be worth."
+    return "discuss", "Repair is possible, but look at its equal in a shop first."

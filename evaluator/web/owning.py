@@ -93,7 +93,7 @@ def cost(identity: str) -> View:
         climates=_climates(identity),
         good=GOOD_WORDS,
         rows=_rows(found) if found else [],
-        total=found.total if found else None,
+        total=sum(round(amount) for _, amount in _rows(found)) if found else None,  # of the lines as they are shown
         years=YEARS,
         currency=snapshot["plan"]["currency"],
         dates=[] if found is None else [day.isoformat() for day in _dates(answers.values)],

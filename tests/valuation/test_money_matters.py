@@ -208,6 +208,17 @@ def test_repair_or_replace(work: float, ready: float, equal: float | None, trade
     assert found.net_cost == pytest.approx(work - 0.6 * ready)
 
 
+@given(MONEY, MONEY, st.floats(0, 1), st.none() | MONEY)
+def test_the_advice_on_repair_names_only_a_reason_that_holds(
+    work: float, ready: float, share: float, equal: float | None
+) -> None:
+    found = repair_or_replace(work, ready, share * ready, equal)
+    said = found.sentence
+    assert "costs more than it is worth" not in said or found.net_cost > 0
+    assert "less than its equal" not in said or (found.instead is not None and work < found.instead)
+    assert "equal costs no more" not in said or (found.instead is not None and found.instead <= work)
+
+
 @given(MONEY, MONEY, MONEY)
 def test_an_unrepaired_one_brings_less_the_dearer_its_work(ready: float, work: float, more: float) -> None:
     now, then = as_found(ready, work), as_found(ready, work + more)
