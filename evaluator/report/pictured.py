@@ -13,7 +13,7 @@ from .words import capital, small
 
 MOST = 5  # a page of a handbook, not the handbook
 FEWEST = 4  # up to here, a job may show a second finding
-NOTE = "One fault of each kind, drawn large and plain; in your hands it may show less."
+NOTE = "These drawings show the kind of fault, not yours, which may be smaller or in another place."
 Pick = tuple[str, Mapping[str, Any], Drawing]  # check, line of the plan, its drawing
 
 
