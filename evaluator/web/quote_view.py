@@ -170,7 +170,9 @@ def told(problems: tuple[Problem, ...]) -> tuple[str, ...]:
 
 def _row(quote: Quote, line: QuoteLine, answers: Answers, base: Answers, stands: bool) -> Row:
     if line.shared:
-        users = named([one.say for one in quote.lines if any(line.job in options for options in one.labours)])
+        needing = [one for one in quote.lines if any(line.job in options for options in one.labours)]
+        done = [one for one in needing if one in standing(quote, answers)] if stands else []
+        users = named([one.say for one in done or needing])
         once = f"Comes off with: {users}." if line.is_credit else f"Charged once, for: {users}."
         return Row(line, None, stands, (once,) if users else (), (), None, None, None)
     wanted = {**base, line.job: "yes"}

@@ -30,6 +30,24 @@ def test_what_needs_a_line_without_a_yes_falls_and_is_told(client: Client, servi
     assert f"needs a yes to {line.say.lower()}" in review.text
 
 
+def test_what_is_charged_once_names_only_jobs_that_are_done(client: Client, service: Service, path: str) -> None:
+    page = client.get(path)
+    kept = find_by_number(service.engine, "2026-0001")
+    assert kept is not None
+    lines = kept.quote.lines
+    users = {
+        shared.say: [one for one in lines if any(shared.job in options for options in one.labours)]
+        for shared in lines
+        if shared.shared
+    }
+    say, needing = next((say, found) for say, found in users.items() if len(found) > 1)
+    refused = next(one for one in needing if all(one.job != other.forced_by for other in needing))
+    text = client.send(page, {**yes_to_all(page), f"a-{refused.job}": "no", "go": "review"}).text
+    told = text.split(f"{say} Charged once, for: ", 1)[1].split(".", 1)[0].lower()
+    assert refused.say.lower() not in told
+    assert any(one.say.lower() in told for one in needing if one is not refused)
+
+
 def test_the_second_of_two_phones_is_told_and_loses_nothing(
     client: Client, service: Service, quote: str, path: str
 ) -> None:
