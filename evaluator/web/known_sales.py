@@ -42,10 +42,10 @@ def told(problems: Sequence[Problem]) -> list[str]:
     """Each mistake of a list with its line and column."""
     found = []
     for one in problems:
-        place = f"Line {one.place.line}, column {one.place.column}: " if one.place and one.place.line else ""
-        column = _COLUMN.search(one.where)
-        if place and column:
-            place = f"Line {one.place.line}, column {one.place.column} ({column.group(1)}): "
+        column, spot, place = _COLUMN.search(one.where), one.place, ""
+        if spot and spot.line:
+            named = f" ({column.group(1)})" if column else ""
+            place = f"Line {spot.line}, column {spot.column}{named}: "
         where = f"{one.where}: " if one.where and not (place and column) else ""
         found.append(f"{place}{where}{one.what} {one.what_to_do}".strip())
     return found
