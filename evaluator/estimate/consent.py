@@ -101,10 +101,7 @@ def agree(
         problems.append(problem(MESSAGES, "consent.nothing", where))
     if seen != head(chain):
         problems.append(problem(MESSAGES, "consent.meanwhile", where))
-    if not by.strip():
-        problems.append(problem(MESSAGES, "consent.name", where))
-    if how == "spoken" and not (noted_by or "").strip():
-        problems.append(problem(MESSAGES, "consent.noted_by", where))
+    problems += wrong_names(quote, by, how, noted_by)
     if limit < total:
         problems.append(problem(MESSAGES, "consent.ceiling", where, total=_say(total), ceiling=_say(limit)))
     if problems:
@@ -114,6 +111,14 @@ def agree(
         noted_by, head(chain),
     )  # fmt: skip
     return (*chain, replace(record, hash=record.own_hash()))
+
+
+def wrong_names(quote: Quote, by: str, how: How, noted_by: str | None = None) -> list[Problem]:
+    """What is missing of who agreed, and of who noted what was only said."""
+    codes = [] if by.strip() else ["consent.name"]
+    if how == "spoken" and not (noted_by or "").strip():
+        codes.append("consent.noted_by")
+    return [problem(MESSAGES, code, f"quote {quote.number}") for code in codes]
 
 
 def state_after(quote: Quote, answers: Answers) -> State:

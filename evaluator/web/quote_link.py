@@ -8,7 +8,7 @@ from flask import redirect as to_page
 
 from ..basis.problem import Problem
 from ..estimate.answers import Answers
-from ..estimate.consent import head
+from ..estimate.consent import head, wrong_names
 from ..estimate.supplement import joint
 from ..report.quote_words import until
 from ..store.quotes import KeptQuote, answer, find_by_token, successor
@@ -109,9 +109,9 @@ def _send(kept: KeptQuote, token: str, answers: Answers) -> View:
     form, quote = request.form, kept.quote
     ceiling = typed_amount(form.get("ceiling", ""), quote.terms.currency)
     now = service().now()
-    if isinstance(ceiling, Problem):
-        return _review(kept, token, answers, told((ceiling,))), 422
     by = form.get("by", "")[:120]
+    if isinstance(ceiling, Problem):
+        return _review(kept, token, answers, told((ceiling, *wrong_names(quote, by, "link")))), 422
     found = answer(
         service().engine, kept.id, form.get("seen", ""), answers, by, "link", datetime.fromisoformat(now), now,
         ceiling or level(quote, answers),

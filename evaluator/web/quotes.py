@@ -8,7 +8,7 @@ from flask import Blueprint, Response, abort, redirect, render_template, request
 from ..basis.message import Message, Messages, problem
 from ..basis.problem import Problem
 from ..estimate.answers import Answers
-from ..estimate.consent import How, first_wrong, head
+from ..estimate.consent import How, first_wrong, head, wrong_names
 from ..estimate.grades import with_grades
 from ..estimate.learning import repriced
 from ..estimate.quote import Quote, make_quote
@@ -106,10 +106,10 @@ def spoken(identity: str) -> View:
     ceiling = typed_amount(form.get("ceiling", ""), kept.quote.terms.currency)
     at = typed_time(form.get("at", ""), now, kept.quote.made_on)
     wrong = tuple(one for one in (ceiling, at) if isinstance(one, Problem))
-    if isinstance(ceiling, Problem) or isinstance(at, Problem):
-        return refused(kept, wrong, answers)
     how: How = "on_paper" if form.get("how") == "on_paper" else "spoken"
     by, noted_by = form.get("by", "")[:120], form.get("noted_by", "").strip()[:120] or None
+    if isinstance(ceiling, Problem) or isinstance(at, Problem):
+        return refused(kept, (*wrong, *wrong_names(kept.quote, by, how, noted_by)), answers)
     limit = ceiling or level(kept.quote, answers)
     found = answer(service().engine, identity, form.get("seen", ""), answers, by, how, at, now, limit, noted_by)
     if isinstance(found, KeptQuote):

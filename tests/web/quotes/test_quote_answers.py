@@ -96,6 +96,13 @@ def test_a_bad_answer_is_told_and_stays_as_typed(
     assert kept_of(service, quote) == before
 
 
+def test_a_bad_ceiling_and_a_missing_name_are_told_at_once(client: Client, path: str) -> None:
+    page = client.get(path)
+    review = client.send(page, {**yes_to_all(page), "go": "review"})
+    again = client.send(review, {"by": "", "ceiling": "3x0", "go": "send"}, 422).text
+    assert "“3x0” is no amount of money" in again and "nobody is named" in again
+
+
 def test_no_answer_at_all_is_told(client: Client, path: str) -> None:
     assert "No line is answered yet." in client.send(client.get(path), {"go": "review"}, 422).text
 
