@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from ..basis import show
-from ..estimate.answers import Totals, deposit, standing, three_totals, totals
+from ..estimate.answers import Answers, Totals, deposit, standing, three_totals, totals
 from ..estimate.consent import Consent, first_wrong
 from ..estimate.quote import Quote, QuoteLine
 from ..estimate.supplement import Joint
@@ -28,7 +28,7 @@ from .quote_words import (
     cents,
     different,
     group_title,
-    named,
+    once_for,
     own_hours,
     shortly,
     sums,
@@ -42,6 +42,7 @@ from .words import instrument_line
 LINES = (Column("Work", 0.62), Column("Answer", 0.13), Column("Price", 0.25, True))
 EXTRAS = (Column("What, and when it will be known", 0.6), Column("Chance", 0.2), Column("About", 0.2, True))
 TASKS = (Column("Job", 0.62), Column("Hours", 0.13), Column("Parts used", 0.25))
+AGREED = ("agreed", "work_begun", "done")
 HOW = {"link": "on the private link", "spoken": "spoken", "on_paper": "on paper"}
 
 
@@ -51,7 +52,7 @@ def quote_paper(quote: Quote, snapshot: Snapshot, chain: Sequence[Consent], join
     blocks = [
         *_opening(quote, snapshot, last),
         *_lines(quote, last),
-        *_totals(quote),
+        *([] if last and quote.state in AGREED else _totals(quote)),
         *_agreed(quote, chain),
         *_together(joint),
         *_extras(quote),
@@ -75,6 +76,7 @@ def work_paper(
     """
     held = held_back or {}
     most = joint.ceiling if joint else agreed.ceiling
+    in_all = f"{cents(joint.agreed)} with what was found later" if joint and joint.more else cents(agreed.total)
     title = snapshot["title"] or "The instrument"
     count = f"{len(order.tasks)} {'job' if len(order.tasks) == 1 else 'jobs'}"
     blocks: list[Block] = [
@@ -82,7 +84,7 @@ def work_paper(
         Paragraph(instrument_line(snapshot)),
         Paragraph(
             f"Quote {quote.number}, agreed by {agreed.by} on {show.day(agreed.at.isoformat())}. "
-            f"Agreed {cents(agreed.total)}; stop and ask before {cents(most)} is passed.",
+            f"Agreed {in_all}; stop and ask before {cents(most)} is passed.",
             "strong",
         ),
         *_together(joint),
@@ -115,7 +117,7 @@ def _opening(quote: Quote, snapshot: Snapshot, last: Consent | None) -> list[Blo
     priced = found.total.amount > 0
     what = "what more was found" if quote.belongs_to else shortly(total_title(quote, first))
     lead = f"{title}: {cents(found.total)} for {what}." if priced else f"{title}: work offered."
-    if last and quote.state in ("agreed", "work_begun", "done"):
+    if last and quote.state in AGREED:
         lead = f"{title}: {cents(last.total)} agreed."
     made = f"Quote {quote.number} of {show.day(quote.made_on.isoformat())}, valid until {until(quote)}."
     if quote.supersedes:
@@ -136,19 +138,18 @@ def _lines(quote: Quote, last: Consent | None) -> list[Block]:
     columns = (LINES[0], Column("Answer" if last else "Yes, no, later", LINES[1].share), LINES[2])
     for group in GROUP_WORDS:
         lines = [line for line in quote.lines if line.group == group]
-        rows = tuple((_said(quote, line), _answer(line, answers), cents(line.price)) for line in lines)
+        rows = tuple((_said(quote, line, answers), _answer(line, answers), cents(line.price)) for line in lines)
         blocks += [Heading(group_title(quote, group), 2), TableBlock(columns, rows)] if rows else []
     return blocks
 
 
-def _answer(line: QuoteLine, answers: Mapping[str, str]) -> str:
+def _answer(line: QuoteLine, answers: Answers) -> str:
     return "" if line.shared else answers.get(line.job, "")
 
 
-def _said(quote: Quote, line: QuoteLine) -> str:
+def _said(quote: Quote, line: QuoteLine, answers: Answers) -> str:
     if line.shared:
-        users = [one.say for one in quote.lines if any(line.job in options for options in one.labours)]
-        return f"{line.say}\n{'Comes off with' if line.is_credit else 'Charged once, for'}: {named(users)}."
+        return f"{line.say}\n{once_for(quote, line, answers)}"
     forced = quote.line(line.forced_by) if line.forced_by else None
     notes = [line.plain] if line.plain and line.plain != line.say else []
     notes += [f"Goes with: {shortly(forced.say)}."] if forced else []

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 
 from ..basis import show
 from ..basis.money import Money
-from ..estimate.answers import Totals
+from ..estimate.answers import Answers, Totals, standing
 from ..estimate.quote import Group, Quote, QuoteLine, State
 from ..estimate.supplement import Joint
 from .words import small
@@ -66,6 +66,14 @@ def named(says: Sequence[str]) -> str:
     if len(says) > NAMED + 1:
         return f"{', '.join(small(say) for say in says[:NAMED])}, and {len(says) - NAMED} more"
     return ", ".join(small(say) for say in says)
+
+
+def once_for(quote: Quote, line: QuoteLine, answers: Answers) -> str:
+    """Which jobs a shared line is charged for, or comes off with: those that are done, or any before that is known."""
+    needing = [one for one in quote.lines if any(line.job in options for options in one.labours)]
+    done = [one for one in standing(quote, answers) if one in needing]
+    users = named([one.say for one in done or needing])
+    return f"{'Comes off with' if line.is_credit else 'Charged once, for'}: {users}." if users else ""
 
 
 def positive(amount: Money) -> Money:

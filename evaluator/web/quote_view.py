@@ -21,7 +21,7 @@ from ..estimate.answers import (
     totals,
 )
 from ..estimate.quote import Group, Quote, QuoteLine
-from ..report.quote_words import GROUP_WORDS, different, group_title, named, shortly, total_title
+from ..report.quote_words import GROUP_WORDS, different, group_title, named, once_for, shortly, total_title
 
 MESSAGES: Messages = {
     "quote.amount": Message("“{typed}” is no amount of money.", "Write it in figures, like 250 or 250.00."),
@@ -170,11 +170,8 @@ def told(problems: tuple[Problem, ...]) -> tuple[str, ...]:
 
 def _row(quote: Quote, line: QuoteLine, answers: Answers, base: Answers, stands: bool) -> Row:
     if line.shared:
-        needing = [one for one in quote.lines if any(line.job in options for options in one.labours)]
-        done = [one for one in needing if one in standing(quote, answers)] if stands else []
-        users = named([one.say for one in done or needing])
-        once = f"Comes off with: {users}." if line.is_credit else f"Charged once, for: {users}."
-        return Row(line, None, stands, (once,) if users else (), (), None, None, None)
+        once = once_for(quote, line, answers)
+        return Row(line, None, stands, (once,) if once else (), (), None, None, None)
     wanted = {**base, line.job: "yes"}
     if line not in standing(quote, wanted):
         wanted = dict(all_yes(quote))
