@@ -1,6 +1,6 @@
 """One part's page: which checks are asked of whom, what applies as answered, and what stands on each card."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from typing import Any
@@ -98,32 +98,34 @@ def where_to_go_on(steps: tuple[Step, ...]) -> str:
 
 def cards_of(rubric: Rubric, part: str, typed: Mapping[str, Any], case: Case) -> tuple[tuple[Card, ...], ...]:
     """The cards for this person, and those that need somebody else or a tool."""
-    answers = typed["answers"]
-    mine = asked_of(rubric, part, looker_of(typed), answers)
+    mine = asked_of(rubric, part, looker_of(typed), typed["answers"])
     others = tuple(check for check in shown_checks(rubric, part) if check not in mine)
+    both = cards_for(rubric, (*mine, *others), case)
+    return both[: len(mine)], both[len(mine) :]
+
+
+def cards_for(rubric: Rubric, checks: Sequence[Check], case: Case) -> tuple[Card, ...]:
+    """A card for each of these checks, in this order; each caution is said in full where it first comes."""
     counts = set(relevance(rubric, case).counts)
     said: set[str] = set()
-    groups = []
-    for checks in (mine, others):
-        cards = []
-        for check in checks:
-            texts = rubric.caution_texts(check)
-            fresh = tuple(text for text in texts if text not in said)
-            said |= set(texts)
-            formula = rubric.relevant.get(check.check)
-            cards.append(
-                Card(
-                    check=check,
-                    applies=check.check in counts,
-                    condition=formula.tree() if formula else None,
-                    cautions=fresh,
-                    reminders=tuple(text for text in texts if text not in fresh),
-                    standard=_standard(rubric, check, case),
-                    shown=shown(check.drawing) if check.drawing else None,
-                )
+    cards = []
+    for check in checks:
+        texts = rubric.caution_texts(check)
+        fresh = tuple(text for text in texts if text not in said)
+        said |= set(texts)
+        formula = rubric.relevant.get(check.check)
+        cards.append(
+            Card(
+                check=check,
+                applies=check.check in counts,
+                condition=formula.tree() if formula else None,
+                cautions=fresh,
+                reminders=tuple(text for text in texts if text not in fresh),
+                standard=_standard(rubric, check, case),
+                shown=shown(check.drawing) if check.drawing else None,
             )
-        groups.append(tuple(cards))
-    return tuple(groups)
+        )
+    return tuple(cards)
 
 
 @cache
@@ -157,9 +159,9 @@ def _standard(rubric: Rubric, check: Check, case: Case) -> str | None:
     return show.with_unit(f"at most {high}" if low is None else f"at least {low}", limits.unit)
 
 
-def known_elsewhere(rubric: Rubric, part: str, case: Case) -> dict[str, str | float]:
-    """What the conditions of this page need and the page itself does not ask: facts, and answers of other parts."""
-    here = {check.check for check in shown_checks(rubric, part)}
+def known_elsewhere(rubric: Rubric, checks: Sequence[Check], case: Case) -> dict[str, str | float]:
+    """What the conditions of these checks need and their page does not ask: facts, and answers of other parts."""
+    here = {check.check for check in checks}
     instrument = case.instrument
     known: dict[str, str | float | None] = {
         "family": rubric.family,

@@ -71,18 +71,23 @@ def part_form(rubric: Rubric, part: str) -> type[FlaskForm]:
     """The form class of one part's page, made once for each rubric."""
     key = (rubric.hash, part)
     if key not in _made:
-        fields: dict[str, Any] = {}
-        for check in shown_checks(rubric, part):
-            fields |= _fields_of(rubric, check)
-        _made[key] = type("PartForm", (FlaskForm,), fields)
+        _made[key] = checks_form(rubric, shown_checks(rubric, part))
     return _made[key]
 
 
-def filled(rubric: Rubric, part: str, answers: Mapping[str, Mapping[str, Any]]) -> dict[str, str]:
+def checks_form(rubric: Rubric, checks: Iterable[Check]) -> type[FlaskForm]:
+    """A form class for any checks, of one part or of several."""
+    fields: dict[str, Any] = {}
+    for check in checks:
+        fields |= _fields_of(rubric, check)
+    return type("ChecksForm", (FlaskForm,), fields)
+
+
+def filled(checks: Iterable[Check], answers: Mapping[str, Mapping[str, Any]]) -> dict[str, str]:
     """Field values from the answers that are kept."""
     return {
         f"{letter}-{check.check}": str(answers[check.check][name])
-        for check in shown_checks(rubric, part)
+        for check in checks
         if check.check in answers
         for letter, name in FIELDS.items()
         if answers[check.check].get(name)
@@ -95,10 +100,10 @@ def typed_fields(answers: Mapping[str, Mapping[str, str]]) -> dict[str, str]:
     return {f"{letters[name]}-{check}": text for check, answer in answers.items() for name, text in answer.items()}
 
 
-def answers_from(rubric: Rubric, part: str, form: FlaskForm) -> dict[str, dict[str, str]]:
-    """What was typed on a part's page, by check; an empty mapping where nothing was answered."""
+def answers_from(checks: Iterable[Check], form: FlaskForm) -> dict[str, dict[str, str]]:
+    """What was typed on a page of these checks, by check; an empty mapping where nothing was answered."""
     found: dict[str, dict[str, str]] = {}
-    for check in shown_checks(rubric, part):
+    for check in checks:
         texts = {
             name: str(form[f"{letter}-{check.check}"].data or "").strip()
             for letter, name in FIELDS.items()

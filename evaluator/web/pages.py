@@ -9,19 +9,20 @@ from flask_wtf import FlaskForm
 from werkzeug.wrappers import Response as AnyResponse
 
 from ..rubric.rubric import Rubric
-from ..store.evaluations import DRAFT, Conflict, Kept, create, find, newest, save_answers, save_start
-from .cards import cards_of, known_elsewhere, refusal, steps_of, where_to_go_on
+from ..store.evaluations import DRAFT, Conflict, Kept, create, find, newest, save_start
+from .answering import conflict_page, finished_page, keep, kept_while_typing, sent_answers, sent_version, writer
+from .cards import cards_of, known_elsewhere, steps_of, where_to_go_on
 from .forms import (
     START_FIELDS,
-    answers_from,
     asked_parts,
     filled,
     part_form,
     shown_checks,
     start_form,
-    typed_fields,
 )
 from .service import case_of, problems_of, service, start_problems
+
+__all__ = ["View", "kept_or_404", "pages", "sent_version"]
 
 pages = Blueprint("pages", __name__)
 View = str | AnyResponse | tuple[str, int]
@@ -33,12 +34,6 @@ def kept_or_404(identity: str) -> Kept:
     if kept is None:
         abort(404)
     return kept
-
-
-def sent_version() -> int:
-    """The version that the sending page was made from."""
-    text = request.form.get("version", "0")
-    return int(text) if text.isascii() and text.isdigit() and len(text) < 10 else 0
 
 
 @pages.get("/")
@@ -121,32 +116,32 @@ def part(identity: str, name: str) -> View:
     kept, rubric = _draft_part(identity, name)
     form_class = part_form(rubric, name)
     if kept.state != DRAFT:
-        return _finished(rubric, kept, name, form_class())
+        if request.method == "GET":
+            return redirect(url_for("results.result", identity=identity))
+        return finished_page(rubric, kept, sent_answers(shown_checks(rubric, name), form_class()))
     if request.method == "GET":
-        return _part_page(rubric, kept, name, form_class(data=filled(rubric, name, kept.typed["answers"])))
-    answers = _sent_answers(rubric, name, form_class())
-    saved = save_answers(service().engine, identity, sent_version(), answers, service().now(), _writer())
+        return _part_page(rubric, kept, name, form_class(data=_filled(rubric, name, kept)))
+    answers = sent_answers(shown_checks(rubric, name), form_class())
+    saved = keep(identity, answers)
     if isinstance(saved, Conflict):
-        return _part_conflict(rubric, saved.kept, name, answers)
+        return conflict_page(rubric, saved.kept, answers, url_for("pages.part", identity=identity, name=name))
     if saved is None:
         abort(404)
     if problems_of(rubric, answers):
-        return _part_page(rubric, saved, name, form_class(data=filled(rubric, name, saved.typed["answers"]))), 422
+        return _part_page(rubric, saved, name, form_class(data=_filled(rubric, name, saved))), 422
     return redirect(_after(rubric, identity, name))
 
 
 @pages.post("/evaluations/<identity>/parts/<name>/save")
 def save_part(identity: str, name: str) -> tuple[dict[str, Any], int]:
-    """Save a part while it is being filled in; what cannot be read is kept as typed and told."""
+    """Save a part while it is being filled in."""
     _, rubric = _draft_part(identity, name)
-    answers = _sent_answers(rubric, name, part_form(rubric, name)())
-    saved = save_answers(service().engine, identity, sent_version(), answers, service().now(), _writer())
-    if saved is None:
-        return {"saved": False, "say": "This evaluation is finished and cannot be changed."}, 409
-    if isinstance(saved, Conflict):
-        return {"saved": False, "say": "Somebody else changed this too. Press the button to see both."}, 409
-    told = {check: str(found[0].what) for check, found in problems_of(rubric, answers).items()}
-    return {"saved": True, "version": saved.version, "problems": told}, 200
+    answers = sent_answers(shown_checks(rubric, name), part_form(rubric, name)())
+    return kept_while_typing(rubric, identity, answers)
+
+
+def _filled(rubric: Rubric, name: str, kept: Kept) -> dict[str, str]:
+    return filled(shown_checks(rubric, name), kept.typed["answers"])
 
 
 def _draft_part(identity: str, name: str) -> tuple[Kept, Rubric]:
@@ -155,43 +150,6 @@ def _draft_part(identity: str, name: str) -> tuple[Kept, Rubric]:
     if name not in asked_parts(rubric):
         abort(404)
     return kept, rubric
-
-
-def _finished(rubric: Rubric, kept: Kept, name: str, form: FlaskForm) -> View:
-    """To the result; but what somebody typed meanwhile is shown, so that it is not lost."""
-    if request.method == "GET":
-        return redirect(url_for("results.result", identity=kept.id))
-    mine, stands = _sent_answers(rubric, name, form), kept.typed["answers"]
-    rows = [
-        (rubric.checks[check].ask, refusal(rubric, check, answer))
-        for check, answer in mine.items()
-        if answer and answer != stands.get(check)
-    ]
-    return render_template("finished.html", kept=kept, rows=rows), 409
-
-
-def _writer() -> str:
-    """The open page that sends this; a page never clashes with itself."""
-    return request.form.get("writer", "")[:32]
-
-
-def _sent_answers(rubric: Rubric, name: str, form: FlaskForm) -> dict[str, dict[str, str]]:
-    """What was sent; where a page tells what was touched, only that, so that nobody undoes another's work."""
-    answers = answers_from(rubric, name, form)
-    touched = request.form.get("touched", "")
-    return {check: answers[check] for check in touched.split() if check in answers} if touched else answers
-
-
-def _part_conflict(rubric: Rubric, kept: Kept, name: str, mine: Mapping[str, Mapping[str, str]]) -> View:
-    theirs = kept.typed["answers"]
-    differ = {check: answer for check, answer in mine.items() if answer != theirs.get(check, {})}
-    rows = [
-        (rubric.checks[check].ask, refusal(rubric, check, theirs.get(check, {})), refusal(rubric, check, answer))
-        for check, answer in differ.items()
-    ]
-    fields = {**typed_fields(differ), "touched": " ".join(differ)}
-    action = url_for("pages.part", identity=kept.id, name=name)
-    return render_template("conflict.html", kept=kept, rows=rows, fields=fields, action=action), 409
 
 
 def _after(rubric: Rubric, identity: str, name: str) -> str:
@@ -218,7 +176,7 @@ def _part_page(rubric: Rubric, kept: Kept, name: str, form: FlaskForm) -> str:
         "part.html",
         rubric=rubric,
         kept=kept,
-        writer=_writer() or secrets.token_hex(8),
+        writer=writer() or secrets.token_hex(8),
         form=form,
         part=rubric.parts[name],
         cards=cards,
@@ -226,5 +184,5 @@ def _part_page(rubric: Rubric, kept: Kept, name: str, form: FlaskForm) -> str:
         steps=steps,
         place=next(i for i, step in enumerate(steps) if step.part == name),
         wrong=problems_of(rubric, answers),
-        known=known_elsewhere(rubric, name, case),
+        known=known_elsewhere(rubric, shown_checks(rubric, name), case),
     )
