@@ -24,6 +24,7 @@ from .pages import pages
 from .pictures import picture
 from .quote_link import quote_link
 from .quotes import quotes
+from .readings import readings
 from .renting import renting
 from .results import results
 from .sales import sales
@@ -64,6 +65,7 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     app.register_blueprint(calculators)
     app.register_blueprint(results)
     app.register_blueprint(looking)
+    app.register_blueprint(readings)
     for blueprint in (quotes, quote_link, bench, second, after, own_hours, budget):
         app.register_blueprint(blueprint)
     app.register_blueprint(decisions)

@@ -56,6 +56,8 @@ def start(family: str) -> View:
     if wrong:
         return _start_page(rubric, form, None, wrong)
     identity = create(service().engine, family, typed, service().now())
+    if request.form.get("go") == "visit" and typed["start"].get("seen_by") == "in_person":
+        return redirect(url_for("looking.visit", identity=identity))
     return redirect(url_for("pages.part", identity=identity, name=asked_parts(rubric)[0]))
 
 
@@ -158,6 +160,8 @@ def _after(rubric: Rubric, identity: str, name: str) -> str:
     wanted = request.form.get("go", "next")
     if wanted in parts:
         return url_for("pages.part", identity=identity, name=wanted)
+    if wanted == "readings":
+        return url_for("readings.page", identity=identity)
     if wanted == "start":
         return url_for("pages.change_start", identity=identity)
     place = parts.index(name) + 1

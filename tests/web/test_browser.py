@@ -31,7 +31,7 @@ def begin(tab: Tab, **texts: str) -> str:
     tab.get_by_role("link", name="Violin", exact=True).first.click()
     for label, text in texts.items():
         tab.get_by_label(label.replace("_", " "), exact=True).fill(text)
-    tab.get_by_role("button", name="Begin to look").click()
+    tab.get_by_role("button", name="Look at all of it").click()
     tab.wait_for_url("**/parts/*")
     return tab.url.split("/")[4]
 
@@ -140,7 +140,7 @@ def test_a_luthier_measures_at_the_bench_with_the_keyboard(open_tab: OpenTab, se
     tab.goto("/new/violin")
     tab.get_by_label("A name for it").fill("Trade violin on the bench")
     tab.get_by_role("radio", name="Luthier").check()
-    tab.get_by_role("button", name="Begin to look").click()
+    tab.get_by_role("button", name="Look at all of it").click()
     tab.wait_for_url("**/parts/*")
     identity = tab.url.split("/")[4]
     tab.goto(f"/evaluations/{identity}/parts/whole")
@@ -171,6 +171,26 @@ def test_a_luthier_measures_at_the_bench_with_the_keyboard(open_tab: OpenTab, se
     tab.wait_for_url("**/parts/*")
     states = sorted(one.state for one in newest(service.engine))
     assert states == ["draft", "finished"]
+
+
+def test_readings_are_typed_one_after_the_other_and_a_mistake_is_where_the_keyboard_stands(
+    open_tab: OpenTab, service: Service
+) -> None:
+    tab = open_tab(BENCH)
+    identity = begin(tab)
+    tab.get_by_role("button", name="All readings on one page").click()
+    tab.wait_for_url("**/readings")
+    fields = [one.get_attribute("id") for one in tab.locator("input[type=text]").all()]
+    tab.locator(f"#{fields[0]}").focus()
+    for name in fields[:12]:
+        assert tab.evaluate("document.activeElement.id") == name
+        tab.keyboard.type("two hands" if name == fields[1] else "")
+        tab.keyboard.press("Tab")
+    tab.keyboard.press("Enter")
+    expect(tab.locator(f"#{fields[1]}")).to_be_focused()
+    expect(tab.locator(".wrong[data-check]")).to_have_count(1)
+    expect(tab.locator(".wrong[data-check]")).to_be_in_viewport()
+    assert answers(service, identity)[str(fields[1])[2:]]["reading"] == "two hands"
 
 
 def test_all_works_without_javascript(open_tab: OpenTab, service: Service) -> None:
@@ -204,7 +224,7 @@ def test_every_page_fits_and_can_be_pressed(
     paths = (
         "/",
         "/new/violin",
-        *(f"/evaluations/{identity}/{name}" for name in (f"parts/{part}", "result", "visit", "message")),
+        *(f"/evaluations/{identity}/{name}" for name in (f"parts/{part}", "result", "visit", "readings", "message")),
     )
     for number, path in enumerate(paths):
         tab.goto(path)

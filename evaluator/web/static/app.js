@@ -16,6 +16,15 @@ function unfold() {
 window.addEventListener("hashchange", unfold);
 unfold();
 
+// After a mistake the keyboard stands where it is mended.
+const mistaken = document.querySelector("main [aria-invalid=true]");
+if (mistaken && !location.hash) {
+  for (let place = mistaken; place; place = place.parentElement) {
+    if (place.tagName === "DETAILS") place.open = true;
+  }
+  mistaken.focus();
+}
+
 // A text to hand on is copied with one press; where the browser forbids that, it is selected for copying by hand.
 for (const button of document.querySelectorAll("button[data-copy]")) {
   const field = document.getElementById(button.dataset.copy);
