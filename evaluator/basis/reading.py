@@ -91,6 +91,8 @@ def read_quantity(text: object, unit: str, where: str = "", *, spread: bool = Fa
 def read_whole(text: object, where: str = "") -> int | Problem:
     """A whole number, such as a count or a rating."""
     found = read_quantity(text, "ratio", where)
+    if isinstance(found, Problem) and isinstance(text, str) and text.strip():
+        return problem(MESSAGES, "reading.not_whole", where, text=_short(text.strip()))
     if isinstance(found, Problem):
         return found
     if found.value != int(found.value) or (isinstance(text, str) and "%" in text):
