@@ -15,10 +15,11 @@ from ..drawings.svg import band, svg
 from ..report.words import capital
 from ..rubric.model import Check, Looker
 from ..rubric.rubric import Rubric
-from .forms import asked_parts, shown_checks
+from .forms import asked_parts, filled, shown_checks
 
 RANK: Mapping[Looker, int] = {"student": 0, "teacher": 1, "luthier": 2}
 SAID = {"outcome", "reading"}
+HOUSEHOLD = ("steel_rule", "tape", "kitchen_scale")
 _AS = {"right": "As it should be.", "wrong": "As it should not be."}
 
 
@@ -87,6 +88,19 @@ def looker_of(typed: Mapping[str, Any]) -> Looker:
     """Who looks, as said at the start."""
     said = typed["start"].get("looker")
     return said if said in RANK else "student"
+
+
+def usual_tool(check: Check, typed: Mapping[str, Any]) -> str:
+    """The tool that this person is most likely to hold: at home the one of a household, if it can measure this."""
+    tools = check.measure.tools if check.measure else ()
+    at_home = [tool for tool in tools if tool in HOUSEHOLD and looker_of(typed) != "luthier"]
+    return next(iter((*at_home, *tools)), "")
+
+
+def filled_for(checks: Sequence[Check], typed: Mapping[str, Any]) -> dict[str, str]:
+    """What stands in the fields of these checks: what is kept, and the usual tool where nothing was said."""
+    tools = {f"t-{check.check}": tool for check in checks if (tool := usual_tool(check, typed))}
+    return tools | filled(checks, typed["answers"])
 
 
 def where_to_go_on(steps: tuple[Step, ...]) -> str:

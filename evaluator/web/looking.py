@@ -11,8 +11,8 @@ from ..rubric.model import Check
 from ..rubric.rubric import Rubric
 from ..store.evaluations import DRAFT, Conflict, Kept
 from .answering import conflict_page, finished_page, keep, kept_while_typing, sent_answers, writer
-from .cards import SAID, cards_for
-from .forms import checks_form, filled
+from .cards import SAID, cards_for, filled_for, usual_tool
+from .forms import checks_form
 from .pages import View, kept_or_404
 from .service import case_of, problems_of, service
 
@@ -31,7 +31,7 @@ def visit(identity: str) -> View:
     if not checks:
         looks = ".".join(look["check"] for look in service().snapshot(kept)["visit"])
         if looks:
-            return redirect(url_for("looking.visit", identity=identity, looks=looks))
+            return redirect(url_for("looking.visit", identity=identity, looks=looks, at=1))
     return _look_page(rubric, kept, checks)
 
 
@@ -100,7 +100,7 @@ def _look_page(rubric: Rubric, kept: Kept, checks: Sequence[Check]) -> str:
     case, _ = case_of(rubric, kept.typed)
     at = _place(checks) if checks else 0
     here = checks[at - 1 : at] if checks else ()
-    tools = dict.fromkeys(check.measure.tools[0] for check in checks if check.measure and check.measure.tools)
+    tools = dict.fromkeys(usual_tool(check, kept.typed) for check in checks if check.measure)
     return render_template(
         "visit.html",
         kept=kept,
@@ -112,14 +112,14 @@ def _look_page(rubric: Rubric, kept: Kept, checks: Sequence[Check]) -> str:
         looks=".".join(check.check for check in checks),
         minutes=sum(check.minutes for check in checks),
         answered=[bool(SAID & set(answers.get(check.check, {}))) for check in checks],
-        tools=[rubric.tools[name].say.lower() for name in tools],
+        tools=[rubric.tools[name].say.lower() for name in tools if name],
         wrong=problems_of(rubric, {check.check: answers.get(check.check, {}) for check in here}),
     )
 
 
 def _form(rubric: Rubric, kept: Kept, checks: Sequence[Check]) -> FlaskForm:
     """What is kept already; what is looked at here is seen in person, also where the rest was seen in photographs."""
-    data = filled(checks, kept.typed["answers"])
+    data = filled_for(checks, kept.typed)
     if kept.typed["start"].get("seen_by", "in_person") != "in_person":
         unseen = [check for check in checks if check.check not in kept.typed["answers"]]
         data |= {f"s-{check.check}": "in_person" for check in unseen}
@@ -136,7 +136,7 @@ def message(identity: str) -> str:
 
 def message_text(snapshot: Mapping[str, Any]) -> str:
     """The message in plain text: a greeting line, numbered questions, then the photographs."""
-    lines = ["Good day,", "", "I am interested in this instrument. Could you tell me:"]
+    lines = ["Good day,", "", f"I am interested in this {snapshot['instrument']['family']}. Could you tell me:"]
     lines += [f"{number}. {text}" for number, text in enumerate(snapshot["questions"], 1)]
     if snapshot["photos_to_ask_for"]:
         lines += ["", "And could you send sharp photographs in daylight of:"]

@@ -11,11 +11,10 @@ from werkzeug.wrappers import Response as AnyResponse
 from ..rubric.rubric import Rubric
 from ..store.evaluations import DRAFT, Conflict, Kept, create, find, newest, save_start
 from .answering import conflict_page, finished_page, keep, kept_while_typing, sent_answers, sent_version, writer
-from .cards import cards_of, known_elsewhere, steps_of, where_to_go_on
+from .cards import cards_of, filled_for, known_elsewhere, steps_of, where_to_go_on
 from .forms import (
     START_FIELDS,
     asked_parts,
-    filled,
     part_form,
     shown_checks,
     start_form,
@@ -143,7 +142,7 @@ def save_part(identity: str, name: str) -> tuple[dict[str, Any], int]:
 
 
 def _filled(rubric: Rubric, name: str, kept: Kept) -> dict[str, str]:
-    return filled(shown_checks(rubric, name), kept.typed["answers"])
+    return filled_for(shown_checks(rubric, name), kept.typed)
 
 
 def _draft_part(identity: str, name: str) -> tuple[Kept, Rubric]:

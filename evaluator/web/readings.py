@@ -10,8 +10,8 @@ from ..rubric.model import Check
 from ..rubric.rubric import Rubric
 from ..store.evaluations import DRAFT, Conflict, Kept
 from .answering import conflict_page, finished_page, keep, kept_while_typing, sent_answers, writer
-from .cards import cards_for
-from .forms import asked_parts, checks_form, filled, shown_checks
+from .cards import cards_for, filled_for
+from .forms import asked_parts, checks_form, shown_checks
 from .pages import View, kept_or_404
 from .service import case_of, problems_of, service
 
@@ -72,7 +72,7 @@ def _page(rubric: Rubric, kept: Kept) -> str:
         kept=kept,
         rubric=rubric,
         writer=writer() or token_hex(8),
-        form=checks_form(rubric, checks)(formdata=None, data=filled(checks, answers)),
+        form=checks_form(rubric, checks)(formdata=None, data=filled_for(checks, kept.typed)),
         groups=groups,
         wrong=problems_of(rubric, {one.check.check: answers.get(one.check.check, {}) for one in cards}),
     )

@@ -149,3 +149,18 @@ def test_unit_tool_and_note_of_a_reading_stay_when_it_is_changed_there(client: C
     page = client.get(f"/evaluations/{identity}/readings")
     client.send(page, {"r-body_length": "13 7/8"})
     assert kept_answers(service, identity)["body_length"] == {**before, "reading": "13 7/8"}
+
+
+def test_at_home_a_rule_is_taken_and_a_caliper_at_the_bench(client: Client, service: Service) -> None:
+    for looker, tool in (("student", "steel_rule"), ("teacher", "steel_rule"), ("luthier", "caliper")):
+        identity = create(service.engine, "violin", {"start": {**START, "looker": looker}, "answers": {}}, NOW)
+        assert client.get(f"/evaluations/{identity}/parts/fingerboard").form()["t-board_end_width"] == tool
+        client.send(client.get(f"/evaluations/{identity}/readings"), {"r-board_end_width": "42"})
+        assert kept_answers(service, identity)["board_end_width"]["tool"] == tool
+
+
+@pytest.mark.parametrize("family", ["violin", "viola", "cello", "bow"])
+def test_the_message_names_what_it_asks_after(client: Client, service: Service, family: str) -> None:
+    start = {**START, "size": service.rubric(family).default_size}
+    identity = create(service.engine, family, {"start": start, "answers": {}}, NOW)
+    assert f"I am interested in this {family}." in client.get(f"/evaluations/{identity}/message").text
