@@ -113,9 +113,19 @@ def browser() -> Iterator[Browser]:
 def address(client: Client) -> Iterator[str]:
     """The address of a real server on this machine."""
     server = create_server(client.app, host="127.0.0.1", port=0, threads=4)
-    thread = threading.Thread(target=server.run, daemon=True)
+    stopping = threading.Event()
+
+    def run() -> None:
+        try:
+            server.run()
+        except (OSError, ValueError):  # its socket was closed while it waited on it
+            if not stopping.is_set():
+                raise
+
+    thread = threading.Thread(target=run, daemon=True)
     thread.start()
     yield f"http://127.0.0.1:{server.effective_port}"
+    stopping.set()
     server.close()
     thread.join(timeout=5)
 
