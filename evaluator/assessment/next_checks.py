@@ -117,7 +117,7 @@ def _is_for_seller(check: Check, case: Case) -> bool:
 
 def question_of(check: Check) -> str:
     """The check's own question, else its text turned to the seller."""
-    return check.seller_question or f"Could you or your luthier look at this for me: {check.ask}"
+    return check.seller_question or f"Could you or your luthier check this for me? {check.ask}"
 
 
 def questions_as_message(questions: Sequence[Question]) -> str:
