@@ -43,8 +43,12 @@ MESSAGES: Messages = {
     "observation.not_text": Message("{what} must be text.", "Write it in quotes."),
     "observation.too_long": Message("{what} is longer than {limit}.", "Shorten it."),
     "observation.negative": Message("{text} is less than nothing.", "Enter {thing} of 0 or more."),
-    "observation.too_small": Message("{text} is less than {limit}, the least that can be.", "Look at the unit, or measure again."),
-    "observation.too_large": Message("{text} is more than {limit}, the most that can be.", "Look at the unit, or measure again."),
+    "observation.too_small": Message(
+        "{text} is less than {limit}, the least that can be.", "Look at the unit, or measure again."
+    ),
+    "observation.too_large": Message(
+        "{text} is more than {limit}, the most that can be.", "Look at the unit, or measure again."
+    ),
     "observation.no_outcome_for": Message("no answer holds {text}.", "Choose an answer in words."),
     "observation.shape": Message("this is neither an answer nor a reading.", "Write it like {example}."),
     "observation.yes_no": Message(
