@@ -90,6 +90,8 @@ def serve(host: str, port: int, data_folder: Path | None, demo: bool, shop: Shop
     service = Service(open_database(folder / ("demo.sqlite" if demo else "evaluations.sqlite")), shop)
     if demo:
         load_demo(service)
+    for family in service.families():  # read before the address is told, so that the first page comes at once
+        service.rubric(family)
     app = create_app(service, secret_key(folder))
     logging.getLogger("waitress").setLevel(logging.ERROR)
     server = create_server(app, host=host, port=port, threads=THREADS)

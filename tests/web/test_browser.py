@@ -107,6 +107,32 @@ def test_an_answer_is_kept_when_the_phone_is_put_away_at_once(open_tab: OpenTab,
     expect(other.locator("#check-fingerboard_end input:checked")).to_have_value("tapered")
 
 
+def test_the_result_knows_what_was_pressed_just_before(open_tab: OpenTab) -> None:
+    tab = open_tab(PHONE)
+    identity = begin(tab)
+    for name in ("parts/fingerboard", "visit?looks=fingerboard_end"):
+        for outcome, counted in (("blunt", "1 of"), ("", "0 of")):
+            tab.goto(f"/evaluations/{identity}/{name}")
+            choose(tab, "fingerboard_end", outcome)
+            tab.get_by_role("link", name="Result so far").click()
+            tab.wait_for_url("**/result")
+            expect(tab.get_by_text(re.compile(f"^{counted} [0-9]+ checks looked at"))).to_be_visible()
+
+
+def test_what_was_typed_at_the_start_is_there_after_going_away_and_back(open_tab: OpenTab) -> None:
+    tab = open_tab(PHONE)
+    tab.goto("/new/violin")
+    tab.get_by_label("A name for it").fill("Red violin")
+    tab.get_by_label("Asking price").fill("780")
+    tab.get_by_role("radio", name="Fiddle").check()
+    tab.get_by_role("link", name="Evaluations").click()
+    tab.wait_for_url("**/")
+    tab.go_back()
+    expect(tab.get_by_label("A name for it")).to_have_value("Red violin")
+    expect(tab.get_by_label("Asking price")).to_have_value("780")
+    expect(tab.get_by_role("radio", name="Fiddle")).to_be_checked()
+
+
 def test_an_answer_can_be_taken_back(open_tab: OpenTab, service: Service) -> None:
     tab = open_tab(PHONE)
     identity = begin(tab)

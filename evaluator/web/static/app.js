@@ -110,6 +110,16 @@ for (const button of document.querySelectorAll("button[data-copy]")) {
     later();
     show((event.target.name || "").slice(2));
   });
+  // A link leads on only when what was typed is kept, so that the next page knows of it.
+  document.addEventListener("click", (event) => {
+    const link = event.target.closest("a[href]");
+    if (!link || !touched.size || event.defaultPrevented || event.ctrlKey || event.metaKey || event.shiftKey) return;
+    if (link.pathname === location.pathname && link.hash) return;
+    event.preventDefault();
+    clearTimeout(timer);
+    running = running.then(save);
+    Promise.race([running, new Promise((late) => setTimeout(late, 2000))]).then(() => { location.href = link.href; });
+  });
   document.addEventListener("visibilitychange", () => { if (document.hidden) { clearTimeout(timer); save(); } });
   window.addEventListener("pagehide", () => { clearTimeout(timer); save(); });
   form.addEventListener("submit", () => { clearTimeout(timer); dirty = false; });
