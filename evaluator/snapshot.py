@@ -43,7 +43,6 @@ def _finding(finding: Finding, rubric: Rubric) -> dict[str, Any]:
         "title": title_of(check, finding.say),
         "term": check.term,
         "part": check.part,
-        "ask": check.ask,
         "means": finding.means,
         "inherent": finding.inherent,
         "urgency": finding.urgency,
