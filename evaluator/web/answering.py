@@ -6,6 +6,8 @@ from typing import Any
 from flask import render_template, request
 from flask_wtf import FlaskForm
 
+from ..basis.problem import Problem
+from ..report.words import capital
 from ..rubric.model import Check
 from ..rubric.rubric import Rubric
 from ..store.evaluations import Conflict, Kept, save_answers
@@ -46,8 +48,13 @@ def kept_while_typing(rubric: Rubric, identity: str, answers: Answers) -> tuple[
         return {"saved": False, "say": "This evaluation is finished and cannot be changed."}, 409
     if isinstance(saved, Conflict):
         return {"saved": False, "say": "Somebody else changed this too. Press the button to see both."}, 409
-    told = {check: str(found[0].what) for check, found in problems_of(rubric, answers).items()}
+    told = {check: sentence(found[0]) for check, found in problems_of(rubric, answers).items()}
     return {"saved": True, "version": saved.version, "problems": told}, 200
+
+
+def sentence(problem: Problem) -> str:
+    """What is wrong and what to do, as it stands beside the field."""
+    return capital(f"{problem.what} {problem.what_to_do}".strip())
 
 
 def finished_page(rubric: Rubric, kept: Kept, mine: Answers) -> tuple[str, int]:

@@ -55,6 +55,8 @@ def start(family: str) -> View:
     if wrong:
         return _start_page(rubric, form, None, wrong)
     identity = create(service().engine, family, typed, service().now())
+    if request.form.get("go") == "readings":
+        return redirect(url_for("readings.page", identity=identity))
     if request.form.get("go") == "visit" and typed["start"].get("seen_by") == "in_person":
         return redirect(url_for("looking.visit", identity=identity))
     return redirect(url_for("pages.part", identity=identity, name=asked_parts(rubric)[0]))

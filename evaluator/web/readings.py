@@ -9,7 +9,7 @@ from flask import Blueprint, redirect, render_template, request, url_for
 from ..rubric.model import Check
 from ..rubric.rubric import Rubric
 from ..store.evaluations import DRAFT, Conflict, Kept
-from .answering import conflict_page, finished_page, keep, kept_while_typing, sent_answers, writer
+from .answering import conflict_page, finished_page, keep, kept_while_typing, sent_answers, sentence, writer
 from .cards import cards_for, filled_for
 from .forms import asked_parts, checks_form, shown_checks
 from .pages import View, kept_or_404
@@ -74,5 +74,6 @@ def _page(rubric: Rubric, kept: Kept) -> str:
         writer=writer() or token_hex(8),
         form=checks_form(rubric, checks)(formdata=None, data=filled_for(checks, kept.typed)),
         groups=groups,
+        sentence=sentence,
         wrong=problems_of(rubric, {one.check.check: answers.get(one.check.check, {}) for one in cards}),
     )

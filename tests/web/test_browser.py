@@ -211,12 +211,19 @@ def test_readings_are_typed_one_after_the_other_and_a_mistake_is_where_the_keybo
     for name in fields[:12]:
         assert tab.evaluate("document.activeElement.id") == name
         tab.keyboard.type("two hands" if name == fields[1] else "")
-        tab.keyboard.press("Tab")
-    tab.keyboard.press("Enter")
+        tab.keyboard.press("Tab" if name == fields[0] else "Enter")
+    expect(tab.locator(f"#wrong-{str(fields[1])[2:]}")).to_contain_text("is not a number")
+    expect(tab.get_by_role("status")).to_have_text("Saved. 1 cannot be read yet")
+    tab.locator(f"#{fields[-1]}").press("Enter")
+    expect(tab.get_by_role("alert")).to_be_visible()
     expect(tab.locator(f"#{fields[1]}")).to_be_focused()
     expect(tab.locator(".wrong[data-check]")).to_have_count(1)
     expect(tab.locator(".wrong[data-check]")).to_be_in_viewport()
     assert answers(service, identity)[str(fields[1])[2:]]["reading"] == "two hands"
+    tab.keyboard.type("355")
+    tab.keyboard.press("Enter")
+    expect(tab.locator(".wrong[data-check]")).to_have_count(0)
+    expect(tab.locator("[aria-invalid]")).to_have_count(0)
 
 
 def test_all_works_without_javascript(open_tab: OpenTab, service: Service) -> None:

@@ -23,6 +23,7 @@ if (mistaken && !location.hash) {
     if (place.tagName === "DETAILS") place.open = true;
   }
   mistaken.focus();
+  if (mistaken.select) mistaken.select();
 }
 
 // A text to hand on is copied with one press; where the browser forbids that, it is selected for copying by hand.
@@ -58,6 +59,44 @@ for (const button of document.querySelectorAll("button[data-copy]")) {
     form.elements.touched.value = [...touched].join(" ");
   }
 
+  // A mistake is told beside its field, but not while it is still being typed.
+  function tell(problems) {
+    for (const line of form.querySelectorAll(".wrong[data-check]")) {
+      const id = line.dataset.check;
+      if (id in problems || !touched.has(id)) continue;
+      line.remove();
+      mark(form.elements[`r-${id}`], `wrong-${id}`, false);
+    }
+    for (const [id, text] of Object.entries(problems)) {
+      const field = form.elements[`r-${id}`];
+      if (!field || field === document.activeElement) continue;
+      const before = form.querySelector(`.wrong[data-check="${id}"]`);
+      const line = before || document.createElement("p");
+      line.textContent = text;
+      if (before) continue;
+      Object.assign(line, { className: "wrong", id: `wrong-${id}` }).dataset.check = id;
+      const row = field.closest(".one");
+      if (row) row.append(line); else field.closest(".reading").before(line);
+      mark(field, line.id, true);
+    }
+  }
+  function mark(field, id, wrong) {
+    if (!field) return;
+    const about = new Set((field.getAttribute("aria-describedby") || "").split(" ").filter(Boolean));
+    if (wrong) about.add(id); else about.delete(id);
+    field.setAttribute("aria-describedby", [...about].join(" "));
+    if (wrong) field.setAttribute("aria-invalid", "true"); else field.removeAttribute("aria-invalid");
+  }
+
+  // In a row of readings Enter leads to the next one, as Tab does; behind the last it sends them.
+  const row = [...form.querySelectorAll(".quick input[type=text]")];
+  form.addEventListener("keydown", (event) => {
+    const next = row[row.indexOf(event.target) + 1];
+    if (event.key !== "Enter" || !row.includes(event.target) || !next) return;
+    event.preventDefault();
+    next.focus();
+  });
+
   async function save() {
     if (!dirty) return;
     dirty = false;
@@ -67,10 +106,9 @@ for (const button of document.querySelectorAll("button[data-copy]")) {
       const told = await answer.json();
       if (told.saved) {
         form.elements.version.value = told.version;
-        say("Saved");
-        for (const line of form.querySelectorAll(".wrong[data-check]")) {
-          if (!(line.dataset.check in told.problems)) line.remove();
-        }
+        const count = Object.keys(told.problems).length;
+        say(count ? `Saved. ${count} cannot be read yet` : "Saved");
+        tell(told.problems);
       } else {
         say(told.say || "Not saved");
       }
@@ -105,6 +143,7 @@ for (const button of document.querySelectorAll("button[data-copy]")) {
       if (formulaReads(tree, id)) place.open = formulaHolds(tree, known);
     }
   }
+  form.addEventListener("change", (event) => { if (touched.has((event.target.name || "").slice(2))) later(); });
   form.addEventListener("input", (event) => {
     touch(event.target.name);
     later();
