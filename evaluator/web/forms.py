@@ -134,13 +134,22 @@ AGES = [
 ]  # fmt: skip
 
 
+def size_said(size: str) -> str:
+    """A size as it is offered: violas are named in millimetres here and in half inches there."""
+    if not size.endswith(" mm"):
+        return size
+    return f"{size} (about {round(float(size.removesuffix(' mm')) / 12.7) / 2:g} in)"
+
+
 def start_form(rubric: Rubric, shop: Shop) -> type[FlaskForm]:
     """The first page for one family."""
     currencies = dict.fromkeys((shop.currency, *CURRENCIES))
 
     class StartForm(FlaskForm):
         title = StringField("A name for it", validators=[Optional(), Length(max=120)])
-        size = SelectField("Size", choices=options((s, s) for s in rubric.sizes), default=rubric.default_size)
+        size = SelectField(
+            "Size", choices=options((s, size_said(s)) for s in rubric.sizes), default=rubric.default_size
+        )
         purpose = RadioField("What must be decided?", choices=options(PURPOSES), default="buying")
         tier = RadioField(
             "Held to the standard of which player?",

@@ -5,6 +5,7 @@ from typing import Any
 import pytest
 
 from evaluator.store.evaluations import create, find
+from evaluator.web.forms import size_said
 from evaluator.web.looking import MOST_LOOKS
 from evaluator.web.readings import measured
 from evaluator.web.service import Service
@@ -164,3 +165,17 @@ def test_the_message_names_what_it_asks_after(client: Client, service: Service, 
     start = {**START, "size": service.rubric(family).default_size}
     identity = create(service.engine, family, {"start": start, "answers": {}}, NOW)
     assert f"I am interested in this {family}." in client.get(f"/evaluations/{identity}/message").text
+
+
+@pytest.mark.parametrize(
+    ("size", "said"),
+    [
+        ("4/4", "4/4"),
+        ("14 in", "14 in"),
+        ("405 mm", "405 mm (about 16 in)"),
+        ("420 mm", "420 mm (about 16.5 in)"),
+        ("380 mm", "380 mm (about 15 in)"),
+    ],
+)
+def test_a_size_in_millimetres_is_said_in_inches_too(size: str, said: str) -> None:
+    assert size_said(size) == said
