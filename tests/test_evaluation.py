@@ -241,3 +241,10 @@ def test_every_kind_that_is_asked_has_its_fields(kind: str) -> None:
     assert wanted <= fields
     if kind == "derived":
         assert f"q-{check}" not in fields
+
+
+def test_with_nothing_looked_at_there_is_no_advice_in_words() -> None:
+    data = content(FEW) | {"observations": {}}
+    verdict = to_json(evaluation_of(data))["verdict"]
+    assert verdict["sentence"] == "Nothing has been looked at yet. Begin with ten minutes."
+    assert verdict["say_to_seller"] is None

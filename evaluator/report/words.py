@@ -186,8 +186,8 @@ def weights_line(snapshot: Mapping[str, Any]) -> str:
         return told
     turn = views["turns"][0]
     return (
-        f"{told} It would turn to “{ADVICE[turn['advice']]}” if “{small(DOMAINS[turn['domain']])}” counted "
-        f"{turn['share_then']:.0%} instead of {turn['share_now']:.0%}."
+        f"{told} It would turn to “{ADVICE[turn['advice']]}” only if “{small(DOMAINS[turn['domain']])}” counted "
+        f"for {turn['share_then']:.0%} of the score instead of {turn['share_now']:.0%}."
     )
 
 

@@ -55,7 +55,8 @@ def decide(
         and allowing is not None
         and (allowing.advice != decided.advice or (probability or 0.0) < SETTLED)
     )
-    told = Told(case, work, value, stopped, stops, ruling, decided, probability, allowing, unsettled)
+    blank = _blank(assessment)
+    told = Told(case, work, value, stopped, stops, ruling, decided, probability, allowing, unsettled, blank)
     scope = None
     if decided is not None and decided.advice == "walk_away" and decided.test in (2, 3, 7):
         scope = cheaper_scope(rubric, case, assessment, shop, work, value)
@@ -76,6 +77,11 @@ def decide(
         allowing_for_unseen=allowing,
         ready=value,
     )
+
+
+def _blank(assessment: Assessment) -> bool:
+    """Whether nobody has looked at anything; an assessment without beliefs is one made for its prices alone."""
+    return bool(assessment.beliefs) and not any(belief.seen for belief in assessment.beliefs.values())
 
 
 def stops_of(rubric: Rubric, assessment: Assessment) -> tuple[Stop, ...]:

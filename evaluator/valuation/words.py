@@ -1,6 +1,6 @@
 """The words of a verdict: the sentence, its reasons, and what to say to the seller. Short, kind, exact; no jargon."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..assessment.model import Case
 from ..basis.show import chance, money
@@ -31,7 +31,7 @@ class Told:
     """What the words are made from. `ruling` needs a ready value, `decided` an asking price too.
 
     `allowing`: the ruling with the usual cost of what nobody has looked at. `unsettled`: that would change the advice,
-    or leaves it hardly likelier than not that the price is covered.
+    or leaves it less than probable that the price is covered. `blank`: nobody has looked at anything yet.
     """
 
     case: Case
@@ -44,6 +44,7 @@ class Told:
     probability: float | None
     allowing: Ruling | None = None
     unsettled: bool = False
+    blank: bool = False
 
     def money(self, amount: float) -> str:
         return money(amount, self.work.currency)
@@ -55,6 +56,8 @@ class Told:
 
 def sentence(told: Told) -> str:
     """The largest words on the page."""
+    if told.blank:
+        return "Nothing has been looked at yet. Begin with ten minutes."
     ruling = told.decided
     if ruling is None:
         return _without_price(told)
@@ -101,8 +104,13 @@ def reasons(told: Told) -> tuple[str, ...]:
 def say_to_seller(told: Told) -> str | None:
     """One sentence with the list of work as the reason; None where there is nothing to bargain about."""
     ruling = told.decided
-    if ruling is None or ruling.test not in (5, 6, 7):
+    if ruling is None or told.blank or ruling.test not in (5, 6, 7):
         return None
+    if told.unsettled and told.allowing is not None:
+        # What is offered may not pass what the reasons allow for the unseen.
+        if told.allowing.walk_away <= 0:
+            return None
+        ruling = replace(told.allowing, test=ruling.test)
     offer = ruling.target if ruling.target > 0 else OPENING * ruling.walk_away
     listed = named_jobs(told.work)
     cost = told.money(told.work.mean)

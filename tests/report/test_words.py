@@ -24,7 +24,7 @@ def test_weights_are_praised_only_where_they_matter() -> None:
     own, guided = example("good_body_raw_set_up"), example("two_cheap_signs")
     assert "does not hang on how things are weighed" in weights_line(own)
     turn = guided["views"]["turns"][0]
-    assert f"{turn['share_then']:.0%} instead of {turn['share_now']:.0%}" in weights_line(guided)
+    assert f"{turn['share_then']:.0%} of the score instead of {turn['share_now']:.0%}" in weights_line(guided)
     guided["views"]["turns"] = []
     assert "It would turn" not in weights_line(guided)
     assert weights_line(example("weight_428_g_on_gram_scale")) == ""

@@ -1,5 +1,6 @@
 """The verdict: the seven tests in their order, its words, its probability, and its laws."""
 
+import re
 from dataclasses import replace
 from decimal import Decimal
 from typing import Any
@@ -255,3 +256,14 @@ def test_what_to_say_to_the_seller_names_the_work_and_a_price() -> None:
     assert "fit a new bridge" in found.say_to_seller
     assert "$" in found.say_to_seller
     assert verdict(100, 2000, "bridge").say_to_seller is None
+
+
+def test_what_is_offered_never_passes_what_the_reasons_allow_for_the_unseen() -> None:
+    unseen = finding_of(RUBRIC, "pegs", 0.45, seen=False)
+    assessment = assessment_of(RUBRIC, finding_of(RUBRIC, "bridge"), unseen)
+    case = case_of(RUBRIC, asking=usd(1300), ready_value=usd(1200))
+    found = decide(RUBRIC, case, assessment, estimate(RUBRIC, case, assessment, SHOP), SHOP)
+    assert found.advice == "negotiate" and found.allowing_for_unseen is not None
+    assert found.say_to_seller is not None
+    offered = [int(one.replace(",", "")) for one in re.findall(r"\$([\d,]+)", found.say_to_seller)]
+    assert offered[-1] <= round(found.allowing_for_unseen.walk_away)
