@@ -13,18 +13,18 @@ from pathlib import Path
 from resource import RUSAGE_CHILDREN, getrusage
 from time import process_time
 
-from evaluator.assessment.case import read_case
-from evaluator.assessment.draws import assess
+from evaluator.assessment.looking.next_checks import Looks, Stakes, next_checks
 from evaluator.assessment.model import Case
-from evaluator.assessment.next_checks import Looks, Stakes, next_checks
-from evaluator.evaluation import DRAWS, evaluate
-from evaluator.folders import rubrics_folder
-from evaluator.report.pdf import report_pdf
+from evaluator.assessment.observing.case import read_case
+from evaluator.assessment.scoring.draws import assess
+from evaluator.papers.printing.pdf import report_pdf
+from evaluator.result.evaluation import DRAWS, evaluate
+from evaluator.result.snapshot import to_json, trace_to_json
 from evaluator.rubric.rubric import Rubric
-from evaluator.snapshot import to_json, trace_to_json
+from evaluator.store.folders import rubrics_folder
 from tests.assessment.small import case_of
 from tests.assessment.test_speed import answered, large_rubric
-from tests.report.cases import content, full, rubric, shop
+from tests.papers.cases import content, full, rubric, shop
 
 RUNS = 7
 EXAMPLES = rubrics_folder() / "examples"
@@ -53,7 +53,7 @@ def loop() -> int:
 
 
 def cold(*words: str) -> Callable[[], object]:
-    command = [sys.executable, "-c", "from evaluator.cli import main; main()", *words]
+    command = [sys.executable, "-c", "from evaluator.cli.main import main; main()", *words]
     return lambda: subprocess.run(command, check=True, capture_output=True)
 
 

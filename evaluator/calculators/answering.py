@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
-from ..assessment.uncertainty import in_quadrature, propagated
+from ..assessment.observing.uncertainty import in_quadrature, propagated
 from ..basis.message import Message, Messages, problem
 from ..basis.problem import Problem, did_you_mean
 from ..lutherie.impossible import ImpossibleError

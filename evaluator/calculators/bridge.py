@@ -1,7 +1,8 @@
 """Calculators about the bridge: its load, its arch, the string's angle over it."""
 
-from ..lutherie import arch, bridge_load, neck_angle
 from ..lutherie.impossible import ImpossibleError
+from ..lutherie.lengths import arch, neck_angle
+from ..lutherie.strings import bridge_load
 from .model import NO_SOURCE, Calculator, Given, IncompleteError, Input, Outcome, Result
 
 

@@ -3,7 +3,7 @@
 from datetime import date
 from math import sqrt
 
-from ..lutherie import care
+from ..lutherie.seasons import care
 from .model import NO_SOURCE, Calculator, Given, IncompleteError, Input, Outcome, Result
 
 

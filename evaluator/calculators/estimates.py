@@ -4,11 +4,11 @@ import math
 
 import numpy as np
 
-from ..assessment.uncertainty import in_quadrature, rectangular
+from ..assessment.observing.uncertainty import in_quadrature, rectangular
 from ..basis.chance import normal_below
 from ..estimate import pert
 from ..estimate.model import Cost
-from ..lutherie import photo
+from ..lutherie.lengths import photo
 from .model import ANY, Calculator, Given, IncompleteError, Input, Outcome, Result
 
 LEVELS = (10, 50, 80, 90)

@@ -2,8 +2,9 @@
 
 import math
 
-from ..assessment import risks, uncertainty
-from ..assessment.conformity import conformity_probability, statement_of, with_prior
+from ..assessment.believing import risks
+from ..assessment.believing.conformity import conformity_probability, statement_of, with_prior
+from ..assessment.observing import uncertainty
 from ..basis.chance import normal_quantile
 from .model import ANY, Calculator, Given, IncompleteError, Input, Outcome, Result
 

@@ -1,6 +1,6 @@
 """Calculators about proportions of the string: afterlength and stop."""
 
-from ..lutherie import afterlength, stop
+from ..lutherie.lengths import afterlength, stop
 from .model import NO_SOURCE, Calculator, Given, Input, Outcome, Result
 
 

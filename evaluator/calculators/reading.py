@@ -15,7 +15,7 @@ from ..basis.problem import Problem, did_you_mean
 from ..basis.reading import Quantity, read_quantity
 from ..basis.show import number, with_unit
 from ..basis.units import UNITS, Unit, unit_named
-from ..lutherie.pitch import note_number
+from ..lutherie.strings.pitch import note_number
 from .model import ANY, Calculator, Given, Input
 
 MESSAGES: Messages = {

@@ -2,8 +2,8 @@
 
 from dataclasses import replace
 
-from ..lutherie import climate, pegs
-from ..lutherie import wood as timber
+from ..lutherie.seasons import climate, pegs
+from ..lutherie.seasons import wood as timber
 from .model import NO_SOURCE, Calculator, Given, IncompleteError, Input, Outcome, Result
 from .neck import FAMILY
 

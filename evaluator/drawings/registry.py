@@ -3,31 +3,11 @@
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from . import (
-    board_line,
-    bow,
-    bow_frog,
-    bridge,
-    bridge_top,
-    cracks,
-    edges,
-    fingerboard,
-    head,
-    inside,
-    measuring,
-    neck,
-    nut,
-    papers,
-    pegs,
-    ribs,
-    sound,
-    soundpost,
-    strings,
-    tail,
-    varnish,
-    wood,
-)
-from .model import Drawing
+from .body import cracks, edges, inside, papers, ribs, sound, varnish, wood
+from .bow import bow, bow_frog
+from .geometry.model import Drawing
+from .neck import board_line, fingerboard, head, neck, nut, pegs
+from .set_up import bridge, bridge_top, measuring, soundpost, strings, tail
 
 MODULES = (
     board_line,

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from html import escape
 from itertools import groupby
 
-from .pen import HEIGHT, LETTER, WIDTH, Point, Shape, Trace, Word
+from .geometry.pen import HEIGHT, LETTER, WIDTH, Point, Shape, Trace, Word
 
 FINE = 10  # parts of a unit
 MARGIN = 8.0  # units left free above and below

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from ..assessment.model import Assessment, Case
-from ..assessment.score import FULL, weights_of
+from ..assessment.scoring.score import FULL, weights_of
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
 from .estimate import needs_of

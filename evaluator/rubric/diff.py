@@ -4,10 +4,10 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from ..basis.show import number
+from .files.sources import KINDS, WORD_FOR
 from .model import StandardRow, StandardTable
 from .rubric import Rubric
 from .show import limits_text, row_name
-from .sources import KINDS, WORD_FOR
 
 
 def differences(before: Rubric, after: Rubric) -> tuple[str, ...]:

@@ -16,11 +16,11 @@ from sqlalchemy import Connection, Engine, Row, func, insert, select, update
 from ..basis.message import Message, Messages, problem
 from ..basis.money import Money
 from ..basis.problem import Problem
-from ..estimate.answers import Answers
-from ..estimate.consent import Chain, Consent, How, agree, state_after
-from ..estimate.quote import STATE_WORDS, Quote, State, moved
-from ..estimate.records import from_data, to_data
-from ..estimate.work_order import WorkOrder
+from ..quoting.answers import Answers
+from ..quoting.consent import Chain, Consent, How, agree, state_after
+from ..quoting.quote import STATE_WORDS, Quote, State, moved
+from ..quoting.records import from_data, to_data
+from ..quoting.work_order import WorkOrder
 from .engine import reading, writing
 from .schema import consents, evaluations, quotes
 

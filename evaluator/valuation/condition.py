@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from math import prod
 
 from ..assessment.model import Assessment, Case
-from ..assessment.score import FULL, weights_of
+from ..assessment.scoring.score import FULL, weights_of
 from ..rubric.model import Check, ThreePoint
 from ..rubric.rubric import Rubric
 

@@ -8,27 +8,28 @@ from flask_wtf.csrf import CSRFError, CSRFProtect
 from werkzeug.exceptions import HTTPException
 
 from ..basis import show
-from ..folders import templates_folder
-from ..report import quote_words, words
-from ..report.sales_story import lasting_sentence
-from .after import after
-from .bench import bench
-from .budget import budget
+from ..papers.sales_story import lasting_sentence
+from ..store.folders import templates_folder
+from ..wording import quotes as quote_words
+from ..wording import words
 from .calculators import calculators
-from .decisions import decisions
-from .known_sales import known_sales
-from .looking import looking
-from .own_hours import own_hours
-from .owning import owning
-from .pages import pages
-from .pictures import picture
-from .quote_link import quote_link
-from .quotes import quotes
-from .readings import readings
-from .renting import renting
-from .results import results
-from .sales import sales
-from .second_quotes import second
+from .choosing.decisions import decisions
+from .choosing.known_sales import known_sales
+from .choosing.owning import owning
+from .choosing.renting import renting
+from .choosing.sales import sales
+from .looking.pages import pages
+from .looking.readings import readings
+from .looking.visit import looking
+from .quoting.after import after
+from .quoting.bench import bench
+from .quoting.customer import quote_link
+from .quoting.own_hours import own_hours
+from .quoting.quotes import quotes
+from .quoting.second_quotes import second
+from .result.budget import budget
+from .result.pictures import picture
+from .result.results import results
 from .service import Service
 
 MOST_BYTES = 1_000_000

@@ -8,8 +8,8 @@ from ..calculators import words
 from ..calculators.answering import answer, to_json
 from ..calculators.model import Answer, Calculator
 from ..calculators.registry import CALCULATORS
-from ..report.svg import svg
-from .calculator_figures import drawn
+from ..figures.calculators import drawn
+from ..figures.svg import svg
 
 calculators = Blueprint("calculators", __name__)
 WIDE_MM, PHONE_MM = 150.0, 95.0
@@ -40,7 +40,7 @@ def _typed() -> dict[str, str]:
 @calculators.get("/calculators")
 def index() -> str:
     groups = [(title, [CALCULATORS[name] for name in names]) for title, names in GROUPS]
-    return render_template("calculators.html", groups=groups)
+    return render_template("calculators/calculators.html", groups=groups)
 
 
 @calculators.get("/calculators/<name>")
@@ -52,7 +52,7 @@ def page(name: str) -> str | tuple[str, int]:
     shown = typed or {**defaults(calculator), **calculator.example}
     wrong = _by_field(calculator, problems)
     text = render_template(
-        "calculator.html",
+        "calculators/calculator.html",
         calculator=calculator,
         typed=shown,
         found=found,

@@ -10,10 +10,10 @@ from typing import Any
 import click
 
 from ..basis.document import parse_document
-from ..folders import rubrics_folder
 from ..rubric.shop import Shop
 from ..store.engine import open_database
 from ..store.evaluations import create, newest
+from ..store.folders import rubrics_folder
 from .app import create_app
 from .service import Service
 

@@ -8,18 +8,18 @@ from typing import Any
 from flask import current_app
 from sqlalchemy import Engine
 
-from ..assessment.case import read_case
 from ..assessment.model import Case
-from ..assessment.observe import read_observation
+from ..assessment.observing.case import read_case
+from ..assessment.observing.observe import read_observation
 from ..basis.problem import Problem
 from ..basis.reading import read_quantity
-from ..evaluation import Evaluation, evaluate
-from ..folders import rubrics_folder
-from ..rubric.load import load_rubric
+from ..result.evaluation import Evaluation, evaluate
+from ..result.snapshot import to_json
+from ..rubric.files.load import load_rubric
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
-from ..snapshot import to_json
 from ..store.evaluations import Kept
+from ..store.folders import rubrics_folder
 from ..store.known_sales import revision, whole_book
 from ..valuation.sales_book import SalesBook
 

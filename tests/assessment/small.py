@@ -3,8 +3,8 @@
 from collections.abc import Mapping
 from typing import Any
 
-from evaluator.assessment.case import read_case
 from evaluator.assessment.model import Case
+from evaluator.assessment.observing.case import read_case
 from evaluator.basis.formula import Formula, parse_formula
 from evaluator.rubric.model import Cause, Check, Job, Part, StandardTable, ThreePoint, Tool
 from evaluator.rubric.rubric import Rubric

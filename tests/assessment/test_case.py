@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from evaluator.assessment.case import age_of, read_case, rubric_name_of
+from evaluator.assessment.observing.case import age_of, read_case, rubric_name_of
 from evaluator.basis.document import Document, parse_document
 from evaluator.basis.money import Money
 from evaluator.basis.problem import Problem

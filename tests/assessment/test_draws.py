@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from evaluator.assessment.draws import assess, draw_worlds, drawn, know
+from evaluator.assessment.scoring.draws import assess, draw_worlds, drawn, know
 from evaluator.basis.chance import generator
 from tests.assessment.small import SOUND, case_of, check_of, rubric_of
 

@@ -4,9 +4,9 @@ from typing import Any
 
 import pytest
 
-from evaluator.assessment.draws import assess
-from evaluator.assessment.findings import level_of
 from evaluator.assessment.model import Assessment
+from evaluator.assessment.scoring.draws import assess
+from evaluator.assessment.scoring.findings import level_of
 from tests.assessment.small import FAULT, SOUND, case_of, check_of, rubric_of
 
 SURE = {"in_person": 1.0, "photos": 0.5}

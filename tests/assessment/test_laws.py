@@ -6,8 +6,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from evaluator.assessment.draws import assess
 from evaluator.assessment.model import Assessment
+from evaluator.assessment.scoring.draws import assess
 from evaluator.rubric.rubric import Rubric
 from tests.assessment.random_cases import CLASSES, answers, rubrics
 from tests.assessment.small import case_of

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from evaluator.assessment.draws import assess, drawn, know
-from evaluator.assessment.worth import worth_at, worth_moments
+from evaluator.assessment.believing.worth import worth_at, worth_moments
+from evaluator.assessment.scoring.draws import assess, drawn, know
 from evaluator.basis.chance import generator
 from evaluator.rubric.rubric import Rubric
 from tests.assessment.random_cases import answers, rubrics

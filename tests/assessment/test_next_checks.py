@@ -4,9 +4,7 @@ from typing import Any
 
 import pytest
 
-from evaluator.assessment.draws import assess
-from evaluator.assessment.model import Assessment
-from evaluator.assessment.next_checks import (
+from evaluator.assessment.looking.next_checks import (
     Looks,
     Stakes,
     next_checks,
@@ -15,6 +13,8 @@ from evaluator.assessment.next_checks import (
     questions_for_seller,
     visit,
 )
+from evaluator.assessment.model import Assessment
+from evaluator.assessment.scoring.draws import assess
 from tests.assessment.small import SOUND, case_of, check_of, rubric_of
 
 HIDDEN = {"cause": "hidden", "say": "It was dropped", "if_not": "It was spared", "about": "condition", "prior": 0.3}

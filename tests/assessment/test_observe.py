@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from evaluator.assessment.model import CANNOT_TELL, Observation
-from evaluator.assessment.observe import read_observation
+from evaluator.assessment.observing.observe import read_observation
 from evaluator.basis.problem import Problem
 from tests.assessment.small import FAULT, SOUND, check_of, rubric_of
 

@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
-from evaluator.assessment.draws import assess
-from evaluator.assessment.opinions import (
+from evaluator.assessment.scoring.draws import assess
+from evaluator.assessment.scoring.opinions import (
     BANDS,
     central_weights,
     draw_shares,

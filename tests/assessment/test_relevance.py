@@ -4,8 +4,8 @@ from typing import Any
 
 import pytest
 
-from evaluator.assessment.draws import assess
 from evaluator.assessment.model import Assessment
+from evaluator.assessment.scoring.draws import assess
 from evaluator.rubric.rubric import Rubric
 from tests.assessment.small import FAULT, SOUND, case_of, check_of, rubric_of
 

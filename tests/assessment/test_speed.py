@@ -7,8 +7,8 @@ from typing import Any
 
 import pytest
 
-from evaluator.assessment.draws import assess
-from evaluator.assessment.next_checks import Looks, Stakes, next_checks
+from evaluator.assessment.looking.next_checks import Looks, Stakes, next_checks
+from evaluator.assessment.scoring.draws import assess
 from evaluator.rubric.rubric import Rubric
 from tests.assessment.small import FAULT, SHARES, SOUND, case_of, check_of, rubric_of
 

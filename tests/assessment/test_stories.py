@@ -4,9 +4,9 @@ from typing import Any
 
 import pytest
 
-from evaluator.assessment.draws import assess
+from evaluator.assessment.looking.next_checks import Looks, next_checks
 from evaluator.assessment.model import Assessment
-from evaluator.assessment.next_checks import Looks, next_checks
+from evaluator.assessment.scoring.draws import assess
 from tests.assessment.small import FAULT, SOUND, case_of, check_of, rubric_of
 
 CAUSES = (

@@ -4,8 +4,8 @@ from typing import Any
 
 import pytest
 
+from evaluator.assessment.believing.terms import IF_BAD_BY_CLASS, IF_GOOD_BY_CLASS, Term, term_of
 from evaluator.assessment.model import Instrument
-from evaluator.assessment.terms import IF_BAD_BY_CLASS, IF_GOOD_BY_CLASS, Term, term_of
 from tests.assessment.small import check_of, rubric_of
 
 

@@ -5,8 +5,8 @@ from collections.abc import Iterator
 
 import pytest
 
-from evaluator.assessment.draws import assess
-from evaluator.assessment.why import Reason, Trace
+from evaluator.assessment.reasons.why import Reason, Trace
+from evaluator.assessment.scoring.draws import assess
 from tests.assessment.small import case_of
 from tests.assessment.test_stories import VIOLIN
 

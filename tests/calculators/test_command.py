@@ -8,7 +8,7 @@ import pytest
 
 
 def run(*arguments: str) -> subprocess.CompletedProcess[str]:
-    command = [sys.executable, "-c", "from evaluator.cli import main; main()", "calc", *arguments]
+    command = [sys.executable, "-m", "evaluator", "calc", *arguments]
     return subprocess.run(command, capture_output=True, text=True, check=False, timeout=60)
 
 

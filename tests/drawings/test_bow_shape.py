@@ -4,9 +4,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from evaluator.drawings import bow
-from evaluator.drawings.bow_shape import END_X, FRONT, HAIR_Y, HEAD_X, RIDGE, STICK_Y, THROAT, head, whole
-from evaluator.drawings.pen import Pen, Trace
+from evaluator.drawings.bow import bow
+from evaluator.drawings.bow.bow_shape import END_X, FRONT, HAIR_Y, HEAD_X, RIDGE, STICK_Y, THROAT, head, whole
+from evaluator.drawings.geometry.pen import Pen, Trace
 from evaluator.drawings.registry import DRAWINGS
 
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from evaluator.drawings.outline import (
+from evaluator.drawings.geometry.outline import (
     BODY_LENGTH_MM,
     LOWER,
     LOWER_EYE,
@@ -25,7 +25,7 @@ from evaluator.drawings.outline import (
     straight,
     within,
 )
-from evaluator.drawings.pen import Pen, Point, Trace
+from evaluator.drawings.geometry.pen import Pen, Point, Trace
 
 # Bouts of a full-size violin and the middle of its range in the rubrics; common practice, no source.
 BOUTS = (("upper", 30, 110, max, 168.0), ("middle", 135, 210, min, 112.0), ("lower", 240, 340, max, 207.0))

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from evaluator.drawings.pen import Pen, Point, Trace, Word, round_steps, smooth, spiral
+from evaluator.drawings.geometry.pen import Pen, Point, Trace, Word, round_steps, smooth, spiral
 from evaluator.drawings.svg import svg
 
 numbers = st.floats(-100, 100)

@@ -7,7 +7,9 @@ from math import hypot
 
 import pytest
 
-from evaluator.drawings import bridge_shape, fingerboard, head, outline, plan, profile, soundpost
+from evaluator.drawings.geometry import bridge_shape, outline, plan, profile
+from evaluator.drawings.neck import fingerboard, head
+from evaluator.drawings.set_up import soundpost
 
 STRING_LENGTH = outline.STOP_MM - plan.NUT_Y
 

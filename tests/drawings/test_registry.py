@@ -8,9 +8,9 @@ from xml.etree import ElementTree
 import pytest
 import yaml
 
-from evaluator.drawings.model import Drawing, Panel
+from evaluator.drawings.geometry.model import Drawing, Panel
+from evaluator.drawings.geometry.pen import HEIGHT, WIDTH, Trace, Word
 from evaluator.drawings.names import NAMES
-from evaluator.drawings.pen import HEIGHT, WIDTH, Trace, Word
 from evaluator.drawings.registry import DRAWINGS, MODULES
 from evaluator.drawings.svg import band, svg
 

@@ -9,7 +9,7 @@ from evaluator.estimate.estimate import estimate, needs_of
 from evaluator.estimate.model import Estimate
 from evaluator.rubric.rubric import Rubric
 from tests.estimate.small import assessment_of, case_of, finding_of, job_of, rubric_of, shared_of, shop_of
-from tests.report.cases import content, evaluation_of, rubric, snapshot_of
+from tests.papers.cases import content, evaluation_of, rubric, snapshot_of
 
 JOBS = (
     job_of("seam", (0.5, 1, 1.5), further_unit=0.6, shares=["glue"], parts=[{"part": "linen"}]),

@@ -8,8 +8,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import least_squares
 
-from evaluator.lutherie import afterlength, neck_angle, stop
-from evaluator.lutherie.arch import (
+from evaluator.lutherie.impossible import ImpossibleError
+from evaluator.lutherie.lengths import afterlength, neck_angle, stop
+from evaluator.lutherie.lengths.arch import (
     circle_through,
     clearance_mm,
     fitted_circle,
@@ -17,7 +18,6 @@ from evaluator.lutherie.arch import (
     radius_uncertainty,
     rise_from_radius,
 )
-from evaluator.lutherie.impossible import ImpossibleError
 
 Points = list[tuple[float, float]]
 radius = st.floats(20.0, 80.0)

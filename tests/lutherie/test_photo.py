@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from evaluator.lutherie.impossible import ImpossibleError
-from evaluator.lutherie.photo import (
+from evaluator.lutherie.lengths.photo import (
     CARD_MM,
     above_plane_factor,
     click_uncertainty_mm,

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from evaluator.lutherie.seasons import Air, seasons
+from evaluator.lutherie.seasons.seasons import Air, seasons
 
 DRY, DAMP = Air(20, 28), Air(25, 63)
 

@@ -7,10 +7,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from evaluator.lutherie.bridge_load import Load, foot_loads_n, planar_load, string_load, total
 from evaluator.lutherie.impossible import ImpossibleError
-from evaluator.lutherie.pitch import cents, equal_frequency_hz, fifths_frequency_hz, note_number
-from evaluator.lutherie.strings import linear_density_kg_per_m, plain_string_density_kg_per_m, tension_at_n, tension_n
+from evaluator.lutherie.strings.bridge_load import Load, foot_loads_n, planar_load, string_load, total
+from evaluator.lutherie.strings.pitch import cents, equal_frequency_hz, fifths_frequency_hz, note_number
+from evaluator.lutherie.strings.tension import (
+    linear_density_kg_per_m,
+    plain_string_density_kg_per_m,
+    tension_at_n,
+    tension_n,
+)
 
 density = st.floats(1e-4, 2e-2)
 length = st.floats(0.1, 0.9)

@@ -7,10 +7,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from evaluator.lutherie import care, pegs
-from evaluator.lutherie.climate import CLIMATES, MONTHS
 from evaluator.lutherie.impossible import ImpossibleError
-from evaluator.lutherie.wood import (
+from evaluator.lutherie.seasons import care, pegs
+from evaluator.lutherie.seasons.climate import CLIMATES, MONTHS
+from evaluator.lutherie.seasons.wood import (
     SPECIES,
     change_mm,
     coefficient_from_shrinkage,

@@ -5,12 +5,7 @@ import math
 import numpy as np
 import pytest
 
-from evaluator.assessment.conformity import (
-    conformity,
-    conformity_probability,
-    statement_of,
-    with_prior,
-)
+from evaluator.assessment.believing.conformity import conformity, conformity_probability, statement_of, with_prior
 from evaluator.basis.chance import normal_below, normal_density, normal_quantile
 from evaluator.rubric.rubric import Limits
 from tests.assessment.small import check_of, rubric_of

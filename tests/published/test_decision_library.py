@@ -8,8 +8,8 @@ import pytest
 from pymcdm.helpers import rrankdata
 from pymcdm.methods import WSM
 
-from evaluator.assessment.draws import assess
-from evaluator.assessment.opinions import draw_shares, rank_acceptability
+from evaluator.assessment.scoring.draws import assess
+from evaluator.assessment.scoring.opinions import draw_shares, rank_acceptability
 from tests.assessment.small import case_of, check_of, rubric_of
 
 SHARES = {"workmanship": 0.25, "soundness": 0.3, "playability": 0.25, "tone": 0.2}

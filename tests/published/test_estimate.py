@@ -26,8 +26,8 @@ from evaluator.estimate.pert import (
 from evaluator.estimate.plan import Planner, cheapest
 from evaluator.estimate.price import PriceList
 from evaluator.estimate.programme import ALWAYS, Programme
-from evaluator.folders import rubrics_folder
-from evaluator.rubric.load import load_rubric, load_shop
+from evaluator.rubric.files.load import load_rubric, load_shop
+from evaluator.store.folders import rubrics_folder
 
 # An invented repair order: hours and prices from memory, sums worked out here (no source).
 ORDER = (

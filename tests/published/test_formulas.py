@@ -8,10 +8,10 @@ from math import sqrt
 
 import pytest
 
-from evaluator.lutherie.arch import fitted_circle
-from evaluator.lutherie.pegs import cone_angle_deg, growth_mm
-from evaluator.lutherie.photo import CARD_MM
-from evaluator.lutherie.wood import coefficient_from_shrinkage
+from evaluator.lutherie.lengths.arch import fitted_circle
+from evaluator.lutherie.lengths.photo import CARD_MM
+from evaluator.lutherie.seasons.pegs import cone_angle_deg, growth_mm
+from evaluator.lutherie.seasons.wood import coefficient_from_shrinkage
 from tests.calculators.asking import also, ask, value
 
 

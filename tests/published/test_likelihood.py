@@ -2,7 +2,7 @@
 
 import pytest
 
-from evaluator.assessment.draws import assess
+from evaluator.assessment.scoring.draws import assess
 from evaluator.rubric.rubric import Rubric
 from tests.assessment.small import case_of, check_of, rubric_of
 

@@ -10,8 +10,8 @@ from collections.abc import Iterator
 import pytest
 import yaml
 
-from evaluator.folders import rubrics_folder
 from evaluator.rubric.model import RubricFile, StandardRow, StandardTable
+from evaluator.store.folders import rubrics_folder
 
 PARIS = "Violin and bow making competition, Paris, rules, article 6.4"
 MEASURED = "A violin of 1716, in Measurements, Making the Violin"

@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from evaluator.assessment.uncertainty import (
+from evaluator.assessment.observing.uncertainty import (
     in_quadrature,
     pooled,
     propagated,

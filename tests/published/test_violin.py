@@ -9,9 +9,9 @@ from typing import Any
 
 import pytest
 
-from evaluator.lutherie.afterlength import cents_from_two_octaves_and_a_fifth
-from evaluator.snapshot import to_json
-from tests.report.cases import evaluation_of, rubric
+from evaluator.lutherie.lengths.afterlength import cents_from_two_octaves_and_a_fifth
+from evaluator.result.snapshot import to_json
+from tests.papers.cases import evaluation_of, rubric
 
 MEASURED = "A violin of 1716, in Measurements, Making the Violin"
 GUIDE = "L'acquisto di un violino, a buyer's guide on the web"

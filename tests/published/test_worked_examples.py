@@ -7,13 +7,13 @@ from datetime import date, timedelta
 
 import pytest
 
+from evaluator.choosing.ownership import BY_HOURS, Prices, cost_of_owning
+from evaluator.choosing.rent_or_buy import BuyTerms, RentTerms, rent_or_buy
+from evaluator.choosing.trade_in import cash_offer, consignment_net, making_ready, trade_offer
 from evaluator.rubric.shop import Buying
 from evaluator.valuation.comparables import Comparable, SaleKind, reconcile
 from evaluator.valuation.condition import accident, retained
-from evaluator.valuation.ownership import BY_HOURS, Prices, cost_of_owning
-from evaluator.valuation.rent_or_buy import BuyTerms, RentTerms, rent_or_buy
 from evaluator.valuation.rules import rule
-from evaluator.valuation.trade_in import cash_offer, consignment_net, making_ready, trade_offer
 
 BUYING = Buying()
 SALE = 1900 * 0.95

@@ -9,8 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from evaluator.rubric.check import check_path
-from evaluator.rubric.messages import CATALOGUE, CHAPTERS, catalogue_text
+from evaluator.rubric.sense.check import check_path
+from evaluator.rubric.sense.messages import CATALOGUE, CHAPTERS, catalogue_text
 from tests.rubric.mistakes import MISTAKES, Mistake, spoilt
 from tests.rubric.small import write_rubrics
 

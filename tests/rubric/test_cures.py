@@ -3,7 +3,7 @@
 import pytest
 
 from evaluator.rubric.model import jobs_of
-from tests.report.cases import rubric
+from tests.papers.cases import rubric
 
 FAMILIES = ("violin", "viola", "cello")
 # A tool takes wood away: what is too low, too flat or worn through is not cured by taking more.

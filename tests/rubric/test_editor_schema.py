@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from evaluator.folders import rubrics_folder
 from evaluator.rubric.schema import schema
+from evaluator.store.folders import rubrics_folder
 
 ROOT = rubrics_folder()
 LINE = "# yaml-language-server: $schema=../rubric.schema.json"

@@ -4,9 +4,9 @@ from pathlib import Path
 
 import pytest
 
-from evaluator.folders import rubrics_folder
-from evaluator.rubric.check import check_path
-from evaluator.rubric.load import family_names, load_rubric, load_shop, read_rubric
+from evaluator.rubric.files.load import family_names, load_rubric, load_shop, read_rubric
+from evaluator.rubric.sense.check import check_path
+from evaluator.store.folders import rubrics_folder
 from tests.rubric.small import JOBS, SHOP, VIOLIN, write_rubrics
 
 FIFTEEN = """\

@@ -4,10 +4,10 @@ from pathlib import Path
 
 import pytest
 
-from evaluator.rubric.check import check_path
 from evaluator.rubric.diff import differences
-from evaluator.rubric.load import load_rubric
+from evaluator.rubric.files.load import load_rubric
 from evaluator.rubric.rubric import Rubric
+from evaluator.rubric.sense.check import check_path
 from evaluator.rubric.show import show, whose
 from tests.rubric.small import write_rubrics
 

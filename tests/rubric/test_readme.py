@@ -8,11 +8,11 @@ from pathlib import Path
 
 import pytest
 
-from evaluator.folders import rubrics_folder
-from evaluator.rubric.check import check_path
 from evaluator.rubric.diff import differences
-from evaluator.rubric.load import load_rubric, load_shop
+from evaluator.rubric.files.load import load_rubric, load_shop
 from evaluator.rubric.schema import key_reference
+from evaluator.rubric.sense.check import check_path
+from evaluator.store.folders import rubrics_folder
 
 README = rubrics_folder() / "README.md"
 HEADING = "**Bold** keys must be there."

@@ -7,10 +7,10 @@ import jsonschema
 import pytest
 
 from evaluator.basis.document import parse_document
-from evaluator.folders import rubrics_folder
 from evaluator.rubric import model
 from evaluator.rubric.keys import BLOCKS, KEYS
 from evaluator.rubric.schema import schema
+from evaluator.store.folders import rubrics_folder
 from tests.rubric.small import JOBS, VIOLIN
 
 FILES = sorted(

@@ -16,10 +16,10 @@ from sqlalchemy.exc import IntegrityError
 from evaluator.assessment.model import Instrument
 from evaluator.basis.money import Money
 from evaluator.basis.problem import Problem
-from evaluator.estimate.answers import Answer, all_yes
-from evaluator.estimate.consent import first_altered, head
-from evaluator.estimate.quote import Quote, up_to
-from evaluator.estimate.work_order import noted, work_order
+from evaluator.quoting.answers import Answer, all_yes
+from evaluator.quoting.consent import first_altered, head
+from evaluator.quoting.quote import Quote, up_to
+from evaluator.quoting.work_order import noted, work_order
 from evaluator.store.engine import open_database, writing
 from evaluator.store.evaluations import create
 from evaluator.store.quotes import (
@@ -40,7 +40,7 @@ from evaluator.store.quotes import (
     quotes_of,
     successor,
 )
-from tests.estimate.test_quote import ON, RUBRIC, quote_of
+from tests.quoting.test_quote import ON, RUBRIC, quote_of
 
 NOW = "2026-03-03T09:00:00+00:00"
 AT = datetime(2026, 3, 3, 9, 0, tzinfo=UTC)

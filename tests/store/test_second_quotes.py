@@ -9,10 +9,10 @@ import pytest
 from sqlalchemy import Engine
 
 from evaluator.basis.problem import Problem
-from evaluator.estimate.answers import Answer, all_yes
-from evaluator.estimate.consent import head
-from evaluator.estimate.quote import Quote, up_to
-from evaluator.estimate.work_order import work_order
+from evaluator.quoting.answers import Answer, all_yes
+from evaluator.quoting.consent import head
+from evaluator.quoting.quote import Quote, up_to
+from evaluator.quoting.work_order import work_order
 from evaluator.store.engine import open_database
 from evaluator.store.evaluations import create
 from evaluator.store.quotes import (
@@ -29,8 +29,8 @@ from evaluator.store.quotes import (
     offer,
     redraft,
 )
-from tests.estimate.test_supplement import INSTRUMENT, RUBRIC, first_quote
-from tests.estimate.test_supplement import more_of as second
+from tests.quoting.test_supplement import INSTRUMENT, RUBRIC, first_quote
+from tests.quoting.test_supplement import more_of as second
 
 NOW = "2026-03-10T09:00:00+00:00"
 AT = datetime(2026, 3, 10, 9, 0, tzinfo=UTC)

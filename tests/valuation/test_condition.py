@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from evaluator.assessment.draws import assess
 from evaluator.assessment.model import Assessment, Observation
+from evaluator.assessment.scoring.draws import assess
 from evaluator.basis.money import Money
 from evaluator.rubric.model import Cause, Check
 from evaluator.rubric.rubric import Rubric

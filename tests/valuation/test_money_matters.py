@@ -6,15 +6,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from evaluator.choosing.ownership import Prices as OwningPrices
+from evaluator.choosing.ownership import calendar_text, cost_of_owning, habits_for, service_dates
+from evaluator.choosing.rent_or_buy import BuyTerms, RentTerms, rent_or_buy
+from evaluator.choosing.repair_or_replace import as_found, repair_or_replace
+from evaluator.choosing.trade_in import Answers, Work, before_any_figure, cash_offer, trade_in
 from evaluator.rubric.shop import Buying
 from evaluator.valuation.comparables import Comparable, adjusted, reconcile, two_figures
 from evaluator.valuation.condition import accident, retained, retention
-from evaluator.valuation.ownership import Prices as OwningPrices
-from evaluator.valuation.ownership import calendar_text, cost_of_owning, habits_for, service_dates
-from evaluator.valuation.rent_or_buy import BuyTerms, RentTerms, rent_or_buy
-from evaluator.valuation.repair_or_replace import as_found, repair_or_replace
 from evaluator.valuation.sales_file import read_sales, write_sales
-from evaluator.valuation.trade_in import Answers, Work, before_any_figure, cash_offer, trade_in
 from tests.estimate.small import shop_of
 
 ON = date(2026, 3, 1)

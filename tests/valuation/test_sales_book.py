@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from evaluator.assessment.model import Instrument, Range
 from evaluator.basis.money import Money
-from evaluator.evaluation import evaluate
+from evaluator.result.evaluation import evaluate
 from evaluator.rubric.shop import Shop
 from evaluator.valuation.comparables import Comparable
 from evaluator.valuation.price_guide import ReadyValue, ready_value

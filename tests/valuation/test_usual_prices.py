@@ -2,7 +2,7 @@
 
 import pytest
 
-from evaluator.valuation.ownership import usual_prices
+from evaluator.choosing.ownership import usual_prices
 from tests.estimate.small import job_of, rubric_of, shop_of
 
 STRINGS = job_of("strings_set", (0.4, 0.4, 0.4), parts=[{"part": "set"}])

@@ -13,11 +13,11 @@ from playwright.sync_api import Page as Tab
 from waitress.server import create_server
 from werkzeug.test import TestResponse
 
-from evaluator.folders import rubrics_folder
-from evaluator.rubric.load import load_shop
+from evaluator.rubric.files.load import load_shop
 from evaluator.rubric.shop import Shop
 from evaluator.store.engine import open_database
 from evaluator.store.evaluations import create
+from evaluator.store.folders import rubrics_folder
 from evaluator.web.app import HEADERS, create_app
 from evaluator.web.service import Service
 from tests.web.page import Page, field_names

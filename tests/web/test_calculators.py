@@ -6,8 +6,8 @@ import pytest
 
 from evaluator.calculators.answering import answer
 from evaluator.calculators.registry import CALCULATORS
-from evaluator.report.figures import Curve, Dot, Figure, Label, Line
-from evaluator.web.calculator_figures import drawn
+from evaluator.figures.calculators import drawn
+from evaluator.figures.rules import Curve, Dot, Figure, Label, Line
 from evaluator.web.calculators import GROUPS, PHONE_MM, WIDE_MM
 from tests.web.conftest import Client
 

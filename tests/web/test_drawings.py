@@ -5,8 +5,8 @@ from typing import Any
 import pytest
 
 from evaluator.rubric.rubric import Rubric
-from evaluator.web.cards import Card, cards_of, shown
-from evaluator.web.forms import asked_parts
+from evaluator.web.looking.cards import Card, cards_of, shown
+from evaluator.web.looking.forms import asked_parts
 from evaluator.web.service import Service, case_of
 
 HEAVIEST_PAGE = 60_000  # characters of drawings

@@ -1,0 +1,251 @@
+"""What a look that is still open would bring: the expected gain of each.
+
+With a price the gain is the value of information for the decision to buy or not (EVSI; Raiffa and Schlaifer, Applied
+Statistical Decision Theory, 1961): the mean over what the look may show of the better of buying and leaving, less the
+better of the two now. Without a price it is the fall of the score's variance that the look brings, and the chance to
+meet an outcome that disqualifies, counted as the fall of the variance of a score that such an outcome brings to
+nought.
+
+Both come from the assessment's worlds, grouped by the outcome of the check; what a look says of other checks through
+a cause is in there. One look is weighed at a time: two that only help together are worth more than is said here. A
+way of seeing of reliability r shows the group's mean r m_k + (1 - r) m.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ...rubric.model import Channel, Check, Looker
+from ...rubric.rubric import Rubric
+from ..model import Assessment, Case
+from ..observing.relevance import reliability
+
+# An instrument with a reason to walk away is sold on for this share of what was asked. Judged, no source.
+LEFT_WHEN_DISQUALIFIED = 0.3
+# A point of the after-work score moves the price where it is worth buying by this share. Judged, no source.
+PRICE_SHARE_A_POINT = 0.01
+LEAST_MINUTES = 0.25
+MONEY, POINTS = "money", "score variance"
+
+_RANK: dict[Looker, int] = {"student": 0, "teacher": 1, "luthier": 2}
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Stakes:
+    """What hangs on the decision, in one currency: the asking price, the walk-away price (mean), and what curing each
+    (check, outcome) costs on average. `costs` may lack pairs that cost nothing."""
+
+    asking: float
+    walk_away: float
+    costs: Mapping[tuple[str, str], float]
+
+
+@dataclass(frozen=True, slots=True)
+class Gain:
+    """What one look brings: `money` of the decision (0 without stakes), `points` of variance and of disqualifying."""
+
+    check: str
+    minutes: float
+    money: float
+    points: float
+    disqualifying: float
+
+    @property
+    def by_the_minute(self) -> tuple[float, float]:
+        """Money first; variance decides where money does not."""
+        return round(self.money, 6) / self.minutes, self.points / self.minutes
+
+
+def can_look(check: Check, looker: Looker, channel: Channel) -> bool:
+    """Whether this person can do the check in this way of seeing; a channel that the rubric leaves out cannot."""
+    seen = not check.seen_by or check.seen_by.get(channel, 0.0) > 0.0
+    return seen and _RANK[looker] >= _RANK[check.who]
+
+
+def open_checks(rubric: Rubric, assessment: Assessment) -> tuple[str, ...]:
+    """Checks that count, were not looked at and are not postponed; what follows from readings cannot be looked at."""
+    return tuple(
+        name
+        for name in assessment.relevant
+        if not assessment.beliefs[name].seen
+        and assessment.beliefs[name].postponed is None
+        and rubric.checks[name].kind != "derived"
+        and rubric.checks[name].outcomes
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What the worlds tell of one check, before any way of seeing it.
+
+    `points` of score variance that its outcome explains; the chance that it disqualifies; `buying`: share of the
+    worlds and what buying gains on average, by outcome (None without stakes).
+    """
+
+    points: float
+    disqualifying: float
+    buying: tuple[tuple[float, ...], tuple[float, ...]] | None
+
+
+class Looks:
+    """The looks that are still open in one assessment, and what each would bring.
+
+    The worlds are grouped by each check once; every way of seeing and every list then shares the groups.
+    """
+
+    def __init__(self, rubric: Rubric, case: Case, assessment: Assessment, stakes: Stakes | None = None) -> None:
+        self.rubric, self.case, self.assessment, self.stakes = rubric, case, assessment, stakes
+        self.open = open_checks(rubric, assessment)
+        worlds = assessment.worlds
+        self._column = {name: i for i, name in enumerate(worlds.checks)}
+        self._score = _with_moments(worlds.score)
+        self._buying = None if stakes is None else _with_moments(net_of_buying(rubric, case, assessment, stakes))
+        self._told: dict[str, Told] = {}
+
+    def gains(self, channel: Channel, checks: Sequence[str]) -> tuple[Gain, ...]:
+        """The gain of each of these looks, in their order. What this channel cannot show is taken as seen in person."""
+        found = []
+        for name in checks:
+            check, told = self.rubric.checks[name], self.told(name)
+            trust = reliability(check, channel) or reliability(check, "in_person")
+            money = 0.0 if told.buying is None else value_of_look(*told.buying, trust)
+            minutes = max(check.minutes, LEAST_MINUTES)
+            found.append(Gain(name, minutes, money, trust * trust * told.points, told.disqualifying))
+        return tuple(found)
+
+    def told(self, name: str) -> Told:
+        """What the worlds tell of a check."""
+        if name not in self._told:
+            self._told[name] = self._tell(name)
+        return self._told[name]
+
+    def _tell(self, name: str) -> Told:
+        assessment = self.assessment
+        group = Grouping.of(assessment.worlds.outcome[:, self._column[name]])
+        stops = stopping(self.rubric.checks[name], self.case)
+        chance = sum(assessment.beliefs[name].probability[outcome] for outcome in stops)
+        # A world with such an outcome scores nought: the variance that this adds is p (1 - p) times the score squared.
+        stop = chance * (1.0 - chance) * assessment.score.expected**2
+        points = explained_variance(groups_of(group, *self._score)) + stop
+        if self._buying is None:
+            return Told(points, chance, None)
+        by_outcome = groups_of(group, *self._buying)
+        return Told(points, chance, (by_outcome.share, steadied(by_outcome)))
+
+
+def _with_moments(values: Floats) -> tuple[Floats, float, float]:
+    """The values, their mean and their variance."""
+    return values, float(values.mean()), float(values.var())
+
+
+def stopping(check: Check, case: Case) -> tuple[str, ...]:
+    """The outcomes of a check that disqualify at this tier and style."""
+    tier, style = case.instrument.tier, case.instrument.style
+    return tuple(k for k, outcome in check.outcomes.items() if outcome.class_at(tier, style) == "disqualifying")
+
+
+def net_of_buying(rubric: Rubric, case: Case, assessment: Assessment, stakes: Stakes) -> Floats:
+    """What buying at the asking price gains in each world, compared with leaving it.
+
+    The walk-away price, less what the work costs in this world beyond its mean, more or less what the after-work
+    score says of its worth, less the asking price; where something disqualifies, what is left of the price paid.
+    """
+    worlds = assessment.worlds
+    cost = np.zeros(worlds.count)
+    stopped = np.zeros(worlds.count, dtype=bool)
+    for i, name in enumerate(worlds.checks):
+        check = rubric.checks[name]
+        prices = np.array([stakes.costs.get((name, outcome), 0.0) for outcome in check.outcomes])
+        if prices.any():
+            cost += prices[worlds.outcome[:, i]]
+        for outcome in stopping(check, case):
+            stopped |= worlds.outcome[:, i] == list(check.outcomes).index(outcome)
+    dearer = (worlds.score_after - worlds.score_after.mean()) * PRICE_SHARE_A_POINT * max(stakes.walk_away, 0.0)
+    net = stakes.walk_away + dearer - (cost - cost.mean()) - stakes.asking
+    return np.where(stopped, (LEFT_WHEN_DISQUALIFIED - 1.0) * stakes.asking, net)
+
+
+def ranked(found: Sequence[Gain]) -> list[Gain]:
+    """Those that bring anything, the most by the minute first."""
+    telling = [gain for gain in found if gain.money > 0 or gain.points > 0]
+    return sorted(telling, key=lambda gain: tuple(-share for share in gain.by_the_minute))
+
+
+@dataclass(frozen=True, slots=True)
+class Groups:
+    """Worlds sorted by the outcome of a check: share and mean of each group that has any, and of the whole."""
+
+    share: tuple[float, ...]
+    means: tuple[float, ...]
+    whole: float
+    within: float
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class Grouping:
+    """Which group each world is in, how many are in each (0 too), and the share of each that has any."""
+
+    group: NDArray[np.intp]
+    counts: tuple[int, ...]
+    share: tuple[float, ...]
+
+    @classmethod
+    def of(cls, group: NDArray[np.integer[Any]]) -> "Grouping":
+        own = group.astype(np.intp)
+        counts = tuple(np.bincount(own).tolist())
+        return cls(own, counts, tuple(count / len(own) for count in counts if count))
+
+
+def groups_of(by: Grouping, values: Floats, whole: float, variance: float) -> Groups:
+    """The groups of `values`, one entry a world; `whole` and `variance` are the values' own."""
+    sums = np.bincount(by.group, weights=values).tolist()
+    means = tuple(total / count for total, count in zip(sums, by.counts, strict=True) if count)
+    return Groups(by.share, means, whole, max(0.0, variance - _between(by.share, means, whole)), len(values))
+
+
+def explained_variance(groups: Groups) -> float:
+    """Variance of the group means: the part of the variance of the values that the grouping explains.
+
+    Less what it would be by chance alone, (groups - 1) / (worlds - groups) of the variance within, not below 0.
+    """
+    kinds = len(groups.share)
+    if kinds < 2:
+        return 0.0
+    by_chance = groups.within * (kinds - 1) / max(1, groups.count - kinds)
+    return max(0.0, _between(groups.share, groups.means, groups.whole) - by_chance)
+
+
+def _between(share: Sequence[float], means: Sequence[float], whole: float) -> float:
+    """Variance of the group means."""
+    return sum(part * (mean - whole) * (mean - whole) for part, mean in zip(share, means, strict=True))
+
+
+def steadied(groups: Groups) -> tuple[float, ...]:
+    """The group means, each pulled back to the whole where it stands out by no more than its own standard error.
+
+    The positive part of Stein's rule: else chance would make every look seem to be worth something.
+    """
+    found = []
+    for share, mean in zip(groups.share, groups.means, strict=True):
+        away, noise = mean - groups.whole, groups.within / (share * groups.count)
+        kept = max(0.0, 1.0 - noise / max(away * away, 1e-300))
+        found.append(groups.whole + kept * away)
+    return tuple(found)
+
+
+def value_of_look(share: Sequence[float], means: Sequence[float], reliability: float) -> float:
+    """Expected value of a look for the choice between buying and leaving, never below 0.
+
+    The look shows group k with probability `share[k]`, and buying then gains `means[k]`; leaving gains 0.
+    """
+    whole = sum(part * mean for part, mean in zip(share, means, strict=True))
+    missed = (1.0 - reliability) * whole
+    better = sum(part * max(reliability * mean + missed, 0.0) for part, mean in zip(share, means, strict=True))
+    gain = better - max(whole, 0.0)
+    return gain if gain > 1e-9 * max(1.0, abs(whole)) else 0.0  # less is the rounding of the sums

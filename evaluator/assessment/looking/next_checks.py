@@ -1,0 +1,137 @@
+"""What to look at next, what to do with ten minutes, what to ask the seller, and which photos to ask for."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from ...rubric.model import Channel, Check, Looker
+from ..model import Case, NextCheck
+from .information import MONEY, POINTS, Gain, Looks, Stakes, can_look, ranked
+
+__all__ = [
+    "Looks",
+    "NextCheck",
+    "PhotoWish",
+    "Question",
+    "Stakes",
+    "next_checks",
+    "photos_to_ask_for",
+    "questions_for_seller",
+    "visit",
+]
+
+MOST_QUESTIONS = 8
+MOST_PHOTOS = 8
+# Measuring asks for a still instrument and a fresh eye; cracks are looked for with the light low and the hand steady;
+# sound comes last, because whoever has heard it looks less hard. Common practice, no source.
+LOOKED_AT_LATE = ("cracks", "inside")
+HEARD = ("sound", "bow_play")
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One question for the seller, ready to be sent, and the check that it answers."""
+
+    check: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class PhotoWish:
+    """One photo to ask for and the checks that it would show."""
+
+    text: str
+    checks: tuple[str, ...]
+
+
+def next_checks(looks: Looks, looker: Looker, channel: Channel, count: int = 3) -> tuple[NextCheck, ...]:
+    """The looks worth most by the minute for this person and way of seeing; fewer than `count` when fewer are open."""
+    names = [name for name in looks.open if can_look(looks.rubric.checks[name], looker, channel)]
+    return tuple(shown_as(gain, looks.stakes) for gain in ranked(looks.gains(channel, names))[:count])
+
+
+def shown_as(gain: Gain, stakes: Stakes | None) -> NextCheck:
+    """The record of a look, its gain in money where it can turn the decision."""
+    if gain.disqualifying >= 0.01:
+        why = f"It may show a reason to walk away (about {gain.disqualifying:.0%})."
+    elif gain.money > 0:
+        why = "What it shows may turn the decision."
+    else:
+        why = "It narrows the range of the score much for its time."
+    by_money = stakes is not None and gain.money > 0
+    return NextCheck(
+        gain.check, gain.minutes, gain.money if by_money else gain.points, MONEY if by_money else POINTS, why
+    )
+
+
+def visit(looks: Looks, minutes: float = 10.0, looker: Looker | None = None) -> tuple[NextCheck, ...]:
+    """The looks that are worth most in this many minutes in person, in the order to take them.
+
+    Chosen by gain per minute while they fit; ordered geometry before cracks, looks before sound, by part within these.
+    """
+    rubric, who = looks.rubric, looker or looks.case.looker
+    names = [name for name in looks.open if can_look(rubric.checks[name], who, "in_person")]
+    chosen: list[Gain] = []
+    left = minutes
+    for gain in ranked(looks.gains("in_person", names)):
+        if gain.minutes <= left:
+            chosen.append(gain)
+            left -= gain.minutes
+    parts = {part: place for place, part in enumerate(rubric.parts)}
+    order = {name: place for place, name in enumerate(rubric.checks)}
+
+    def place(gain: Gain) -> tuple[int, int, int]:
+        check = rubric.checks[gain.check]
+        return phase(check), parts.get(check.part, len(parts)), order[gain.check]
+
+    return tuple(shown_as(gain, looks.stakes) for gain in sorted(chosen, key=place))
+
+
+def phase(check: Check) -> int:
+    """0 geometry (measured or counted), 1 looks, 2 cracks and the inside, 3 sound."""
+    if check.part in HEARD:
+        return 3
+    if check.part in LOOKED_AT_LATE:
+        return 2
+    return 0 if check.kind in {"measure", "count"} else 1
+
+
+def questions_for_seller(looks: Looks, count: int = MOST_QUESTIONS) -> tuple[Question, ...]:
+    """What the person cannot see, as questions for the seller, those worth most first.
+
+    A check with a question of its own is asked wherever it is open; another only where this person cannot do it here.
+    """
+    checks = looks.rubric.checks
+    names = [name for name in looks.open if _is_for_seller(checks[name], looks.case)]
+    seen: dict[str, str] = {}
+    for gain in ranked(looks.gains("seller_statement", names)):
+        seen.setdefault(question_of(checks[gain.check]), gain.check)
+    return tuple(Question(check, text) for text, check in list(seen.items())[:count])
+
+
+def _is_for_seller(check: Check, case: Case) -> bool:
+    if check.seller_question is not None:
+        return True
+    asked = not check.seen_by or check.seen_by.get("seller_statement", 0.0) > 0.0
+    return asked and not can_look(check, case.looker, case.seen_by)
+
+
+def question_of(check: Check) -> str:
+    """The check's own question, else its text turned to the seller."""
+    return check.seller_question or f"Could you or your luthier check this for me? {check.ask}"
+
+
+def questions_as_message(questions: Sequence[Question]) -> str:
+    """The questions numbered, one a line, ready to copy."""
+    return "\n".join(f"{place}. {question.text}" for place, question in enumerate(questions, 1))
+
+
+def photos_to_ask_for(looks: Looks, count: int = MOST_PHOTOS) -> tuple[PhotoWish, ...]:
+    """The photos that would tell most: those described in the rubric, for checks that are open, each once."""
+    checks = looks.rubric.checks
+    names = [name for name in looks.open if checks[name].photo is not None]
+    wishes: dict[str, list[str]] = {}
+    for gain in ranked(looks.gains("photos", names)):
+        photo = checks[gain.check].photo
+        if photo is not None:
+            wishes.setdefault(photo, []).append(gain.check)
+    return tuple(PhotoWish(text, tuple(checks)) for text, checks in list(wishes.items())[:count])

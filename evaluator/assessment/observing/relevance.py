@@ -1,0 +1,114 @@
+"""Which checks count for this instrument, and which are put off until something else is mended.
+
+A check that does not apply keeps its answer, but is not counted; the page says why. An operand that nobody answered
+makes a comparison false, so a check that hangs on an unanswered one waits.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from ...basis.formula import Formula, Value
+from ...rubric.model import Check
+from ...rubric.rubric import Rubric
+from ..model import CANNOT_TELL, MEETS, TOO_HIGH, TOO_LOW, Case, Observation
+
+# How often a channel shows what is there, where the rubric does not say for a check. Judged, no source.
+DEFAULT_RELIABILITY = {"in_person": 0.9, "photos": 0.5, "seller_statement": 0.3, "recording": 0.2}
+
+
+@dataclass(frozen=True, slots=True)
+class Relevance:
+    """`counts`: the checks that apply, in the rubric's order; `set_aside`: why an answered one does not."""
+
+    counts: tuple[str, ...]
+    set_aside: Mapping[str, str]
+
+
+def reliability(check: Check, seen_by: str) -> float:
+    """Probability that this way of seeing shows the true outcome of the check."""
+    written: Mapping[str, float] = {str(channel): share for channel, share in check.seen_by.items()}
+    return written.get(seen_by, DEFAULT_RELIABILITY[seen_by])
+
+
+def best_observation(check: Check, observations: tuple[Observation, ...]) -> Observation | None:
+    """The most reliable observation that tells something; of equals the last, which somebody made after the others."""
+    telling = [one for one in observations if one.outcome != CANNOT_TELL]
+    return max(reversed(telling), key=lambda one: reliability(check, one.seen_by), default=None)
+
+
+def relevance(rubric: Rubric, case: Case) -> Relevance:
+    """The checks that count for this case, and the reason for each answered one that does not."""
+    walk = _Walk(rubric, case)
+    counts, set_aside = [], {}
+    for name in rubric.checks:
+        reason = walk.reason(name)
+        if reason is None:
+            counts.append(name)
+        elif name in case.observations:
+            set_aside[name] = reason
+    return Relevance(tuple(counts), set_aside)
+
+
+class _Walk:
+    """Follows the conditions from check to check; a circle (which the rubric's own tests refuse) counts as applying."""
+
+    def __init__(self, rubric: Rubric, case: Case) -> None:
+        self.rubric = rubric
+        self.case = case
+        self.known: dict[str, str | None] = {}
+        instrument = case.instrument
+        self.facts: dict[str, Value] = {
+            "family": rubric.family,
+            "size": instrument.size,
+            "style": instrument.style,
+            "tier": instrument.tier,
+            "strings": instrument.strings,
+            "age": instrument.age,
+            "year": None if instrument.year is None else float(instrument.year),
+            "purpose": case.purpose,
+        }
+
+    def reason(self, name: str) -> str | None:
+        """Why the check does not apply; None when it does."""
+        if name not in self.known:
+            self.known[name] = None
+            self.known[name] = self._reason(self.rubric.checks[name])
+        return self.known[name]
+
+    def _reason(self, check: Check) -> str | None:
+        if check.families and self.rubric.family not in check.families:
+            return f"Kept, but not counted: it is not asked of a {self.rubric.family}."
+        style = self.case.instrument.style
+        if check.styles and style not in check.styles:
+            return f"Kept, but not counted: it is not asked for {style} playing."
+        condition = self.rubric.relevant.get(check.check)
+        if condition is None or condition.holds(self._names(condition)):
+            return None
+        return f"Kept, but not counted: it only applies where {condition.text}."
+
+    def _names(self, condition: Formula) -> dict[str, Value]:
+        texts = {name for name, _ in condition.texts_compared()}
+        return {name: self._value(name, name in texts) for name in condition.names}
+
+    def _value(self, name: str, as_text: bool) -> Value:
+        """A fact, or the answer of a check that itself applies; the outcome where a text is asked for."""
+        check = self.rubric.checks.get(name)
+        if check is None:
+            return self.facts.get(name)
+        if self.reason(name) is not None:
+            return None
+        seen = best_observation(check, self.case.observations.get(name, ()))
+        if seen is None:
+            return None
+        if seen.reading is None or (as_text and seen.outcome is not None):
+            return seen.outcome
+        return self._side(check, seen.reading.value) if as_text else seen.reading.value
+
+    def _side(self, check: Check, value: float) -> Value:
+        instrument = self.case.instrument
+        limits = self.rubric.limits(check, instrument.size, instrument.style, instrument.strings)
+        if limits is None:
+            return None
+        if limits.low is not None and value < limits.low:
+            return TOO_LOW
+        return TOO_HIGH if limits.high is not None and value > limits.high else MEETS

@@ -1,0 +1,98 @@
+"""Findings: faults that are believed, with how sure we are, what cures them and whether the tier asks for it."""
+
+from collections.abc import Sequence
+
+from ...rubric.model import Check, Outcome, OutcomeClass, Urgency, jobs_of
+from ...rubric.rubric import Rubric
+from ..believing.beliefs import Held
+from ..model import Finding, Level
+
+# From this probability on a fault is confirmed, probable or possible; below the last it is not named.
+LEVELS: tuple[tuple[float, Level], ...] = ((0.95, "confirmed"), (0.5, "probable"), (0.05, "possible"))
+# What is only for looks or can wait is offered, but not required to reach the standard.
+REQUIRED_URGENCIES: frozenset[Urgency] = frozenset({"to_play_safely", "to_standard"})
+FAULTS: frozenset[OutcomeClass] = frozenset({"fault", "disqualifying"})
+_ORDER: dict[Level, int] = {"confirmed": 0, "probable": 1, "possible": 2}
+_ROUNDING = 1e-9
+
+
+def level_of(probability: float) -> Level | None:
+    """Confirmed, probable, possible, or None for what is too unlikely to name."""
+    for least, level in LEVELS:
+        if probability >= least - _ROUNDING:
+            return level
+    return None
+
+
+def urgency_of(rubric: Rubric, outcome: Outcome) -> Urgency:
+    """The outcome's urgency, else that of the first job that cures it, else to_standard."""
+    if outcome.urgency is not None:
+        return outcome.urgency
+    named = (job for cure in outcome.cured_by for job in jobs_of(cure))
+    jobs = [rubric.jobs[job].urgency for job in named if job in rubric.jobs]
+    return jobs[0] if jobs else "to_standard"
+
+
+def findings(rubric: Rubric, beliefs: Sequence[Held]) -> tuple[tuple[Finding, ...], tuple[Finding, ...]]:
+    """(faults, disqualifying outcomes): the surest first, what was seen before what is expected, then by weight."""
+    faults: list[tuple[tuple[float, ...], Finding]] = []
+    stops: list[tuple[tuple[float, ...], Finding]] = []
+    for place, held in enumerate(beliefs):
+        for name, class_, probability in zip(held.term.outcomes, held.term.classes, held.probability, strict=True):
+            if class_ not in FAULTS:
+                continue
+            level = level_of(probability)
+            if level is None:
+                continue
+            found = _finding(rubric, rubric.checks[held.term.check], name, class_, (probability, level), held.seen)
+            key = (_ORDER[level], not held.seen, -held.term.weight * probability, place)
+            (stops if class_ == "disqualifying" else faults).append((key, found))
+    return _sorted(faults), _sorted(stops)
+
+
+def _finding(
+    rubric: Rubric, check: Check, name: str, class_: OutcomeClass, how_sure: tuple[float, Level], seen: bool
+) -> Finding:
+    outcome = check.outcomes[name]
+    urgency = urgency_of(rubric, outcome)
+    return Finding(
+        check=check.check,
+        outcome=name,
+        class_=class_,
+        probability=how_sure[0],
+        level=how_sure[1],
+        say=outcome.say,
+        means=outcome.means,
+        cured_by=outcome.cured_by,
+        inherent=outcome.inherent,
+        urgency=urgency,
+        required=urgency in REQUIRED_URGENCIES,
+        seen=seen,
+    )
+
+
+def cured_outcomes(rubric: Rubric, held: Held) -> tuple[bool, ...]:
+    """Which outcomes of the check the planned work cures.
+
+    None, unless a required fault of the check is confirmed or probable: possible ones are extras, and not counted on.
+    Then a bench that has the part in hand cures whatever curable outcome it meets.
+    """
+    check, term = rubric.checks[held.term.check], held.term
+    wanted = any(
+        class_ in FAULTS
+        and left is not None
+        and probability >= LEVELS[1][0] - _ROUNDING
+        and _is_required(rubric, outcome)
+        for outcome, class_, left, probability in zip(
+            check.outcomes.values(), term.classes, term.leaves, held.probability, strict=True
+        )
+    )
+    return tuple(wanted and left is not None for left in term.leaves)
+
+
+def _is_required(rubric: Rubric, outcome: Outcome) -> bool:
+    return urgency_of(rubric, outcome) in REQUIRED_URGENCIES
+
+
+def _sorted(found: list[tuple[tuple[float, ...], Finding]]) -> tuple[Finding, ...]:
+    return tuple(finding for _, finding in sorted(found, key=lambda pair: pair[0]))

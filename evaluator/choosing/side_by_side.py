@@ -1,0 +1,272 @@
+"""Candidates side by side as plain JSON values, from their snapshots: a finished one keeps the figures it was shown by.
+
+The draws of a draft come from its evaluation. A finished one has none any more: its draws are made anew from the ranges
+that its snapshot holds, and no look at it is proposed, since it cannot change.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from math import prod
+from typing import Any
+from zlib import crc32
+
+import numpy as np
+
+from ..assessment.looking.information import can_look, open_checks
+from ..assessment.model import NextCheck
+from ..basis.chance import generator
+from ..basis.problem import Problem
+from ..result.evaluation import Evaluation
+from ..result.snapshot import to_json
+from ..rubric.rubric import Rubric
+from ..rubric.shop import Shop
+from ..valuation.verdict import disqualified
+from .candidates import Bools, Candidate, Comparison, Floats, Look, OpenGroup, compare, wrong_candidates
+from .trade_in import OPINION
+
+FORMAT = 1
+SETTLED = 0.95  # of the draws: from here nothing is likely to change who is first
+CLOSE = 0.2  # of the draws, between first and second
+WORTH_A_LOOK = 0.1  # chance that a look turns the order, from which the order counts as not settled
+DRAWS = 4000
+Z_90, Z_80 = 3.29, 0.8416  # standard deviations across the middle 90 %, and up to the 80 % level
+
+
+@dataclass(frozen=True, slots=True)
+class Entrant:
+    """What is compared: a name, the snapshot with its figures, and for a draft the evaluation that it came from."""
+
+    name: str
+    snapshot: Mapping[str, Any]
+    rubric: Rubric
+    evaluation: Evaluation | None = None
+
+
+def entrant_of(name: str, evaluation: Evaluation) -> Entrant:
+    return Entrant(name, to_json(evaluation), evaluation.rubric, evaluation)
+
+
+def comparison_json(
+    entrants: Sequence[Entrant], shop: Shop, seed: int = 1, *, count_set_up_more: bool = False
+) -> dict[str, Any] | tuple[Problem, ...]:
+    """Two to six named evaluations side by side, the most often first at the top, or what keeps them apart.
+
+    `candidates[].place` is the candidate's number, counted from 0, among those that were given.
+    """
+    candidates = [_candidate(name, one) for name, one in zip(names_of(entrants), entrants, strict=True)]
+    wrong = wrong_candidates(candidates)
+    if wrong:
+        return wrong
+    found = compare(candidates, shop.money_with_luthier_counts if count_set_up_more else 1.0, seed)
+    rows = [_row(place, candidates[place], entrants[place], found) for place in found.order]
+    look = _look_next(found, candidates, entrants)
+    unsettled = look is not None and look["chance"] >= WORTH_A_LOOK
+    return {
+        "format": FORMAT,
+        "currency": candidates[0].currency,
+        "seed": seed,
+        "shop": {"name": shop.shop, "is_default": shop.is_default},
+        "sentence": _first_sentence(rows, unsettled=unsettled),
+        "unsettled": unsettled,
+        "notes": [*_standards_note(rows), *_left_note(rows), *([found.note] if found.note else [])],
+        "candidates": rows,
+        "look_next": look,
+        "opinion": OPINION,
+    }
+
+
+def names_of(entrants: Sequence[Entrant]) -> list[str]:
+    """A name for each that no other has; an empty name is numbered."""
+    used: list[str] = []
+    for number, one in enumerate(entrants, 1):
+        plain = one.name.strip() or f"Candidate {number}"
+        free = (plain, *(f"{plain} ({again})" for again in range(2, len(used) + 3)))
+        used.append(next(text for text in free if text not in used))
+    return used
+
+
+def _candidate(name: str, one: Entrant) -> Candidate:
+    shown, verdict = one.snapshot, one.snapshot["verdict"]
+    asking = verdict["asking"]
+    amount = float(asking["amount"]) if asking else None
+    tier = shown["instrument"]["tier"]
+    work, off, barred = _drawn(one) if one.evaluation is None else _worlds(one.evaluation)
+    return Candidate(
+        name=name,
+        family=shown["instrument"]["family"],
+        currency=shown["plan"]["currency"],
+        asking=amount,
+        asking_currency=asking["currency"] if asking else None,
+        cost_to_own=(amount or 0.0) + shown["with_possible_extras"]["mean"],
+        set_up=shown["plan"].get("set_up_mean", 0.0),
+        domains={domain: value["after_work"]["expected"] for domain, value in shown["domains"].items()},
+        shares={str(domain): share for domain, share in one.rubric.domain_shares.get(tier, {}).items()},
+        work=work,
+        off=off,
+        barred=barred,
+        to_be_left=verdict["advice"] == "walk_away",
+        open_groups=() if one.evaluation is None else _open_groups(one.evaluation),
+    )
+
+
+def _worlds(one: Evaluation) -> tuple[Floats, Floats, Bools]:
+    """(price of the work, score after it less the expected one, disqualified) by world of the evaluation."""
+    found, work = one.assessment, one.estimate
+    cost = work.draws_with_extras if work.draws_with_unseen is None else work.draws_with_unseen
+    return cost, found.worlds.score_after - found.score_after.expected, disqualified(one.rubric, one.case, found)
+
+
+def _drawn(one: Entrant) -> tuple[Floats, Floats, Bools]:
+    """The same, drawn from the ranges of a frozen snapshot: a bell for score and price, and what was not looked at as
+    a sum that is mostly small and now and then large.
+    """
+    shown = one.snapshot
+    after, price = shown["score_after_work"], shown["with_possible_extras"]
+    stops: dict[str, float] = {}
+    for finding in shown["disqualifying"]:
+        stops[finding["check"]] = stops.get(finding["check"], 0.0) + finding["probability"]
+    unseen = shown["not_looked_at"]["mean"]
+    figures = (after["expected"], after["low"], after["high"], price["mean"], price["p80"], unseen, *stops.values())
+    random = generator(crc32(repr(figures).encode()))
+    off = random.standard_normal(DRAWS) * (after["high"] - after["low"]) / Z_90
+    spread = max(0.0, price["p80"] - price["mean"]) / Z_80
+    work = np.maximum(0.0, price["mean"] + random.standard_normal(DRAWS) * spread)
+    work = work + unseen * random.standard_exponential(DRAWS)
+    barred = random.random(DRAWS) < 1.0 - prod(1.0 - min(1.0, chance) for chance in stops.values())
+    return work, off, barred
+
+
+def _open_groups(one: Evaluation) -> tuple[OpenGroup, ...]:
+    """The checks that this person could still look at, by part."""
+    by_part: dict[str, list[str]] = {}
+    for name in open_checks(one.rubric, one.assessment):
+        check = one.rubric.checks[name]
+        if can_look(check, one.case.looker, one.case.seen_by):
+            by_part.setdefault(check.part, []).append(name)
+    worlds = one.assessment.worlds
+    place = {name: i for i, name in enumerate(worlds.checks)}
+    groups = []
+    for part, names in by_part.items():
+        columns = [
+            (worlds.outcome[:, place[name]] == index).astype(float)
+            for name in names
+            for index in range(1, len(one.rubric.checks[name].outcomes))
+        ]
+        minutes = sum(one.rubric.checks[name].minutes for name in names)
+        groups.append(OpenGroup(part, tuple(names), minutes, np.column_stack(columns)))
+    return tuple(groups)
+
+
+def _row(place: int, candidate: Candidate, one: Entrant, found: Comparison) -> dict[str, Any]:
+    shown, verdict = one.snapshot, one.snapshot["verdict"]
+    work = shown["with_possible_extras"]
+    asking = candidate.asking or 0.0
+    ready = verdict["ready_value"]
+    kept = ("advice", "sentence", "ready_value_from", "walk_away_price", "target_price", "probability_worth_it")
+    return {
+        "place": place,
+        "name": candidate.name,
+        "size": shown["instrument"]["size"],
+        "tier": shown["instrument"]["tier"],
+        "family": candidate.family,
+        "asking": round(asking, 2),
+        "work": round(work["mean"], 2),
+        "cost_to_own": round(candidate.cost_to_own, 2),
+        "cost_to_own_p80": round(asking + max(work["p80"], work["mean"]), 2),
+        "counted_cost": round(found.counted_costs[place], 2),
+        "score": dict(shown["score"]),
+        "score_after_work": dict(shown["score_after_work"]),
+        "verdict": {name: verdict[name] for name in kept}
+        | {"ready_value": float(ready["amount"]) if ready else None, "stopped_by": list(verdict["stopped_by"])},
+        "first_share": round(found.first_shares[place], 4),
+        "coverage": shown["coverage"],
+        "unknown": _unknown(shown),
+        "next_look": None if one.evaluation is None else _look(one.evaluation),
+    }
+
+
+def _unknown(shown: Mapping[str, Any]) -> dict[str, Any]:
+    """The checks that nobody looked at: how many, what they could add in work, and the parts where they are."""
+    by_part: dict[str, int] = {}
+    for check in shown["checks"]:
+        if not check["seen"]:
+            by_part[check["part"]] = by_part.get(check["part"], 0) + 1
+    says = {part["part"]: part["say"] for part in shown["parts"]}
+    parts = sorted(by_part, key=lambda part: -by_part[part])
+    return {
+        "checks": sum(by_part.values()),
+        "work": shown["not_looked_at"]["mean"],
+        "parts": [{"say": says[part], "checks": by_part[part]} for part in parts],
+    }
+
+
+def _look(one: Evaluation) -> dict[str, Any] | None:
+    """The look that brings most for its minutes; None when nothing is left to look at."""
+    looks = [look for look in one.next_checks if look.gain > 0]
+    if not looks:
+        return None
+    best = max(looks, key=_per_minute)
+    check = one.rubric.checks[best.check]
+    return {"check": best.check, "ask": check.ask, "minutes": best.minutes, "why": best.why}
+
+
+def _per_minute(look: NextCheck) -> float:
+    return look.gain / max(look.minutes, 0.5)
+
+
+def _look_next(
+    found: Comparison, candidates: Sequence[Candidate], entrants: Sequence[Entrant]
+) -> dict[str, Any] | None:
+    """The look at one part of the first two that is likeliest, by the minute, to change which of them is ahead."""
+    if not found.looks:
+        return None
+    look: Look = found.looks[0]
+    parts = {part["part"]: part["say"] for part in entrants[look.candidate].snapshot["parts"]}
+    return {
+        "name": candidates[look.candidate].name,
+        "place": look.candidate,
+        "part": look.part,
+        "say": parts[look.part],
+        "checks": list(look.checks),
+        "minutes": round(look.minutes, 2),
+        "chance": round(look.chance, 4),
+    }
+
+
+def _standards_note(rows: Sequence[Mapping[str, Any]]) -> list[str]:
+    """A sentence where the scores do not answer to one standard."""
+    tiers = list(dict.fromkeys(row["tier"] for row in rows))
+    if len(tiers) < 2:
+        return []
+    return [f"They are held to different standards ({', '.join(tiers)}), so their scores do not mean the same."]
+
+
+def _left_note(rows: Sequence[Mapping[str, Any]]) -> list[str]:
+    """A sentence on the ones that ought to be left and yet stand before one that need not be."""
+    left = [row["verdict"]["advice"] == "walk_away" for row in rows]
+    names = [f"“{row['name']}”" for at, row in enumerate(rows) if left[at] and not all(left[at:])]
+    if not names:
+        return []
+    told = f"{', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else names[0]
+    verb, its, them = ("stand", "their", "them") if len(names) > 1 else ("stands", "its", "it")
+    return [f"{told} {verb} where cost and quality alone put {them}; at {its} price, leave {them}."]
+
+
+def _first_sentence(rows: Sequence[Mapping[str, Any]], *, unsettled: bool) -> str:
+    """Who comes first, and whether that is worth anything: one that ought to be left is never praised."""
+    sound = [row for row in rows if row["verdict"]["advice"] != "walk_away"]
+    if not sound:
+        return "None of them is worth buying at the price that is asked."
+    first, ahead = rows[0], sound[0]
+    name = f"“{first['name']}”"
+    if first is not ahead:
+        return f"{name} is ahead on paper, but should be left at its price. Of the rest “{ahead['name']}” is first."
+    second = sound[1] if len(sound) > 1 else None
+    if second is not None and first["first_share"] - second["first_share"] < CLOSE:
+        why = "what counts most for you, and on what is still to be seen" if unsettled else "what counts most for you"
+        return f"It is close between {name} and “{second['name']}”: it hangs on {why}."
+    if first["first_share"] < SETTLED:
+        text = f"{name} comes first more often than the others, in {first['first_share']:.0%} of cases."
+    else:
+        text = f"{name} comes first, whatever counts most for you."
+    return f"So far, {text} Look further before you decide." if unsettled else text

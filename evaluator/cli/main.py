@@ -1,0 +1,194 @@
+"""The command line: one command a question, JSON alone on standard output, messages on standard error.
+
+Exit 0: fine. 1: the user's mistake, told in sentences. 2: wrong usage. 3: a bug, with a reference and a traceback.
+Slow libraries are imported inside the command that needs them, so that the rest starts fast.
+"""
+
+import atexit
+import gc
+import logging
+import os
+import secrets
+import sys
+import traceback
+from pathlib import Path
+
+import click
+
+from .. import __version__
+from ..basis.problem import Problem
+from .choosing import compare, trade_in
+from .files import MistakesError, Sales, emit, evaluation_of, fail, shop_from
+from .options import json_option, leave_out_option, overlay_option, sales_option, seed_option, shop_option
+from .rubric import rubric
+
+TROUBLE = 1
+BUG = 3
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="evaluator")
+def cli() -> None:
+    """Is this bowed instrument, at this price, well made, sound and set up to play? What will it cost to get there?"""
+
+
+@cli.command()
+@click.option("--host", default="127.0.0.1", show_default=True, help="Address to listen on.")
+@click.option("--port", type=click.IntRange(0, 65535), default=8765, show_default=True)
+@click.option(
+    "--data", "data_folder", metavar="FOLDER", help="Where evaluations are kept instead of the user's data folder."
+)
+@click.option("--demo", is_flag=True, help="Start with invented example instruments.")
+@shop_option
+def serve(host: str, port: int, data_folder: str | None, demo: bool, shop: str | None) -> None:
+    """Start the service for the browser."""
+    from ..web.serve import serve as run
+
+    gc.enable()
+    run(host=host, port=port, data_folder=Path(data_folder) if data_folder else None, demo=demo, shop=shop_from(shop))
+
+
+@cli.command()
+@click.argument("file")
+@json_option
+@shop_option
+@overlay_option
+@seed_option
+@sales_option
+@leave_out_option
+@click.option("--why", is_flag=True, help="Print, as JSON, what every figure follows from; with --json under its key.")
+def score(
+    file: str,
+    as_json: bool,
+    shop: str | None,
+    overlay: tuple[str, ...],
+    seed: int,
+    sales: str | None,
+    leave_out_moved: bool,
+    why: bool,
+) -> None:
+    """Score an evaluation FILE (YAML or JSON; - for standard input)."""
+    from ..result.snapshot import to_json, trace_to_json
+    from ..wording.words import summary
+
+    evaluation = evaluation_of(file, shop, seed, overlay, Sales(sales, leave_out_moved))
+    if why and not as_json:
+        emit(trace_to_json(evaluation))
+        return
+    result = to_json(evaluation)
+    if as_json:
+        emit(result | {"why": trace_to_json(evaluation)} if why else result)
+    else:
+        click.echo(summary(result))
+
+
+@cli.command()
+@click.argument("file")
+@click.option("--for", "reader", type=click.Choice(["buyer", "shop", "customer"]), default="buyer", show_default=True)
+@click.option("-o", "--output", metavar="OUT.pdf", required=True, help="The PDF to write (- for standard output).")
+@click.option("--paper", type=click.Choice(["A4", "Letter"]), default="A4", show_default=True)
+@shop_option
+@overlay_option
+@seed_option
+@sales_option
+@leave_out_option
+def report(
+    file: str,
+    reader: str,
+    output: str,
+    paper: str,
+    shop: str | None,
+    overlay: tuple[str, ...],
+    seed: int,
+    sales: str | None,
+    leave_out_moved: bool,
+) -> None:
+    """Write the paper for a buyer, the shop or a customer."""
+    from ..papers.printing.pdf import report_pdf
+    from ..result.snapshot import to_json
+
+    result = to_json(evaluation_of(file, shop, seed, overlay, Sales(sales, leave_out_moved)))
+    content = report_pdf(result, reader=reader, paper=paper)
+    if output == "-":
+        sys.stdout.buffer.write(content)
+        return
+    try:
+        Path(output).write_bytes(content)
+    except OSError as error:
+        fail("file.unwritable", output, f"cannot be written: {error.strerror}.", "Choose another place for the PDF.")
+    click.echo(f"Wrote {output}", err=True)
+
+
+@cli.command()
+@click.argument("name", required=False)
+@click.argument("inputs", nargs=-1, metavar="[KEY=VALUE]...")
+@json_option
+def calc(name: str | None, inputs: tuple[str, ...], as_json: bool) -> None:
+    """Work out one of the trade's formulas (without NAME: list them all).
+
+    Values carry units, as in length=328mm or temperature=70degF. A standard uncertainty may stand behind +-, as in
+    length=328+-0.5mm, and is carried to the answer. Lists are separated by semicolons. A NAME alone tells its inputs.
+    """
+    from ..calculators import words
+    from ..calculators.answering import answer, calculator_named, to_json
+    from ..calculators.reading import split_pairs
+    from ..calculators.registry import CALCULATORS
+
+    if name is None:
+        emit([words.description(one) for one in CALCULATORS.values()]) if as_json else click.echo(words.listing())
+        return
+    calculator = calculator_named(name)
+    if isinstance(calculator, Problem):
+        raise MistakesError([calculator])
+    if not inputs and not as_json:
+        click.echo(words.explained(calculator))
+        return
+    typed, wrong = split_pairs(inputs, calculator.example)
+    found, problems = answer(calculator, typed) if not wrong else (None, wrong)
+    if found is None:
+        raise MistakesError(problems)
+    if as_json:
+        emit(to_json(found))
+    else:
+        click.echo(words.told(found))
+
+
+cli.add_command(rubric)
+cli.add_command(compare)
+cli.add_command(trade_in)
+
+
+def report_bug() -> None:
+    """Tell a bug with a reference number; the traceback goes to standard error."""
+    reference = secrets.token_hex(4)
+    click.echo(traceback.format_exc(), err=True)
+    click.echo(f"Something in the program went wrong (reference {reference}). Nothing was changed.", err=True)
+
+
+def main() -> None:
+    """Run the command line and exit 0, 1, 2 or 3."""
+    # A rubric is a hundred thousand small things that live as long as the command: to look through them for rings, over
+    # and over and once more at the end, would take an eighth of the time of a cold score. `serve` turns it on again.
+    gc.disable()
+    atexit.register(gc.freeze)
+    # One sum is too small for numpy's second thread, which keeps a processor busy while it waits for a larger one.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+    logging.basicConfig(level=logging.WARNING)
+    try:
+        cli.main(standalone_mode=False)
+    except MistakesError as mistakes:
+        for problem in mistakes.problems:
+            click.echo(str(problem), err=True)
+        sys.exit(TROUBLE)
+    except click.exceptions.Exit as stop:
+        sys.exit(stop.exit_code)
+    except click.ClickException as wrong:
+        wrong.show()
+        sys.exit(wrong.exit_code)
+    except click.Abort:
+        sys.exit(130)
+    except BrokenPipeError:
+        sys.exit(0)
+    except Exception:
+        report_bug()
+        sys.exit(BUG)

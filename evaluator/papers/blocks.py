@@ -1,0 +1,150 @@
+"""What a paper is made of, free of any PDF library: headings, sentences, figures and tables in reading order.
+
+`story` builds them from a snapshot, `pdf` draws them. Text is plain text; no block holds markup.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal, TypeAlias
+
+from ..drawings.geometry.pen import Shape
+from ..figures.rules import Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Lead:
+    """The sentence that answers the question: the largest thing on page one."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """`room`: millimetres that must be free below the top of the heading, so that it never stands alone."""
+
+    text: str
+    level: Literal[1, 2] = 1
+    room: float = 42.0
+
+
+@dataclass(frozen=True, slots=True)
+class Paragraph:
+    """`term`, when given, is the trade's word and is printed in italics behind the text."""
+
+    text: str
+    kind: Literal["body", "soft", "strong"] = "body"
+    term: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Listing:
+    """`fine`: set smaller, for what is looked up rather than read."""
+
+    items: tuple[str, ...]
+    numbered: bool = False
+    fine: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class CautionBlock:
+    """Cautions in full size under the word Caution, never in small print."""
+
+    texts: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    figure: Figure
+    caption: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A drawing's band (units of the pen), and its caption after "Right" or "Wrong"."""
+
+    shapes: tuple[Shape, ...]
+    top: float
+    height: float
+    judged: str
+    caption: str
+
+
+@dataclass(frozen=True, slots=True)
+class PicturedRow:
+    number: int
+    title: str
+    cure: str
+    sheets: tuple[Sheet, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Pictured:
+    """Findings with their drawings, each with its words at the left and its sheets beside each other."""
+
+    rows: tuple[PicturedRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """A figure at the left and blocks at its right."""
+
+    figure: Figure
+    blocks: "tuple[Block, ...]"
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """`share` of the width; figures are aligned to the right."""
+
+    title: str
+    share: float
+    figures: bool = False
+
+
+Cell: TypeAlias = str | Figure
+
+
+@dataclass(frozen=True, slots=True)
+class TableBlock:
+    """Rows of plain text or figures; the last `totals` rows are set off by a line and printed strong."""
+
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+    totals: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Signature:
+    labels: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Together:
+    """Blocks that are not parted by the end of a page when they fit on one."""
+
+    blocks: "tuple[Block, ...]"
+
+
+Block: TypeAlias = (
+    Lead
+    | Heading
+    | Paragraph
+    | Listing
+    | CautionBlock
+    | Drawing
+    | Pictured
+    | Beside
+    | TableBlock
+    | Signature
+    | Together
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """A whole paper: its title, the shop's own name for the letterhead, a line at the foot, and the blocks."""
+
+    title: str
+    letterhead: str
+    foot: str
+    blocks: Sequence[Block]

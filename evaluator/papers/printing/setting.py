@@ -1,0 +1,74 @@
+"""How papers are set: colours, faces and sizes, in a roomy and in two tighter settings."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from reportlab.lib.colors import Color, HexColor
+from reportlab.lib.enums import TA_RIGHT
+from reportlab.lib.styles import ParagraphStyle
+
+from ...figures.rules import Role
+from .fonts import SANS, SANS_BOLD, SERIF, SERIF_BOLD
+
+# The light tokens of the design; every one keeps 6 : 1 on paper where it carries text, and reads in grey.
+COLOURS: Mapping[Role, Color] = {
+    "ink": HexColor("#23201B"),
+    "soft": HexColor("#5F584D"),
+    "line": HexColor("#D9D2C4"),
+    "accent": HexColor("#8A3B1E"),
+    "good": HexColor("#2F5D46"),
+    "doubt": HexColor("#7A5A12"),
+    "stop": HexColor("#8C1D2C"),
+    "tint": HexColor("#F4EFE6"),
+    "sheet": HexColor("#FFFFFF"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """Styles of text by name, and the points above and below what stands in a row of a table."""
+
+    styles: Mapping[str, ParagraphStyle]
+    above: float
+    below: float
+
+
+def _style(name: str, font: str, size: float, lead: float, **more: Any) -> ParagraphStyle:
+    given: dict[str, Any] = {"fontName": font, "fontSize": size, "leading": lead, "textColor": COLOURS["ink"]}
+    return ParagraphStyle(name, **given | more)
+
+
+def _setting(body: float, close: float, above: float, below: float) -> Setting:
+    """`body`: size of text; `close`: factor on leading and on the room between blocks."""
+
+    def spaced(
+        name: str, font: str, size: float, lead: float, before: float, after: float, **more: Any
+    ) -> ParagraphStyle:
+        return _style(name, font, size, lead * close, spaceBefore=before * close, spaceAfter=after * close, **more)
+
+    soft: dict[str, Any] = {"textColor": COLOURS["soft"]}
+    right: dict[str, Any] = {"alignment": TA_RIGHT}
+    bullets: dict[str, Any] = {"leftIndent": 14, "bulletFontName": SANS}
+    made = (
+        spaced("lead", SERIF, 21, 26, 6, 8),
+        spaced("h1", SERIF_BOLD, 14.5, 18, 16, 5),
+        spaced("h2", SERIF_BOLD, 11.5, 15, 11, 3),
+        spaced("body", SANS, body, 13.2, 0, 4),
+        spaced("item", SANS, body, 13.2, 0, 2, bulletFontSize=body, **bullets),
+        spaced("fine", SANS, body - 1, 11.6, 0, 1.2, bulletFontSize=body - 1, **bullets),
+        spaced("soft", SANS, body - 0.5, 13, 4, 5, **soft),
+        spaced("strong", SANS_BOLD, body, 14, 6, 1, keepWithNext=1),
+        spaced("cell", SANS, body - 0.5, 12.5, 0, 0),
+        spaced("cell-figures", SANS, body - 0.5, 12.5, 0, 0, **right),
+        spaced("cell-head", SANS, 8.5, 11, 0, 0, **soft),
+        spaced("cell-head-figures", SANS, 8.5, 11, 0, 0, **soft, **right),
+        spaced("cell-total", SANS_BOLD, body, 13, 0, 0),
+        spaced("cell-total-figures", SANS_BOLD, body, 13, 0, 0, **right),
+    )
+    return Setting({style.name: style for style in made}, above, below)
+
+
+ROOMY = _setting(10, 1.0, 2.2, 3.0)
+TIGHT = _setting(9.5, 0.92, 1.4, 2.0)
+TIGHTEST = _setting(9.5, 0.87, 0.9, 1.5)  # lines of 9.5 points stand 11.5 points apart

@@ -1,0 +1,32 @@
+"""What a plan comes to as an invoice: the price of each line and the sums, just as a quote of it would charge them."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from ..basis.money import Money
+from ..basis.problem import Problem
+from ..estimate.model import Estimate
+from ..rubric.rubric import Rubric
+from ..rubric.shop import Shop
+from .answers import Totals, three_totals
+from .quote import Terms, make_quote
+
+ANY_DAY = date(2000, 1, 1)  # no sum hangs on the day
+
+
+@dataclass(frozen=True, slots=True)
+class Invoice:
+    """The price of every line, also of those that are only recommended, and the sums of the required ones."""
+
+    prices: Mapping[str, Money]
+    sums: Totals
+    terms: Terms
+
+
+def invoice(rubric: Rubric, shop: Shop, work: Estimate) -> Invoice | None:
+    """The invoice of the planned work; None where there is no work at all."""
+    made = make_quote(rubric, shop, work, "", ANY_DAY)
+    if isinstance(made, Problem):
+        return None
+    return Invoice({line.job: line.price for line in made.lines}, three_totals(made)["required"], made.terms)

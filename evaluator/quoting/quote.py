@@ -1,0 +1,300 @@
+"""A quote: an estimate frozen with prices in money, answered line by line, and never edited once it is offered.
+
+A changed quote is a new one that supersedes the old. Each line's price is the mean of its range, to the cent; the
+ceiling stands at the level that four of five orders stay under. Tax is reckoned once an invoice by class (labour,
+parts), and the total is rounded once; every figure between adds up to the cent.
+"""
+
+import hashlib
+import json
+from collections.abc import Iterable, Mapping
+from dataclasses import asdict, dataclass, replace
+from datetime import date, timedelta
+from decimal import Decimal
+from typing import Any, Literal
+
+import numpy as np
+
+from ..basis.message import Message, Messages, problem
+from ..basis.money import Money, Rounding, money_of
+from ..basis.problem import Problem
+from ..estimate.lines import MINIMUM
+from ..estimate.model import Cost, Estimate, PlanLine
+from ..estimate.pert import Draws
+from ..estimate.plan import Planner
+from ..estimate.price import PriceList
+from ..rubric.model import Urgency
+from ..rubric.rubric import Rubric
+from ..rubric.shop import Shop
+from .quote_parts import QuotePart, parts_of
+
+State = Literal["draft", "offered", "agreed", "declined", "work_begun", "done", "superseded", "withdrawn"]
+Group = Literal["required", "recommended", "rest"]
+
+MOVES: dict[State, tuple[State, ...]] = {
+    "draft": ("offered", "withdrawn"),
+    "offered": ("agreed", "declined", "superseded", "withdrawn"),
+    "agreed": ("work_begun", "superseded"),
+    "declined": ("superseded",),
+    "work_begun": ("done", "superseded"),
+    "done": (),
+    "superseded": (),
+    "withdrawn": (),
+}
+STATE_WORDS: dict[State, str] = {
+    "draft": "a draft",
+    "offered": "offered",
+    "agreed": "agreed",
+    "declined": "declined",
+    "work_begun": "in work",
+    "done": "done",
+    "superseded": "replaced by a newer one",
+    "withdrawn": "withdrawn",
+}
+OFF = "off_"  # before the id of what a credit takes off
+# Fields that came later, each with its first value: then it is left out of the fingerprint, which stays what it was.
+LATER: Mapping[str, object] = {"belongs_to": None, "used": (), "hours_likely": 0.0, "units": 1, "own_jobs": 0}
+MESSAGES: Messages = {
+    "quote.move": Message("it is {now} and cannot become {then}.", "{advice}"),
+    "quote.unknown_line": Message('there is no line "{job}" on it.', "Answer the lines that are on it."),
+    "quote.nothing_to_offer": Message("it has no line.", "Add work, or write a report instead."),
+}
+WORLDS = 4_000
+
+
+@dataclass(frozen=True, slots=True)
+class QuoteLine:
+    """One line. `asks`: for each thing that it cannot do without, the jobs one of which must be done too.
+
+    `labours`: for each shared labour that it needs, the ids one of which is charged. `price` = `labour` + `parts`; it
+    is below zero where agreed work falls away (a credit). `own_jobs`: how many of the shop's own jobs its hours were
+    learnt from, 0 where they are the catalogue's.
+    """
+
+    job: str
+    say: str
+    plain: str
+    shared: bool
+    group: Group
+    urgency: Urgency
+    because: tuple[str, ...]
+    forced_by: str | None
+    labour: Money
+    parts: Money
+    cost: Cost
+    asks: tuple[tuple[str, ...], ...] = ()
+    labours: tuple[tuple[str, ...], ...] = ()
+    parts_named: tuple[str, ...] = ()
+    if_left: str | None = None
+    warranty: str | None = None
+    contact_first: str | None = None
+    cautions: tuple[str, ...] = ()
+    used: tuple[QuotePart, ...] = ()
+    hours_likely: float = 0.0
+    units: int = 1
+    own_jobs: int = 0
+
+    @property
+    def price(self) -> Money:
+        return self.labour + self.parts
+
+    @property
+    def is_credit(self) -> bool:
+        """Whether it takes money off, for agreed work that falls away."""
+        return self.price.amount < 0
+
+    @property
+    def takes_off(self) -> str | None:
+        """The job or shared labour of an earlier quote that a credit takes off; None for a line that is none."""
+        return self.job.removeprefix(OFF) if self.is_credit else None
+
+
+@dataclass(frozen=True, slots=True)
+class QuoteExtra:
+    """What may come on top, outside every total; it needs a consent of its own."""
+
+    job: str
+    say: str
+    chance: float
+    price: Money
+    when: str
+    known: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Terms:
+    """The shop's terms as they stood when the quote was made. `rush`: share added to labour, 0 without haste."""
+
+    shop: str
+    currency: str
+    labour_tax: float
+    parts_tax: float
+    rounding: Rounding
+    minimum: Money
+    rush: float
+    correlation: float
+    seed: int
+    exclusions: tuple[str, ...]
+    deposits: tuple[tuple[Money, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Quote:
+    """A numbered offer. Its content never changes: only `state` moves, along `MOVES`.
+
+    `belongs_to`: the number of the quote whose work this one adds to; None for a quote of its own.
+    """
+
+    number: str
+    made_on: date
+    valid_until: date
+    about: str
+    lines: tuple[QuoteLine, ...]
+    extras: tuple[QuoteExtra, ...]
+    terms: Terms
+    ceiling: Money
+    supersedes: str | None = None
+    state: State = "draft"
+    belongs_to: str | None = None
+
+    def line(self, job: str) -> QuoteLine | None:
+        return next((line for line in self.lines if line.job == job), None)
+
+    def fingerprint(self) -> str:
+        """SHA-256 over everything but the state, in hexadecimal."""
+        content = _as_before(asdict(replace(self, state="draft")))
+        return hashlib.sha256(json.dumps(content, sort_keys=True, default=str).encode()).hexdigest()
+
+
+def make_quote(
+    rubric: Rubric,
+    shop: Shop,
+    work: Estimate,
+    number: str,
+    on: date,
+    about: str = "",
+    seed: int = 1,
+    *,
+    in_haste: bool = False,
+    own_jobs: Mapping[str, int] | None = None,
+) -> Quote | Problem:
+    """The estimate as a draft: required lines, what is recommended, the rest. `in_haste` adds the shop's rush share.
+
+    `own_jobs`: for each job whose hours in the rubric were learnt from the shop's own work, from how many.
+    """
+    planner = Planner(PriceList(rubric, shop))
+    lines = [quote_line(planner, line, "required", own_jobs) for line in work.lines if line.job != MINIMUM]
+    lines += [quote_line(planner, line, _group(line), own_jobs) for line in work.optional]
+    if not lines:
+        return problem(MESSAGES, "quote.nothing_to_offer", f"quote {number}")
+    extras = tuple(
+        QuoteExtra(one.job, one.say, one.chance, money_of(one.cost.mean, shop.currency), one.when, one.known)
+        for one in work.possible_extras
+    )
+    terms = _terms(shop, seed, shop.rush_share if in_haste else 0.0)
+    until = on + timedelta(days=shop.validity_days)
+    draft = Quote(number, on, until, about, tuple(lines), extras, terms, terms.minimum)
+    return replace(draft, ceiling=ceiling_of(draft))
+
+
+def moved(quote: Quote, to: State) -> Quote | Problem:
+    """The quote in another state, or why it cannot go there."""
+    if to in MOVES[quote.state]:
+        return replace(quote, state=to)
+    ways = [STATE_WORDS[state] for state in MOVES[quote.state]]
+    advice = f"From here it can only become {' or '.join(ways)}." if ways else "Make a new quote."
+    now, then = STATE_WORDS[quote.state], STATE_WORDS[to]
+    return problem(MESSAGES, "quote.move", f"quote {quote.number}", now=now, then=then, advice=advice)
+
+
+def superseding(old: Quote, new: Quote) -> tuple[Quote, Quote] | Problem:
+    """(the old one superseded, the new one that names it), or why the old one cannot be replaced."""
+    gone = moved(old, "superseded")
+    return gone if isinstance(gone, Problem) else (gone, replace(new, supersedes=old.number))
+
+
+def ceiling_of(quote: Quote) -> Money:
+    """Where the shop stops and asks: what four of five orders of the required lines stay under; of all, if none is."""
+    required = [line for line in quote.lines if line.group == "required"]
+    return up_to(quote, required or quote.lines)
+
+
+def up_to(quote: Quote, lines: Iterable[QuoteLine]) -> Money:
+    """What the lines with tax stay under in four of five cases: drawn together, never a sum of highs."""
+    terms = quote.terms
+    drawn = Draws(terms.correlation, terms.seed, WORLDS)
+    found = tuple(lines)
+    rate = {"labour": (1.0 + terms.rush) * (1.0 + terms.labour_tax) - 1.0, "parts": terms.parts_tax}
+    taxed = [(line.job, _scaled(line, rate)) for line in found]
+    level = float(np.quantile(drawn.total(taxed), 0.8)) if taxed else 0.0
+    return max((money_of(level, terms.currency), terms.minimum), key=lambda money: money.amount).rounded(terms.rounding)
+
+
+def _scaled(line: QuoteLine, rate: Mapping[str, float]) -> Cost:
+    """The line's range with haste and tax, by its split into labour and parts."""
+    whole = float(line.price.amount)
+    if not whole:
+        return line.cost
+    factor = 1.0 + (float(line.labour.amount) * rate["labour"] + float(line.parts.amount) * rate["parts"]) / whole
+    cost = line.cost
+    return Cost(cost.low * factor, cost.likely * factor, cost.high * factor, cost.mean * factor, cost.sd * factor)
+
+
+def _group(line: PlanLine) -> Group:
+    return "rest" if line.urgency in ("cosmetic", "can_wait") else "recommended"
+
+
+def quote_line(planner: Planner, line: PlanLine, group: Group, own_jobs: Mapping[str, int] | None = None) -> QuoteLine:
+    """A plan's line with its price in money, what it asks for, and its parts."""
+    currency = planner.prices.shop.currency
+    whole = money_of(line.cost.mean, currency)
+    labour = money_of(line.labour.mean, currency) if line.labour else whole
+    job = planner.jobs.get(line.job)
+    used = parts_of(planner.prices, planner, line)
+    return QuoteLine(
+        job=line.job,
+        say=line.say,
+        plain=line.plain,
+        shared=line.shared,
+        group=group,
+        urgency=line.urgency,
+        because=line.because,
+        forced_by=line.forced_by,
+        labour=labour,
+        parts=whole - labour,
+        cost=line.cost,
+        asks=tuple(tuple(sorted(options)) for options in planner.brings(line.job)) if job else (),
+        labours=tuple(tuple(sorted(options)) for options in planner.labour(line.job)) if job else (),
+        parts_named=tuple(part.named for part in used),
+        if_left=line.if_left,
+        warranty=job.warranty if job else None,
+        contact_first=line.contact_first,
+        cautions=line.cautions,
+        used=used,
+        hours_likely=round(line.hours_likely, 4),
+        units=line.units,
+        own_jobs=(own_jobs or {}).get(line.job, 0),
+    )
+
+
+def _as_before(content: Any) -> Any:
+    """A record's values without the fields of `LATER` that hold their first value."""
+    if isinstance(content, dict):
+        return {name: _as_before(value) for name, value in content.items() if name not in LATER or value != LATER[name]}
+    return [_as_before(one) for one in content] if isinstance(content, list | tuple) else content
+
+
+def _terms(shop: Shop, seed: int, rush: float) -> Terms:
+    return Terms(
+        shop=shop.shop,
+        currency=shop.currency,
+        labour_tax=shop.tax.labour,
+        parts_tax=shop.tax.parts,
+        rounding=shop.rounding,
+        minimum=Money(shop.minimum_charge.quantize(Decimal("0.01")), shop.currency),
+        rush=rush,
+        correlation=shop.labour_correlation,
+        seed=seed,
+        exclusions=shop.exclusions,
+        deposits=tuple((Money(one.from_total, shop.currency), one.share) for one in shop.deposits),
+    )

@@ -1,0 +1,333 @@
+"""From files to a checked rubric or shop: everything that is wrong at once, each with its file, line and column.
+
+A family file names the files that belong to it (`include`); all are read, put together and cross-checked, and overlays
+are laid over them. `read_rubric` goes as far as it can with what is sound, so that `sense` can look at the rest too;
+`load_rubric` gives a rubric only when nothing is wrong.
+"""
+
+import hashlib
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from pydantic import ValidationError
+
+from ...basis.document import Document
+from ...basis.formula import Formula, parse_formula
+from ...basis.message import Message, Messages, problem
+from ...basis.problem import Place, Problem, by_place, did_you_mean
+from ..model import Check, Force, Job, Outcome, RubricFile, jobs_of
+from ..rubric import Rubric
+from ..shop import Shop
+from .mistakes import problems_of
+from .overlay import MESSAGES as OVERLAY_MESSAGES
+from .overlay import change, drop, lay_over, merged
+from .references import MESSAGES as REFERENCE_MESSAGES
+from .references import reference_problems
+from .sources import Sources, read_file, read_written, take
+
+MESSAGES: Messages = {
+    "rubric.no_family": Message('there is no rubric "{name}".', "{hint}"),
+    "rubric.include_nothing": Message('no file is called "{pattern}".', "Correct the path; it starts in {root}/."),
+    "rubric.include_outside": Message('"{pattern}" leads out of the rubrics folder.', "Keep included files inside it."),
+    "rubric.head_missing": Message("the family file does not say its {key}.", "Write {key}: at the top of the file."),
+    "shop.extends": Message(
+        'there is no shop file "{name}" to extend.', "Write default, or the path of a file beside this."
+    ),
+}
+HEAD_KEYS = ("rubric", "family", "version", "title", "sizes")
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """All that could be read. `rubric` is the sound part, None without a family file; `sources` knows the places."""
+
+    rubric: Rubric | None
+    sources: Sources
+
+    @property
+    def problems(self) -> tuple[Problem, ...]:
+        return by_place(self.sources.problems)
+
+
+def family_names(root: Path) -> tuple[str, ...]:
+    """The names of the rubrics in a rubrics folder."""
+    return tuple(sorted(path.stem for path in (root / "families").glob("*.yaml")))
+
+
+def load_rubric(root: Path, name: str, overlays: Sequence[Path] = ()) -> tuple[Rubric | None, tuple[Problem, ...]]:
+    """The rubric `name` of the rubrics folder with overlays on it, or every mistake in its files."""
+    found = read_rubric(root, name, overlays)
+    return (None, found.problems) if found.problems else (found.rubric, ())
+
+
+def read_rubric(root: Path, name: str, overlays: Sequence[Path] = ()) -> Reading:
+    """The rubric `name` as far as it is sound, and everything that is wrong with it."""
+    sources = Sources()
+    known = family_names(root)
+    if name not in known:
+        hint = did_you_mean(name, known) or (f"There is {', '.join(known)}." if known else "There is none here.")
+        sources.problems.append(problem(MESSAGES, "rubric.no_family", "", Place(str(root)), name=name, hint=hint))
+        return Reading(None, sources)
+    return _read(root, root / "families" / f"{name}.yaml", overlays, known, sources)
+
+
+def read_family_file(path: Path) -> Reading:
+    """A rubric that lies anywhere; what it includes is looked for in its own folder."""
+    return _read(path.parent, path, (), (path.stem,), Sources())
+
+
+def _read(root: Path, path: Path, overlays: Sequence[Path], known: Sequence[str], sources: Sources) -> Reading:
+    document = read_file(path, f"{root.name}/{path.relative_to(root).as_posix()}", sources)
+    if document is None:
+        return Reading(None, sources)
+    head, positions = read_written(document, sources)
+    take(head, positions, document, sources)
+    _read_included(root, head, document, sources)
+    drop(head, document, sources)
+    change(head, document, sources, None)
+    for overlay in overlays:
+        head = _overlaid(overlay, head, known, sources)
+    return Reading(_rubric(head, document, sources), sources)
+
+
+def _read_included(root: Path, head: RubricFile, document: Document, sources: Sources) -> None:
+    seen: set[Path] = set()
+    for at, pattern in enumerate(head.include):
+        place = document.place("include", at)
+        if ".." in Path(pattern).parts or Path(pattern).is_absolute():
+            sources.note(MESSAGES, "rubric.include_outside", "", place, pattern=pattern)
+            continue
+        paths = sorted(path for path in root.glob(pattern) if path.is_file())
+        if not paths:
+            sources.note(MESSAGES, "rubric.include_nothing", "", place, pattern=pattern, root=root.name)
+            sources.unreadable = True
+        for path in paths:
+            inner = None
+            if path not in seen:
+                inner = read_file(path, f"{root.name}/{path.relative_to(root).as_posix()}", sources)
+            seen.add(path)
+            if inner:
+                written, positions = read_written(inner, sources)
+                take(written, positions, inner, sources)
+
+
+def _overlaid(path: Path, head: RubricFile, known: Sequence[str], sources: Sources) -> RubricFile:
+    """Lay one overlay over what was read; gives the head with the overlay's sizes and shares."""
+    document = read_file(path, str(path), sources)
+    if document is None:
+        return head
+    written, positions = read_written(document, sources)
+    if not written.extends:
+        sources.note(OVERLAY_MESSAGES, "overlay.extends_nothing", "", document.place())
+        return head
+    for name in written.extends:
+        if name not in known:
+            hint = did_you_mean(name, known) or f"There is {', '.join(known)}."
+            sources.note(
+                OVERLAY_MESSAGES, "overlay.extends_unknown", "", document.place("extends"), name=name, hint=hint
+            )
+    if head.rubric not in written.extends:
+        del sources.documents[document.name]  # an overlay for another family: nothing of it counts here
+        return head
+    lay_over(written, positions, document, sources, written.by or written.title or path.stem)
+    told: dict[str, Any] = {key: value for key in ("sizes", "default_size") if (value := getattr(written, key))}
+    told["domain_shares"] = merged(head.domain_shares, written.domain_shares)
+    if written.version:
+        told["version"] = f"{head.version} + {written.title or path.stem} {written.version}"
+    return head.model_copy(update=told)
+
+
+def _rubric(head: RubricFile, document: Document, sources: Sources) -> Rubric | None:
+    """The rubric from all that is sound; what is missing or leads nowhere is noted."""
+    _note_head(head, document, sources)
+    if head.rubric is None or head.family is None:
+        return None
+    entries = sources.entries
+    checks, jobs = _of_family(entries["checks"], head.family), _of_family(entries["jobs"], head.family)
+    default_size = head.default_size or (head.sizes[0] if head.sizes else "")
+    rubric = Rubric(
+        name=head.rubric,
+        version=head.version or "",
+        title=head.title or head.rubric,
+        family=head.family,
+        sizes=head.sizes,
+        default_size=default_size,
+        hash=_hash(sources),
+        parts=entries["parts"],
+        checks=checks,
+        standards=entries["standards"],
+        tools=entries["tools"],
+        causes=entries["causes"],
+        cautions=entries["cautions"],
+        sources=sources.named,
+        jobs=jobs,
+        shared_labour=entries["shared_labour"],
+        part_prices=entries["part_prices"],
+        domain_shares=head.domain_shares,
+        formulas=_formulas(checks, "formula", sources),
+        relevant=_formulas(checks, "relevant_if", sources),
+        examples=tuple(entries["examples"].values()),
+        opinion_of=sources.opinion_of,
+    )
+    sources.problems += reference_problems(rubric, sources)
+    return _without_strangers(rubric, _strangers("jobs", jobs, sources), _strangers("checks", checks, sources))
+
+
+def _note_head(head: RubricFile, document: Document, sources: Sources) -> None:
+    """What a family file must say of itself."""
+    for key in HEAD_KEYS:
+        if not getattr(head, key) and key not in document.data:
+            sources.note(MESSAGES, "rubric.head_missing", "", document.place(), key=key)
+    size = head.default_size
+    if head.sizes and size and size not in head.sizes:
+        sources.note(REFERENCE_MESSAGES, "reference.default_size", "", document.place("default_size"), size=size)
+
+
+def _hash(sources: Sources) -> str:
+    """SHA-256 of everything that was read, in hexadecimal; comments, spacing and file names do not change it."""
+    texts = [
+        json.dumps(document.data, sort_keys=False, ensure_ascii=False, separators=(",", ":"))
+        for document in sources.documents.values()
+    ]
+    return hashlib.sha256("\n".join(texts).encode()).hexdigest()
+
+
+def _of_family(entries: Mapping[str, Any], family: str) -> dict[str, Any]:
+    return {name: one for name, one in entries.items() if not one.families or family in one.families}
+
+
+def _formulas(checks: Mapping[str, Check], key: str, sources: Sources) -> dict[str, Formula]:
+    """The formulas under a key, parsed; mistakes are placed at their column where the text allows it."""
+    found: dict[str, Formula] = {}
+    for name, check in checks.items():
+        text = getattr(check, key)
+        formula = parse_formula(text) if text is not None else None
+        if isinstance(formula, Formula):
+            found[name] = formula
+        elif formula is not None:
+            place = _inside_text(sources, name, key, formula.place.column if formula.place else 1)
+            sources.problems.append(
+                Problem(formula.code, f'check "{name}", {key}', formula.what, formula.what_to_do, place)
+            )
+    return found
+
+
+def _inside_text(sources: Sources, name: str, key: str, column: int) -> Place | None:
+    place = sources.place("checks", name, key)
+    if place is None:
+        return None
+    document, base = sources.layers["checks", name][-1]
+    spot = document.spot_at(*base, key)
+    inside = spot.text_column and (spot.line, document.name) == (place.line, place.file)
+    return Place(place.file, place.line, spot.text_column + column - 1) if inside else place
+
+
+def _strangers(kind: str, here: Mapping[str, Any], sources: Sources) -> set[str]:
+    """Ids that were dropped or belong to other families only; a shared entry may go on naming them."""
+    dropped = {name for one, name in sources.dropped if one == kind}
+    return (set(sources.entries[kind]) | dropped) - set(here)
+
+
+def _without_strangers(rubric: Rubric, jobs_elsewhere: set[str], checks_elsewhere: set[str]) -> Rubric:
+    """The rubric without names of what it does not have."""
+    jobs = {name: _job_without(job, jobs_elsewhere) for name, job in rubric.jobs.items()}
+    checks = {}
+    for name, check in rubric.checks.items():
+        waits = tuple(one for one in check.postponed_by if one.partition(".")[0] not in checks_elsewhere)
+        kept_check = check if waits == check.postponed_by else check.model_copy(update={"postponed_by": waits})
+        checks[name] = _check_without(kept_check, jobs_elsewhere)
+    kept = {field: getattr(rubric, field) for field in rubric.__dataclass_fields__}
+    return Rubric(**(kept | {"checks": checks, "jobs": jobs}))
+
+
+def _kept(names: Sequence[str], strangers: set[str]) -> tuple[str, ...]:
+    return tuple(name for name in names if name not in strangers)
+
+
+def _cures_kept(outcome: Outcome, strangers: set[str]) -> tuple[str, ...]:
+    """The ways to cure it of which every job is there."""
+    return tuple(cure for cure in outcome.cured_by if not strangers & set(jobs_of(cure)))
+
+
+def _check_without(check: Check, strangers: set[str]) -> Check:
+    outcomes = {
+        key: outcome.model_copy(update={"cured_by": _cures_kept(outcome, strangers)})
+        for key, outcome in check.outcomes.items()
+        if strangers & outcome.jobs
+    }
+    return check.model_copy(update={"outcomes": {**check.outcomes, **outcomes}}) if outcomes else check
+
+
+def _job_without(job: Job, strangers: set[str]) -> Job:
+    lists = {key: getattr(job, key) for key in ("requires", "after", "makes_unnecessary", "choose_one")}
+    forces = tuple(kept for force in job.forces if (kept := _force_without(force, strangers)))
+    changes: dict[str, Any] = {key: _kept(names, strangers) for key, names in lists.items()}
+    changes = {key: names for key, names in changes.items() if names != lists[key]}
+    if forces != job.forces:
+        changes["forces"] = forces
+    return job.model_copy(update=changes) if changes else job
+
+
+def _force_without(force: Force, strangers: set[str]) -> Force | None:
+    """The force with the jobs that are here; None when none is left."""
+    one_of = _kept(force.one_of, strangers)
+    if force.job not in strangers and one_of == force.one_of:
+        return force
+    if (force.job is None or force.job in strangers) and not one_of:
+        return None
+    return force.model_copy(update={"one_of": one_of, "job": None if force.job in strangers else force.job})
+
+
+def load_shop(path: Path, default: Path | None = None) -> tuple[Shop | None, tuple[Problem, ...]]:
+    """The shop file at a path, or every mistake in it.
+
+    A file that begins with `extends:` need only say what differs from another shop file: one beside it, or `default`,
+    which is the built-in file that the caller names.
+    """
+    shop, _, problems = read_shop(path, default)
+    return shop, problems
+
+
+def read_shop(path: Path, default: Path | None = None) -> tuple[Shop | None, tuple[Document, ...], tuple[Problem, ...]]:
+    """The shop, the texts that it is made of (the most general first), and every mistake."""
+    sources = Sources()
+    layers = tuple(_shop_layers(path, default, sources))
+    if sources.problems:
+        return None, layers, by_place(sources.problems)
+    combined: dict[Any, Any] = {}
+    for document in layers:
+        combined = merged(combined, {key: value for key, value in document.data.items() if key != "extends"})
+    try:
+        return Shop.model_validate(combined), layers, ()
+    except ValidationError as error:
+        problems = problems_of(error, combined, lambda p, k: latest_place(layers, p, k), Shop)
+        return None, layers, by_place(problems)
+
+
+def _shop_layers(path: Path, default: Path | None, sources: Sources) -> list[Document]:
+    """The shop's file after the files that it extends, the most general first."""
+    document = read_file(path, str(path), sources)
+    if document is None:
+        return []
+    base = document.data.get("extends")
+    if base is None:
+        return [document]
+    other = default if base == "default" else path.parent / str(base)
+    if other is None or not other.is_file() or str(other) in sources.documents:
+        sources.note(MESSAGES, "shop.extends", "", document.place("extends"), name=base)
+        return []
+    return [*_shop_layers(other, default, sources), document]
+
+
+def latest_place(layers: Sequence[Document], path: Sequence[object], key: bool) -> Place:
+    """The place in the last file that says it."""
+    for document in reversed(layers):
+        here: Any = document.spot
+        for step in path:
+            here = here.child(step) if here else None
+        if here:
+            return document.place(*path, key=key)
+    return layers[-1].place(*path, key=key)

@@ -1,0 +1,207 @@
+"""Names must lead somewhere: parts, causes, cautions, jobs, tables, tools, shared labour, and what formulas read."""
+
+from collections.abc import Iterator, Mapping
+from typing import Any, get_args
+
+from ...basis.formula import Formula
+from ...basis.message import Message, Messages, problem
+from ...basis.problem import Problem, did_you_mean
+from ...drawings.names import NAMES as DRAWINGS
+from ..model import Age, Check, Family, Job, PartPrice, SharedLabour, StandardTable, StringType, Style, Tier, jobs_of
+from ..rubric import Rubric
+from .sources import Sources
+
+MESSAGES: Messages = {
+    "reference.parts": Message('there is no part "{id}".', "Use a part of the family file. {hint}"),
+    "reference.checks": Message('there is no check "{id}".', "Use one of the checks, or take it out. {hint}"),
+    "reference.causes": Message('there is no cause "{id}".', "Use one of the causes, or add it. {hint}"),
+    "reference.cautions": Message('there is no caution "{id}".', "Use one of the cautions, or add it. {hint}"),
+    "reference.standards": Message('there is no table of standards "{id}".', "Use a table, or add it. {hint}"),
+    "reference.tools": Message('there is no measuring tool "{id}".', "Use one of the tools, or add it. {hint}"),
+    "reference.jobs": Message('there is no job "{id}".', "Use one of the jobs, or add it. {hint}"),
+    "reference.shared_labour": Message('there is no shared labour "{id}".', "Use one, or add it. {hint}"),
+    "reference.part_prices": Message('there is no price for the part "{id}".', "Add it to part_prices. {hint}"),
+    "reference.drawings": Message('there is no drawing "{id}".', "Use one of the drawings, or take it away. {hint}"),
+    "reference.source": Message('"{id}" is not in the list of sources.', "{hint} Or write the source in words."),
+    "reference.itself": Message('the {kind} "{id}" names itself under {key}.', "Take it out."),
+    "reference.formula_name": Message(
+        'the formula reads "{id}", which is neither a check nor a fact of the instrument.', "{hint}"
+    ),
+    "reference.formula_outcome": Message('the check "{check}" has no outcome "{outcome}".', "{hint}"),
+    "reference.formula_fact": Message('{fact} is never "{text}".', "It may be {choices}. {hint}"),
+    "reference.formula_text": Message(
+        'the formula reckons with "{id}", whose answer is a word and no number.', "Read a measured or counted check."
+    ),
+    "reference.postponed": Message(
+        '"{text}" is not a check with one of its outcomes.', "Write it like soundpost_standing.fallen. {hint}"
+    ),
+    "reference.default_size": Message('the default size "{size}" is not among the sizes.', "Use one of the sizes."),
+}
+# What a condition may read of the instrument besides checks, and the texts that each can be (None: free, or a number).
+FACTS: Mapping[str, tuple[str, ...] | None] = {
+    "family": get_args(Family),
+    "size": None,
+    "style": get_args(Style),
+    "tier": get_args(Tier),
+    "strings": get_args(StringType),
+    "age": get_args(Age),
+    "year": None,
+    "purpose": ("buying", "trade_in", "quote"),
+}
+Use = tuple[str, str, tuple[object, ...]]  # kind, id, path inside the entry
+
+
+def reference_problems(rubric: Rubric, sources: Sources) -> list[Problem]:
+    """Every name that leads nowhere in what the family keeps."""
+    found = list(_unknown_names(rubric, sources)) if not sources.unreadable else []
+    for key, table in (("formula", rubric.formulas), ("relevant_if", rubric.relevant)):
+        for name, formula in table.items():
+            found += _formula_problems(rubric, sources, name, key, formula)
+    for check in rubric.checks.values():
+        found += _postponed_problems(rubric, sources, check)
+    return found
+
+
+def _unknown_names(rubric: Rubric, sources: Sources) -> Iterator[Problem]:
+    for kind, uses, word in _USERS:
+        for name, entry in getattr(rubric, kind).items():
+            for target, identity, path in uses(entry):
+                found = _unknown(rubric, sources, (kind, name), target, identity)
+                if found:  # only now: finding the place of every name would take half the time of a load
+                    code, hint = found
+                    words = {"kind": word, "id": identity, "key": path[0], "hint": hint}
+                    place = sources.place(kind, name, *path)
+                    yield problem(MESSAGES, f"reference.{code}", f'{word} "{name}"', place, **words)
+
+
+def _unknown(
+    rubric: Rubric, sources: Sources, user: tuple[str, str], target: str, identity: str
+) -> tuple[str, str] | None:
+    """(code, hint) when a name leads nowhere, or back to its user."""
+    if user == (target, identity):
+        return "itself", ""
+    if target == "drawings":
+        return None if identity in DRAWINGS else (target, did_you_mean(identity, DRAWINGS))
+    if target != "source":
+        known = sources.is_known(target, identity)
+        return None if known else (target, did_you_mean(identity, sources.names(target)))
+    if identity in rubric.sources or " " in identity:
+        return None
+    # Free text is a source too, so only a single word that is nearly a key counts as a slip.
+    hint = did_you_mean(identity, rubric.sources)
+    return ("source", hint) if hint else None
+
+
+def _listed(kind: str, names: tuple[str, ...], *path: object) -> Iterator[Use]:
+    for at, name in enumerate(names):
+        yield kind, name, (*path, at)
+
+
+def _check_uses(check: Check) -> Iterator[Use]:
+    yield "parts", check.part, ("part",)
+    if check.cause:
+        yield "causes", check.cause, ("cause",)
+    yield from _listed("cautions", check.cautions, "cautions")
+    if check.drawing:
+        yield "drawings", check.drawing, ("drawing",)
+    if check.standard and check.standard.table:
+        yield "standards", check.standard.table, ("standard", "table")
+    if check.standard:
+        yield from _listed("source", check.standard.sources, "standard", "sources")
+    if check.measure:
+        yield from _listed("tools", check.measure.tools, "measure", "tools")
+    if check.count:
+        yield from _listed("checks", check.count.units_of, "count", "units_of")
+    for key, outcome in check.outcomes.items():
+        for at, cure in enumerate(outcome.cured_by):
+            for job in jobs_of(cure):
+                yield "jobs", job, ("outcomes", key, "cured_by", at)
+    yield from _listed("source", check.sources, "sources")
+
+
+def _job_uses(job: Job) -> Iterator[Use]:
+    yield from _listed("shared_labour", job.shares, "shares")
+    for at, part in enumerate(job.parts):
+        yield "part_prices", part.part, ("parts", at, "part")
+    yield from _listed("cautions", job.cautions, "cautions")
+    for key in ("requires", "after", "makes_unnecessary", "choose_one"):
+        yield from _listed("jobs", getattr(job, key), key)
+    for at, force in enumerate(job.forces):
+        if force.job:
+            yield "jobs", force.job, ("forces", at, "job")
+        yield from _listed("jobs", force.one_of, "forces", at, "one_of")
+    yield from _listed("source", job.sources, "sources")
+
+
+def _table_uses(table: StandardTable) -> Iterator[Use]:
+    for at, row in enumerate(table.rows):
+        yield from _listed("source", row.sources, "rows", at, "sources")
+
+
+def _shared_uses(shared: SharedLabour) -> Iterator[Use]:
+    yield from _listed("shared_labour", shared.includes, "includes")
+    yield from _listed("source", shared.sources, "sources")
+
+
+def _price_uses(price: PartPrice) -> Iterator[Use]:
+    yield from _listed("cautions", price.cautions, "cautions")
+    yield from _listed("source", price.sources, "sources")
+
+
+_USERS: tuple[tuple[str, Any, str], ...] = (
+    ("checks", _check_uses, "check"),
+    ("jobs", _job_uses, "job"),
+    ("standards", _table_uses, "standard"),
+    ("shared_labour", _shared_uses, "shared labour"),
+    ("part_prices", _price_uses, "part price"),
+)
+
+
+def _formula_problems(rubric: Rubric, sources: Sources, check: str, key: str, formula: Formula) -> Iterator[Problem]:
+    where, place = f'check "{check}"', sources.place("checks", check, key)
+    compared = formula.texts_compared()
+    facts = FACTS if key == "relevant_if" else {}
+    if check in formula.names:
+        yield problem(MESSAGES, "reference.itself", where, place, kind="check", id=check, key=key)
+    for name in sorted(formula.names - {check}):
+        if name not in rubric.checks and name not in facts and not sources.is_there("checks", name):
+            hint = did_you_mean(name, [*rubric.checks, *facts]) or "Look at the ids of the checks."
+            yield problem(MESSAGES, "reference.formula_name", where, place, id=name, hint=hint)
+        elif _is_reckoned_word(rubric, name, compared):
+            yield problem(MESSAGES, "reference.formula_text", where, place, id=name)
+    for name, text in compared:
+        yield from _compared_problems(rubric, sources, (name, text), where, place)
+
+
+def _is_reckoned_word(rubric: Rubric, name: str, compared: tuple[tuple[str, str], ...]) -> bool:
+    """Whether the answer of a check is a word, and the formula never compares it with words."""
+    check = rubric.checks.get(name)
+    return check is not None and check.kind == "choice" and name not in {one for one, _ in compared}
+
+
+def _compared_problems(
+    rubric: Rubric, sources: Sources, compared: tuple[str, str], where: str, place: Any
+) -> Iterator[Problem]:
+    name, text = compared
+    if name in rubric.checks:
+        outcomes = rubric.checks[name].outcomes
+        if text not in outcomes and text != "cannot_tell" and ("checks", name) not in sources.broken:
+            hint = did_you_mean(text, outcomes) or f"It has {', '.join(outcomes)}."
+            yield problem(MESSAGES, "reference.formula_outcome", where, place, check=name, outcome=text, hint=hint)
+        return
+    choices = rubric.sizes if name == "size" else FACTS.get(name)
+    if choices and text not in choices:
+        words = {"fact": name, "text": text, "choices": ", ".join(choices), "hint": did_you_mean(text, choices)}
+        yield problem(MESSAGES, "reference.formula_fact", where, place, **words)
+
+
+def _postponed_problems(rubric: Rubric, sources: Sources, check: Check) -> Iterator[Problem]:
+    for at, text in enumerate(check.postponed_by):
+        name, _, outcome = text.partition(".")
+        known = rubric.checks.get(name)
+        if (known is None and sources.is_known("checks", name)) or ("checks", name) in sources.broken:
+            continue
+        if known is None or outcome not in known.outcomes:
+            hint = did_you_mean(name, rubric.checks) if known is None else did_you_mean(outcome, known.outcomes)
+            place = sources.place("checks", check.check, "postponed_by", at)
+            yield problem(MESSAGES, "reference.postponed", f'check "{check.check}"', place, text=text, hint=hint)

@@ -1,0 +1,49 @@
+"""The catalogue of everything that can be wrong with a rubric or shop file: one code, one wording.
+
+Each wording lives beside the code that finds the mistake; here they come together for reading aloud and for the tests.
+"""
+
+import re
+
+from ...basis.document import MESSAGES as DOCUMENT
+from ...basis.formula import MESSAGES as FORMULA
+from ...basis.message import Messages
+from ..files.load import MESSAGES as LOAD
+from ..files.mistakes import MESSAGES as SHAPE
+from ..files.overlay import MESSAGES as OVERLAY
+from ..files.references import MESSAGES as REFERENCE
+from ..files.sources import MESSAGES as SOURCES
+from .checks import MESSAGES as CHECKS
+from .jobs import MESSAGES as JOBS
+from .shop import MESSAGES as SHOP
+from .standards import MESSAGES as STANDARDS
+from .whole import MESSAGES as WHOLE
+
+# Title of a chapter and its messages, from the form of the text to the sense of the whole.
+CHAPTERS: tuple[tuple[str, Messages], ...] = (
+    ("The file and its YAML", {**SOURCES, **DOCUMENT}),
+    ("Keys and values", SHAPE),
+    ("Formulas", FORMULA),
+    ("Rubric and shop files", LOAD),
+    ("Overlays", OVERLAY),
+    ("Names that lead nowhere", REFERENCE),
+    ("Checks that make no sense", CHECKS),
+    ("Standards that make no sense", STANDARDS),
+    ("Jobs that make no sense", JOBS),
+    ("The whole rubric", WHOLE),
+    ("Shop files that make no sense", SHOP),
+)
+CATALOGUE: Messages = {code: message for _, messages in CHAPTERS for code, message in messages.items()}
+_BLANK = re.compile(r"\{(\w+?)_?(?::g)?\}")
+
+
+def catalogue_text() -> str:
+    """Every message for reading aloud, under its chapter, with <words> where a name or number will stand."""
+    lines: list[str] = []
+    for title, messages in CHAPTERS:
+        lines += ["", title, ""]
+        for code, message in messages.items():
+            said = f"{message.what} {message.do}".strip()
+            said = _BLANK.sub(lambda found: f"<{found[1].replace('_', ' ')}>", said)
+            lines.append(f"  {code}: {said.replace('{{', '{').replace('}}', '}')}")
+    return "\n".join(lines[1:]) + "\n"

@@ -1,0 +1,255 @@
+"""Pages that decide between ways: candidates side by side, and what a shop can give for an instrument.
+
+A draft is read as it stands now, a finished evaluation by the figures that were frozen with it. Nothing is kept here:
+what is asked stands in the address, so that a page can be sent on.
+"""
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+from urllib.parse import urlencode
+
+from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
+from markupsafe import Markup
+from werkzeug.wrappers import Response as AnyResponse
+
+from ...basis.problem import Problem
+from ...basis.reading import without_groups
+from ...choosing.candidates import FEWEST, MOST
+from ...choosing.offers import Asked, materials_seen, trade_in_json
+from ...choosing.side_by_side import Entrant, comparison_json
+from ...choosing.trade_in import Answers, Materials, before_any_figure
+from ...figures.money import cost_rule, offer_rule, scale_of
+from ...figures.rules import Figure, score_rule
+from ...figures.svg import svg
+from ...papers.blocks import Paper
+from ...store.evaluations import Kept, newest
+from ...wording import decisions as decision_words
+from ..looking.pages import View, kept_or_404
+from ..service import case_of, service
+
+decisions = Blueprint("decisions", __name__)
+
+_AMOUNT = re.compile(r"\d{1,9}(\.\d{1,2})?")
+CARD_MM = 84.0
+PROTECTED: Mapping[str, tuple[Materials, str]] = {
+    "none": ("none", "No, nothing of the kind"),
+    "documented": ("allowed", "Yes, with papers, and it may be dealt in here"),
+    "unknown": ("unknown", "Not settled yet"),
+    "forbidden": ("not_allowed", "Yes, and it may not be dealt in here"),
+}
+
+
+def drawn(figure: Figure) -> Markup:
+    """A figure on a card; the writer of SVG escapes every text."""
+    return Markup(svg(figure, "rule"))
+
+
+def sentence_of(problem: Problem) -> str:
+    """A mistake as a page says it: what it is about only where that is a name."""
+    about = "" if problem.where in {"comparison", "trade-in"} else f"{problem.where}: "
+    text = f"{about}{problem.what} {problem.what_to_do}".strip()
+    return text[:1].upper() + text[1:]
+
+
+# Candidates side by side
+
+
+@decisions.get("/compare")
+def compare() -> View:
+    """The chosen evaluations side by side; without a choice, the list to choose from."""
+    chosen = _chosen()
+    if not chosen or "choose" in request.args:
+        return _choice(chosen, [])
+    if not FEWEST <= len(chosen) <= MOST:
+        count = "one instrument" if len(chosen) == 1 else f"{len(chosen)} instruments"
+        return _choice(chosen, [f"You chose {count}. Choose two to six."]), 422
+    result = _comparison(chosen)
+    if isinstance(result, tuple):
+        return _choice(chosen, [sentence_of(problem) for problem in result]), 422
+    return render_template(
+        "choosing/compare.html",
+        decision=result,
+        cards=_cards(result, chosen),
+        frozen=[one.title or "Without a name" for one in chosen if one.snapshot is not None],
+        said=decision_words,
+        ids=[one.id for one in chosen],
+        counts_more=_counts_more(),
+    )
+
+
+@decisions.get("/compare.pdf")
+def compare_pdf() -> AnyResponse:
+    """The comparison on one page of paper."""
+    from ...papers.decision_story import comparison_paper
+
+    chosen = _chosen()
+    result = _comparison(chosen) if FEWEST <= len(chosen) <= MOST else ()
+    if isinstance(result, tuple):
+        return redirect(url_for("decisions.compare", id=[one.id for one in chosen]))
+    return pdf(comparison_paper(result, service().now()), "candidates.pdf")
+
+
+@decisions.get("/compare.json")
+def compare_json() -> View | dict[str, Any]:
+    """The figures of the comparison as JSON."""
+    chosen = _chosen()
+    result = _comparison(chosen) if FEWEST <= len(chosen) <= MOST else ()
+    if isinstance(result, tuple):
+        return redirect(url_for("decisions.compare", id=[one.id for one in chosen]))
+    return result
+
+
+def _chosen() -> list[Kept]:
+    """The evaluations named in the address, each once, in its order."""
+    return [kept_or_404(identity) for identity in dict.fromkeys(request.args.getlist("id")[:50])]
+
+
+def _counts_more() -> bool:
+    return request.args.get("set_up") == "more"
+
+
+def _comparison(chosen: Sequence[Kept]) -> dict[str, Any] | tuple[Problem, ...]:
+    return comparison_json([_entrant(one) for one in chosen], service().shop, count_set_up_more=_counts_more())
+
+
+def _entrant(one: Kept) -> Entrant:
+    """A draft with the evaluation that its looks come from; a finished one by its frozen figures alone."""
+    evaluation = None if one.snapshot is not None else service().evaluation(one)
+    return Entrant(one.title or "", service().snapshot(one), service().rubric(one.rubric), evaluation)
+
+
+def _choice(chosen: Sequence[Kept], wrong: Sequence[str]) -> str:
+    kept = newest(service().engine)
+    listed = {one.id for one in kept}
+    kept = (*(one for one in chosen if one.id not in listed), *kept)
+    return render_template("looking/choose.html", kept=kept, chosen={one.id for one in chosen}, wrong=wrong)
+
+
+def _cards(result: Mapping[str, Any], chosen: Sequence[Kept]) -> list[dict[str, Any]]:
+    """The candidates with their figures, all costs on one scale, and the evaluation that each comes from."""
+    rows = result["candidates"]
+    scale = scale_of([one["cost_to_own_p80"] for one in rows] + [one["asking"] for one in rows])
+    return [
+        {
+            "row": row,
+            "kept": chosen[row["place"]],
+            "cost": drawn(cost_rule(row["asking"], row["cost_to_own"], row["cost_to_own_p80"], scale, CARD_MM)),
+            "score": drawn(score_rule(_triple(row["score"]), _triple(row["score_after_work"]), CARD_MM)),
+        }
+        for row in rows
+    ]
+
+
+def _triple(values: Mapping[str, float]) -> tuple[float, float, float]:
+    return values["expected"], values["low"], values["high"]
+
+
+def pdf(paper: Paper, name: str) -> Response:
+    """A paper in the size that the address asks for."""
+    from ...papers.printing.pdf import PAPERS, draw
+
+    size = request.args.get("paper", "A4")
+    if size not in PAPERS:
+        abort(404)
+    headers = {"Content-Disposition": f'inline; filename="{name}"'}
+    return Response(draw(paper, size), mimetype="application/pdf", headers=headers)
+
+
+# Trade-in
+
+
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """What stands in the form, as typed, and the mistakes in it by field."""
+
+    protected: str
+    owner: bool
+    identity: bool
+    ticket: str
+    new_price: str
+    wrong: Mapping[str, str]
+
+    @property
+    def address(self) -> dict[str, str]:
+        """The answers as they stand in an address."""
+        found = {"protected": self.protected, "ticket": self.ticket, "new_price": self.new_price}
+        found |= {"owner": "yes" if self.owner else "", "document": "yes" if self.identity else ""}
+        return {name: value for name, value in found.items() if value}
+
+    @property
+    def asked(self) -> Asked:
+        materials = PROTECTED[self.protected][0]
+        return Asked(
+            Answers(materials, self.owner, self.identity), _amount(self.new_price) or 0.0, _amount(self.ticket)
+        )
+
+
+def _amount(text: str) -> float | None:
+    bare = without_groups(text).replace(",", ".")
+    return float(bare) if _AMOUNT.fullmatch(bare) else None
+
+
+def _typed(kept: Kept) -> Typed:
+    """What the address says; before anything is sent, what the evaluation itself says of the materials."""
+    given = request.args
+    protected = given.get("protected", "")
+    if protected not in PROTECTED:
+        rubric = service().rubric(kept.rubric)
+        seen = materials_seen(rubric, case_of(rubric, kept.typed)[0])
+        protected = next(name for name, (materials, _) in PROTECTED.items() if materials == seen)
+    amounts = {name: given.get(name, "").strip()[:20] for name in ("ticket", "new_price")}
+    wrong = {
+        name: f'"{text}" is not a price. Enter an amount, for example 780 or 780.50.'
+        for name, text in amounts.items()
+        if text and _amount(text) is None
+    }
+    return Typed(protected, given.get("owner") == "yes", given.get("document") == "yes", **amounts, wrong=wrong)
+
+
+@decisions.get("/evaluations/<identity>/trade-in")
+def trade_in(identity: str) -> View:
+    """The questions first; once they are settled, the ways out side by side."""
+    kept = kept_or_404(identity)
+    typed = _typed(kept)
+    sent = "protected" in request.args
+    result = trade_in_json(service().snapshot(kept), service().shop, typed.asked) if sent and not typed.wrong else ()
+    unsettled = [sentence_of(problem) for problem in result] if isinstance(result, tuple) else []
+    if typed.wrong:
+        open_still = before_any_figure(typed.asked.answers) if sent else ()
+        unsettled = [*(sentence_of(problem) for problem in open_still), *typed.wrong.values()]
+    page = render_template(
+        "choosing/trade_in.html",
+        kept=kept,
+        typed=typed,
+        protected=PROTECTED,
+        unsettled=unsettled,
+        from_look=not sent and typed.protected != "unknown",
+        decision=None if isinstance(result, tuple) else result,
+        cards=[] if isinstance(result, tuple) else _offers(result),
+        said=decision_words,
+    )
+    return (page, 422) if typed.wrong else page
+
+
+@decisions.get("/evaluations/<identity>/trade-in.pdf")
+def trade_in_pdf(identity: str) -> AnyResponse:
+    """The letter; back to the questions where they are not settled."""
+    from ...papers.decision_story import trade_in_paper
+
+    kept = kept_or_404(identity)
+    typed = _typed(kept)
+    result = trade_in_json(service().snapshot(kept), service().shop, typed.asked) if not typed.wrong else ()
+    if isinstance(result, tuple):
+        return redirect(f"{url_for('decisions.trade_in', identity=identity)}?{urlencode(typed.address)}")
+    return pdf(trade_in_paper(result, service().now()), f"offer-{kept.id}.pdf")
+
+
+def _offers(result: Mapping[str, Any]) -> list[dict[str, Any]]:
+    offers = result["offers"]
+    scale = scale_of([offer[key] for offer in offers for key in ("to_owner", "expected")])
+    return [
+        {"offer": offer, "figure": drawn(offer_rule(offer["to_owner"], offer["expected"], scale, CARD_MM))}
+        for offer in offers
+    ]

@@ -1,0 +1,234 @@
+"""The page "Sales we know": the shop's own book of sales, listed, added to, corrected, and as CSV in and out.
+
+A list with a bad row is imported only when that is decided: until then the rows wait on the page, and nothing of it is
+kept.
+"""
+
+import csv
+import io
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
+
+from ...basis.problem import Problem
+from ...basis.show import number
+from ...choosing.trade_in import OPINION
+from ...store.known_sales import KeptSale, add_sales, choose_leave_out, correct_sale, remove_sale, whole_book
+from ...valuation.comparables import KIND_WORDS, Comparable
+from ...valuation.sales_file import BOOK_NEEDED, COLUMNS, FAMILIES, TIERS, read_sales, write_sales
+from ..looking.pages import View, sent_version
+from ..service import service
+
+known_sales = Blueprint("known_sales", __name__)
+
+FILE = "the list"
+MOST_LETTERS = 800_000
+MOST_CELL = 400
+DIFFERED = ("made", "retention", "extras", "set_up", "grade", "note")  # they stand folded away on the form
+_CHOSEN = ("kind", "family", "tier")
+_COLUMN = re.compile(r'column "(\w+)"')
+
+
+def sizes() -> dict[str, tuple[str, ...]]:
+    """The sizes of each family."""
+    return {name: service().rubric(name).sizes for name in service().families()}
+
+
+def told(problems: Sequence[Problem]) -> list[str]:
+    """Each mistake of a list with its line and column."""
+    found = []
+    for one in problems:
+        column, spot, place = _COLUMN.search(one.where), one.place, ""
+        if spot and spot.line:
+            named = f" ({column.group(1)})" if column else ""
+            place = f"Line {spot.line}, column {spot.column}{named}: "
+        where = f"{one.where}: " if one.where and not (place and column) else ""
+        found.append(f"{place}{where}{one.what} {one.what_to_do}".strip())
+    return found
+
+
+# The list
+
+
+@known_sales.get("/sales")
+def book() -> View:
+    return _list_page()
+
+
+@dataclass(frozen=True, slots=True)
+class Import:
+    """A list on its way into the book: as sent, what is wrong with it, and how many rows are good."""
+
+    text: str = ""
+    problems: tuple[Problem, ...] = ()
+    good: int = 0
+
+
+def _list_page(sent: Import | None = None, said: str = "") -> View:
+    found = whole_book(service().engine)
+    family = request.args.get("family", "")
+    shown = [one for one in found.kept if family in ("", one.sale.family)]
+    page = render_template(
+        "choosing/known_sales.html",
+        kept=shown,
+        all=len(found.kept),
+        families=[name for name in FAMILIES if any(one.sale.family == name for one in found.kept)],
+        family=family,
+        leave_out=found.leave_out_much,
+        sent=sent or Import(),
+        problems=told(sent.problems) if sent else [],
+        said=said,
+        kinds=KIND_WORDS,
+        columns=COLUMNS,
+        shop=service().shop,
+        opinion=OPINION,
+    )
+    return (page, 422) if sent and sent.problems else page
+
+
+@known_sales.post("/sales")
+def import_list() -> View:
+    """Put a pasted or chosen CSV into the book: all of it, or, where that was decided, its good rows."""
+    text = _sent_text()
+    if not text.strip():
+        return _list_page(said="Nothing was sent: paste a list, or choose a file.")
+    shop = service().shop
+    read, problems = read_sales(text, FILE, shop.currency, service().today(), sizes(), BOOK_NEEDED)
+    if problems and not (read and request.form.get("go") == "good"):
+        return _list_page(Import(text, problems, len(read)))
+    new = add_sales(service().engine, read, service().now())
+    again = len(read) - new
+    put = f"{new} sale{'' if new == 1 else 's'} put into the book."
+    return _list_page(said=put + (f" {again} stood there already." if again else ""))
+
+
+def _sent_text() -> str:
+    file = request.files.get("file")
+    content = file.read(MOST_LETTERS).decode("utf-8", "replace") if file and file.filename else ""
+    return content or request.form.get("list", "")[:MOST_LETTERS]
+
+
+@known_sales.post("/sales/switch")
+def switch() -> View:
+    """Leave out, for every instrument, what had to be adjusted by more than half; or count it."""
+    choose_leave_out(service().engine, request.form.get("leave_out") == "yes")
+    return redirect(url_for("known_sales.book"))
+
+
+@known_sales.get("/sales.csv")
+def as_csv() -> Response:
+    headers = {"Content-Disposition": 'attachment; filename="sales.csv"'}
+    return Response(write_sales(whole_book(service().engine).sales), mimetype="text/csv", headers=headers)
+
+
+# One sale
+
+
+@known_sales.route("/sales/new", methods=["GET", "POST"])
+def new() -> View:
+    """Add one; the address may say what it was, where a page about such an instrument leads here."""
+    if request.method == "GET":
+        return _sale_page(None, {"currency": service().shop.currency, **_cells(request.args)}, {})
+    cells = _cells(request.form)
+    sale, wrong = _read(cells)
+    if sale is None:
+        return _sale_page(None, cells, wrong)
+    add_sales(service().engine, [sale], service().now())
+    return redirect(_back())
+
+
+@known_sales.route("/sales/<key>", methods=["GET", "POST"])
+def correct(key: str) -> View:
+    """Correct one; where somebody else did so meanwhile, what was typed stays on the page and nothing is written."""
+    kept = _kept_or_404(key)
+    if request.method == "GET":
+        return _sale_page(kept, _as_cells(kept.sale), {})
+    cells = _cells(request.form)
+    sale, wrong = _read(cells)
+    if sale is None:
+        return _sale_page(kept, cells, wrong)
+    if not correct_sale(service().engine, key, sent_version(), sale, service().now()):
+        return _sale_page(kept, cells, {"": "Somebody else corrected it meanwhile. Look at it again, then save."})
+    return redirect(url_for("known_sales.book"))
+
+
+@known_sales.post("/sales/<key>/remove")
+def remove(key: str) -> View:
+    kept = _kept_or_404(key)
+    if not remove_sale(service().engine, key, sent_version()):
+        return _sale_page(kept, _as_cells(kept.sale), {"": "Somebody else corrected it meanwhile. Look at it again."})
+    return redirect(url_for("known_sales.book"))
+
+
+def _kept_or_404(key: str) -> KeptSale:
+    kept = whole_book(service().engine).find(key)
+    if kept is None:
+        abort(404)
+    return kept
+
+
+def _cells(sent: Mapping[str, str]) -> dict[str, str]:
+    return {name: sent.get(name, "").strip()[:MOST_CELL] for name in COLUMNS if sent.get(name)}
+
+
+def _as_cells(sale: Comparable) -> dict[str, str]:
+    """A kept sale as it would be typed: figures that say nothing stay empty."""
+    usual = {"extras": 0.0, "grade": 1.0, "retention": 1.0, "set_up": 0.0}
+    cells: dict[str, str] = {}
+    for name in COLUMNS:
+        value: Any = getattr(sale, name)
+        if value in (None, "") or value == usual.get(name):
+            continue
+        if isinstance(value, date):
+            cells[name] = value.isoformat()
+        else:
+            cells[name] = number(value, 4).replace(",", "") if isinstance(value, float) else str(value)
+    return cells
+
+
+def _read(cells: Mapping[str, str]) -> tuple[Comparable | None, dict[str, str]]:
+    """The sale from typed cells, or a sentence for each that is wrong; read as a list of one row is."""
+    out = io.StringIO()
+    csv.writer(out).writerows([COLUMNS, [cells.get(name, "") for name in COLUMNS]])
+    shop = service().shop
+    read, problems = read_sales(out.getvalue(), FILE, shop.currency, service().today(), sizes(), BOOK_NEEDED)
+    wrong: dict[str, str] = {}
+    for one in problems:
+        column = _COLUMN.search(one.where)
+        name = column.group(1) if column else ""
+        wrong.setdefault(name, "Choose one." if name in _CHOSEN and not cells.get(name) else _sentence(one))
+    return (read[0] if read and not problems else None), wrong
+
+
+def _sentence(one: Problem) -> str:
+    text = f"{one.what} {one.what_to_do}".strip()
+    return text[:1].upper() + text[1:]
+
+
+def _back() -> str:
+    """To the evaluation that led here, else to the book."""
+    identity = request.form.get("back", "")
+    if re.fullmatch(r"[0-9a-f]{4,16}", identity):
+        return url_for("sales.page", identity=identity)
+    return url_for("known_sales.book")
+
+
+def _sale_page(kept: KeptSale | None, cells: Mapping[str, str], wrong: Mapping[str, str]) -> View:
+    page = render_template(
+        "choosing/known_sale.html",
+        kept=kept,
+        cells=cells,
+        wrong=wrong,
+        kinds=[(kind, say.capitalize()) for kind, say in KIND_WORDS.items()],
+        families=[(name, name.capitalize()) for name in FAMILIES],
+        tiers=[(name, name.capitalize()) for name in TIERS],
+        differs=any(cells.get(name) or name in wrong for name in DIFFERED),
+        sizes=sizes(),
+        currency=service().shop.currency,
+        back=request.values.get("back", ""),
+    )
+    return (page, 422) if wrong else page

@@ -1,0 +1,80 @@
+"""What a page of checks sends: its answers are read, kept, and where that fails told, with nothing typed lost."""
+
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from flask import render_template, request
+from flask_wtf import FlaskForm
+
+from ...basis.problem import Problem
+from ...rubric.model import Check
+from ...rubric.rubric import Rubric
+from ...store.evaluations import Conflict, Kept, save_answers
+from ...wording.words import capital
+from ..service import problems_of, service
+from .cards import refusal
+from .forms import answers_from, typed_fields
+
+Answers = Mapping[str, Mapping[str, str]]
+
+
+def writer() -> str:
+    """The open page that sends this; a page never clashes with itself."""
+    return request.form.get("writer", "")[:32]
+
+
+def sent_version() -> int:
+    """The version that the sending page was made from."""
+    text = request.form.get("version", "0")
+    return int(text) if text.isascii() and text.isdigit() and len(text) < 10 else 0
+
+
+def sent_answers(checks: Iterable[Check], form: FlaskForm) -> dict[str, dict[str, str]]:
+    """What was sent; where a page tells what was touched, only that, so that nobody undoes another's work."""
+    answers = answers_from(checks, form)
+    touched = request.form.get("touched", "")
+    return {check: answers[check] for check in touched.split() if check in answers} if touched else answers
+
+
+def keep(identity: str, answers: Answers) -> Kept | Conflict | None:
+    """Keep what was sent; None where the evaluation is finished."""
+    return save_answers(service().engine, identity, sent_version(), answers, service().now(), writer())
+
+
+def kept_while_typing(rubric: Rubric, identity: str, answers: Answers) -> tuple[dict[str, Any], int]:
+    """Keep what is being typed; what cannot be read is kept as typed and told."""
+    saved = keep(identity, answers)
+    if saved is None:
+        return {"saved": False, "say": "This evaluation is finished and cannot be changed."}, 409
+    if isinstance(saved, Conflict):
+        return {"saved": False, "say": "Somebody else changed this too. Press the button to see both."}, 409
+    told = {check: sentence(found[0]) for check, found in problems_of(rubric, answers).items()}
+    return {"saved": True, "version": saved.version, "problems": told}, 200
+
+
+def sentence(problem: Problem) -> str:
+    """What is wrong and what to do, as it stands beside the field."""
+    return capital(f"{problem.what} {problem.what_to_do}".strip())
+
+
+def finished_page(rubric: Rubric, kept: Kept, mine: Answers) -> tuple[str, int]:
+    """What somebody typed while another finished the evaluation, shown so that it is not lost."""
+    stands = kept.typed["answers"]
+    rows = [
+        (rubric.checks[check].ask, refusal(rubric, check, answer))
+        for check, answer in mine.items()
+        if answer and answer != stands.get(check)
+    ]
+    return render_template("looking/finished.html", kept=kept, rows=rows), 409
+
+
+def conflict_page(rubric: Rubric, kept: Kept, mine: Answers, action: str) -> tuple[str, int]:
+    """Both answers beside each other where two people changed the same; `action` takes the choice."""
+    theirs = kept.typed["answers"]
+    differ = {check: answer for check, answer in mine.items() if answer != theirs.get(check, {})}
+    rows = [
+        (rubric.checks[check].ask, refusal(rubric, check, theirs.get(check, {})), refusal(rubric, check, answer))
+        for check, answer in differ.items()
+    ]
+    fields = {**typed_fields(differ), "touched": " ".join(differ)}
+    return render_template("looking/conflict.html", kept=kept, rows=rows, fields=fields, action=action), 409

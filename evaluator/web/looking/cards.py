@@ -1,0 +1,204 @@
+"""One part's page: which checks are asked of whom, what applies as answered, and what stands on each card."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+from markupsafe import Markup
+
+from ...assessment.model import Case
+from ...assessment.observing.relevance import relevance
+from ...basis import show
+from ...drawings.registry import DRAWINGS
+from ...drawings.svg import band, svg
+from ...rubric.model import Check, Looker
+from ...rubric.rubric import Rubric
+from ...wording.words import capital
+from .forms import asked_parts, filled, shown_checks
+
+RANK: Mapping[Looker, int] = {"student": 0, "teacher": 1, "luthier": 2}
+SAID = {"outcome", "reading"}
+HOUSEHOLD = ("steel_rule", "tape", "kitchen_scale")
+_AS = {"right": "As it should be.", "wrong": "As it should not be."}
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One panel of a drawing, ready for the page; `judged` is "Right", "Wrong" or empty."""
+
+    drawn: Markup
+    judged: str
+    caption: str
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """The drawing of a check: what is seen from where, and its sheets."""
+
+    title: str
+    sheets: tuple[Sheet, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """A check as it is asked: `cautions` are said here in full, `reminders` were said further up on the page.
+
+    `condition` is the formula tree for the browser where the check hangs on another answer, else None.
+    """
+
+    check: Check
+    applies: bool
+    condition: object | None
+    cautions: tuple[str, ...]
+    reminders: tuple[str, ...]
+    standard: str | None
+    shown: Shown | None
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A part of the instrument on the way through: how many of the checks asked here are answered."""
+
+    part: str
+    say: str
+    answered: int
+    asked: int
+
+
+def asked_of(rubric: Rubric, part: str, looker: Looker, answers: Mapping[str, Any]) -> tuple[Check, ...]:
+    """The checks that this person can do, and those that were answered all the same."""
+    return tuple(
+        check for check in shown_checks(rubric, part) if RANK[check.who] <= RANK[looker] or answers.get(check.check)
+    )
+
+
+def steps_of(rubric: Rubric, typed: Mapping[str, Any]) -> tuple[Step, ...]:
+    """Every part that has a page, in order."""
+    answers, looker = typed["answers"], looker_of(typed)
+    found = []
+    for part in asked_parts(rubric):
+        checks = asked_of(rubric, part, looker, answers)
+        done = sum(1 for check in checks if SAID & set(answers.get(check.check, {})))
+        found.append(Step(part, rubric.parts[part].say, done, len(checks)))
+    return tuple(found)
+
+
+def looker_of(typed: Mapping[str, Any]) -> Looker:
+    """Who looks, as said at the start."""
+    said = typed["start"].get("looker")
+    return said if said in RANK else "student"
+
+
+def usual_tool(check: Check, typed: Mapping[str, Any]) -> str:
+    """The tool that this person is most likely to hold: at home the one of a household, if it can measure this."""
+    tools = check.measure.tools if check.measure else ()
+    at_home = [tool for tool in tools if tool in HOUSEHOLD and looker_of(typed) != "luthier"]
+    return next(iter((*at_home, *tools)), "")
+
+
+def filled_for(checks: Sequence[Check], typed: Mapping[str, Any]) -> dict[str, str]:
+    """What stands in the fields of these checks: what is kept, and the usual tool where nothing was said."""
+    tools = {f"t-{check.check}": tool for check in checks if (tool := usual_tool(check, typed))}
+    return tools | filled(checks, typed["answers"])
+
+
+def where_to_go_on(steps: tuple[Step, ...]) -> str:
+    """The first part that nobody has begun, else the first that is not done, else the first."""
+    unbegun = (step for step in steps if step.asked and not step.answered)
+    undone = (step for step in steps if step.answered < step.asked)
+    return next(unbegun, next(undone, steps[0])).part
+
+
+def cards_of(rubric: Rubric, part: str, typed: Mapping[str, Any], case: Case) -> tuple[tuple[Card, ...], ...]:
+    """The cards for this person, and those that need somebody else or a tool."""
+    mine = asked_of(rubric, part, looker_of(typed), typed["answers"])
+    others = tuple(check for check in shown_checks(rubric, part) if check not in mine)
+    both = cards_for(rubric, (*mine, *others), case)
+    return both[: len(mine)], both[len(mine) :]
+
+
+def cards_for(rubric: Rubric, checks: Sequence[Check], case: Case) -> tuple[Card, ...]:
+    """A card for each of these checks, in this order; each caution is said in full where it first comes."""
+    counts = set(relevance(rubric, case).counts)
+    said: set[str] = set()
+    cards = []
+    for check in checks:
+        texts = rubric.caution_texts(check)
+        fresh = tuple(text for text in texts if text not in said)
+        said |= set(texts)
+        formula = rubric.relevant.get(check.check)
+        cards.append(
+            Card(
+                check=check,
+                applies=check.check in counts,
+                condition=formula.tree() if formula else None,
+                cautions=fresh,
+                reminders=tuple(text for text in texts if text not in fresh),
+                standard=_standard(rubric, check, case),
+                shown=shown(check.drawing) if check.drawing else None,
+            )
+        )
+    return tuple(cards)
+
+
+@cache
+def shown(name: str) -> Shown:
+    """A drawing by its name, drawn once: every visitor sees the same lines."""
+    drawing = DRAWINGS[name]
+    drawn = [panel.shapes() for panel in drawing.panels]
+    top, height = band(drawn)  # the sheets of a drawing stay level with each other
+    sheets = []
+    for panel, shapes in zip(drawing.panels, drawn, strict=True):
+        text = svg(shapes, _label(drawing.title, panel.judged), top, height)  # the writer escapes every text
+        sheets.append(Sheet(Markup(text), capital(panel.judged or ""), panel.caption))
+    return Shown(drawing.title, tuple(sheets))
+
+
+def _label(title: str, judged: str | None) -> str:
+    """What a screen reader says of the sheet; the caption below says the rest."""
+    return f"Drawing: {title}." + (f" {_AS[judged]}" if judged else "")
+
+
+def _standard(rubric: Rubric, check: Check, case: Case) -> str | None:
+    """What a reading will be held to: '352 to 360 mm for this size'."""
+    instrument = case.instrument
+    limits = rubric.limits(check, instrument.size, instrument.style, instrument.strings)
+    if limits is None or check.measure is None or (limits.low is None and limits.high is None):
+        return None
+    low = None if limits.low is None else show.number(limits.low)
+    high = None if limits.high is None else show.number(limits.high)
+    if low is not None and high is not None:
+        return show.with_unit(f"{low} to {high}", limits.unit)
+    return show.with_unit(f"at most {high}" if low is None else f"at least {low}", limits.unit)
+
+
+def known_elsewhere(rubric: Rubric, checks: Sequence[Check], case: Case) -> dict[str, str | float]:
+    """What the conditions of these checks need and their page does not ask: facts, and answers of other parts."""
+    here = {check.check for check in checks}
+    instrument = case.instrument
+    known: dict[str, str | float | None] = {
+        "family": rubric.family,
+        "size": instrument.size,
+        "style": instrument.style,
+        "tier": instrument.tier,
+        "strings": instrument.strings,
+        "age": instrument.age,
+        "year": instrument.year,
+        "purpose": case.purpose,
+    }
+    for name, observations in case.observations.items():
+        last = observations[-1]
+        known[name] = last.outcome if last.reading is None else last.reading.value
+    needed = {name for check in here & set(rubric.relevant) for name in rubric.relevant[check].names} - here
+    return {name: value for name, value in known.items() if name in needed and value is not None}
+
+
+def refusal(rubric: Rubric, name: str, answer: Mapping[str, str]) -> str:
+    """A typed answer in words, for a page that could not save it."""
+    check = rubric.checks[name]
+    outcome = check.outcomes.get(answer.get("outcome", ""))
+    said = [outcome.say if outcome else capital(answer["outcome"].replace("_", " "))] if "outcome" in answer else []
+    said += [f"{answer['reading']} {answer.get('unit', '')}".strip()] if "reading" in answer else []
+    said += [answer["note"]] if "note" in answer else []
+    return "; ".join(said) or "nothing"

@@ -1,0 +1,135 @@
+"""When the work is done: the instrument looked at again, before and after side by side, and the next service."""
+
+from collections.abc import Callable
+from datetime import date
+
+from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
+from markupsafe import Markup
+
+from ...choosing.ownership import calendar_text
+from ...figures.domains import domain_rule
+from ...figures.rules import Figure
+from ...figures.svg import svg
+from ...papers.before_after import BeforeAfter, before_after, hours_sum, score_figure, to_look_at, worked
+from ...quoting.work_order import next_service
+from ...store.evaluations import DRAFT, Kept, create, newest_made_from
+from ...store.quotes import KeptQuote
+from ..looking.pages import View, kept_or_404
+from ..result.pictures import PHONE_MM, WIDE_MM
+from ..service import service
+from .family import first_of, joint_of
+from .quotes import pdf, quote_or_404
+
+after = Blueprint("after", __name__)
+
+
+@after.get("/quotes/<identity>/after")
+def page(identity: str) -> View:
+    """Before and after; until somebody has looked again, hours and parts alone."""
+    kept = first_of(quote_or_404(identity))
+    if kept.quote.state != "done" or kept.work is None:
+        return redirect(url_for("bench.work", identity=kept.id))
+    before, again = kept_or_404(kept.evaluation), _again(kept)
+    found = before_after(service().snapshot(before), service().snapshot(again)) if again else None
+    return render_template(
+        "quoting/after.html",
+        kept=kept,
+        quote=kept.quote,
+        before=before,
+        again=again,
+        draft=again is not None and again.state == DRAFT,
+        found=found,
+        figures=_drawn(found, score_figure) if found else "",
+        domains=_drawn(found, lambda one, width: domain_rule(one.domains, width)) if found else "",
+        waiting=_waiting(kept, before, again),
+        worked=worked(kept.work),
+        hours=hours_sum(kept.work),
+        joint=joint_of(kept),
+        agreed=kept.chain[-1],
+        service_on=_service_on(kept),
+    )
+
+
+@after.post("/quotes/<identity>/again")
+def again(identity: str) -> View:
+    """A new draft with the answers that the work cannot have changed; one that is open already is gone on with."""
+    kept = first_of(quote_or_404(identity))
+    if kept.quote.state != "done" or kept.work is None:
+        return redirect(url_for("bench.work", identity=kept.id))
+    open_ = _again(kept)
+    if open_ is None or open_.state != DRAFT:
+        before = kept_or_404(kept.evaluation)
+        anew = _changed_by_work(kept, before)
+        answers = {name: answer for name, answer in before.typed["answers"].items() if name not in anew}
+        typed = {"start": dict(before.typed["start"]), "answers": answers}
+        create(service().engine, before.rubric, typed, service().now(), made_from=before.id)
+    return redirect(url_for("after.page", identity=kept.id))
+
+
+@after.get("/quotes/<identity>/after.pdf")
+def paper(identity: str) -> Response:
+    """What was done and what it changed, as a paper to go home with the instrument."""
+    kept = first_of(quote_or_404(identity))
+    if kept.quote.state != "done" or kept.work is None:
+        abort(404)
+    return after_pdf(kept)
+
+
+def after_pdf(kept: KeptQuote) -> Response:
+    """The paper of a quote whose work is done; before and after once the second look is finished."""
+    from ...papers.after_story import after_paper
+    from ...papers.printing.pdf import PAPERS, draw
+
+    size = request.args.get("paper", "A4")
+    if size not in PAPERS or kept.work is None:
+        abort(404)
+    before, now = kept_or_404(kept.evaluation), _again(kept)
+    snapshot = service().snapshot(before)
+    found = before_after(snapshot, service().snapshot(now)) if now and now.state != DRAFT else None
+    story = after_paper(
+        kept.work, kept.quote, snapshot, kept.chain[-1], joint_of(kept), found, kept.changed, _service_on(kept)
+    )
+    return pdf(draw(story, size), f"done-{kept.quote.number}.pdf")
+
+
+@after.get("/quotes/<identity>/service.ics")
+def calendar(identity: str) -> Response:
+    """The next service as a calendar file."""
+    kept = first_of(quote_or_404(identity))
+    title = f"Service: {kept_or_404(kept.evaluation).title or 'the instrument'}"
+    text = calendar_text((_service_on(kept),), title, date.fromisoformat(service().now()[:10]))
+    headers = {"Content-Disposition": f'attachment; filename="service-{kept.quote.number}.ics"'}
+    return Response(text, mimetype="text/calendar", headers=headers)
+
+
+def _drawn(found: BeforeAfter, figure: Callable[[BeforeAfter, float], Figure]) -> Markup:
+    """The figure in its wide and in its narrow form; the style sheet shows one of them."""
+    wide, narrow = figure(found, WIDE_MM), figure(found, PHONE_MM)
+    return Markup(svg(wide, "rule wide") + svg(narrow, "rule narrow"))
+
+
+def _service_on(kept: KeptQuote) -> date:
+    return next_service(date.fromisoformat(kept.changed[:10]), service().shop.service_every_months)
+
+
+def _again(kept: KeptQuote) -> Kept | None:
+    """The newest evaluation that was begun from this quote's since its work was done."""
+    return newest_made_from(service().engine, kept.evaluation, kept.changed)
+
+
+def _changed_by_work(kept: KeptQuote, before: Kept) -> tuple[str, ...]:
+    assert kept.work is not None, "work that is done was noted"
+    jobs = {task.job for task in kept.work.tasks}
+    return to_look_at(service().rubric(before.rubric).checks, before.typed["answers"], jobs)
+
+
+def _waiting(kept: KeptQuote, before: Kept, now: Kept | None) -> list[tuple[str, str, str]]:
+    """What must be looked at again and has not been: (question, its part's page, its place there)."""
+    if now is None or now.state != DRAFT:
+        return []
+    checks = service().rubric(now.rubric).checks
+    return [
+        (checks[name].ask, url_for("pages.part", identity=now.id, name=checks[name].part), f"check-{name}")
+        for name in _changed_by_work(kept, before)
+        if name not in now.typed["answers"] and checks[name].kind != "derived"
+    ]

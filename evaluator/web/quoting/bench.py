@@ -1,0 +1,140 @@
+"""The bench's side of a quote: the work order, with what was agreed since, and hours and parts as they were."""
+
+from dataclasses import replace
+from datetime import date
+
+from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
+
+from ...basis.message import problem
+from ...basis.problem import Problem
+from ...quoting.consent import MESSAGES as CONSENT
+from ...quoting.consent import beyond, first_wrong
+from ...quoting.work_order import Task, WorkOrder, next_service, noted, with_more, work_order
+from ...store.quotes import KeptQuote, begin_work, call_done, note_work
+from ...wording.words import capital
+from ..looking.pages import View, kept_or_404
+from ..service import case_of, service
+from .family import agreed_more, answers_of, first_of, held_back, joint_of, second_quotes
+from .quotes import pdf, quote_or_404, refused
+from .view import MESSAGES, told, typed_hours
+
+bench = Blueprint("bench", __name__)
+
+
+@bench.get("/quotes/<identity>/work")
+def work(identity: str) -> View:
+    """The work order: as it will be before the work begins, as noted from then on; of a second quote, the first's."""
+    kept = quote_or_404(identity)
+    if kept.quote.belongs_to:
+        return redirect(url_for("bench.work", identity=first_of(kept).id))
+    return _page(kept)
+
+
+@bench.post("/quotes/<identity>/begin")
+def begin(identity: str) -> View:
+    kept = first_of(quote_or_404(identity))
+    altered = _altered(kept)
+    if altered:
+        return refused(kept, (altered,))
+    begun = begin_work(service().engine, kept.id, _order(kept), service().now())
+    if isinstance(begun, Problem):
+        return refused(kept, (begun,))
+    return redirect(url_for("bench.work", identity=kept.id))
+
+
+@bench.post("/quotes/<identity>/work")
+def note(identity: str) -> View:
+    """Keep the hours and parts that can be read; tell of those that cannot. With go=done the work is called done."""
+    kept = first_of(quote_or_404(identity))
+    order, wrong = _noted(_order(kept))
+    saved = note_work(service().engine, kept.id, order, service().now())
+    if isinstance(saved, Problem):
+        return _page(kept, (saved,)), 409
+    if not wrong and request.form.get("go") == "done":
+        missing = ", ".join(task.say for task in order.tasks if task.hours is None)
+        if not missing:
+            done = call_done(service().engine, kept.id, service().now())
+            wrong = (done,) if isinstance(done, Problem) else ()
+        else:
+            wrong = (problem(MESSAGES, "quote.hours_missing", jobs=missing),)
+    return (_page(saved, wrong), 422) if wrong else redirect(url_for("bench.work", identity=kept.id))
+
+
+@bench.get("/quotes/<identity>/work.pdf")
+def paper(identity: str) -> Response:
+    """The work order as a paper for the bench."""
+    from ...papers.printing.pdf import PAPERS, draw
+    from ...papers.quote_story import work_paper
+
+    kept, size = first_of(quote_or_404(identity)), request.args.get("paper", "A4")
+    if size not in PAPERS or not kept.chain:
+        abort(404)
+    about = service().snapshot(kept_or_404(kept.evaluation))
+    story = work_paper(_order(kept), kept.quote, about, kept.chain[-1], joint_of(kept), held_back(kept))
+    return pdf(draw(story, size), f"work-order-{kept.quote.number}.pdf")
+
+
+def _altered(kept: KeptQuote) -> Problem | None:
+    """What was changed after it was given, in the first or in a second quote."""
+    for one in (kept, *agreed_more(kept)):
+        which = first_wrong(one.quote, one.chain)
+        if which is not None:
+            return problem(CONSENT, "consent.altered", f"quote {one.quote.number}", which=which + 1)
+    return None
+
+
+def _order(kept: KeptQuote) -> WorkOrder:
+    """The order as it was kept when the work began, or as the agreed lines make it, with what was agreed since."""
+    evaluation = kept_or_404(kept.evaluation)
+    rubric = service().rubric(evaluation.rubric)
+    instrument = case_of(rubric, evaluation.typed)[0].instrument
+    order = kept.work or work_order(rubric, instrument, kept.quote, answers_of(kept))
+    for one in agreed_more(kept):
+        order = with_more(order, rubric, instrument, one.quote, answers_of(one))
+    return order
+
+
+def _noted(order: WorkOrder) -> tuple[WorkOrder, tuple[Problem, ...]]:
+    """The order with what was typed; hours that cannot be read stay as they were."""
+    wrong: list[Problem] = []
+    for task in order.tasks:
+        typed = typed_hours(request.form.get(f"h-{task.job}", ""), task.say)
+        parts = request.form.get(f"p-{task.job}", task.parts_used).strip()[:400]
+        if isinstance(typed, Problem):
+            wrong.append(typed)
+            typed = task.hours
+        order = _with(order, replace(task, hours=typed, parts_used=parts))
+    return order, tuple(wrong)
+
+
+def _with(order: WorkOrder, task: Task) -> WorkOrder:
+    if task.hours is not None:
+        return noted(order, task.job, task.hours, task.parts_used)
+    return replace(order, tasks=tuple(task if one.job == task.job else one for one in order.tasks))
+
+
+def _page(kept: KeptQuote, wrong: tuple[Problem, ...] = ()) -> str:
+    evaluation, agreed = kept_or_404(kept.evaluation), kept.chain[-1] if kept.chain else None
+    order, more = _order(kept), second_quotes(kept)
+    besides = [one.chain[-1] for one in agreed_more(kept)]
+    here = {task.job for task in order.tasks}
+    extras = [one for one in kept.quote.extras if one.job not in here]
+    stops = {one.job: beyond(kept.quote, agreed, one.job, besides) for one in extras} if agreed else {}
+    months = service().shop.service_every_months
+    return render_template(
+        "quoting/work.html",
+        kept=kept,
+        quote=kept.quote,
+        order=order,
+        cautions=tuple(dict.fromkeys(text for task in order.tasks for text in task.cautions)),
+        evaluation=evaluation,
+        agreed=agreed,
+        extras=extras,
+        more=more,
+        joint=joint_of(kept),
+        held_back=held_back(kept),
+        stops={job: capital(found.what) for job, found in stops.items() if found},
+        wrong=told(wrong),
+        form=request.form,
+        service_on=next_service(date.fromisoformat(kept.changed[:10]), months),
+    )

@@ -1,0 +1,228 @@
+"""The shop's side of a quote: made from a finished evaluation, offered, a spoken yes noted, and its papers."""
+
+from datetime import date
+from typing import Any
+
+from flask import Blueprint, Response, abort, redirect, render_template, request, session, url_for
+
+from ...basis.message import Message, Messages, problem
+from ...basis.problem import Problem
+from ...quoting.answers import Answers
+from ...quoting.consent import How, first_wrong, head, wrong_names
+from ...quoting.grades import with_grades
+from ...quoting.learning import repriced
+from ...quoting.quote import Quote, make_quote
+from ...quoting.records import quote_json, to_data
+from ...result.evaluation import evaluate
+from ...store.evaluations import DRAFT, Conflict, Kept, finish
+from ...store.quotes import KeptQuote, Offered, answer, find_quote, keep_draft, new_link, offer, quotes_of, redraft
+from ..looking.pages import View, kept_or_404, sent_version
+from ..service import case_of, service
+from .family import first_of, joint_of, second_quotes
+from .own_hours import jobs_recorded, learnt_rubric
+from .view import HOW, answers_for, level, sheet, told, typed_amount, typed_answers, typed_time
+
+quotes = Blueprint("quotes", __name__)
+MESSAGES: Messages = {
+    "quote.not_finished": Message("it is not finished.", "Finish the evaluation; a quote needs figures that stay."),
+    "quote.no_work": Message("nothing that was seen needs work.", "Look further, or write a report instead."),
+    "quote.other_figures": Message(
+        "prices or rubric have changed since it was finished.", "Look at it again from its page, then make the quote."
+    ),
+}
+CLASHES = ("consent.meanwhile", "consent.not_offered", "quote.move", "quote.no_draft", "quote.grade_late")
+
+
+@quotes.get("/evaluations/<identity>/quotes")
+def of_evaluation(identity: str) -> View:
+    """The quotes of an evaluation, and a button to make one."""
+    return _list_page(kept_or_404(identity))
+
+
+@quotes.post("/evaluations/<identity>/quotes")
+def make(identity: str) -> View:
+    """A draft from a finished evaluation (one that is open is finished first, as the page showed it); while a draft
+    lies there, it is made anew under its number.
+    """
+    kept = kept_or_404(identity)
+    if kept.state == DRAFT and sent_version():
+        finished = _finished(kept)
+        if isinstance(finished, Conflict):
+            return render_template("looking/changed.html", kept=finished.kept), 409
+        kept = finished or kept
+    made = _made(kept)
+    if isinstance(made, Problem):
+        return _list_page(kept, told((made,))), 422
+    return redirect(url_for("quotes.quote", identity=keep_draft(service().engine, kept.id, made, service().now())))
+
+
+@quotes.get("/quotes/<identity>")
+def quote(identity: str) -> View:
+    """The quote as the shop sees it; the private link shows once, after it was made."""
+    kept = quote_or_404(identity)
+    token = session.pop(f"link-{kept.id}", None)
+    answers = dict(kept.chain[-1].answers) if kept.chain else answers_for(kept.quote, "required")
+    return quote_page(kept, answers, token=token)
+
+
+@quotes.post("/quotes/<identity>/parts")
+def parts(identity: str) -> View:
+    """Price a draft with the grades of parts that were chosen."""
+    kept = quote_or_404(identity)
+    wanted = {
+        (line.job, part.part): request.form[name]
+        for line in kept.quote.lines
+        for part in line.used
+        if (name := f"g-{line.job}-{part.part}") in request.form
+    }
+    made = with_grades(kept.quote, wanted)
+    if not isinstance(made, Quote):
+        return refused(kept, made)
+    saved = redraft(service().engine, identity, made, service().now())
+    if isinstance(saved, Problem):
+        return refused(kept, (saved,))
+    return redirect(url_for("quotes.quote", identity=identity))
+
+
+@quotes.post("/quotes/<identity>/offer")
+def offer_it(identity: str) -> View:
+    """Offer a draft, or make another link for an offered quote."""
+    kept = quote_or_404(identity)
+    engine = service().engine
+    found = offer(engine, identity, service().now()) if kept.quote.state == "draft" else new_link(engine, identity)
+    if isinstance(found, Offered):
+        session[f"link-{identity}"] = found.token
+        return redirect(url_for("quotes.quote", identity=identity))
+    return refused(kept, (found,))
+
+
+@quotes.post("/quotes/<identity>/spoken")
+def spoken(identity: str) -> View:
+    """Note a yes that was said or signed: who, when, how, and who noted it."""
+    kept, form, now = quote_or_404(identity), request.form, service().now()
+    answers = typed_answers(kept.quote, form)
+    if form.get("go") == "look":
+        return quote_page(kept, answers)
+    ceiling = typed_amount(form.get("ceiling", ""), kept.quote.terms.currency)
+    at = typed_time(form.get("at", ""), now, kept.quote.made_on)
+    wrong = tuple(one for one in (ceiling, at) if isinstance(one, Problem))
+    how: How = "on_paper" if form.get("how") == "on_paper" else "spoken"
+    by, noted_by = form.get("by", "")[:120], form.get("noted_by", "").strip()[:120] or None
+    if isinstance(ceiling, Problem) or isinstance(at, Problem):
+        return refused(kept, (*wrong, *wrong_names(kept.quote, by, how, noted_by)), answers)
+    limit = ceiling or level(kept.quote, answers)
+    found = answer(service().engine, identity, form.get("seen", ""), answers, by, how, at, now, limit, noted_by)
+    if isinstance(found, KeptQuote):
+        return redirect(url_for("quotes.quote", identity=identity))
+    return refused(quote_or_404(identity), found, answers)
+
+
+@quotes.get("/quotes/<identity>/quote.pdf")
+def paper(identity: str) -> Response:
+    return quote_paper(quote_or_404(identity))
+
+
+@quotes.get("/quotes/<identity>/quote.json")
+def as_json(identity: str) -> dict[str, Any]:
+    """The quote, its totals and every answer to it, for other programs."""
+    kept = quote_or_404(identity)
+    chain = {"answers": [to_data(one) for one in kept.chain], "first_altered": first_wrong(kept.quote, kept.chain)}
+    second = [{"number": one.quote.number, "state": one.quote.state} for one in second_quotes(kept)]
+    family = {"second_quotes": second, "together": to_data(joint_of(kept))}
+    return {**quote_json(kept.quote), **chain, "work": to_data(kept.work), **family}
+
+
+def quote_or_404(identity: str) -> KeptQuote:
+    kept = find_quote(service().engine, identity)
+    if kept is None:
+        abort(404)
+    return kept
+
+
+def quote_page(kept: KeptQuote, answers: Answers, wrong: tuple[str, ...] = (), token: str | None = None) -> str:
+    link = url_for("quote_link.ask", token=token, _external=True) if token else None
+    return render_template(
+        "quoting/quote.html",
+        kept=kept,
+        quote=kept.quote,
+        evaluation=kept_or_404(kept.evaluation),
+        sheet=sheet(kept.quote, answers),
+        seen=head(kept.chain),
+        altered=first_wrong(kept.quote, kept.chain),
+        expired=_expired(kept.quote),
+        wrong=wrong,
+        link=link,
+        how=HOW,
+        first=first_of(kept) if kept.quote.belongs_to else None,
+        more=second_quotes(kept),
+        joint=joint_of(kept),
+        form=request.form,
+        now=service().now()[:16].replace("T", " "),
+    )
+
+
+def refused(kept: KeptQuote, problems: tuple[Problem, ...], answers: Answers | None = None) -> View:
+    """The page again with what speaks against it; what was typed stands in the form."""
+    clash = any(one.code in CLASHES for one in problems)
+    shown = answers if answers is not None else answers_for(kept.quote, "required")
+    return quote_page(kept, shown, told(problems)), 409 if clash else 422
+
+
+def quote_paper(kept: KeptQuote) -> Response:
+    from ...papers.printing.pdf import PAPERS, draw
+    from ...papers.quote_story import quote_paper as story
+
+    size = request.args.get("paper", "A4")
+    if size not in PAPERS:
+        abort(404)
+    about = service().snapshot(kept_or_404(kept.evaluation))
+    content = draw(story(kept.quote, about, kept.chain, joint_of(kept)), size)
+    return pdf(content, f"quote-{kept.quote.number.replace('/', '-')}.pdf")
+
+
+def pdf(content: bytes, name: str) -> Response:
+    return Response(content, mimetype="application/pdf", headers={"Content-Disposition": f'inline; filename="{name}"'})
+
+
+def _finished(kept: Kept) -> Kept | Conflict | None:
+    """The open evaluation finished as its page showed it; None where there is no work to quote: then it stays open."""
+    figures = service().snapshot(kept)
+    if not figures["plan"]["lines"] and not figures["optional"]:
+        return None
+    rubric = service().rubric(kept.rubric)
+    return finish(service().engine, kept.id, sent_version(), figures, rubric.hash, service().now())
+
+
+def _made(kept: Kept) -> Quote | Problem:
+    """The draft of a finished evaluation, from the figures that were frozen with it; hours of one's own if wanted."""
+    where, form = kept.title or "The evaluation", request.form
+    if kept.state == DRAFT or kept.snapshot is None:
+        return problem(MESSAGES, "quote.no_work" if sent_version() else "quote.not_finished", where)
+    rubric, shop = service().rubric(kept.rubric), service().shop
+    case, _ = case_of(rubric, kept.typed)
+    found = evaluate(rubric, case, shop, kept.snapshot["seed"])
+    frozen = kept.snapshot["rubric"]["hash"], kept.snapshot["shop"]["hash"]
+    if (rubric.hash, found.shop_hash) != frozen:
+        return problem(MESSAGES, "quote.other_figures", where)
+    learnt, counts = learnt_rubric(rubric, form.get("own") == "yes")
+    work = repriced(found.estimate, learnt, shop, counts)
+    on, about = date.fromisoformat(service().now()[:10]), form.get("about", "").strip()[:200]
+    haste = form.get("haste") == "yes"
+    return make_quote(learnt, shop, work, "", on, about, found.seed, in_haste=haste, own_jobs=counts)
+
+
+def _list_page(kept: Kept, wrong: tuple[str, ...] = ()) -> str:
+    return render_template(
+        "quoting/list.html",
+        kept=kept,
+        snapshot=service().snapshot(kept),
+        made=quotes_of(service().engine, kept.id),
+        shop=service().shop,
+        records=jobs_recorded(service().rubric(kept.rubric)),
+        wrong=wrong,
+        form=request.form,
+    )
+
+
+def _expired(quote: Quote) -> bool:
+    return date.fromisoformat(service().now()[:10]) > quote.valid_until

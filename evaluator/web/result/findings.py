@@ -1,0 +1,58 @@
+"""A snapshot's findings and readings in the order in which a page shows them; no figure is computed here."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from ...wording.words import believed
+
+Item = Mapping[str, Any]
+REAL_CHANCE = 0.2
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A finding with its number on the outline and what was recorded for its check."""
+
+    number: int
+    item: Item
+    check: Item
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Findings under one heading; `later` ones are folded away until somebody asks."""
+
+    title: str
+    text: str
+    found: tuple[Found, ...]
+    later: bool = False
+
+
+def found_groups(snapshot: Item) -> tuple[Group, ...]:
+    """What was found, by what can be done about it: not to be mended, needed, can wait. Empty groups are left out."""
+    checks = {check["check"]: check for check in snapshot["checks"]}
+    rows = [
+        Found(number, item, checks.get(item["check"], {})) for number, item in enumerate(believed(snapshot), start=1)
+    ]
+    fixed = tuple(row for row in rows if row.item["inherent"] or not row.item["cures"])
+    needed = tuple(row for row in rows if row not in fixed and row.item["required"])
+    later = tuple(row for row in rows if row not in fixed and not row.item["required"])
+    groups = (
+        Group("Needs work", "Below the standard it is held to. The price below counts it.", needed),
+        Group("Cannot be mended", "It came so, or stays so. It is part of what the instrument is.", fixed),
+        Group("Can wait", "Worth mending, but it plays without.", later, later=True),
+    )
+    return tuple(group for group in groups if group.found)
+
+
+def stops(snapshot: Item) -> tuple[Item, ...]:
+    """The disqualifying findings that were seen, or that have a real chance; the rest any instrument may have."""
+    return tuple(one for one in snapshot["disqualifying"] if one["seen"] or one["probability"] >= REAL_CHANCE)
+
+
+def readings_in_two(snapshot: Item) -> tuple[tuple[Item, ...], tuple[Item, ...]]:
+    """Readings that may not meet their standard, the surest first; and those that meet it."""
+    items = sorted(snapshot["conformity"].values(), key=lambda item: float(item["probability"]))
+    good = tuple(item for item in snapshot["conformity"].values() if item["statement"] == "meets")
+    return tuple(item for item in items if item["statement"] != "meets"), good

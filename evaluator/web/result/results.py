@@ -1,0 +1,82 @@
+"""The result of an evaluation: its page, finishing, looking again, and the papers."""
+
+from typing import Any
+
+from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
+
+from ...papers.sections.budget import budget_sentence
+from ...papers.sections.costs import half_of, numbers_of, price_of, sums_of, times
+from ...papers.story import READERS
+from ...store.evaluations import DRAFT, Conflict, create, finish
+from ..looking.pages import View, kept_or_404, sent_version
+from ..service import problems_of, service
+from .budget import curve
+from .findings import found_groups, readings_in_two, stops
+
+results = Blueprint("results", __name__)
+
+
+@results.get("/evaluations/<identity>/result")
+def result(identity: str) -> View:
+    """The result so far of a draft, computed from what is typed now; of a finished one, as it was frozen."""
+    kept = kept_or_404(identity)
+    rubric = service().rubric(kept.rubric)
+    snapshot = service().snapshot(kept)
+    doubtful, good = readings_in_two(snapshot)
+    return render_template(
+        "result/result.html",
+        kept=kept,
+        snapshot=snapshot,
+        checks=rubric.checks,
+        wrong=problems_of(rubric, kept.typed["answers"]) if kept.state == DRAFT else {},
+        groups=found_groups(snapshot),
+        stops=stops(snapshot),
+        numbers=numbers_of(snapshot),
+        doubtful=doubtful,
+        good=good,
+        curve=curve(snapshot),
+        budget_sentence=budget_sentence,
+        price_of=price_of,
+        sums_of=sums_of,
+        half_of=half_of,
+        times=times,
+    )
+
+
+@results.post("/evaluations/<identity>/finish")
+def finish_evaluation(identity: str) -> View:
+    """Freeze the figures that the page showed; refused where an answer changed since."""
+    kept = kept_or_404(identity)
+    rubric = service().rubric(kept.rubric)
+    frozen = finish(service().engine, identity, sent_version(), service().snapshot(kept), rubric.hash, service().now())
+    if isinstance(frozen, Conflict):
+        return render_template("looking/changed.html", kept=frozen.kept), 409
+    return redirect(url_for("results.result", identity=identity))
+
+
+@results.post("/evaluations/<identity>/again")
+def again(identity: str) -> View:
+    """A new draft with the same answers, beside the finished one."""
+    kept = kept_or_404(identity)
+    typed = {name: dict(kept.typed[name]) for name in ("start", "answers", "sales") if name in kept.typed}
+    identity = create(service().engine, kept.rubric, typed, service().now(), made_from=kept.id)
+    return redirect(url_for("pages.evaluation", identity=identity))
+
+
+@results.get("/evaluations/<identity>/report.pdf")
+def report(identity: str) -> Response:
+    """The paper for a reader, drawn from the snapshot."""
+    from ...papers.printing.pdf import PAPERS, report_pdf
+
+    kept = kept_or_404(identity)
+    reader, paper = request.args.get("for", "buyer"), request.args.get("paper", "A4")
+    if reader not in READERS or paper not in PAPERS:
+        abort(404)
+    content = report_pdf(service().snapshot(kept), reader=reader, paper=paper)
+    name = f"evaluation-{kept.id}-{reader}.pdf"
+    return Response(content, mimetype="application/pdf", headers={"Content-Disposition": f'inline; filename="{name}"'})
+
+
+@results.get("/evaluations/<identity>/result.json")
+def result_json(identity: str) -> dict[str, Any]:
+    return dict(service().snapshot(kept_or_404(identity)))

@@ -1,0 +1,86 @@
+"""What an owner's winter and summer do to the instrument, in sentences: the air first, then wood, pegs and action."""
+
+from ..lutherie.seasons.seasons import GOOD_PERCENT, LEAST_PERCENT, Air, Seasons
+
+LITTLE_SWING = 2.0  # per cent of moisture between the seasons: below it hardly anybody notices
+GOOD_WORDS = (
+    f"Makers in several countries advise {GOOD_PERCENT[0]:.0f} to {GOOD_PERCENT[1]:.0f} of 100 all year, and never "
+    f"below {LEAST_PERCENT:.0f} (common advice, from memory). Moisture and movement of wood by the Wood Handbook, "
+    "FPL-GTR-190 (2010), equations 4-5 and 13-2; widths and pegs as usual for the family. It is what weeks of such air "
+    "could do at most: varnish and edges slow it down. Keep a hygrometer in the case; it is the only one who knows."
+)
+# How the height of the strings follows the year, from memory.
+ACTION = {
+    "violin": "a few tenths of a millimetre",
+    "viola": "a few tenths of a millimetre",
+    "cello": "half a millimetre to a whole one, so that many cellists keep a lower bridge for the damp season",
+}
+
+
+def air_words(found: Seasons, family: str) -> tuple[str, ...]:
+    """Advice for this air in plain sentences, the weightiest first."""
+    said = [_advice(found), _moisture(found)]
+    if family == "bow":
+        said.append(
+            "Hair gets longer in damp air and shorter in dry air: a bow left tight as the heating starts can warp "
+            "or break. Slacken it every time, and have it haired somewhat longer before a dry season."
+        )
+    if found.belly_mm is not None and found.back_mm is not None:
+        said.append(_plates(found.belly_mm, found.back_mm))
+    if found.peg is not None and found.peg_travel_mm is not None and found.swing_percent >= LITTLE_SWING:
+        said.append(_pegs(found.peg.loosest_mm, found.peg_travel_mm))
+    if family in ACTION and found.swing_percent >= LITTLE_SWING:
+        said.append(
+            f"The strings stand higher in the damp season and lower in the dry one, by {ACTION[family]} (from memory). "
+            "A set-up that is measured in one season is to be looked at in the other."
+        )
+    if found.beyond_the_law:
+        said.append("One of the seasons lies beyond what was measured on wood, so these figures are rough.")
+    return tuple(said)
+
+
+def _advice(found: Seasons) -> str:
+    low, high = GOOD_PERCENT
+    if found.dry.humidity_percent < LEAST_PERCENT:
+        return (
+            f"Too dry: {_air(found.dry)} is where cracks and open seams come from. Moisten the room, or at least the "
+            f"case, to {low:.0f} of 100, and keep it away from heaters and sun."
+        )
+    if found.too_dry and found.too_damp:
+        return "Rather dry in one season and damp in the other: even out both, moistening the one and airing the other."
+    if found.too_dry:
+        return f"Rather dry at {_air(found.dry)}: moisten the case while the heating is on."
+    if found.too_damp:
+        return (
+            f"Rather damp at {_air(found.damp)}: glue softens, mould grows. Air the room; put drying bags in the case."
+        )
+    return f"Good: both seasons lie within {low:.0f} to {high:.0f} of 100. Keep it so."
+
+
+def _air(air: Air) -> str:
+    return f"{air.humidity_percent:.0f} of 100"
+
+
+def _moisture(found: Seasons) -> str:
+    return (
+        f"The wood comes to {found.dry.moisture_percent:.1f} per cent of water at {_air(found.dry)}, and to "
+        f"{found.damp.moisture_percent:.1f} per cent at {_air(found.damp)}."
+    )
+
+
+def _plates(belly_mm: float, back_mm: float) -> str:
+    if abs(belly_mm) < 0.1:
+        return "Top and back hardly move between the seasons."
+    return (
+        f"From the damp season to the dry one the top would shrink by up to {abs(belly_mm):.1f} mm across its widest "
+        f"place, and the back by up to {abs(back_mm):.1f} mm. What is glued round the edge holds it back: so seams "
+        "open, and where they do not, the wood cracks."
+    )
+
+
+def _pegs(loosest_mm: float, travel_mm: float) -> str:
+    return (
+        f"Pegs that fit in the damp season slip in the dry one: the gap opens by up to {loosest_mm:.2f} mm, and a peg "
+        f"may have to go in by as much as {travel_mm:.0f} mm. Push while you turn. In the damp season they swell and "
+        "stick: ease them before they do, and never force one."
+    )

@@ -1,0 +1,133 @@
+"""Words that the pages and papers of a quote share."""
+
+from collections.abc import Mapping, Sequence
+
+from ..basis import show
+from ..basis.money import Money
+from ..quoting.answers import Answers, Totals, standing
+from ..quoting.quote import Group, Quote, QuoteLine, State
+from ..quoting.supplement import Joint
+from .words import small
+
+NAMED = 3  # jobs named in a sentence before the rest is counted
+GROUP_WORDS: Mapping[Group, str] = {
+    "required": "Needed to bring it to standard",
+    "recommended": "Recommended besides",
+    "rest": "Can wait",
+}
+TOTAL_WORDS = {
+    "required": "What is needed",
+    "with_recommended": "With what is recommended",
+    "everything": "All of it",
+}
+STATE_SENTENCES: Mapping[State, str] = {
+    "draft": "This is a draft. Nobody has been asked yet.",
+    "offered": "Offered. The customer has not decided yet.",
+    "agreed": "Agreed. The work can begin.",
+    "declined": "Declined. No work is done.",
+    "work_begun": "The work has begun.",
+    "done": "The work is done.",
+    "superseded": "A newer quote took its place.",
+    "withdrawn": "Withdrawn. Nobody is asked any more.",
+}
+MORE_WORK = "More work, found at the bench"
+
+
+def group_title(quote: Quote, group: Group) -> str:
+    """What stands above the lines of a group; a second quote has one group alone."""
+    return MORE_WORK if quote.belongs_to else GROUP_WORDS[group]
+
+
+def total_title(quote: Quote, name: str) -> str:
+    return "All of it" if quote.belongs_to else TOTAL_WORDS[name]
+
+
+def state_sentence(quote: Quote) -> str:
+    """Where it stands; work of a second quote is begun and done with that of the first."""
+    if quote.belongs_to and quote.state == "agreed":
+        return "Agreed. It is done along with the other work."
+    return STATE_SENTENCES[quote.state]
+
+
+def own_hours(line: QuoteLine) -> str:
+    """'Priced by the hours of 3 such jobs done here.'; nothing for hours of the catalogue."""
+    if not line.own_jobs:
+        return ""
+    return f"Priced by the hours of {line.own_jobs} such {'job' if line.own_jobs == 1 else 'jobs'} done here."
+
+
+def cents(amount: Money) -> str:
+    """'$1,250.00'."""
+    return show.money(amount.amount, amount.currency, cents=True)
+
+
+def named(says: Sequence[str]) -> str:
+    """'lower the nut, fit a new bridge, and 3 more'."""
+    if len(says) > NAMED + 1:
+        return f"{', '.join(small(say) for say in says[:NAMED])}, and {len(says) - NAMED} more"
+    return ", ".join(small(say) for say in says)
+
+
+def once_for(quote: Quote, line: QuoteLine, answers: Answers) -> str:
+    """Which jobs a shared line is charged for, or comes off with: those that are done, or any before that is known."""
+    needing = [one for one in quote.lines if any(line.job in options for options in one.labours)]
+    done = [one for one in standing(quote, answers) if one in needing]
+    users = named([one.say for one in done or needing])
+    return f"{'Comes off with' if line.is_credit else 'Charged once, for'}: {users}." if users else ""
+
+
+def positive(amount: Money) -> Money:
+    """Without its sign."""
+    return amount if amount.amount >= 0 else Money(-amount.amount, amount.currency)
+
+
+def shortly(text: str) -> str:
+    """To go on behind a colon."""
+    return small(text)
+
+
+def sums(quote: Quote, found: Totals) -> tuple[tuple[str, str], ...]:
+    """The figures of an invoice that add up to its total, in words and to the cent; what is zero is left out."""
+    tax = quote.terms
+    rows = (
+        ("Work", found.labour),
+        ("Parts", found.parts),
+        (f"For haste, {show.number(100 * tax.rush)} % of the work", found.rush),
+        ("Up to the least charge of the workshop", found.minimum),
+        (f"Tax on work, {show.number(100 * tax.labour_tax, 3)} %", found.labour_tax),
+        (f"Tax on parts, {show.number(100 * tax.parts_tax, 3)} %", found.parts_tax),
+        ("Rounding", found.rounding),
+    )
+    return tuple((say, cents(amount)) for say, amount in rows if amount.amount)
+
+
+def different(found: Mapping[str, Totals]) -> list[str]:
+    """The names of the three totals, without one that adds nothing to the one before."""
+    names: list[str] = []
+    for name in found:
+        if found[name].labour.amount + found[name].parts.amount and (not names or found[name] != found[names[-1]]):
+            names.append(name)
+    return names
+
+
+def together_rows(joint: Joint) -> tuple[tuple[str, str], ...]:
+    """First and second quotes that are agreed, in words and to the cent; the last row is their sum."""
+    return (
+        ("Agreed first", cents(joint.first)),
+        *((f"Quote {number}", cents(amount)) for number, amount in joint.more),
+        ("Agreed together", cents(joint.agreed)),
+    )
+
+
+def together_sentence(joint: Joint) -> str:
+    """The ceiling for all that is agreed, and what is still asked against it."""
+    said = f"Ceiling for what is agreed: {cents(joint.ceiling)}."
+    if joint.waiting is None:
+        return said
+    room = "above the ceiling" if joint.is_beyond else "within the ceiling"
+    whole = cents(joint.agreed + joint.waiting)
+    return f"{said} Still asked: {cents(joint.waiting)}, which would make it {whole}, {room}."
+
+
+def until(quote: Quote) -> str:
+    return show.day(quote.valid_until.isoformat())

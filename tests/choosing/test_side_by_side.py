@@ -1,0 +1,121 @@
+"""Comparison of snapshots: a frozen one is drawn anew from its ranges, and close to the draft that it came from."""
+
+import json
+from typing import Any
+
+import pytest
+
+from evaluator.assessment.observing.case import read_case
+from evaluator.choosing.side_by_side import Entrant, comparison_json, entrant_of, names_of
+from evaluator.result.evaluation import Evaluation, evaluate
+from evaluator.result.snapshot import to_json
+from evaluator.rubric.files.load import load_rubric, load_shop
+from evaluator.rubric.rubric import Rubric
+from evaluator.rubric.shop import Shop
+from evaluator.store.folders import rubrics_folder
+
+
+@pytest.fixture(scope="module")
+def rubric() -> Rubric:
+    found, problems = load_rubric(rubrics_folder(), "violin")
+    assert found is not None, problems
+    return found
+
+
+@pytest.fixture(scope="module")
+def shop() -> Shop:
+    found, problems = load_shop(rubrics_folder() / "shop.yaml")
+    assert found is not None, problems
+    return found
+
+
+def evaluated(rubric: Rubric, shop: Shop, asking: str, **observations: str) -> Evaluation:
+    data = {
+        "format": 1,
+        "rubric": "violin",
+        "instrument": {"size": "4/4", "style": "classical", "tier": "student"},
+        "asking": {"amount": asking, "currency": "USD"},
+        "ready_value": {"amount": "1500", "currency": "USD"},
+        "observations": observations,
+    }
+    case, problems = read_case(rubric, data)
+    assert case is not None, problems
+    return evaluate(rubric, case, shop)
+
+
+def frozen(name: str, one: Evaluation) -> Entrant:
+    return Entrant(name, json.loads(json.dumps(to_json(one))), one.rubric)
+
+
+def compared(shop: Shop, *entrants: Entrant) -> dict[str, Any]:
+    found = comparison_json(entrants, shop)
+    assert isinstance(found, dict)
+    assert sum(row["first_share"] for row in found["candidates"]) == pytest.approx(1, abs=1e-3)
+    return found
+
+
+def test_a_frozen_one_beside_itself_is_a_tie_and_no_look_at_it_is_proposed(rubric: Rubric, shop: Shop) -> None:
+    one = evaluated(rubric, shop, "700")
+    found = compared(shop, frozen("a", one), frozen("b", one))
+    assert [row["first_share"] for row in found["candidates"]] == [0.5, 0.5]
+    assert found["look_next"] is None
+    assert [row["next_look"] for row in found["candidates"]] == [None, None]
+
+
+def test_a_frozen_one_is_close_to_the_draft_it_came_from(rubric: Rubric, shop: Shop) -> None:
+    one = evaluated(rubric, shop, "700", bridge_fitted_feet="gaps")
+    other = evaluated(rubric, shop, "800")
+    shares = [
+        next(row["first_share"] for row in compared(shop, first, second)["candidates"] if row["name"] == "one")
+        for first, second in (
+            (entrant_of("one", one), entrant_of("other", other)),
+            (frozen("one", one), frozen("other", other)),
+        )
+    ]
+    assert shares[0] == pytest.approx(shares[1], abs=0.1)
+
+
+def test_figures_are_those_of_the_snapshot(rubric: Rubric, shop: Shop) -> None:
+    one = frozen("one", evaluated(rubric, shop, "700"))
+    shown = {**one.snapshot, "with_possible_extras": {"mean": 123.0, "p80": 150.0}}
+    found = compared(shop, Entrant("one", shown, rubric), frozen("other", evaluated(rubric, shop, "900")))
+    row = next(row for row in found["candidates"] if row["name"] == "one")
+    assert (row["work"], row["cost_to_own"], row["cost_to_own_p80"]) == (123.0, 823.0, 850.0)
+
+
+def test_names_are_told_apart(rubric: Rubric, shop: Shop) -> None:
+    one = frozen("", evaluated(rubric, shop, "700"))
+    assert names_of([one, one]) == ["Candidate 1", "Candidate 2"]
+    named = Entrant("Red", one.snapshot, rubric)
+    assert names_of([named, named, named]) == ["Red", "Red (2)", "Red (3)"]
+
+
+def test_a_look_is_proposed_with_its_minutes_and_chance(rubric: Rubric, shop: Shop) -> None:
+    found = compared(
+        shop,
+        entrant_of("one", evaluated(rubric, shop, "700")),
+        entrant_of("other", evaluated(rubric, shop, "720", bridge_fitted_feet="no_light")),
+    )
+    look = found["look_next"]
+    assert look is not None
+    assert look["name"] in {"one", "other"}
+    assert look["minutes"] > 0
+    assert 0.02 <= look["chance"] <= 1
+    assert {rubric.checks[check].part for check in look["checks"]} == {look["part"]}
+
+
+@pytest.mark.parametrize(
+    ("advice", "noted"), [(("walk_away", "buy"), ["one"]), (("buy", "walk_away"), []), (("buy",) * 2, [])]
+)
+def test_one_to_be_left_that_stands_before_a_sound_one_is_named(
+    rubric: Rubric, shop: Shop, advice: tuple[str, str], noted: list[str]
+) -> None:
+    cheap, dear = evaluated(rubric, shop, "300"), evaluated(rubric, shop, "1400")
+    entrants = []
+    for name, one, told in zip(("one", "two"), (cheap, dear), advice, strict=True):
+        shown = to_json(one)
+        entrants.append(Entrant(name, {**shown, "verdict": {**shown["verdict"], "advice": told}}, rubric))
+    found = compared(shop, *entrants)
+    assert [row["name"] for row in found["candidates"]] == ["one", "two"]
+    told_of = [name for name in ("one", "two") for note in found["notes"] if f"“{name}” stands where" in note]
+    assert told_of == noted

@@ -1,0 +1,94 @@
+"""Which drawing shows which fault: every name leads to a check, a drawing, and an outcome that work cures."""
+
+import pytest
+
+from evaluator.drawings.geometry.model import Drawing, Panel, plain, right, wrong
+from evaluator.drawings.geometry.pen import Pen
+from evaluator.drawings.registry import DRAWINGS
+from evaluator.papers.sections.likeness import LIKENESS, likeness, panels_of
+from evaluator.rubric.model import Check
+from tests.papers.cases import rubric
+
+CHECKS: dict[str, Check] = {
+    check.check: check for family in ("violin", "viola", "cello", "bow") for check in rubric(family).checks.values()
+}
+
+
+@pytest.mark.parametrize("name", LIKENESS)
+def test_each_entry_is_a_check_with_a_drawing_of_its_own(name: str) -> None:
+    drawing, outcomes = LIKENESS[name]
+    assert CHECKS[name].drawing is not None, "without one a check shows none, so the entry would do nothing"
+    printed = panels_of(DRAWINGS[drawing])
+    assert printed[-1].judged == "wrong" or len(DRAWINGS[drawing].panels) == 1, "it tells kinds apart, not a fault"
+    for outcome in outcomes:
+        assert CHECKS[name].outcomes[outcome].cured_by, outcome
+    assert len(set(outcomes)) == len(outcomes)
+
+
+def test_no_check_of_ours_shows_a_fault_by_chance() -> None:
+    """A check with a drawing that shows a fault, and an outcome that work cures, says for which outcomes it does."""
+    unsaid = [
+        name
+        for name, check in CHECKS.items()
+        if name not in LIKENESS
+        and check.drawing is not None
+        and any(panel.judged == "wrong" for panel in DRAWINGS[check.drawing].panels)
+        and any(outcome.cured_by for outcome in check.outcomes.values())
+    ]
+    assert unsaid == []
+
+
+# Each of these drawings shows the opposite, or another thing, than what was found.
+@pytest.mark.parametrize(
+    ("check", "outcome"),
+    [
+        ("bridge_arch", "too_round"),
+        ("nut_height", "low"),
+        ("nut_height_high", "too_low"),
+        ("action_high", "too_low"),
+        ("neck_shape", "too_thin"),
+        ("fingerboard_projection", "high"),
+        ("projection", "too_high"),
+        ("bridge_thickness", "paper_thin"),
+        ("bridge_carved", "too_much_off"),
+        ("soundpost_tension", "sunk"),
+        ("tailgut", "frayed"),
+        ("bow_hair", "too_long"),
+        ("peg_function", "jumps"),
+    ],
+)
+def test_what_a_drawing_does_not_show_has_none(check: str, outcome: str) -> None:
+    assert outcome in CHECKS[check].outcomes
+    assert likeness(DRAWINGS, check, outcome, CHECKS[check].drawing or "") is None
+
+
+def test_a_measured_fault_is_shown_by_the_drawing_of_its_kind() -> None:
+    assert likeness(DRAWINGS, "nut_height_high", "too_high", "nut_high") is DRAWINGS["nut_card"]
+    assert likeness(DRAWINGS, "projection", "too_low", "projection") is DRAWINGS["board_projection"]
+
+
+@pytest.mark.parametrize(("own", "shown"), [("bridge_feet", True), ("overstand", False), ("no_such_drawing", False)])
+def test_a_check_of_a_shop_shows_its_own_drawing_where_that_has_a_wrong_side(own: str, shown: bool) -> None:
+    assert likeness(DRAWINGS, "our_own_check", "bad", own) is (DRAWINGS[own] if shown else None)
+
+
+def nothing(pen: Pen) -> None:
+    """An empty sheet."""
+
+
+GOOD, BAD, KIND = right("good", nothing), wrong("bad", nothing), plain("kind", nothing)
+
+
+@pytest.mark.parametrize(
+    ("panels", "printed"),
+    [
+        ((GOOD, BAD), (GOOD, BAD)),
+        ((BAD, GOOD), (GOOD, BAD)),
+        ((KIND, BAD), (KIND, BAD)),
+        ((GOOD, BAD, KIND), (GOOD, BAD)),
+        ((BAD,), (BAD,)),
+        ((KIND,), (KIND,)),
+    ],
+)
+def test_right_stands_before_wrong(panels: tuple[Panel, ...], printed: tuple[Panel, ...]) -> None:
+    assert panels_of(Drawing("one", "One", panels)) == printed

@@ -1,0 +1,74 @@
+"""The work in a snapshot: the three levels and the budget curve agree with the plan and name every job in words."""
+
+import json
+from itertools import pairwise
+from typing import Any
+
+import pytest
+
+from tests.papers.cases import FEW, evaluation_of, full, full_snapshot, rubric, snapshot_of
+
+SNAPSHOTS = (snapshot_of(FEW), full_snapshot("cello", "wanting", "4/4", 20), full_snapshot("violin", "sound", "4/4"))
+
+
+@pytest.mark.parametrize("snapshot", SNAPSHOTS, ids=["few", "wanting", "sound"])
+def test_three_levels_each_dearer_than_the_one_before(snapshot: dict[str, Any]) -> None:
+    levels = snapshot["ambitions"]
+    assert [one["name"] for one in levels] == ["safe", "standard", "recommended"]
+    for less, more in pairwise(levels):
+        assert less["mean"] <= more["mean"] + 0.01
+        assert less["p80"] <= more["p80"] + 0.01
+    standard = levels[1]
+    planned = [line["job"] for line in snapshot["plan"]["lines"] if not line["shared"]]
+    assert [one["job"] for one in standard["jobs"]] == planned
+    assert standard["mean"] == snapshot["plan"]["mean"]
+    assert standard["p80"] == snapshot["plan"]["p80"]
+
+
+@pytest.mark.parametrize("snapshot", SNAPSHOTS, ids=["few", "wanting", "sound"])
+def test_the_steps_rise_and_tell_what_they_add_and_drop(snapshot: dict[str, Any]) -> None:
+    steps = snapshot["budget"]["steps"]
+    assert steps[0] == {
+        "cost": 0,
+        "score": pytest.approx(snapshot["score"]["expected"]),
+        "adds": [],
+        "drops": [],
+    }
+    done: set[str] = set()
+    for before, after in pairwise(steps):
+        assert before["cost"] < after["cost"]
+        assert before["score"] <= after["score"]
+        gone = {one["job"] for one in after["drops"]}
+        come = {one["job"] for one in after["adds"]}
+        assert come
+        assert not come & done
+        assert gone <= done
+        done = (done - gone) | come
+    enough = snapshot["budget"]["enough"]
+    assert (enough is None) == (len(steps) == 1)
+    if enough is not None:
+        rise = steps[-1]["score"] - steps[0]["score"]
+        assert steps[enough]["score"] - steps[0]["score"] >= 0.66 * rise
+        assert steps[enough - 1]["score"] - steps[0]["score"] < 0.67 * rise
+
+
+def test_how_much_less_another_plan_could_cost_is_told() -> None:
+    plan = snapshot_of(FEW)["plan"]
+    assert plan["proven_optimal"] is True and plan["may_save"] == 0
+
+
+def test_every_named_job_is_named_in_the_rubrics_words() -> None:
+    snapshot = full_snapshot("cello", "wanting", "4/4", 20)
+    jobs = rubric("cello").jobs
+    named = [one for level in snapshot["ambitions"] for one in level["jobs"]]
+    named += [one for step in snapshot["budget"]["steps"] for one in step["adds"]]
+    assert len(named) > 20
+    assert all(one["say"] == jobs[one["job"]].say for one in named)
+    assert json.loads(json.dumps(snapshot["budget"])) == snapshot["budget"]
+
+
+def test_a_curve_ends_no_lower_than_the_score_after_the_planned_work() -> None:
+    for name, size in (("violin", "4/4"), ("bow", "violin 4/4")):
+        found = evaluation_of(full(name, "wanting", size, 20))
+        steps = full_snapshot(name, "wanting", size, 20)["budget"]["steps"]
+        assert steps[-1]["score"] >= found.assessment.score_after.expected - 0.5

@@ -1,0 +1,70 @@
+"""A parent reads what was found, with JavaScript and without, and opens the paper: both must say the same."""
+
+import subprocess
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from PIL import Image
+from playwright.sync_api import Page as Tab
+from playwright.sync_api import expect
+
+from evaluator.basis.document import parse_document
+from evaluator.store.evaluations import create
+from evaluator.store.folders import rubrics_folder
+from evaluator.web.serve import typed_from
+from evaluator.web.service import Service
+from tests.web.conftest import BENCH, NOW, PHONE
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture
+def violin(service: Service) -> str:
+    path = rubrics_folder() / "examples" / "good_body_raw_set_up.yaml"
+    document, problems = parse_document(path.read_bytes(), path.name)
+    assert document is not None, problems
+    return create(service.engine, "violin", typed_from(document.data), NOW)
+
+
+def words_of(pdf: Path) -> str:
+    """The text of a paper, white space folded."""
+    drawn = subprocess.run(["pdftotext", str(pdf), "-"], check=True, capture_output=True, text=True)
+    return " ".join(drawn.stdout.split())
+
+
+@pytest.mark.parametrize(("size", "script"), [(BENCH, True), (PHONE, False)])
+def test_a_parent_reads_the_result_and_opens_the_paper(
+    open_tab: Callable[..., Tab], violin: str, tmp_path: Path, size: tuple[int, int], script: bool
+) -> None:
+    tab = open_tab(size, script=script)
+    tab.goto("/")
+    tab.get_by_role("link", name="Good body, raw set-up").click()
+    sentence = tab.locator("h1")
+    expect(sentence).to_be_in_viewport()
+    expect(tab.locator(".reasons li").first).to_be_in_viewport()
+    tab.screenshot(path=tmp_path / "first_sight.png")
+
+    finding = tab.locator(".findings details").first
+    expect(finding.locator(".inside")).to_be_hidden()
+    finding.locator("summary").click()
+    expect(finding.locator(".inside")).to_contain_text("Cured by")
+    finding.screenshot(path=tmp_path / "finding.png")
+
+    tab.get_by_role("button", name="Finish").click()
+    expect(tab.get_by_text("Finished on")).to_be_visible()
+    paper = tab.get_by_role("link", name="Paper for the buyer").first
+    answer = tab.request.get(paper.get_attribute("href") or "")
+    assert answer.headers["content-type"] == "application/pdf"
+    pdf = tmp_path / "paper.pdf"
+    pdf.write_bytes(answer.body())
+    told = words_of(pdf)
+    assert "Good body, raw set-up" in told
+    assert " ".join(sentence.inner_text().split()) in told
+    money = [text.strip() for text in tab.locator("tfoot").first.locator("td.figure").all_inner_texts()]
+    assert money[0] in told and money[-1] in told, "page and paper must name the same mean and the same upper price"
+    first = tmp_path / "page"
+    subprocess.run(["pdftoppm", "-png", "-r", "50", "-f", "1", "-l", "1", "-singlefile", pdf, first], check=True)
+    grey = Image.open(first.with_suffix(".png")).convert("L")
+    dark = sum(grey.histogram()[:128]) / (grey.width * grey.height)
+    assert 0.005 < dark < 0.3, "the first page carries print and is not black"
