@@ -10,8 +10,6 @@ import pytest
 
 from evaluator.basis.chance import normal_below
 from evaluator.estimate import highs
-from evaluator.estimate.extras import Paid, addition
-from evaluator.estimate.model import Cost
 from evaluator.estimate.pert import (
     Draws,
     contingent,
@@ -23,11 +21,8 @@ from evaluator.estimate.pert import (
     quantile,
     shape,
 )
-from evaluator.estimate.plan import Planner, cheapest
-from evaluator.estimate.price import PriceList
+from evaluator.estimate.plan import cheapest
 from evaluator.estimate.programme import ALWAYS, Programme
-from evaluator.rubric.files.load import load_rubric, load_shop
-from evaluator.store.folders import rubrics_folder
 
 # An invented repair order: hours and prices from memory, sums worked out here (no source).
 ORDER = (
@@ -207,40 +202,3 @@ def test_library_cover_of_200_rows() -> None:
     assert found.proven
     assert not programme.broken(found.chosen)
     assert programme.cost(found.chosen) == 429
-
-
-def default_prices() -> Planner:
-    rubric, problems = load_rubric(rubrics_folder(), "violin")
-    shop, more = load_shop(rubrics_folder() / "shop.yaml")
-    assert rubric is not None, problems
-    assert shop is not None, more
-    return Planner(PriceList(rubric, shop))
-
-
-def whole_order(planner: Planner, job: str) -> Cost:
-    """The job with all that it surely brings and the shared labour, on an order of its own."""
-    return addition(planner, Paid(frozenset(), frozenset()), job).cost
-
-
-@pytest.mark.parametrize(
-    ("job", "low", "high"),
-    [
-        ("maintenance_visit_light", 25, 40),
-        ("maintenance_visit_heavy", 85, 130),
-        ("setup_basic", 130, 175),
-        ("pegbox_rebush_full", 300, 800),
-    ],
-)
-def test_orders_of_the_default_shop_are_of_the_usual_size(job: str, low: float, high: float) -> None:
-    """Common practice, no source: a light service about 30, a heavy one about 100, a basic set-up near 150, bushing a
-    whole peg box under 800.
-    """
-    assert low <= whole_order(default_prices(), job).mean <= high
-
-
-def test_a_new_bridge_at_45_to_60_is_within_the_range_of_the_trade() -> None:
-    """Common practice, no source: a new bridge fitted for 45 to 60, at the low end of what shops ask."""
-    found = default_prices().prices.trade_range("bridge_new")
-    assert found is not None
-    assert found[0] <= 45
-    assert found[1] >= 60

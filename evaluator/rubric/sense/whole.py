@@ -54,7 +54,7 @@ DEMANDS: tuple[tuple[str, re.Pattern[str], frozenset[str]], ...] = tuple(
          ("checks", "jobs", "part_prices")),
     )
 )  # fmt: skip
-STRINGS_OFF = frozenset({"strings_off_on", "bridge_and_post_down"})
+STRINGS_OFF = frozenset({"strings_off_on", "bridge_down", "post_down", "bridge_and_post_down"})
 _NEAR_ONE = 0.001
 
 
