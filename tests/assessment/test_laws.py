@@ -3,7 +3,7 @@
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from evaluator.assessment.model import Assessment
@@ -12,9 +12,6 @@ from evaluator.rubric.rubric import Rubric
 from tests.assessment.random_cases import CLASSES, answers, rubrics
 from tests.assessment.small import case_of
 
-MANY = settings(
-    max_examples=1000, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large]
-)
 SURE, BLIND = st.just(1.0), st.just(0.0)
 NEAR = 1e-7
 
@@ -23,7 +20,6 @@ def assessed(rubric: Rubric, answered: dict[str, Any]) -> Assessment:
     return assess(rubric, case_of(rubric, answered), draws=100)
 
 
-@MANY
 @given(st.data())
 def test_scores_and_shares_stay_within_their_bounds(data: st.DataObject) -> None:
     rubric = data.draw(rubrics())
@@ -41,7 +37,6 @@ def test_scores_and_shares_stay_within_their_bounds(data: st.DataObject) -> None
     assert found.worlds.score_after.max() <= 100.0 + NEAR
 
 
-@MANY
 @given(st.data())
 def test_a_better_outcome_never_lowers_the_score(data: st.DataObject) -> None:
     rubric = data.draw(rubrics(by_class=True))
@@ -62,7 +57,6 @@ def test_a_better_outcome_never_lowers_the_score(data: st.DataObject) -> None:
     assert all(better.domains[d].expected >= worse.domains[d].expected - NEAR for d in better.domains)
 
 
-@MANY
 @given(st.data())
 def test_a_sure_look_leaves_no_doubt_about_its_check(data: st.DataObject) -> None:
     rubric = data.draw(rubrics(SURE))
@@ -76,7 +70,6 @@ def test_a_sure_look_leaves_no_doubt_about_its_check(data: st.DataObject) -> Non
             assert belief.worth_sd == pytest.approx(0.0, abs=1e-9)
 
 
-@MANY
 @given(st.data())
 def test_a_blind_look_leaves_everything_as_it_was(data: st.DataObject) -> None:
     rubric = data.draw(rubrics(BLIND))
@@ -88,7 +81,6 @@ def test_a_blind_look_leaves_everything_as_it_was(data: st.DataObject) -> None:
     assert found.findings == nothing.findings
 
 
-@MANY
 @given(st.data())
 def test_the_order_of_looking_does_not_matter(data: st.DataObject) -> None:
     rubric = data.draw(rubrics())
@@ -104,7 +96,6 @@ def test_the_order_of_looking_does_not_matter(data: st.DataObject) -> None:
             assert share == pytest.approx(other.beliefs[name].probability[outcome], abs=1e-9)
 
 
-@MANY
 @given(st.data())
 def test_everything_seen_surely_leaves_no_range(data: st.DataObject) -> None:
     rubric = data.draw(rubrics(SURE, measured=False))
@@ -115,7 +106,6 @@ def test_everything_seen_surely_leaves_no_range(data: st.DataObject) -> None:
         assert found.coverage == pytest.approx(1.0)
 
 
-@MANY
 @given(st.data())
 def test_another_bad_sign_of_a_cause_never_makes_it_less_likely(data: st.DataObject) -> None:
     rubric = data.draw(rubrics(by_class=True, measured=False))

@@ -5,7 +5,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from evaluator.assessment.believing.worth import worth_at, worth_moments
@@ -14,11 +14,9 @@ from evaluator.basis.chance import generator
 from evaluator.rubric.rubric import Rubric
 from tests.assessment.random_cases import answers, rubrics
 from tests.assessment.small import case_of
+from tests.laws import tried
 
 DRAWS = 1_000_000
-SOME = settings(
-    max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large]
-)
 MIDDLING = st.floats(0.1, 0.95)
 
 
@@ -27,7 +25,7 @@ def error_of(share: float, draws: int) -> float:
     return 5 * math.sqrt(max(share * (1 - share), 1e-6) / draws) + 1e-5
 
 
-@SOME
+@tried(25)
 @given(
     st.lists(st.tuples(st.floats(0, 100), st.floats(0, 1)), min_size=1, max_size=6, unique_by=lambda p: round(p[0])),
     st.floats(-20, 120),
@@ -53,7 +51,7 @@ def test_the_worth_of_a_reading(
     assert worth_at(points, mean) == pytest.approx(float(np.interp(mean, *np.array(points).T)))
 
 
-@SOME
+@tried(25)
 @given(st.data())
 def test_the_worlds_have_the_frequencies_of_the_beliefs(data: st.DataObject) -> None:
     rubric, seed = data.draw(rubrics()), data.draw(st.integers(0, 99))
@@ -72,7 +70,7 @@ def test_the_worlds_have_the_frequencies_of_the_beliefs(data: st.DataObject) -> 
     assert after.mean() == pytest.approx(found.score_after.expected, abs=5 * after.std() / 1000 + 1e-6)
 
 
-@SOME
+@tried(25)
 @given(st.data())
 def test_causes_agree_with_playing_the_whole_story_and_keeping_what_was_seen(data: st.DataObject) -> None:
     """Draw the cause, then each check, then what its channel shows; keep the stories that show what was answered."""

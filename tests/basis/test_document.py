@@ -3,7 +3,7 @@
 import json
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from evaluator.basis.document import MAX_DEPTH, Document, parse_document
@@ -114,7 +114,6 @@ PLAIN = st.recursive(
 )  # fmt: skip
 
 
-@settings(deadline=None)
 @given(st.dictionaries(st.text("abcdef", min_size=1), PLAIN, max_size=5))
 def test_json_comes_back_as_it_was(data: dict[str, object]) -> None:
     found, problems = parse_document(json.dumps(data), "f.json")
@@ -124,7 +123,6 @@ def test_json_comes_back_as_it_was(data: dict[str, object]) -> None:
     assert found.data == data
 
 
-@settings(max_examples=300, deadline=None)
 @given(st.text(st.sampled_from(" abc:-[]{}&*!|>'\"\n\t#?,%@`0.1"), max_size=60) | st.text(max_size=40))
 def test_any_text_gives_data_or_problems(text: str) -> None:
     found, problems = parse_document(text, "f")

@@ -4,7 +4,7 @@ import json
 import math
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from evaluator.basis.formula import MAX_DEPTH, MAX_LENGTH, Formula, Value, parse_formula
@@ -171,7 +171,6 @@ def expressions() -> st.SearchStrategy[str]:
     )
 
 
-@settings(max_examples=200, deadline=None)
 @given(expressions())
 def test_arithmetic_is_python_s(text: str) -> None:
     found = parse_formula(text)
@@ -189,7 +188,6 @@ def test_arithmetic_is_python_s(text: str) -> None:
     assert math.isclose(value, expected, abs_tol=1e-9)
 
 
-@settings(max_examples=300, deadline=None)
 @given(st.text(max_size=80))
 def test_any_text_is_a_formula_or_one_problem(text: str) -> None:
     found = parse_formula(text)

@@ -4,13 +4,14 @@ import json
 import math
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from evaluator.calculators.answering import answer, to_json
 from evaluator.calculators.model import Calculator, Input
 from evaluator.calculators.registry import CALCULATORS
 from evaluator.calculators.words import told
+from tests.laws import tried
 
 NUMBERS = st.sampled_from(
     ["0", "1", "-1", "0.000000001", "999999999999", "-999999999999", "5+-1", "50+-40", "5+-0", "1e9", "", "3 mm",
@@ -48,7 +49,7 @@ def typed(calculator: Calculator) -> st.SearchStrategy[dict[str, str]]:
 
 
 @pytest.mark.parametrize("name", CALCULATORS)
-@settings(deadline=None, max_examples=60)
+@tried(60)
 @given(data=st.data())
 def test_any_input(name: str, data: st.DataObject) -> None:
     found, problems = answer(CALCULATORS[name], data.draw(typed(CALCULATORS[name])))

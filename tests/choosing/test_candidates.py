@@ -4,10 +4,11 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from evaluator.choosing.candidates import Candidate, Comparison, OpenGroup, compare, told_by, wrong_candidates
+from tests.laws import tried
 
 WORLDS = 2000
 
@@ -37,7 +38,7 @@ def compared(*candidates: Candidate, **keys: Any) -> Comparison:
     return found
 
 
-@settings(max_examples=40)
+@tried(40)
 @given(st.integers(1, 5000), st.floats(1, 100), st.integers(2, 6), st.floats(0, 20), st.floats(0, 1))
 def test_an_instrument_beside_itself_is_a_tie(
     asking: int, quality: float, count: int, spread: float, barred: float
@@ -68,7 +69,7 @@ def test_a_reason_to_walk_away_makes_it_last_as_often_as_it_is_there() -> None:
     assert found.first_shares[0] == pytest.approx(0.7, abs=0.03)
 
 
-@settings(max_examples=30)
+@tried(30)
 @given(st.floats(100, 2000), st.floats(1, 800))
 def test_a_dearer_asking_price_never_helps(asking: float, more: float) -> None:
     other = candidate("other", 800, 75, spread=5, seed=3)

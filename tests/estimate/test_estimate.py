@@ -5,7 +5,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from evaluator.assessment.model import Observation, Reading
@@ -15,6 +15,7 @@ from evaluator.estimate.model import Estimate
 from evaluator.rubric.rubric import Rubric
 from tests.estimate.catalogues import random_catalogue
 from tests.estimate.small import assessment_of, case_of, finding_of, job_of, rubric_of, shared_of, shop_of
+from tests.laws import tried
 
 BRIDGE = job_of(
     "bridge_new",
@@ -227,7 +228,7 @@ def test_same_arguments_same_draws() -> None:
 SEEDS = st.integers(0, 10_000)
 
 
-@settings(max_examples=60, deadline=None)
+@tried(60)
 @given(SEEDS, st.data())
 def test_removing_a_fault_never_raises_the_cost(seed: int, data: st.DataObject) -> None:
     rubric, needs = random_catalogue(seed, 10, 6, 3)
@@ -244,7 +245,7 @@ def test_removing_a_fault_never_raises_the_cost(seed: int, data: st.DataObject) 
     assert less.mean <= whole.mean + 0.01
 
 
-@settings(max_examples=60, deadline=None)
+@tried(60)
 @given(SEEDS, st.data(), st.floats(1, 3))
 def test_raising_a_price_never_lowers_the_cost(seed: int, data: st.DataObject, factor: float) -> None:
     rubric, needs = random_catalogue(seed, 10, 6, 3)
@@ -256,7 +257,7 @@ def test_raising_a_price_never_lowers_the_cost(seed: int, data: st.DataObject, f
     assert after.mean >= before.mean - 0.01
 
 
-@settings(max_examples=40, deadline=None)
+@tried(40)
 @given(SEEDS)
 def test_levels_are_in_order_and_the_lines_add_up(seed: int) -> None:
     rubric, needs = random_catalogue(seed, 12, 6, 3)

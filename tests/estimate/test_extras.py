@@ -5,7 +5,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from evaluator.estimate.estimate import estimate
@@ -16,6 +16,7 @@ from evaluator.estimate.price import PriceList
 from evaluator.rubric.rubric import Rubric
 from tests.estimate.catalogues import random_catalogue
 from tests.estimate.small import assessment_of, case_of, finding_of, job_of, rubric_of, shared_of, shop_of
+from tests.laws import tried
 
 HOUR = (1, 1, 1)  # one hour of set-up costs 85
 JOBS = (
@@ -125,7 +126,7 @@ def test_the_minimum_charge_counts_once(planned: tuple[str, ...], minimum: int, 
     assert (work.draws_with_extras - work.draws).max() == pytest.approx(adds)
 
 
-@settings(max_examples=80, deadline=None)
+@tried(80)
 @given(st.integers(0, 10_000), st.data())
 def test_an_order_with_an_addition_holds_and_costs_the_difference(seed: int, data: st.DataObject) -> None:
     """Every job's labour is paid, nothing excluded is left, nothing needless is paid, and the sums agree."""

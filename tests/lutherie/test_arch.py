@@ -4,7 +4,7 @@ from math import atan, cos, degrees, hypot, sin
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 from scipy.optimize import least_squares
 
@@ -25,12 +25,16 @@ shift = st.floats(-200.0, 200.0)
 turn = st.floats(-3.0, 3.0)
 noise = st.lists(st.floats(-0.3, 0.3), min_size=5, max_size=5)
 ACROSS = (-16.0, -8.0, 0.0, 8.0, 16.0)
+HAIR = 1.192092896e-07  # one point so far beside its circle was once told to lie on a line
 
 
 def notches(r: float, errors: list[float]) -> Points:
     return [(x, (r * r - x * x) ** 0.5 + e) for x, e in zip(ACROSS, errors, strict=True)]
 
 
+@example(49.5, 0.0, 0.0, 0.0, [0.0, 0.0, 0.0, 0.0, HAIR])
+@example(20.0, 0.0, 0.0, 0.0, [0.0, 0.0, 0.0, HAIR, 0.0])
+@example(49.5, 150.0, -150.0, 1.0, [0.0, 1e-9, 0.0, 0.0, 0.0])
 @given(radius, shift, shift, turn, noise)
 def test_a_fitted_circle_is_unmoved_by_rotation_and_shift(
     r: float, dx: float, dy: float, angle: float, errors: list[float]
@@ -42,6 +46,10 @@ def test_a_fitted_circle_is_unmoved_by_rotation_and_shift(
     assert there.residual == pytest.approx(at.residual, abs=1e-6)
 
 
+@example(20.0, [HAIR, 0.0, 0.0, 0.0, 0.0])
+@example(42.0, [0.0, 0.0, 0.0, 0.0, HAIR])
+@example(30.0, [0.0, 0.0, 0.0, 0.0, 1e-8])
+@example(80.0, [0.0, 1e-8, 0.0, 0.0, 0.0])
 @given(radius, noise)
 def test_the_fit_agrees_with_least_squares_of_a_library(r: float, errors: list[float]) -> None:
     """Oracle: scipy.optimize.least_squares on the distances, from the true circle."""
@@ -70,6 +78,15 @@ def test_the_stated_doubt_is_the_spread_of_repeated_measuring() -> None:
     draw = np.random.default_rng(7).normal(0.0, 0.05, (4000, 5, 2))
     radii = [fitted_circle([(x + a, y + b) for (x, y), (a, b) in zip(points, one, strict=True)]).radius for one in draw]
     assert radius_uncertainty(points, 0.05) == pytest.approx(float(np.std(radii)), rel=0.05)
+
+
+@pytest.mark.parametrize("place", range(5))
+@pytest.mark.parametrize("hair", [1e-12, 1e-10, 1e-9, 1e-8, -HAIR, HAIR, 1e-6, 1e-4])
+@pytest.mark.parametrize("r", [20.0, 30.0, 42.0, 49.5, 80.0])
+def test_a_point_a_hair_beside_the_circle_moves_it_hardly(r: float, hair: float, place: int) -> None:
+    """Derived: over so short an arc the radius moves by some hundred times what one of five points does."""
+    errors = [hair if at == place else 0.0 for at in range(5)]
+    assert fitted_circle(notches(r, errors)).radius == pytest.approx(r, abs=500 * abs(hair) + 1e-7)
 
 
 @pytest.mark.parametrize(

@@ -1,7 +1,6 @@
 """Papers: every fact is on them, names and marks print as typed, faces are embedded, and no page is left to chance."""
 
 import re
-import shutil
 import subprocess
 from collections.abc import Iterator
 from io import BytesIO
@@ -238,11 +237,9 @@ def test_a_paper_is_set_tighter_where_that_saves_a_nearly_empty_page() -> None:
 @pytest.fixture(scope="module")
 def first_page(tmp_path_factory: pytest.TempPathFactory) -> Image.Image:
     """Page one of the buyer's paper as the eye sees it, 100 dots to the inch."""
-    drawer = shutil.which("pdftoppm")
-    assert drawer, "pdftoppm of poppler-utils is needed"
     folder = tmp_path_factory.mktemp("pages")
     (folder / "paper.pdf").write_bytes(report_pdf(snapshot_of(FEW)))
-    subprocess.run([drawer, "-r", "100", "-png", str(folder / "paper.pdf"), str(folder / "page")], check=True)
+    subprocess.run(["pdftoppm", "-r", "100", "-png", str(folder / "paper.pdf"), str(folder / "page")], check=True)
     return Image.open(sorted(Path(folder).glob("page*1.png"))[0]).convert("RGB")
 
 
@@ -252,6 +249,7 @@ def near(pixel: tuple[int, int, int], role: Any) -> bool:
     return all(abs(have - want) < 24 for have, want in zip(pixel, wanted, strict=True))
 
 
+@pytest.mark.paper
 def test_the_rules_of_score_and_price_are_on_page_one(first_page: Image.Image) -> None:
     width, height = first_page.size
     pixels = first_page.load()
@@ -265,6 +263,7 @@ def test_the_rules_of_score_and_price_are_on_page_one(first_page: Image.Image) -
     assert accent > 100  # the mark after the work, and what is asked
 
 
+@pytest.mark.paper
 def test_the_margins_are_empty(first_page: Image.Image) -> None:
     width, height = first_page.size
     edge = int(MARGIN / 72 * 100) - 4

@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from evaluator.assessment.model import Instrument
@@ -19,6 +19,7 @@ from evaluator.quoting.quote import MOVES, Quote, make_quote, moved, superseding
 from evaluator.quoting.work_order import noted, work_order
 from tests.estimate.catalogues import random_catalogue
 from tests.estimate.small import assessment_of, case_of, finding_of, job_of, rubric_of, shared_of, shop_of
+from tests.laws import tried
 
 ON = date(2026, 3, 2)
 NOON = datetime(2026, 3, 5, 12, 0, tzinfo=timezone(timedelta(hours=1)))
@@ -172,7 +173,7 @@ def test_a_no_to_what_a_line_cannot_do_without_takes_the_line_with_it() -> None:
     assert effect_of_no(quote, all_yes(quote), "check").falls == ("Fit a new bridge",)
 
 
-@settings(max_examples=40, deadline=None)
+@tried(40)
 @given(st.integers(0, 5000), st.data())
 def test_a_declined_line_never_raises_the_total(seed: int, data: st.DataObject) -> None:
     rubric, needs = random_catalogue(seed, 10, 6, 3)

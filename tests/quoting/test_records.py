@@ -8,7 +8,7 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from evaluator.assessment.model import Instrument
@@ -18,6 +18,7 @@ from evaluator.quoting.consent import Consent
 from evaluator.quoting.quote import LATER, Quote
 from evaluator.quoting.records import from_data, quote_json, to_data
 from evaluator.quoting.work_order import WorkOrder, noted, work_order
+from tests.laws import tried
 from tests.quoting.test_quote import RUBRIC, quote_of
 
 QUOTE = quote_of(tax={"labour": 0.07, "parts": 0.19}, deposits=[{"from_total": "200", "share": 0.3}])
@@ -48,7 +49,7 @@ def through_json(kind: Any, record: Any) -> Any:
     st.decimals(0, 500, places=2),
     st.text(max_size=30),
 )
-@settings(max_examples=60, deadline=None)
+@tried(60)
 def test_a_quote_survives_with_its_fingerprint(share: float, rounding: str, minimum: Decimal, about: str) -> None:
     quote = quote_of(
         tax={"labour": share, "parts": 0}, rounding=rounding, minimum_charge=minimum, exclusions=[f"No {about}."]

@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from evaluator.assessment.model import Instrument
@@ -22,6 +22,7 @@ from evaluator.quoting.work_order import noted, with_more, work_order
 from evaluator.rubric.rubric import Rubric
 from tests.estimate.catalogues import random_catalogue
 from tests.estimate.small import assessment_of, case_of, finding_of, job_of, rubric_of, shared_of, shop_of
+from tests.laws import tried
 from tests.quoting.test_quote import NOON, consent
 
 ON = date(2026, 3, 9)
@@ -223,7 +224,7 @@ def test_the_ceiling_grows_with_what_was_agreed_besides() -> None:
     assert first.state == "agreed"
 
 
-@settings(max_examples=40, deadline=None)
+@tried(40)
 @given(st.integers(0, 5000), st.data())
 def test_no_line_is_charged_twice_and_no_answer_makes_it_dearer(seed: int, data: st.DataObject) -> None:
     """Laws: no line of the first comes again; the lines cost what the job adds; what it replaces comes off in full."""

@@ -7,7 +7,7 @@ from typing import Any, get_args
 
 import pytest
 from flask import Flask
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from evaluator.assessment.model import Assessment
@@ -20,6 +20,7 @@ from evaluator.papers.story import paper
 from evaluator.result.snapshot import to_json, trace_to_json
 from evaluator.rubric.model import Kind
 from evaluator.web.looking.forms import part_form
+from tests.laws import tried
 from tests.papers.cases import FEW, answers, content, evaluation_of, full, full_snapshot, rubric, snapshot_of
 
 # The names of the contract, one line a mapping; "x[]" is a list of mappings, "x{}" a mapping by id.
@@ -127,9 +128,6 @@ CHOICES = [check for check in rubric("violin").checks.values() if check.kind == 
 POSTPONING = {name.split(".")[0] for check in rubric("violin").checks.values() for name in check.postponed_by} | {
     name for formula in rubric("violin").relevant.values() for name in formula.names
 }
-SLOW = settings(
-    max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large]
-)
 
 
 @st.composite
@@ -145,7 +143,7 @@ def assessed(observations: dict[str, Any]) -> Assessment:
     return assess(rubric("violin"), case, seed=1, draws=2)
 
 
-@SLOW
+@tried(60)
 @given(looks(), st.sampled_from([check for check in CHOICES if check.check not in POSTPONING]))
 def test_a_sound_look_in_place_of_a_fault_never_lowers_the_score(seen: dict[str, Any], check: Any) -> None:
     """Checks that others wait for are left out: a fault there takes the other's own poor mark out of the sum."""
@@ -156,7 +154,7 @@ def test_a_sound_look_in_place_of_a_fault_never_lowers_the_score(seen: dict[str,
     assert sound >= fault - 1e-9
 
 
-@SLOW
+@tried(60)
 @given(looks(), st.randoms(use_true_random=False))
 def test_the_order_of_observations_does_not_matter(seen: dict[str, Any], random: Any) -> None:
     shuffled = list(seen.items())
@@ -167,7 +165,7 @@ def test_the_order_of_observations_does_not_matter(seen: dict[str, Any], random:
         assert belief.probability == pytest.approx(other.beliefs[name].probability, abs=1e-12)
 
 
-@settings(SLOW, max_examples=15)
+@tried(15)
 @given(looks())
 def test_a_dearer_asking_price_never_gives_better_advice(seen: dict[str, Any]) -> None:
     data = full("violin", "sound", "4/4") | {"observations": seen}
@@ -178,7 +176,7 @@ def test_a_dearer_asking_price_never_gives_better_advice(seen: dict[str, Any]) -
     assert ranks == sorted(ranks)
 
 
-@settings(SLOW, max_examples=15)
+@tried(15)
 @given(looks())
 def test_scores_and_money_stay_in_order(seen: dict[str, Any]) -> None:
     snapshot = to_json(evaluation_of(full("violin", "sound", "4/4") | {"observations": seen}, draws=50))

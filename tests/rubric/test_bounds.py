@@ -3,7 +3,7 @@
 import math
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from evaluator.basis.formula import Formula, parse_formula
@@ -78,7 +78,6 @@ def expressions() -> st.SearchStrategy[str]:
     )
 
 
-@settings(max_examples=300, deadline=None)
 @given(expressions(), st.floats(2, 5), st.floats(-1, 3))
 def test_every_value_lies_in_the_interval(text: str, a: float, b: float) -> None:
     found = parse_formula(text)

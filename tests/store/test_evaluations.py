@@ -14,6 +14,7 @@ from sqlalchemy import Engine, inspect, text
 from evaluator.store.engine import migrate, open_database, reading, writing
 from evaluator.store.evaluations import Conflict, Kept, create, find, finish, newest, save_answers, save_start
 from evaluator.store.schema import metadata
+from tests.laws import tried
 
 NOW = "2026-03-04T05:06:07+00:00"
 WRITERS, EACH = 6, 15
@@ -207,7 +208,7 @@ batches = st.lists(st.dictionaries(st.sampled_from(["a", "b", "c", "d"]), answer
 
 
 @given(batches)
-@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(tried(25), suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_saves_one_after_another_equal_a_dictionary_updated_in_order(
     engine: Engine, sent: list[dict[str, dict[str, str]]]
 ) -> None:

@@ -5,7 +5,7 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from evaluator.assessment.model import Assessment, Observation
@@ -17,6 +17,7 @@ from evaluator.valuation.condition import lasting, scores_without
 from evaluator.valuation.price_guide import guide_reading, ready_value
 from evaluator.valuation.sales_book import SalesBook
 from tests.estimate.small import case_of, job_of, rubric_of
+from tests.laws import tried
 from tests.valuation.test_sales_book import ON, guide_shop, sale
 
 CAUSES = (("fall", "condition"), ("cut_corners_body", "made_in"))
@@ -132,7 +133,7 @@ def test_where_the_score_takes_more_than_the_share_the_score_decides() -> None:
     assert found.source.endswith(f"score {seen.score_after.expected:.0f} after the work")
 
 
-@settings(max_examples=25)
+@tried(25)
 @given(st.floats(0.0, 0.9), st.floats(0.01, 0.09), st.floats(0.0, 1.0))
 def test_a_graver_lasting_fault_never_raises_the_guide(loss: float, more: float, worth: float) -> None:
     prices = []

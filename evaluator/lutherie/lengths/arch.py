@@ -61,23 +61,20 @@ def fitted_circle(points: Sequence[tuple[float, float]]) -> Circle:
 
 
 def _algebraic_start(xy: NDArray[np.float64]) -> tuple[float, float, float]:
-    """Pratt's fit, which is nearly unbiased on short arcs: smallest generalised singular vector (V. Pratt, 1987)."""
+    """Taubin's fit, nearly unbiased on short arcs (G. Taubin, 1991): the least singular vector of the centred squares.
+
+    `xy` has its middle at nothing. No product of the design with itself is made, which on points that lie a hair beside
+    their circle would drown the hair, and with it the circle, in rounding.
+    """
     square = (xy**2).sum(axis=1)
-    design = np.column_stack([square, xy, np.ones(len(xy))])
-    _, values, basis = np.linalg.svd(design, full_matrices=False)
-    if values[3] < 1e-12 * values[0]:
-        a, b, c, d = basis[3]
-    else:
-        scaled = basis.T * values @ basis
-        constraint = np.array([[0, 0, 0, -0.5], [0, 1, 0, 0], [0, 0, 1, 0], [-0.5, 0, 0, 0]])
-        eigenvalues, vectors = np.linalg.eig(scaled @ constraint @ scaled)
-        order = np.argsort(eigenvalues.real)
-        smallest_positive = next((i for i in order if eigenvalues[i].real > 0), order[-1])
-        a, b, c, d = np.linalg.solve(scaled, vectors[:, smallest_positive].real)
+    mean = float(square.mean())
+    scale = 2 * sqrt(mean)
+    _, _, basis = np.linalg.svd(np.column_stack([(square - mean) / scale, xy]), full_matrices=False)
+    a, b, c = basis[2, 0] / scale, basis[2, 1], basis[2, 2]
     if abs(a) <= FLAT * hypot(b, c):
         raise ImpossibleError("the points lie on a line")
     x, y = -b / (2 * a), -c / (2 * a)
-    return float(x), float(y), float(sqrt(abs(x * x + y * y - d / a)))
+    return float(x), float(y), float(sqrt(x * x + y * y + mean))
 
 
 def _geometric(xy: NDArray[np.float64]) -> tuple[float, float, float]:

@@ -16,7 +16,7 @@ from evaluator.web.serve import typed_from
 from evaluator.web.service import Service
 from tests.web.conftest import BENCH, NOW, PHONE
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.paper]
 
 
 @pytest.fixture
