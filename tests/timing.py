@@ -19,7 +19,7 @@ from evaluator.assessment.observing.case import read_case
 from evaluator.assessment.scoring.draws import assess
 from evaluator.papers.printing.pdf import report_pdf
 from evaluator.result.evaluation import DRAWS, evaluate
-from evaluator.result.snapshot import to_json, trace_to_json
+from evaluator.result.json_form import to_json, trace_to_json
 from evaluator.rubric.rubric import Rubric
 from evaluator.store.folders import rubrics_folder
 from tests.assessment.small import case_of

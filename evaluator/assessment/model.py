@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..basis.money import Money
-from ..rubric.model import Age, Channel, Domain, Looker, OutcomeClass, StringType, Style, Tier, Urgency
+from ..rubric.model import Age, Channel, Confidence, Domain, Looker, OutcomeClass, StringType, Style, Tier, Urgency
 
 CANNOT_TELL = "cannot_tell"  # an answer that holds no information, and is kept because somebody tried
 TOO_LOW, MEETS, TOO_HIGH = "too_low", "meets", "too_high"  # the outcomes of every measure and derived check
@@ -127,7 +127,7 @@ class Conformity:
     target: float | None
     probability: float
     statement: Statement
-    confidence: str
+    confidence: Confidence
     sources: tuple[str, ...]
     settle: str | None = None
 

@@ -17,7 +17,7 @@ from ..assessment.model import NextCheck
 from ..basis.chance import generator
 from ..basis.problem import Problem
 from ..result.evaluation import Evaluation
-from ..result.snapshot import to_json
+from ..result.json_form import to_json
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
 from ..valuation.verdict import disqualified

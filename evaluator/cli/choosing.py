@@ -155,7 +155,7 @@ def trade_in(
     """
     from ..choosing.offers import Asked, materials_seen, trade_in_json
     from ..choosing.trade_in import Answers
-    from ..result.snapshot import to_json
+    from ..result.json_form import to_json
     from ..wording.decisions import trade_in_words
 
     one = evaluation_of(file, shop, seed, overlay, Sales(sales, leave_out_moved))

@@ -21,6 +21,7 @@ from .choosing import compare, trade_in
 from .files import MistakesError, Sales, emit, evaluation_of, fail, shop_from
 from .options import json_option, leave_out_option, overlay_option, sales_option, seed_option, shop_option
 from .rubric import rubric
+from .schema import schema
 
 TROUBLE = 1
 BUG = 3
@@ -68,7 +69,7 @@ def score(
     why: bool,
 ) -> None:
     """Score an evaluation FILE (YAML or JSON; - for standard input)."""
-    from ..result.snapshot import to_json, trace_to_json
+    from ..result.json_form import to_json, trace_to_json
     from ..wording.words import summary
 
     evaluation = evaluation_of(file, shop, seed, overlay, Sales(sales, leave_out_moved))
@@ -105,7 +106,7 @@ def report(
 ) -> None:
     """Write the paper for a buyer, the shop or a customer."""
     from ..papers.printing.pdf import report_pdf
-    from ..result.snapshot import to_json
+    from ..result.json_form import to_json
 
     result = to_json(evaluation_of(file, shop, seed, overlay, Sales(sales, leave_out_moved)))
     content = report_pdf(result, reader=reader, paper=paper)
@@ -154,6 +155,7 @@ def calc(name: str | None, inputs: tuple[str, ...], as_json: bool) -> None:
 
 
 cli.add_command(rubric)
+cli.add_command(schema)
 cli.add_command(compare)
 cli.add_command(trade_in)
 

@@ -1,7 +1,8 @@
 """`evaluate`: the one way from an instrument's observations to the one result.
 
-An `Evaluation` is frozen. Pages, papers and JSON never read it directly: they draw from `snapshot.to_json`, so that a
-draft and a finished evaluation are shown by the same code, and what a customer was shown never changes by itself.
+An `Evaluation` is frozen. Pages, papers and JSON never read it directly: they draw from the `Result` that `making`
+makes of it, so that a draft and a finished evaluation are shown by the same code, and what a customer was shown never
+changes by itself.
 """
 
 import hashlib

@@ -11,6 +11,7 @@ from .model import (
     Cause,
     Caution,
     Check,
+    Confidence,
     Domain,
     Family,
     Job,
@@ -35,7 +36,7 @@ class Limits:
     high: float | None
     target: float | None
     unit: str
-    confidence: str
+    confidence: Confidence
     sources: tuple[str, ...]
     worth_at: tuple[tuple[float, float], ...] = ()
 

@@ -14,7 +14,7 @@ from ..assessment.observing.observe import read_observation
 from ..basis.problem import Problem
 from ..basis.reading import read_quantity
 from ..result.evaluation import Evaluation, evaluate
-from ..result.snapshot import to_json
+from ..result.json_form import to_json
 from ..rubric.files.load import load_rubric
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop

@@ -8,7 +8,7 @@ import pytest
 from evaluator.assessment.observing.case import read_case
 from evaluator.choosing.side_by_side import Entrant, comparison_json, entrant_of, names_of
 from evaluator.result.evaluation import Evaluation, evaluate
-from evaluator.result.snapshot import to_json
+from evaluator.result.json_form import to_json
 from evaluator.rubric.files.load import load_rubric, load_shop
 from evaluator.rubric.rubric import Rubric
 from evaluator.rubric.shop import Shop

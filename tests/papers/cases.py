@@ -7,7 +7,7 @@ from typing import Any
 from evaluator.assessment.observing.case import read_case
 from evaluator.basis.document import parse_document
 from evaluator.result.evaluation import Evaluation, evaluate
-from evaluator.result.snapshot import to_json
+from evaluator.result.json_form import to_json
 from evaluator.rubric.files.load import load_rubric, load_shop
 from evaluator.rubric.model import Check
 from evaluator.rubric.rubric import Rubric

@@ -17,7 +17,7 @@ from evaluator.papers.printing.fonts import drawable, register
 from evaluator.papers.printing.pdf import MARGIN, NEARLY_EMPTY, draw, laid_out, report_pdf
 from evaluator.papers.printing.setting import COLOURS, ROOMY
 from evaluator.papers.story import READERS
-from evaluator.result.snapshot import to_json
+from evaluator.result.json_form import to_json
 from evaluator.store.folders import rubrics_folder
 from tests.papers.cases import BOW, FEW, content, evaluation_of, full_snapshot, rubric, shop, snapshot_of
 

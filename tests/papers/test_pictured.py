@@ -11,7 +11,7 @@ from evaluator.papers.printing.pdf import report_pdf
 from evaluator.papers.printing.sheets import DASHES, FILLS, INKS, WEIGHTS
 from evaluator.papers.sections.costs import numbers_of
 from evaluator.papers.sections.pictured import MOST, pictured
-from evaluator.result.snapshot import to_json
+from evaluator.result.json_form import to_json
 from tests.papers.cases import content, evaluation_of
 from tests.papers.test_pdf import EXAMPLES, text_of
 

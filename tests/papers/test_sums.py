@@ -17,7 +17,7 @@ from evaluator.papers.quote_story import quote_paper
 from evaluator.quoting.answers import three_totals
 from evaluator.quoting.quote import Quote, make_quote
 from evaluator.result.evaluation import Evaluation, evaluate
-from evaluator.result.snapshot import to_json
+from evaluator.result.json_form import to_json
 from evaluator.rubric.shop import Shop
 from evaluator.wording.quotes import GROUP_WORDS, cents, different, sums
 from tests.papers.cases import BOW, FEW, content, full, rubric, shop

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from evaluator.lutherie.lengths.afterlength import cents_from_two_octaves_and_a_fifth
-from evaluator.result.snapshot import to_json
+from evaluator.result.json_form import to_json
 from tests.papers.cases import evaluation_of, rubric
 
 MEASURED = "A violin of 1716, in Measurements, Making the Violin"

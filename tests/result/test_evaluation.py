@@ -17,7 +17,7 @@ from evaluator.assessment.scoring.score import FULL
 from evaluator.papers.printing.pdf import report_pdf
 from evaluator.papers.sections.costs import numbers_of
 from evaluator.papers.story import paper
-from evaluator.result.snapshot import to_json, trace_to_json
+from evaluator.result.json_form import to_json, trace_to_json
 from evaluator.rubric.model import Kind
 from evaluator.web.looking.forms import part_form
 from tests.laws import tried

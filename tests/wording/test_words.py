@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from evaluator.result.snapshot import to_json
+from evaluator.result.json_form import to_json
 from evaluator.store.folders import rubrics_folder
 from evaluator.wording.words import score_sentence, waiting_lines, weights_line
 from tests.papers.cases import content, evaluation_of

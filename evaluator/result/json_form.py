@@ -1,0 +1,59 @@
+"""A result as JSON and back: one encoder, one reader, one schema.
+
+The JSON has the names of the records. A kept result of an older form is brought up by `old_forms` before it is read.
+"""
+
+import json
+from collections.abc import Mapping
+from functools import cache
+from typing import Any
+
+from pydantic import TypeAdapter, ValidationError
+
+from ..assessment.reasons.why import Trace
+from .evaluation import Evaluation
+from .making.result import result_of
+from .model.result import Result
+from .old_forms import brought_up
+
+DIALECT = "https://json-schema.org/draft/2020-12/schema"
+
+
+class NoResultError(ValueError):
+    """What was given as a kept result is none: a fault of whoever kept it, and no mistake of a user."""
+
+
+@cache
+def _adapter() -> TypeAdapter[Result]:
+    return TypeAdapter(Result)
+
+
+def result_json(result: Result) -> dict[str, Any]:
+    """Plain values that `json.dumps` takes: amounts of money are texts, all else numbers, texts, lists, mappings."""
+    found: dict[str, Any] = _adapter().dump_python(result, mode="json", by_alias=True)
+    return found
+
+
+def read_result(kept: Mapping[str, Any]) -> Result:
+    """The result of `result_json`, of this form or an older one; raises NoResultError for anything else."""
+    try:
+        return _adapter().validate_json(json.dumps(brought_up(kept), allow_nan=False))
+    except (ValidationError, ValueError, TypeError, KeyError) as wrong:
+        raise NoResultError(str(wrong)) from wrong
+
+
+def result_schema() -> dict[str, Any]:
+    """JSON Schema (2020-12) of a result as `result_json` gives it."""
+    schema = _adapter().json_schema(mode="serialization", by_alias=True)
+    return {"$schema": DIALECT, "title": "The result of an evaluation", **schema}
+
+
+def to_json(evaluation: Evaluation) -> dict[str, Any]:
+    """The result of an evaluation as plain JSON values."""
+    return result_json(result_of(evaluation))
+
+
+def trace_to_json(evaluation: Evaluation) -> list[dict[str, object]]:
+    """Why each figure is what it is: score, causes and findings, down to what was seen, the rules and their sources."""
+    trace = Trace(evaluation.rubric, evaluation.case, evaluation.assessment)
+    return [reason.as_json() for reason in trace.everything()]

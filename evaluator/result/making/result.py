@@ -1,0 +1,120 @@
+"""From an evaluation to the one result.
+
+Figures are rounded for reading and ids are the rubric's; every text that a page or paper prints is in it, so that a
+finished evaluation can be shown without its rubric. Nothing is computed that the evaluation does not hold, but for
+what follows from it and is shown rather than judged by: the reasons and the budget curve.
+"""
+
+from ...assessment.model import NextCheck
+from ...assessment.reasons.why import Trace
+from ...quoting.invoice import invoice
+from ...rubric.rubric import Rubric
+from ..evaluation import Evaluation
+from ..model.instrument import Instrument, Part, RubricUsed, ShopUsed
+from ..model.looks import Look
+from ..model.result import Result
+from . import decision, score, work
+from .trails import cause_trail, check_trail
+
+
+def result_of(evaluation: Evaluation) -> Result:
+    """The whole result; equal for equal arguments of `evaluate`."""
+    case, rubric, found, plan = evaluation.case, evaluation.rubric, evaluation.assessment, evaluation.estimate
+    bill = invoice(rubric, evaluation.shop, plan)
+    trace = Trace(rubric, case, found)
+    return Result(
+        program=evaluation.program,
+        rubric=_rubric_used(rubric),
+        shop=_shop_used(evaluation),
+        seed=evaluation.seed,
+        title=case.title,
+        instrument=_instrument(evaluation),
+        purpose=case.purpose,
+        seen_by=case.seen_by,
+        looker=case.looker,
+        score=score.span(found.score),
+        score_after_work=score.span(found.score_after),
+        usual_score=round(found.usual, 2),
+        coverage=round(found.coverage, 4),
+        domains={name: score.domain_score(value, found.domains_after[name]) for name, value in found.domains.items()},
+        findings=tuple(score.finding(one, rubric) for one in found.findings),
+        disqualifying=tuple(score.finding(one, rubric) for one in found.disqualifying),
+        conformity={name: score.measured(item, rubric) for name, item in found.conformity.items()},
+        causes={
+            name: score.cause(item, rubric.causes[name], cause_trail(trace, name))
+            for name, item in found.causes.items()
+        },
+        parts=tuple(Part(part=part.part, say=part.say) for part in rubric.parts.values()),
+        checks=tuple(
+            score.check_held(
+                rubric.checks[name], found.beliefs[name], case.observations.get(name, ()), check_trail(trace, place)
+            )
+            for place, name in enumerate(found.relevant)
+        ),
+        set_aside=dict(found.set_aside),
+        plan=work.plan(evaluation, bill),
+        ambitions=tuple(work.ambition_of(one, rubric) for one in plan.ambitions),
+        optional=tuple(work.line_of(line, rubric, found, bill) for line in plan.optional),
+        possible_extras=tuple(map(work.extra_of, plan.possible_extras)),
+        not_looked_at=work.not_looked_at(plan),
+        with_possible_extras=work.with_extras(plan),
+        uncured=dict(plan.uncured),
+        budget=work.budget(evaluation),
+        verdict=decision.verdict(evaluation),
+        next_checks=tuple(_look(look, rubric) for look in evaluation.next_checks),
+        visit=tuple(_look(look, rubric) for look in evaluation.visit),
+        questions=tuple(question.text for question in evaluation.questions),
+        photos_to_ask_for=tuple(wish.text for wish in evaluation.photos),
+        cautions=_cautions(evaluation),
+        views=decision.views(evaluation),
+    )
+
+
+def _rubric_used(rubric: Rubric) -> RubricUsed:
+    opinions: dict[str, tuple[str, ...]] = {}
+    for name, whose in rubric.opinion_of.items():
+        opinions[whose] = (*opinions.get(whose, ()), name)
+    return RubricUsed(name=rubric.name, title=rubric.title, version=rubric.version, hash=rubric.hash, opinions=opinions)
+
+
+def _shop_used(evaluation: Evaluation) -> ShopUsed:
+    shop = evaluation.shop
+    return ShopUsed(name=shop.shop, is_default=shop.is_default, version=shop.version, hash=evaluation.shop_hash)
+
+
+def _instrument(evaluation: Evaluation) -> Instrument:
+    instrument = evaluation.case.instrument
+    return Instrument(
+        family=evaluation.rubric.family,
+        size=instrument.size,
+        style=instrument.style,
+        tier=instrument.tier,
+        about=instrument.about,
+        year=instrument.year,
+        strings=instrument.strings,
+    )
+
+
+def _look(look: NextCheck, rubric: Rubric) -> Look:
+    check = rubric.checks[look.check]
+    return Look(
+        check=look.check,
+        ask=check.ask,
+        part=check.part,
+        minutes=look.minutes,
+        gain=round(look.gain, 4),
+        gain_unit=look.gain_unit,
+        why=look.why,
+    )
+
+
+def _cautions(evaluation: Evaluation) -> tuple[str, ...]:
+    """The cautions of the planned work, of the next looks and of every result, each once; the last is the result's."""
+    rubric, work_found = evaluation.rubric, evaluation.estimate
+    texts = [text for line in (*work_found.lines, *work_found.optional) for text in line.cautions]
+    for look in evaluation.next_checks:
+        texts += rubric.caution_texts(rubric.checks[look.check])
+    last = rubric.cautions.get("not_a_certificate")
+    if last is None:
+        return tuple(dict.fromkeys(texts))
+    return (*dict.fromkeys(text for text in texts if text != last.say), last.say)

@@ -1,0 +1,36 @@
+"""The trace of each check and cause in few words, for pages that open "why this number?" beside a figure.
+
+`assessment.reasons.why` holds the whole tree. Here it is cut to what a check does not share with others: its cause is
+named, and told once by itself. A step is a sentence, or a sentence with the steps below it.
+"""
+
+from ...assessment.reasons.why import Reason, Trace
+from ..model.score import Step, Steps, Trail
+
+
+def step(reason: Reason) -> Steps:
+    """A sentence, or a sentence with the steps below it."""
+    if not reason.parts:
+        return reason.say
+    return Step(say=reason.say, because=tuple(step(part) for part in reason.parts))
+
+
+def check_trail(trace: Trace, place: int) -> Trail:
+    """For the check at this place of those that count: the share of the score it carries (0..1), the points it takes,
+    its cause, the steps. The sentences of its belief are not among the steps: the belief has them.
+    """
+    name = trace.assessment.relevant[place]
+    belief, share = trace.assessment.beliefs[name], float(trace.known.weights.total[place])
+    cause = trace.rubric.checks[name].cause
+    statement, rules = trace.own_parts(name)
+    return Trail(
+        share=round(share, 4),
+        takes=round(100.0 * share * (1.0 - belief.worth), 2),
+        cause=cause if cause in trace.assessment.causes else None,
+        steps=tuple(step(part) for part in (*statement, *rules)),
+    )
+
+
+def cause_trail(trace: Trace, name: str) -> tuple[Steps, ...]:
+    """The signs that moved a cause, the strongest first, and what was held before any look."""
+    return tuple(step(part) for part in trace.cause(name).parts)

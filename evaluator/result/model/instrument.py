@@ -1,0 +1,49 @@
+"""What was evaluated, and the rubric and the shop's figures that it was judged by."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from ...rubric.model import Family, StringType, Style, Tier
+from .record import Record
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Instrument(Record):
+    """The instrument: `about` is what its owner wrote, `year` None where nobody knows it."""
+
+    family: Family
+    size: str
+    style: Style
+    tier: Tier
+    about: str
+    year: int | None
+    strings: StringType | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RubricUsed(Record):
+    """The rubric: `hash` is SHA-256 of its content in hexadecimal; `opinions` are a workshop's own."""
+
+    name: str
+    title: str
+    version: str
+    hash: str
+    opinions: Mapping[str, tuple[str, ...]]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShopUsed(Record):
+    """The shop's figures; `is_default` where they are the built-in ones, from memory."""
+
+    name: str
+    is_default: bool
+    version: str
+    hash: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part(Record):
+    """A part of the instrument as the rubric orders and names them."""
+
+    part: str
+    say: str

@@ -1,0 +1,68 @@
+"""The one result: everything that a page, a paper or a command shows, frozen.
+
+A new figure gets a field in the record of its subject in this folder, and is filled in by the module of the same name
+in `result.making`. Where kept results are without it, the field has a value of its own for that; where a field goes or
+changes, `result.old_forms` brings kept ones up.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from ...assessment.model import Purpose
+from ...rubric.model import Channel, Domain, Looker
+from .decision import Verdict, Views
+from .instrument import Instrument, Part, RubricUsed, ShopUsed
+from .looks import Look
+from .record import Record
+from .score import Cause, Check, DomainScore, Finding, Measured, Span
+from .work import Ambition, Budget, Extra, Line, NotLookedAt, Plan, WithExtras
+
+FORMAT = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Result(Record):
+    """One evaluation. `program` is the version that made it, `seed` that of its draws, `coverage` the share of the
+    weight that was looked at, `usual_score` what such an instrument has before any look (None where not kept).
+
+    `set_aside`: checks that were answered but do not apply, with the reason; `uncured`: findings that no job cures.
+    The last of `cautions` is the result's own.
+    """
+
+    format: int = FORMAT
+    program: str
+    rubric: RubricUsed
+    shop: ShopUsed
+    seed: int
+    title: str
+    instrument: Instrument
+    purpose: Purpose
+    seen_by: Channel
+    looker: Looker
+    score: Span
+    score_after_work: Span
+    usual_score: float | None = None
+    coverage: float
+    domains: Mapping[Domain, DomainScore]
+    findings: tuple[Finding, ...]
+    disqualifying: tuple[Finding, ...]
+    conformity: Mapping[str, Measured]
+    causes: Mapping[str, Cause]
+    parts: tuple[Part, ...]
+    checks: tuple[Check, ...]
+    set_aside: Mapping[str, str]
+    plan: Plan
+    ambitions: tuple[Ambition, ...] = ()
+    optional: tuple[Line, ...]
+    possible_extras: tuple[Extra, ...]
+    not_looked_at: NotLookedAt
+    with_possible_extras: WithExtras
+    uncured: Mapping[str, str]
+    budget: Budget | None = None
+    verdict: Verdict
+    next_checks: tuple[Look, ...]
+    visit: tuple[Look, ...]
+    questions: tuple[str, ...]
+    photos_to_ask_for: tuple[str, ...]
+    cautions: tuple[str, ...]
+    views: Views

@@ -1,0 +1,81 @@
+"""A result as JSON and back: nothing is lost, nothing strange is taken, older kept results open, the schema holds."""
+
+import json
+from dataclasses import FrozenInstanceError
+from pathlib import Path
+from typing import Any
+
+import pytest
+from jsonschema import Draft202012Validator
+
+from evaluator.result.json_form import NoResultError, read_result, result_json, result_schema
+from evaluator.result.making.result import result_of
+from evaluator.store.folders import rubrics_folder
+from tests.papers.cases import BOW, FEW, content, evaluation_of
+
+KEPT = sorted((Path(__file__).parent / "kept").glob("*.json"))
+CASES = [BOW, FEW, *(path.read_text("utf-8") for path in sorted((rubrics_folder() / "examples").glob("*.yaml"))[::5])]
+
+
+def kept(path: Path) -> dict[str, Any]:
+    found: dict[str, Any] = json.loads(path.read_text("utf-8"))
+    return found
+
+
+@pytest.mark.parametrize("text", CASES, ids=lambda text: content(text)["title"])
+def test_a_result_comes_back_from_its_json_and_the_schema_describes_it(text: str) -> None:
+    result = result_of(evaluation_of(content(text), draws=100))
+    written = result_json(result)
+    assert read_result(json.loads(json.dumps(written))) == result
+    Draft202012Validator(result_schema()).validate(written)
+
+
+def test_the_schema_is_one_and_knows_every_field_by_its_name() -> None:
+    schema = result_schema()
+    Draft202012Validator.check_schema(schema)
+    assert schema["additionalProperties"] is False
+    finding = schema["$defs"]["Finding"]
+    assert {"class", "check", "probability"} <= set(finding["properties"])
+    assert "class_" not in finding["properties"]
+
+
+def test_a_result_cannot_be_changed() -> None:
+    result = result_of(evaluation_of(content(BOW), draws=100))
+    with pytest.raises(FrozenInstanceError):
+        result.coverage = 1.0  # type: ignore[misc]
+
+
+@pytest.mark.parametrize("path", KEPT, ids=lambda path: path.stem)
+def test_results_that_older_programs_kept_open_with_their_figures(path: Path) -> None:
+    old = kept(path)
+    result = read_result(old)
+    assert result.score.expected == old["score"]["expected"]
+    assert [line.mean for line in result.plan.lines] == [line["mean"] for line in old["plan"]["lines"]]
+    assert result.verdict.walk_away_price == old["verdict"]["walk_away_price"]
+    assert [one.check for one in result.findings] == [one["check"] for one in old["findings"]]
+    assert read_result(result_json(result)) == result
+
+
+def test_the_first_kept_results_say_where_they_have_nothing() -> None:
+    result = read_result(kept(Path(__file__).parent / "kept" / "first_pages.json"))
+    assert result.budget is None
+    assert result.plan.invoice is None
+    assert result.usual_score is None
+    assert result.checks[0].why.steps == ()
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        {"wieght": 1},
+        {"score": {"expected": "82", "low": 1.0, "high": 2.0}},
+        {"seed": True},
+        {"purpose": "swapping"},
+        {"coverage": None},
+        {"findings": None},
+    ],
+    ids=lambda change: next(iter(change)),
+)
+def test_what_is_no_result_is_refused(change: dict[str, Any]) -> None:
+    with pytest.raises(NoResultError):
+        read_result(kept(KEPT[0]) | change)
