@@ -31,6 +31,7 @@ Urgency = Literal["to_play_safely", "to_standard", "recommended", "cosmetic", "c
 Confidence = Literal["high", "medium", "low"]
 Kind = Literal["choice", "measure", "count", "rating", "derived"]
 Skill = Literal["set_up", "repair", "restoration"]
+Stop = Literal["always", "unless_priced"]
 
 TOGETHER = " + "  # between jobs that cure a fault only together
 DOMAINS: tuple[Domain, ...] = ("workmanship", "soundness", "playability", "tone", "authenticity", "resale")
@@ -71,6 +72,11 @@ class Outcome(Written):
 
     Each entry of `cured_by` is one way to cure it: a job, or several joined by "+" that are needed together. `units`:
     how many times at least the fault is there, and so the job is to be done ("two or more cracks").
+
+    `matter`: what stays in the value after a good repair, by the shop's guide for each class of making; `lasting_loss`
+    is that of one bought for its quality, and counts where no matter is named. `stops`: it stops a purchase `always`,
+    or `unless_priced` as such an instrument; None leaves it to the class. `answers_for`: whoever sells so stands in for
+    what is hidden.
     """
 
     say: Text
@@ -82,6 +88,9 @@ class Outcome(Written):
     inherent: StrictBool = False
     urgency: Urgency | None = None
     lasting_loss: ThreePoint | None = None
+    matter: Id | None = None
+    stops: Stop | None = None
+    answers_for: StrictBool = False
     if_bad: NotNegative | None = None
     if_good: NotNegative | None = None
     at_least: Whole | None = None
@@ -159,7 +168,10 @@ class Weight(Written):
 
 
 class Check(Written):
-    """One thing to look at, measure, count or rate; or, with `formula`, one that follows from readings (`derived`)."""
+    """One thing to look at, measure, count or rate; or, with `formula`, one that follows from readings (`derived`).
+
+    `points_to`: checks that count the same matter where they saw it, so that its loss of value counts once.
+    """
 
     check: Id
     part: Id
@@ -186,6 +198,7 @@ class Check(Written):
     outcomes: dict[Id, Outcome] = {}
     relevant_if: Text | None = None
     postponed_by: tuple[Text, ...] = ()
+    points_to: tuple[Id, ...] = ()
     exceptions: tuple[Text, ...] = ()
     caution: Text | None = None
     cautions: tuple[Id, ...] = ()

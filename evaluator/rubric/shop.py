@@ -8,6 +8,7 @@ from typing import Annotated, Literal, Self, get_args
 
 from pydantic import Field, StrictBool, StringConstraints, model_validator
 
+from .guide import Guide
 from .model import Family, Id, NotNegative, Positive, Share, Skill, Text, ThreePoint, Tier, Written
 
 Currency = Annotated[str, StringConstraints(pattern=r"^[A-Z]{3}$")]
@@ -118,6 +119,7 @@ class Shop(Written):
     private_share_of_ready_value: Share = 0.80
     money_with_luthier_counts: Positive = 2.0
     price_guide: dict[Family, dict[Tier, tuple[PricePoint, ...]]] = Field(default_factory=dict)
+    guide: Guide = Guide()
     buying: Buying = Buying()
     sales: KnownSales = KnownSales()
     keeping: Keeping = Keeping()

@@ -112,6 +112,7 @@ def _check_uses(check: Check) -> Iterator[Use]:
         yield from _listed("tools", check.measure.tools, "measure", "tools")
     if check.count:
         yield from _listed("checks", check.count.units_of, "count", "units_of")
+    yield from _listed("checks", check.points_to, "points_to")
     for key, outcome in check.outcomes.items():
         for at, cure in enumerate(outcome.cured_by):
             for job in jobs_of(cure):
