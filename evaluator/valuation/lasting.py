@@ -11,7 +11,7 @@ nothing leaves, is not in the value but in the chance that it is worth its price
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from math import prod
+from math import exp, log, prod
 
 REST_OF_AN_ACCIDENT = 1 / 3  # of one accident the worst fault counts whole and the others by a third
 LEAST_LOSS = 0.02  # below two hundredths of the value nobody pays less, so it is not named
@@ -50,7 +50,7 @@ class Lasting:
 
     def left_of(self, shares: Shares) -> float:
         """The share left of an instrument whose classes have these shares, a geometric mean."""
-        return prod(self.left[name] ** share for name, share in shares.items())
+        return exp(sum(share * log(self.left[name]) for name, share in shares.items()))
 
 
 def retained(losses: Iterable[float]) -> float:
