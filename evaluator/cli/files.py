@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from ..result.evaluation import Evaluation
     from ..rubric.rubric import Rubric
     from ..rubric.shop import Shop
-    from ..valuation.sales_book import SalesBook
+    from ..valuation.sales.sales_book import SalesBook
 
 MAX_BYTES = 2_000_000
 
@@ -99,8 +99,8 @@ def book_from(sales: Sales, rubric: "Rubric", shop: "Shop") -> "SalesBook | None
     """The known sales of a CSV file; one bad row, and nothing of it is used."""
     if sales.path is None:
         return None
-    from ..valuation.sales_book import SalesBook
-    from ..valuation.sales_file import read_sales
+    from ..valuation.sales.sales_book import SalesBook
+    from ..valuation.sales.sales_file import read_sales
 
     content, name = read_bytes(sales.path)
     try:

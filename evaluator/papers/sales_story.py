@@ -10,7 +10,7 @@ from ..basis import show
 from ..choosing.trade_in import OPINION
 from ..figures.money import scale_of
 from ..figures.rules import Figure, Mark, rule
-from ..valuation.comparables import KIND_WORDS
+from ..valuation.sales.comparables import KIND_WORDS
 from ..wording.words import capital, small
 from .blocks import Block, CautionBlock, Column, Drawing, Heading, Lead, Paper, Paragraph, TableBlock
 

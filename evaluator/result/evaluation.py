@@ -30,7 +30,7 @@ from ..rubric.shop import Shop
 from ..valuation.model import Verdict
 from ..valuation.price_guide import guide_reading
 from ..valuation.rules import rule
-from ..valuation.sales_book import SalesBook
+from ..valuation.sales.sales_book import SalesBook
 from ..valuation.verdict import decide
 
 DRAWS = 4000

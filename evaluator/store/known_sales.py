@@ -11,7 +11,7 @@ from typing import Any
 
 from sqlalchemy import Connection, Engine, delete, insert, select, update
 
-from ..valuation.comparables import Comparable
+from ..valuation.sales.comparables import Comparable
 from .engine import reading, writing
 from .schema import choices, known_sales
 

@@ -14,10 +14,10 @@ from ..basis.show import money
 from ..rubric.model import ThreePoint
 from ..rubric.rubric import Rubric
 from ..rubric.shop import PricePoint, Shop
-from .comparables import Reconciled
 from .condition import NO_FAULTS, Lasting, lasting, scores_without
 from .guide_curve import at_score, rounded_guide
-from .sales_book import SalesBook, enough, reconciled
+from .sales.comparables import Reconciled
+from .sales.sales_book import SalesBook, enough, reconciled
 
 Source = Literal["comparables", "own_figure", "price_guide"]
 OWN_FIGURE = "your own figure"

@@ -17,7 +17,7 @@ from ..rubric.shop import Shop
 from .model import Ruling, Verdict
 from .price_guide import ReadyValue, ready_value
 from .rules import rule
-from .sales_book import SalesBook
+from .sales.sales_book import SalesBook
 from .scope import cheaper_scope
 from .words import Stop, Told, reasons, say_to_seller, sentence, two_currencies
 

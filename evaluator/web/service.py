@@ -21,7 +21,7 @@ from ..rubric.shop import Shop
 from ..store.evaluations import Kept
 from ..store.folders import rubrics_folder
 from ..store.known_sales import revision, whole_book
-from ..valuation.sales_book import SalesBook
+from ..valuation.sales.sales_book import SalesBook
 
 MOST_CACHED = 64
 MOST_EVALUATED = 12  # with their draws in memory: two comparisons of six

@@ -12,9 +12,9 @@ from evaluator.choosing.rent_or_buy import BuyTerms, RentTerms, rent_or_buy
 from evaluator.choosing.repair_or_replace import as_found
 from evaluator.choosing.trade_in import cash_offer, consignment_net, making_ready, trade_offer
 from evaluator.rubric.shop import Buying
-from evaluator.valuation.comparables import Comparable, SaleKind, reconcile
 from evaluator.valuation.condition import accident, retained
 from evaluator.valuation.rules import rule
+from evaluator.valuation.sales.comparables import Comparable, SaleKind, reconcile
 
 BUYING = Buying()
 SALE = 1900 * 0.95

@@ -13,7 +13,7 @@ from sqlalchemy.exc import StatementError
 from evaluator.store.engine import open_database
 from evaluator.store.evaluations import Conflict, create, find, save_answers, save_sales_choices, save_start
 from evaluator.store.known_sales import add_sales, choose_leave_out, correct_sale, remove_sale, revision, whole_book
-from evaluator.valuation.comparables import Comparable
+from evaluator.valuation.sales.comparables import Comparable
 
 NOW = "2026-03-04T05:06:07+00:00"
 

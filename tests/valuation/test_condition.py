@@ -15,7 +15,7 @@ from evaluator.rubric.model import Cause, Check
 from evaluator.rubric.rubric import Rubric
 from evaluator.valuation.condition import lasting, scores_without
 from evaluator.valuation.price_guide import guide_reading, ready_value
-from evaluator.valuation.sales_book import SalesBook
+from evaluator.valuation.sales.sales_book import SalesBook
 from tests.estimate.small import case_of, job_of, rubric_of
 from tests.laws import tried
 from tests.valuation.test_sales_book import ON, guide_shop, sale

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from scipy.optimize import brentq
 from scipy.stats import lognorm
 
-from evaluator.valuation.mixture import Law, Mixture, law_of, mixture_of
+from evaluator.valuation.worth.mixture import Law, Mixture, law_of, mixture_of
 
 LAWS = (law_of(0.2, 100, 180, 300), law_of(0.5, 350, 750, 1500), law_of(0.3, 1400, 2500, 4500))
 SHARES = st.lists(st.floats(0.01, 1.0), min_size=3, max_size=3)

@@ -12,9 +12,9 @@ from evaluator.choosing.rent_or_buy import BuyTerms, RentTerms, rent_or_buy
 from evaluator.choosing.repair_or_replace import as_found, repair_or_replace
 from evaluator.choosing.trade_in import Answers, Work, before_any_figure, cash_offer, trade_in
 from evaluator.rubric.shop import Buying
-from evaluator.valuation.comparables import Comparable, adjusted, reconcile, two_figures
 from evaluator.valuation.condition import accident, retained, retention
-from evaluator.valuation.sales_file import read_sales, write_sales
+from evaluator.valuation.sales.comparables import Comparable, adjusted, reconcile, two_figures
+from evaluator.valuation.sales.sales_file import read_sales, write_sales
 from tests.estimate.small import shop_of
 
 ON = date(2026, 3, 1)

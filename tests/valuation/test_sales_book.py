@@ -13,9 +13,9 @@ from evaluator.assessment.model import Instrument, Range
 from evaluator.basis.money import Money
 from evaluator.result.evaluation import evaluate
 from evaluator.rubric.shop import Shop
-from evaluator.valuation.comparables import Comparable
 from evaluator.valuation.price_guide import ReadyValue, ready_value
-from evaluator.valuation.sales_book import SalesBook, alike, enough, reconciled, size_class
+from evaluator.valuation.sales.comparables import Comparable
+from evaluator.valuation.sales.sales_book import SalesBook, alike, enough, reconciled, size_class
 from tests.estimate.small import assessment_of, case_of, job_of, rubric_of, shop_of
 
 ON = date(2026, 3, 1)

@@ -18,8 +18,8 @@ from ...basis.problem import Problem
 from ...basis.show import number
 from ...choosing.trade_in import OPINION
 from ...store.known_sales import KeptSale, add_sales, choose_leave_out, correct_sale, remove_sale, whole_book
-from ...valuation.comparables import KIND_WORDS, Comparable
-from ...valuation.sales_file import BOOK_NEEDED, COLUMNS, FAMILIES, TIERS, read_sales, write_sales
+from ...valuation.sales.comparables import KIND_WORDS, Comparable
+from ...valuation.sales.sales_file import BOOK_NEEDED, COLUMNS, FAMILIES, TIERS, read_sales, write_sales
 from ..looking.pages import View, sent_version
 from ..service import service
 

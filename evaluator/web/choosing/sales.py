@@ -15,10 +15,10 @@ from ...choosing.trade_in import OPINION
 from ...papers import sales_story
 from ...rubric.shop import Shop
 from ...store.evaluations import DRAFT, Conflict, Kept, save_sales_choices, save_start
-from ...valuation.comparables import Comparable
 from ...valuation.price_guide import guide_reading
-from ...valuation.sales_book import alike, brought_near
-from ...valuation.sales_file import write_sales
+from ...valuation.sales.comparables import Comparable
+from ...valuation.sales.sales_book import alike, brought_near
+from ...valuation.sales.sales_file import write_sales
 from ..looking.pages import View, kept_or_404, sent_version
 from ..service import read_factor, read_share, service
 from .decisions import drawn, pdf

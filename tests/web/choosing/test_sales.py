@@ -9,8 +9,8 @@ from pypdf import PdfReader
 
 from evaluator.store.evaluations import find, finish, save_answers
 from evaluator.store.known_sales import add_sales, whole_book
-from evaluator.valuation.comparables import Comparable
-from evaluator.valuation.sales_file import read_sales
+from evaluator.valuation.sales.comparables import Comparable
+from evaluator.valuation.sales.sales_file import read_sales
 from evaluator.web.service import Service
 from tests.web.conftest import NOW, Client
 

@@ -10,7 +10,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from ..basis.chance import normal_below, normal_quantile
+from ...basis.chance import normal_below, normal_quantile
 
 NEAR_LIMITS = 0.90  # the low and the high of a guide are passed in one case of twenty each; judged, no source
 BAND = 0.80  # of what is shown

@@ -9,11 +9,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from typing import get_args
 
-from ..basis.message import Message, Messages, problem
-from ..basis.problem import Place, Problem, did_you_mean
-from ..basis.reading import read_quantity, without_groups
-from ..basis.show import MONTHS
-from ..rubric.model import Family, Tier
+from ...basis.message import Message, Messages, problem
+from ...basis.problem import Place, Problem, did_you_mean
+from ...basis.reading import read_quantity, without_groups
+from ...basis.show import MONTHS
+from ...rubric.model import Family, Tier
 from .comparables import KIND_WORDS, KINDS, Comparable, SaleKind
 
 NEEDED = ("name", "sold_on", "kind", "price", "currency")

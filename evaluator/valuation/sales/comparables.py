@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from datetime import date
 from itertools import pairwise
 
-from ..rubric.shop import LEVEL, TRUST, SaleKind, Shop
+from ...rubric.shop import LEVEL, TRUST, SaleKind, Shop
 
 __all__ = ["SaleKind"]
 KINDS: tuple[SaleKind, ...] = ("dealer_sale", "private_sale", "auction", "listing")

@@ -9,11 +9,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 
-from ..assessment.model import Instrument
-from ..rubric.rubric import Rubric
-from ..rubric.shop import PricePoint, Shop
+from ...assessment.model import Instrument
+from ...rubric.rubric import Rubric
+from ...rubric.shop import PricePoint, Shop
+from ..guide_curve import at_score
 from .comparables import Comparable, Reconciled, market_of, reconcile
-from .guide_curve import at_score
 
 OWN_BOOK = "your own book"
 DAYS_A_YEAR = 365.25
