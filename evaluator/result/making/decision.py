@@ -2,7 +2,7 @@
 
 from typing import cast
 
-from ...valuation.comparables import Adjusted, Reconciled
+from ...valuation.sales.comparables import Adjusted, Reconciled
 from ...valuation.model import Advice, Ruling
 from ...valuation.price_guide import ReadyValue
 from ..evaluation import Evaluation, weights_matter

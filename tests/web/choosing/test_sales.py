@@ -121,7 +121,7 @@ def test_lasting_faults_are_said_with_their_shares(client: Client, service: Serv
     save_answers(service.engine, draft, 1, answers, NOW)
     text = client.get(f"/evaluations/{draft}/sales").text
     assert "leave 72 of 100" in text and "(75)" in text and "(91)" in text and "of one origin count once" in text
-    assert "leave 86 of 100" in client.get(f"/evaluations/{draft}/result").text
+    assert "leave 72 of 100" in client.get(f"/evaluations/{draft}/result").text
     verdict = client.http.get(f"/evaluations/{draft}/result.json").get_json()["verdict"]
-    assert verdict["lasting"]["left"] == pytest.approx(1 - 0.12 - 0.06 / 3)
-    assert "its lasting faults leave 86 of 100 of that" in verdict["ready_value_from"]
+    assert verdict["lasting"]["left"] == pytest.approx(1 - 0.25 - 0.09 / 3)
+    assert "its lasting faults leave 72 of 100 of that" in verdict["ready_value_from"]
