@@ -2,9 +2,9 @@
 
 from typing import cast
 
-from ...valuation.sales.comparables import Adjusted, Reconciled
 from ...valuation.model import Advice, Ruling
 from ...valuation.price_guide import ReadyValue
+from ...valuation.sales.comparables import Adjusted, Reconciled
 from ..evaluation import Evaluation, weights_matter
 from ..model.decision import Allowing, KnownSale, KnownSales, Lasting, LastingFault, Turn, Verdict, Views
 
