@@ -34,6 +34,7 @@ from .problem import Place, Problem
 __all__ = ["MESSAGES", "Formula", "Names", "Value", "parse_formula"]
 
 MAX_LENGTH = 500  # a formula longer than this is a program, and nobody can read it aloud
+MAX_SIZE = 1e12  # as in a typed reading
 MAX_DEPTH = 30  # keeps the recursive walk far from Python's own limit
 
 MESSAGES: Messages = {
@@ -52,6 +53,9 @@ MESSAGES: Messages = {
     ),
     "formula.number": Message(
         'the number "{number}" (letter {column}) is not plain.', "Write digits and a point, without exponent or unit."
+    ),
+    "formula.large": Message(
+        "the number at letter {column} is larger than anything that is measured.", "Write it with fewer digits."
     ),
     "formula.not_allowed": Message("{what} (letter {column}) is not allowed in a formula.", "{instead}"),
     "formula.function": Message(
@@ -247,6 +251,8 @@ class _Reader:
             return ("text", node.value)
         if isinstance(node.value, bool) or not isinstance(node.value, (int, float)):
             raise self.refuse(node, ast.unparse(node), "Write a number, or a comparison.")
+        if abs(node.value) > MAX_SIZE:  # before it is made a float, which 310 digits do not fit into
+            raise _RefusedError("formula.large", self.column(node))
         return float(node.value)
 
     def unary(self, node: ast.UnaryOp, depth: int) -> Tree:

@@ -4,7 +4,7 @@ Mistakes in a rubric, a shop file, an evaluation file or a form field are collec
 exceptions that reach the top.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
 
@@ -44,6 +44,32 @@ class Problem:
 def by_place(problems: Iterable[Problem]) -> tuple[Problem, ...]:
     """The problems in reading order: by file, line and column, those without a place first."""
     return tuple(sorted(problems, key=lambda p: (p.place or Place(""), p.where, p.what)))
+
+
+MOST_TOLD = 50  # nobody mends more than this from one list; the rest is counted
+
+
+@dataclass(slots=True)
+class Hints:
+    """Near words for the mistakes of one reading: looked for while there are few, since a search costs half a
+    millisecond and a file may hold sixty thousand unknown words.
+    """
+
+    left: int = MOST_TOLD
+
+    def near(self, word: str, known: Iterable[str]) -> str:
+        """'Did you mean "weight"?', or empty where no known word is close or enough were looked for."""
+        if self.left <= 0:
+            return ""
+        self.left -= 1
+        return did_you_mean(word, known)
+
+
+def first_told(problems: Sequence[Problem]) -> tuple[Sequence[Problem], str]:
+    """(those to list, a sentence that counts the rest; empty without any)."""
+    rest = len(problems) - MOST_TOLD
+    more = f"And {rest:,} more." if rest > 0 else ""
+    return problems[:MOST_TOLD], more
 
 
 def did_you_mean(word: str, known: Iterable[str]) -> str:

@@ -12,8 +12,8 @@ from difflib import get_close_matches
 
 from ..basis.message import Message, Messages, problem
 from ..basis.problem import Problem, did_you_mean
-from ..basis.reading import Quantity, read_quantity
 from ..basis.show import number, with_unit
+from ..basis.typed.quantities import Quantity, read_quantity
 from ..basis.units import UNITS, Unit, unit_named
 from ..lutherie.strings.pitch import note_number
 from .model import ANY, Calculator, Given, Input

@@ -16,7 +16,7 @@ from pathlib import Path
 import click
 
 from .. import __version__
-from ..basis.problem import Problem
+from ..basis.problem import Problem, first_told
 from .choosing import compare, trade_in
 from .files import MistakesError, Sales, emit, evaluation_of, fail, shop_from
 from .options import json_option, leave_out_option, overlay_option, sales_option, seed_option, shop_option
@@ -179,8 +179,9 @@ def main() -> None:
     try:
         cli.main(standalone_mode=False)
     except MistakesError as mistakes:
-        for problem in mistakes.problems:
-            click.echo(str(problem), err=True)
+        listed, more = first_told(mistakes.problems)
+        for line in [*map(str, listed), *([more] if more else [])]:
+            click.echo(line, err=True)
         sys.exit(TROUBLE)
     except click.exceptions.Exit as stop:
         sys.exit(stop.exit_code)

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import click
 
-from ..basis.problem import Problem, by_place
+from ..basis.problem import Problem, by_place, first_told
 from ..store.folders import rubrics_folder
 from .files import MistakesError, emit, rubric_named, shop_from
 from .options import overlay_option
@@ -28,10 +28,13 @@ def rubric_check(paths: tuple[str, ...]) -> None:
     told = [check_path(Path(path), root) for path in paths or (str(root),)]
     problems = by_place(problem for one in told for problem in one.problems)
     quoted = {place: line for one in told for place, line in one.lines.items()}
-    for problem in problems:
+    listed, more = first_told(problems)
+    for problem in listed:
         click.echo(str(problem), err=True)
         if problem.place in quoted:
             click.echo(f"    {quoted[problem.place]}", err=True)
+    if more:
+        click.echo(more, err=True)
     folders = [Path(path) for path in paths if (Path(path) / "families").is_dir()] if paths else [root]
     failed = [] if problems else [line for folder in folders for line in _examples_not_met(folder)]
     for line in failed:

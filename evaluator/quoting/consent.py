@@ -15,6 +15,7 @@ from ..basis.message import Message, Messages, problem
 from ..basis.money import Money, total_of
 from ..basis.problem import Problem
 from ..basis.show import money
+from ..basis.typed.signs import sign_problem
 from .answers import Answer, Answers, standing, totals, wrong_answers
 from .quote import STATE_WORDS, Quote, State
 
@@ -118,7 +119,9 @@ def wrong_names(quote: Quote, by: str, how: How, noted_by: str | None = None) ->
     codes = [] if by.strip() else ["consent.name"]
     if how == "spoken" and not (noted_by or "").strip():
         codes.append("consent.noted_by")
-    return [problem(MESSAGES, code, f"quote {quote.number}") for code in codes]
+    where = f"quote {quote.number}"
+    strange = sign_problem(by + (noted_by or ""), where)
+    return [problem(MESSAGES, code, where) for code in codes] + ([strange] if strange else [])
 
 
 def state_after(quote: Quote, answers: Answers) -> State:

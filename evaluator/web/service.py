@@ -12,7 +12,7 @@ from ..assessment.model import Case
 from ..assessment.observing.case import read_case
 from ..assessment.observing.observe import read_observation
 from ..basis.problem import Problem
-from ..basis.reading import read_quantity
+from ..basis.typed.quantities import read_quantity
 from ..result.evaluation import Evaluation, evaluate
 from ..result.json_form import to_json
 from ..rubric.files.load import load_rubric

@@ -70,6 +70,7 @@ def test_defaults() -> None:
         ({"instrument": {"year": True}}, "is not a year"),
         ({"instrument": {"about": ["a"]}}, "this must be text"),
         ({"title": "x" * 401}, "longer than 400 letters"),
+        ({"title": "a\x00b"}, "title: a sign stands in it that is no letter"),
         ({"asking": 780}, "a price needs an amount and a currency"),
         ({"asking": {"currency": "EUR"}}, "a price needs an amount and a currency"),
         ({"asking": {"amount": -3, "currency": "EUR"}}, '"-3" is not a price'),

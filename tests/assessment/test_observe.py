@@ -117,6 +117,7 @@ def test_the_usual_tool_is_taken_and_a_written_doubt_stands_before_it() -> None:
         ("purfling", {"outcome": "inlaid", "seen_by": "photo"}, 'Did you mean "photos"?'),
         ("purfling", {"outcom": "inlaid"}, 'Did you mean "outcome"?'),
         ("purfling", {"outcome": "inlaid", "note": ["a"]}, "the note must be text"),
+        ("purfling", {"outcome": "inlaid", "note": "a\x00b"}, "a sign stands in the note that is no letter"),
         ("purfling", {"outcome": "inlaid", "photos": [3]}, "each photo's name must be text"),
         ("purfling", {"outcome": "inlaid", "note": "x" * 2001}, "the note is longer than 2000 letters"),
         ("string_length", "-3 mm", "-3 mm is less than nothing."),

@@ -85,6 +85,8 @@ def test_value(text: str, value: Value) -> None:
         ("010", "formula.number", 1),
         ("1.2.3", "formula.number", 1),
         ("2mm", "formula.number", 1),
+        ("a / " + "9" * 310, "formula.large", 5),
+        ("a / " + "9" * 310 + ".0", "formula.large", 5),
         ("a ** b", "formula.not_allowed", 3),
         ("a // b", "formula.not_allowed", 3),
         ("a is b", "formula.not_allowed", 3),

@@ -2,7 +2,7 @@
 
 import pytest
 
-from evaluator.basis.reading import Quantity, read_quantity
+from evaluator.basis.typed.quantities import Quantity, read_quantity
 from evaluator.calculators.reading import split_pairs
 from tests.calculators.asking import ask, mistakes, value
 

@@ -332,3 +332,13 @@ def test_a_file_at_the_limit_is_still_read(run: Run, file: Callable[[bytes], str
     text = FEW.encode()
     assert run("score", file(text + b"#" * (MAX_BYTES - len(text))), "--json").code == 0
     assert run("score", file(text + b"#" * (MAX_BYTES - len(text) + 1)), "--json").code == 1
+
+
+@pytest.mark.parametrize("indent", ["", "observations:\n  ", "observations:\n  purfling:\n    outcome: inlaid\n    "])
+def test_of_many_mistakes_fifty_are_listed_and_the_rest_is_counted(
+    run: Run, file: Callable[[str | bytes], str], indent: str
+) -> None:
+    before, _, space = indent.rpartition("\n")
+    lines = "".join(f"{space}key_{i}: 1\n" for i in range(400))
+    told = run("score", file(f"format: 1\nrubric: violin\n{before}\n{lines}")).err.splitlines()
+    assert len(told) == 51 and told[-1] == "And 350 more."

@@ -259,6 +259,7 @@ def test_consent_is_a_chain_that_shows_every_change() -> None:
         ({"at": NOON + timedelta(days=60)}, "consent.expired"),
         ({"seen": "another"}, "consent.meanwhile"),
         ({"by": "  "}, "consent.name"),
+        ({"by": "A\x00B"}, "text.sign"),
         ({"how": "spoken"}, "consent.noted_by"),
         ({"ceiling": Money(Decimal("10.00"), "USD")}, "consent.ceiling"),
         ({"answers": {"unknown": "yes"}}, "quote.unknown_line"),

@@ -67,6 +67,7 @@ FORMULAS = _in(
     ("formula.syntax", "formula: string_length / afterlength", "formula: string_length afterlength"),
     ("formula.character", "formula: string_length / afterlength", "formula: string_length ÷ afterlength"),
     ("formula.number", "formula: string_length / afterlength", "formula: string_length / 1e2"),
+    ("formula.large", "formula: string_length / afterlength", "formula: string_length / " + "9" * 310),
     ("formula.not_allowed", "formula: string_length / afterlength", "formula: string_length ** 2"),
     ("formula.function", "formula: string_length / afterlength", "formula: round(string_length)"),
     ("formula.arguments", "formula: string_length / afterlength", "formula: min(string_length)"),

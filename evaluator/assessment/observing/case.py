@@ -10,8 +10,9 @@ from typing import Any, Protocol, TypeVar, get_args
 
 from ...basis.message import Message, Messages, problem
 from ...basis.money import Money
-from ...basis.problem import Place, Problem, by_place, did_you_mean
-from ...basis.reading import without_groups
+from ...basis.problem import Hints, Place, Problem, by_place
+from ...basis.typed.quantities import without_groups
+from ...basis.typed.signs import sign_problem
 from ...rubric.model import Age, Channel, Looker, StringType, Style, Tier
 from ...rubric.rubric import Rubric
 from ..model import Case, Instrument, Observation, Purpose
@@ -79,6 +80,7 @@ class _Reader:
     def __init__(self, places: Places | None) -> None:
         self.places = places
         self.problems: list[Problem] = []
+        self.hints = Hints()
 
     def place(self, path: Path, code: str) -> Place | None:
         """Where a mistake stands: at the key where the key itself is wrong, else at its value."""
@@ -102,9 +104,8 @@ class _Reader:
             return {}
         for key in raw:
             if key not in keys:
-                self.note(
-                    "case.unknown_key", (*path, str(key)), key=in_one_line(key), hint=did_you_mean(str(key), keys)
-                )
+                hint = self.hints.near(str(key), keys)
+                self.note("case.unknown_key", (*path, str(key)), key=in_one_line(key), hint=hint)
         return {key: raw[key] for key in keys if raw.get(key) is not None}
 
     def choice(self, raw: object, path: Path, choices: tuple[Choice, ...], default: Choice) -> Choice:
@@ -113,7 +114,7 @@ class _Reader:
         for choice in choices:
             if raw == choice:
                 return choice
-        hint = did_you_mean(str(raw), choices)
+        hint = self.hints.near(str(raw), choices)
         self.note("case.choice", path, text=in_one_line(raw), choices=" or ".join(choices), hint=hint)
         return default
 
@@ -125,6 +126,8 @@ class _Reader:
             return ""
         if len(str(raw)) > MOST_TEXT:
             self.note("case.too_long", path, limit=MOST_TEXT)
+        if strange := sign_problem(str(raw), ".".join(map(str, path))):
+            self.add([strange], path)
         return str(raw)
 
     def money(self, raw: object, path: Path) -> Money | None:
@@ -251,7 +254,7 @@ def _observations(
         return {}
     found: dict[str, tuple[Observation, ...]] = {}
     for key, answer in raw.items():
-        problems, seen = _sorted_out(read_observation(rubric, str(key), answer, seen_by))
+        problems, seen = _sorted_out(read_observation(rubric, str(key), answer, seen_by, reader.hints))
         reader.add(problems, ("observations", str(key)))
         if seen:
             found[str(key)] = seen

@@ -9,9 +9,10 @@ from collections.abc import Mapping, Sequence
 from typing import Any, get_args
 
 from ...basis.message import Message, Messages, problem
-from ...basis.problem import Problem, did_you_mean
-from ...basis.reading import Quantity, read_quantity, read_whole
+from ...basis.problem import Hints, Problem, did_you_mean
 from ...basis.show import number, with_unit
+from ...basis.typed.quantities import Quantity, read_quantity, read_whole
+from ...basis.typed.signs import sign_problem
 from ...basis.units import UNITS, WITH_ARTICLE, dimension_of
 from ...rubric.model import Channel, Check, Tool
 from ...rubric.rubric import Rubric
@@ -66,15 +67,20 @@ class _RefusedError(Exception):
 
 
 def read_observation(
-    rubric: Rubric, check_id: str, raw: object, seen_by_default: Channel = "in_person"
+    rubric: Rubric,
+    check_id: str,
+    raw: object,
+    seen_by_default: Channel = "in_person",
+    hints: Hints | None = None,
 ) -> tuple[Observation, ...] | tuple[Problem, ...]:
     """The observations in one answer, or every mistake in it (a tuple holds only the one kind).
 
-    Nothing (None or blank) gives an empty tuple: the check was not looked at.
+    Nothing (None or blank) gives an empty tuple: the check was not looked at. `hints` are those of the whole file.
     """
     check = rubric.checks.get(check_id)
+    hints = hints or Hints()
     if check is None:
-        hint = did_you_mean(str(check_id), rubric.checks)
+        hint = hints.near(str(check_id), rubric.checks)
         return (problem(MESSAGES, "observation.unknown_check", f'check "{in_one_line(check_id)}"', hint=hint),)
     answers = raw if isinstance(raw, (list, tuple)) else [raw]
     if len(answers) > MOST_ANSWERS:
@@ -83,7 +89,7 @@ def read_observation(
     problems: list[Problem] = []
     for answer in answers:
         try:
-            one = _answer(rubric, check, answer, seen_by_default)
+            one = _answer(rubric, check, answer, seen_by_default, hints)
         except _RefusedError as refused:
             problems += refused.problems
         else:
@@ -99,13 +105,13 @@ def _refuse(check: Check, code: str, **words: object) -> _RefusedError:
     return _RefusedError(problem(MESSAGES, code, _where(check), None, **words))
 
 
-def _answer(rubric: Rubric, check: Check, raw: object, seen_by: Channel) -> Observation | None:
+def _answer(rubric: Rubric, check: Check, raw: object, seen_by: Channel, hints: Hints) -> Observation | None:
     if raw is None or (isinstance(raw, str) and not raw.strip()):
         return None
     if isinstance(raw, bool):
         raise _refuse(check, "observation.yes_no", example=_example(check))
     if isinstance(raw, Mapping):
-        return _mapped(rubric, check, raw, seen_by)
+        return _mapped(rubric, check, raw, seen_by, hints)
     if not isinstance(raw, (str, int, float)):
         raise _refuse(check, "observation.shape", example=_example(check))
     return _plain(rubric, check, raw, seen_by)
@@ -120,11 +126,13 @@ def _plain(rubric: Rubric, check: Check, raw: str | float, seen_by: Channel) -> 
     raise _unknown_outcome(check, raw)
 
 
-def _mapped(rubric: Rubric, check: Check, raw: Mapping[Any, object], default: Channel) -> Observation | None:
+def _mapped(
+    rubric: Rubric, check: Check, raw: Mapping[Any, object], default: Channel, hints: Hints
+) -> Observation | None:
     problems: list[Problem] = []
     for key in raw:
         if key not in KEYS:
-            hint = did_you_mean(str(key), KEYS)
+            hint = hints.near(str(key), KEYS)
             problems.append(
                 problem(MESSAGES, "observation.unknown_key", _where(check), text=in_one_line(key), hint=hint)
             )
@@ -270,6 +278,8 @@ def _note(check: Check, raw: object) -> str:
         raise _refuse(check, "observation.not_text", what="the note")
     if len(str(raw)) > MOST_NOTE:
         raise _refuse(check, "observation.too_long", what="the note", limit=f"{MOST_NOTE} letters")
+    if strange := sign_problem(str(raw), _where(check), "the note"):
+        raise _RefusedError(strange)
     return str(raw)
 
 

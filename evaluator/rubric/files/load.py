@@ -303,7 +303,7 @@ def read_shop(path: Path, default: Path | None = None) -> tuple[Shop | None, tup
     try:
         return Shop.model_validate(combined), layers, ()
     except ValidationError as error:
-        problems = problems_of(error, combined, lambda p, k: latest_place(layers, p, k), Shop)
+        problems = problems_of(error, combined, lambda p, k: latest_place(layers, p, k), Shop, sources.hints)
         return None, layers, by_place(problems)
 
 

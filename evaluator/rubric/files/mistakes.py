@@ -6,7 +6,7 @@ from typing import Any, get_args
 from pydantic import BaseModel, ValidationError
 
 from ...basis.message import Message, Messages, problem
-from ...basis.problem import Place, Problem, did_you_mean
+from ...basis.problem import Hints, Place, Problem
 
 MESSAGES: Messages = {
     "shape.unknown_key": Message('unknown key "{key}".', "{hint}"),
@@ -110,24 +110,28 @@ def _inside(data: object, step: object) -> object:
     return None
 
 
-def problems_of(error: ValidationError, data: object, locate: Locate, model: type[BaseModel]) -> list[Problem]:
+def problems_of(
+    error: ValidationError, data: object, locate: Locate, model: type[BaseModel], hints: Hints | None = None
+) -> list[Problem]:
     """Every complaint about `data`, in reading order of pydantic; `locate` gives the place of a path or of its key."""
+    hints = hints or Hints()
     found: dict[tuple[Path, bool], list[Any]] = {}
     for one in _without_other_branches(error, data):
         path = _real_path(one["loc"], data, one["type"])
         found.setdefault((path, "[key]" in one["loc"]), []).append(one)
-    return [_problem(complaints, path, is_key, (data, locate, model)) for (path, is_key), complaints in found.items()]
+    about = (data, locate, model, hints)
+    return [_problem(complaints, path, is_key, about) for (path, is_key), complaints in found.items()]
 
 
 def _problem(
-    complaints: Sequence[Any], path: Path, is_key: bool, about: tuple[object, Locate, type[BaseModel]]
+    complaints: Sequence[Any], path: Path, is_key: bool, about: tuple[object, Locate, type[BaseModel], Hints]
 ) -> Problem:
     """One problem of all complaints about one path: the first, with all choices (a key may be a tier or a style)."""
-    data, locate, model = about
-    code, words = _code_and_words(complaints[0], path, model)
+    data, locate, model, hints = about
+    code, words = _code_and_words(complaints[0], path, model, hints)
     if code == "shape.choice":
         choices = [word for one in complaints for word in _choices(one)]
-        words |= {"choices": _listed(choices), "hint": did_you_mean(str(words["value"]), choices)}
+        words |= {"choices": _listed(choices), "hint": hints.near(str(words["value"]), choices)}
     place = locate(path, is_key or code == "shape.unknown_key")
     return problem(MESSAGES, code, where_of(data, path), place, **words)
 
@@ -193,7 +197,7 @@ def keys_at(model: type[BaseModel], path: Sequence[object]) -> list[str]:
     return [field.alias or name for name, field in model.model_fields.items()]
 
 
-def _code_and_words(one: Any, path: Path, model: type[BaseModel]) -> tuple[str, dict[str, object]]:
+def _code_and_words(one: Any, path: Path, model: type[BaseModel], hints: Hints) -> tuple[str, dict[str, object]]:
     context: Mapping[str, Any] = one.get("ctx") or {}
     value = _shown(one["input"])
     key = str(path[-1]) if path else ""
@@ -209,7 +213,7 @@ def _code_and_words(one: Any, path: Path, model: type[BaseModel]) -> tuple[str, 
     words["limit"] = limit or context.get("max_length", "")
     if kind == "unknown_key":
         known = keys_at(model, path[:-1])
-        words["hint"] = did_you_mean(key, known) or _known(known)
+        words["hint"] = hints.near(key, known) or _known(known)
     return f"shape.{kind}", words
 
 

@@ -12,7 +12,6 @@ from pydantic import ValidationError
 
 from ...basis.document import Document
 from ...basis.message import Message, Messages
-from ...basis.problem import did_you_mean
 from ..model import RubricFile, StandardTable
 from .mistakes import problems_of
 from .sources import KINDS, WORD_FOR, Sources, entries_of
@@ -137,5 +136,5 @@ def kind_of(identity: str, sources: Sources) -> str | None:
 
 
 def _hint(identity: str, sources: Sources) -> str:
-    known = [name for kind in KINDS for name in sources.entries[kind]]
-    return did_you_mean(identity, known) or "Look at the ids of the rubric."
+    known = (name for kind in KINDS for name in sources.entries[kind])
+    return sources.hints.near(identity, known) or "Look at the ids of the rubric."

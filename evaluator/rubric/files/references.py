@@ -5,7 +5,7 @@ from typing import Any, get_args
 
 from ...basis.formula import Formula
 from ...basis.message import Message, Messages, problem
-from ...basis.problem import Problem, did_you_mean
+from ...basis.problem import Problem
 from ...drawings.names import NAMES as DRAWINGS
 from ..model import Age, Check, Family, Job, PartPrice, SharedLabour, StandardTable, StringType, Style, Tier, jobs_of
 from ..rubric import Rubric
@@ -81,14 +81,14 @@ def _unknown(
     if user == (target, identity):
         return "itself", ""
     if target == "drawings":
-        return None if identity in DRAWINGS else (target, did_you_mean(identity, DRAWINGS))
+        return None if identity in DRAWINGS else (target, sources.hints.near(identity, DRAWINGS))
     if target != "source":
         known = sources.is_known(target, identity)
-        return None if known else (target, did_you_mean(identity, sources.names(target)))
+        return None if known else (target, sources.hints.near(identity, sources.names(target)))
     if identity in rubric.sources or " " in identity:
         return None
     # Free text is a source too, so only a single word that is nearly a key counts as a slip.
-    hint = did_you_mean(identity, rubric.sources)
+    hint = sources.slips.near(identity, rubric.sources)
     return ("source", hint) if hint else None
 
 
@@ -166,7 +166,7 @@ def _formula_problems(rubric: Rubric, sources: Sources, check: str, key: str, fo
         yield problem(MESSAGES, "reference.itself", where, place, kind="check", id=check, key=key)
     for name in sorted(formula.names - {check}):
         if name not in rubric.checks and name not in facts and not sources.is_there("checks", name):
-            hint = did_you_mean(name, [*rubric.checks, *facts]) or "Look at the ids of the checks."
+            hint = sources.hints.near(name, [*rubric.checks, *facts]) or "Look at the ids of the checks."
             yield problem(MESSAGES, "reference.formula_name", where, place, id=name, hint=hint)
         elif _is_reckoned_word(rubric, name, compared):
             yield problem(MESSAGES, "reference.formula_text", where, place, id=name)
@@ -187,12 +187,12 @@ def _compared_problems(
     if name in rubric.checks:
         outcomes = rubric.checks[name].outcomes
         if text not in outcomes and text != "cannot_tell" and ("checks", name) not in sources.broken:
-            hint = did_you_mean(text, outcomes) or f"It has {', '.join(outcomes)}."
+            hint = sources.hints.near(text, outcomes) or f"It has {', '.join(outcomes)}."
             yield problem(MESSAGES, "reference.formula_outcome", where, place, check=name, outcome=text, hint=hint)
         return
     choices = rubric.sizes if name == "size" else FACTS.get(name)
     if choices and text not in choices:
-        words = {"fact": name, "text": text, "choices": ", ".join(choices), "hint": did_you_mean(text, choices)}
+        words = {"fact": name, "text": text, "choices": ", ".join(choices), "hint": sources.hints.near(text, choices)}
         yield problem(MESSAGES, "reference.formula_fact", where, place, **words)
 
 
@@ -203,6 +203,7 @@ def _postponed_problems(rubric: Rubric, sources: Sources, check: Check) -> Itera
         if (known is None and sources.is_known("checks", name)) or ("checks", name) in sources.broken:
             continue
         if known is None or outcome not in known.outcomes:
-            hint = did_you_mean(name, rubric.checks) if known is None else did_you_mean(outcome, known.outcomes)
+            word, words = (name, rubric.checks) if known is None else (outcome, known.outcomes)
+            hint = sources.hints.near(word, words)
             place = sources.place("checks", check.check, "postponed_by", at)
             yield problem(MESSAGES, "reference.postponed", f'check "{check.check}"', place, text=text, hint=hint)

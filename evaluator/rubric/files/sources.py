@@ -14,7 +14,7 @@ from pydantic import ValidationError
 
 from ...basis.document import Document, parse_document
 from ...basis.message import Message, Messages, problem
-from ...basis.problem import Place, Problem
+from ...basis.problem import Hints, Place, Problem
 from ..model import RubricFile, Written
 from .mistakes import LISTS, problems_of
 
@@ -41,6 +41,8 @@ class Sources:
     named: dict[str, str] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
     unreadable: bool = False
+    hints: Hints = field(default_factory=Hints)
+    slips: Hints = field(default_factory=lambda: Hints(1_000))  # words of sources, most of them rightly their own
 
     def note(self, messages: Messages, code: str, where: str, place: Place | None, **words: object) -> None:
         self.problems.append(problem(messages, code, where, place, **words))
@@ -119,16 +121,21 @@ def read_written(document: Document, sources: Sources) -> tuple[RubricFile, dict
     try:
         return RubricFile.model_validate(document.data), positions
     except ValidationError as error:
-        sources.problems += problems_of(error, document.data, lambda p, k: document.place(*p, key=k), RubricFile)
+
+        def locate(path: tuple[str | int | float, ...], key: bool) -> Place:
+            return document.place(*path, key=key)
+
+        sources.problems += problems_of(error, document.data, locate, RubricFile, sources.hints)
         bad = {tuple(one["loc"][:2]) for one in error.errors()}
     rest: dict[str, Any] = {}
+    bad_keys = {one[0] for one in bad}
     for kind, value in document.data.items():
         if kind in KINDS and isinstance(value, list):
             sources.broken |= {(kind, found) for at in positions[kind] if (found := _broken_id(kind, value, at, bad))}
             kept = {at: _mended(kind, value[at]) if (kind, at) in bad else value[at] for at in positions[kind]}
             positions[kind] = [at for at in kept if kept[at] is not None]
             rest[kind] = [kept[at] for at in positions[kind]]
-        elif not any(one[0] == kind for one in bad):
+        elif kind not in bad_keys:
             rest[kind] = value
     return RubricFile.model_validate(rest), positions
 

@@ -11,8 +11,8 @@ from typing import get_args
 
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Place, Problem, did_you_mean
-from ...basis.reading import read_quantity, without_groups
 from ...basis.show import MONTHS
+from ...basis.typed.quantities import read_quantity, without_groups
 from ...rubric.model import Family, Tier
 from .comparables import KIND_WORDS, KINDS, Comparable, SaleKind
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from flask import request
 
-from ...basis.reading import without_groups
+from ...basis.typed.quantities import without_groups
 
 _NUMBER = re.compile(r"\d{1,7}(\.\d{1,3})?")
 

@@ -15,7 +15,7 @@ from markupsafe import Markup
 from werkzeug.wrappers import Response as AnyResponse
 
 from ...basis.problem import Problem
-from ...basis.reading import without_groups
+from ...basis.typed.quantities import without_groups
 from ...choosing.candidates import FEWEST, MOST
 from ...choosing.offers import Asked, materials_seen, trade_in_json
 from ...choosing.side_by_side import Entrant, comparison_json

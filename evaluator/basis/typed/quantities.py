@@ -9,9 +9,9 @@ import re
 from dataclasses import dataclass
 from typing import TypedDict
 
-from .message import Message, Messages, problem
-from .problem import Problem, did_you_mean
-from .units import EXAMPLES, SPELLINGS, UNITS, WITH_ARTICLE, convert, unit_named
+from ..message import Message, Messages, problem
+from ..problem import Problem, did_you_mean
+from ..units import EXAMPLES, SPELLINGS, UNITS, WITH_ARTICLE, convert, unit_named
 
 MAX_LENGTH = 60
 MAX_SIZE = 1e12  # nothing in a workshop is larger in any unit of ours; keeps later squares finite

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from evaluator.basis.problem import Problem
-from evaluator.basis.reading import Quantity, read_quantity, read_whole, without_groups
+from evaluator.basis.typed.quantities import Quantity, read_quantity, read_whole, without_groups
 
 
 @pytest.mark.parametrize(
