@@ -2,12 +2,15 @@
 
 import threading
 from collections.abc import Callable, Iterator, Mapping
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
 import pytest
 from flask import Flask
 from flask.testing import FlaskClient
+from jinja2 import BytecodeCache
+from jinja2.bccache import Bucket
 from playwright.sync_api import Browser, ConsoleMessage, sync_playwright
 from playwright.sync_api import Page as Tab
 from waitress.server import create_server
@@ -50,12 +53,30 @@ class Client:
 
     @staticmethod
     def _page(response: TestResponse, status: int) -> Page:
-        page = Page(response.request.path, response.get_data(as_text=True))
+        page = read_page(response.request.path, response.get_data(as_text=True))
         assert response.status_code == status, f"{page.path}: {response.status}: {page.text[:300]}"
         assert response.mimetype == "text/html"
         assert page.faults() == [], page.path
         check_headers(response)
+        assert response.headers["Cache-Control"] == "no-store", page.path
         return page
+
+
+read_page = lru_cache(maxsize=200)(Page)  # many tests fetch the same page
+
+
+class Compiled(BytecodeCache):
+    """Templates compiled once for all the apps of a run."""
+
+    def __init__(self) -> None:
+        self.kept: dict[str, bytes] = {}
+
+    def load_bytecode(self, bucket: Bucket) -> None:
+        if bucket.key in self.kept:
+            bucket.bytecode_from_string(self.kept[bucket.key])
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        self.kept[bucket.key] = bucket.bytecode_to_string()
 
 
 def check_headers(response: TestResponse) -> None:
@@ -84,9 +105,16 @@ def service(tmp_path: Path, shop: Shop, loaded: dict[str, Any]) -> Iterator[Serv
     engine.dispose()
 
 
+@pytest.fixture(scope="session")
+def compiled() -> Compiled:
+    return Compiled()
+
+
 @pytest.fixture
-def client(service: Service) -> Client:
-    return Client(create_app(service, "a key for tests"))
+def client(service: Service, compiled: Compiled) -> Client:
+    app = create_app(service, "a key for tests")
+    app.jinja_env.bytecode_cache = compiled
+    return Client(app)
 
 
 @pytest.fixture

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import cached_property
 from html.parser import HTMLParser
 
 VOID = frozenset({"area", "base", "br", "col", "embed", "hr", "img", "input", "link", "meta", "source", "wbr"})
@@ -96,6 +97,10 @@ class Page:
         return self.tree.find("h1")[0].text
 
     def faults(self) -> list[str]:
+        return self._faults
+
+    @cached_property
+    def _faults(self) -> list[str]:
         return [*self._malformed, *self._heads(), *self._ids(), *self._labels(), *self._inline()]
 
     def _heads(self) -> Iterator[str]:
