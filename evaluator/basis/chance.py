@@ -60,11 +60,6 @@ def normal_within(low: float | None, high: float | None, mean: float, sd: float)
     return min(1.0, max(0.0, 1.0 - below_low - above_high))
 
 
-def unit_normal_loss(z: float) -> float:
-    """E[max(0, Z - z)] of a standard normal Z (Raiffa and Schlaifer, Applied Statistical Decision Theory, 1961)."""
-    return normal_density(z) - z * normal_below(-z)
-
-
 def quantile(values: NDArray[np.float64], share: float) -> float:
     """The value that a share 0..1 of the values does not pass, straight lines between neighbours; not for no values.
 

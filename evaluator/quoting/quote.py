@@ -207,12 +207,6 @@ def moved(quote: Quote, to: State) -> Quote | Problem:
     return problem(MESSAGES, "quote.move", f"quote {quote.number}", now=now, then=then, advice=advice)
 
 
-def superseding(old: Quote, new: Quote) -> tuple[Quote, Quote] | Problem:
-    """(the old one superseded, the new one that names it), or why the old one cannot be replaced."""
-    gone = moved(old, "superseded")
-    return gone if isinstance(gone, Problem) else (gone, replace(new, supersedes=old.number))
-
-
 def ceiling_of(quote: Quote) -> Money:
     """Where the shop stops and asks: what four of five orders of the required lines stay under; of all, if none is."""
     required = [line for line in quote.lines if line.group == "required"]

@@ -40,11 +40,6 @@ class Limits:
     sources: tuple[str, ...]
     worth_at: tuple[tuple[float, float], ...] = ()
 
-    @property
-    def question_only(self) -> bool:
-        """Whether the standard is too doubtful to make a fault: what misses it is acceptable at worst."""
-        return self.confidence == "low"
-
 
 @dataclass(frozen=True, slots=True)
 class Rubric:

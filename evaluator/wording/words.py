@@ -60,7 +60,6 @@ TIERS: Mapping[str, str] = {
 }
 STYLES: Mapping[str, str] = {"classical": "classical playing", "fiddle": "fiddle playing"}
 PURPOSES: Mapping[str, str] = {"buying": "buying", "trade_in": "taking in trade", "quote": "a quote for work"}
-LOOKERS: Mapping[str, str] = {"student": "a student", "teacher": "a teacher", "luthier": "a luthier"}
 
 
 NAMED_UNSEEN = 3  # terms named of a part that was looked at in part; the rest is counted

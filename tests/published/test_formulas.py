@@ -10,7 +10,7 @@ import pytest
 
 from evaluator.lutherie.lengths.arch import fitted_circle
 from evaluator.lutherie.lengths.photo import CARD_MM
-from evaluator.lutherie.seasons.pegs import cone_angle_deg, growth_mm
+from evaluator.lutherie.seasons.pegs import cone_angle_deg, travel_mm
 from evaluator.lutherie.seasons.wood import coefficient_from_shrinkage
 from tests.calculators.asking import also, ask, value
 
@@ -257,8 +257,8 @@ def test_cones(taper: float, degrees: float) -> None:
 def test_taper_and_travel() -> None:
     """Violin pegs 1 : 30, 1 mm over 30 mm (an encyclopedia's page on tuning mechanisms, read); 0.15 in of seating left
     by a maker (read) are 0.127 mm of diameter (derived); 0.2 mm of reaming are 6 mm of travel (derived)."""
-    assert growth_mm(30.0, 30.0) == pytest.approx(1.0, abs=1e-12)
-    assert growth_mm(3.81, 30.0) == pytest.approx(0.127, abs=1e-9)
+    assert travel_mm(7.0, 8.0, 30.0) == pytest.approx(30.0, abs=1e-9)
+    assert travel_mm(7.8, 7.927, 30.0) == pytest.approx(3.81, abs=1e-9)
     assert also("peg_fit", "travel_left", diameter="7.8", limit="8") == pytest.approx(6.0, abs=1e-9)
     assert also("peg_fit", "travel_left", diameter="12", limit="13", family="cello") == pytest.approx(25.0, abs=1e-9)
 

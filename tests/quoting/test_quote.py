@@ -15,7 +15,7 @@ from evaluator.basis.problem import Problem
 from evaluator.estimate.estimate import estimate
 from evaluator.quoting.answers import all_yes, deposit, effect_of_no, standing, three_totals, totals, wrong_answers
 from evaluator.quoting.consent import Chain, agree, beyond, first_altered, head
-from evaluator.quoting.quote import MOVES, Quote, make_quote, moved, superseding
+from evaluator.quoting.quote import MOVES, Quote, make_quote, moved
 from evaluator.quoting.work_order import noted, work_order
 from tests.estimate.catalogues import random_catalogue
 from tests.estimate.small import assessment_of, case_of, finding_of, job_of, rubric_of, shared_of, shop_of
@@ -201,14 +201,6 @@ def test_states_move_only_forward(now: Any) -> None:
         else:
             assert isinstance(found, Problem)
             assert str(found)
-
-
-def test_a_new_quote_supersedes_the_old() -> None:
-    old = offered()
-    pair = superseding(old, replace(quote_of(), number="Q-8"))
-    assert isinstance(pair, tuple)
-    assert (pair[0].state, pair[1].supersedes, pair[1].state) == ("superseded", "Q-7", "draft")
-    assert isinstance(superseding(replace(old, state="done"), quote_of()), Problem)
 
 
 def test_the_fingerprint_is_of_the_content() -> None:

@@ -1,13 +1,10 @@
 """Our own rubrics: nothing is wrong with them, and no doubtful standard makes a fault."""
 
-from pathlib import Path
-
 import pytest
 
 from evaluator.rubric.files.load import family_names, load_rubric, load_shop
 from evaluator.rubric.sense.check import check_path
 from evaluator.store.folders import rubrics_folder
-from tests.rubric.small import VIOLIN, write_rubrics
 
 
 def test_nothing_is_wrong_with_ours() -> None:
@@ -26,7 +23,6 @@ def test_every_size_of_a_measured_check_has_limits_with_sources(name: str) -> No
             limits = rubric.limits(check, size, "classical")
             assert limits is not None, (check.check, size)
             assert limits.sources or check.sources, (check.check, size)
-            assert limits.question_only == (limits.confidence == "low")
 
 
 def test_the_default_shop_loads() -> None:
@@ -34,13 +30,3 @@ def test_the_default_shop_loads() -> None:
     assert problems == ()
     assert shop is not None
     assert shop.is_default
-
-
-@pytest.mark.parametrize(("confidence", "only"), [("high", False), ("medium", False), ("low", True)])
-def test_a_doubtful_standard_only_asks(confidence: str, only: bool, tmp_path: Path) -> None:
-    violin = VIOLIN.replace("confidence: medium", f"confidence: {confidence}")
-    rubric, _ = load_rubric(write_rubrics(tmp_path, violin=violin), "violin")
-    assert rubric is not None
-    limits = rubric.limits(rubric.checks["weight"], "4/4", "classical")
-    assert limits is not None
-    assert limits.question_only is only

@@ -123,13 +123,6 @@ def radius_from_rise(chord: float, rise: float) -> float:
     return rise / 2 + chord**2 / (8 * rise)
 
 
-def rise_from_radius(chord: float, radius: float) -> float:
-    """Rise of an arc over a chord; ImpossibleError when the chord is longer than the diameter."""
-    if chord > 2 * radius:
-        raise ImpossibleError("the chord is longer than the diameter")
-    return radius - sqrt(radius**2 - chord**2 / 4)
-
-
 @dataclass(frozen=True, slots=True)
 class Arch:
     """The curve of the strings that a way of playing asks for: radius in mm from `low` to `high`."""

@@ -26,11 +26,6 @@ def cone_angle_deg(taper: float) -> float:
     return degrees(2 * atan(1 / (2 * taper)))
 
 
-def growth_mm(travel_mm: float, taper: float) -> float:
-    """How much wider the hole gets where a reamer goes in this much further."""
-    return travel_mm / taper
-
-
 def travel_mm(diameter_now_mm: float, diameter_limit_mm: float, taper: float) -> float:
     """How far the peg may still go in until the hole reaches the limit; negative when it is past it."""
     return taper * (diameter_limit_mm - diameter_now_mm)
