@@ -1,8 +1,12 @@
 """Evaluations for the tests of papers and of the whole: YAML text in, the evaluation or its snapshot out."""
 
+from ast import literal_eval
 from collections.abc import Mapping
-from functools import cache
+from functools import cache, lru_cache
+from io import BytesIO
 from typing import Any
+
+from pypdf import PdfReader
 
 from evaluator.assessment.observing.case import read_case
 from evaluator.basis.document import parse_document
@@ -58,7 +62,16 @@ def shop() -> Shop:
 
 
 def evaluation_of(data: Mapping[str, Any], draws: int = 400, seed: int = 1) -> Evaluation:
-    """The evaluation of a file's content; fewer draws than a user gets, for speed."""
+    """The evaluation of a file's content; fewer draws than a user gets, for speed, and kept for the next that asks."""
+    return _kept(repr(data), draws, seed)
+
+
+@lru_cache(maxsize=64)
+def _kept(data: str, draws: int, seed: int) -> Evaluation:
+    return evaluated_anew(literal_eval(data), draws, seed)
+
+
+def evaluated_anew(data: Mapping[str, Any], draws: int = 400, seed: int = 1) -> Evaluation:
     judged = rubric(data["rubric"])
     case, problems = read_case(judged, data)
     assert case is not None and not problems, problems
@@ -70,6 +83,17 @@ def content(text: str) -> dict[str, Any]:
     assert document is not None, problems
     found: dict[str, Any] = document.data
     return found
+
+
+@lru_cache(maxsize=32)
+def pages_of(pdf: bytes) -> tuple[str, ...]:
+    """The text of each page."""
+    return tuple(page.extract_text() for page in PdfReader(BytesIO(pdf)).pages)
+
+
+def text_of(pdf: bytes) -> str:
+    """All text with any white space as one space, so that line breaks do not matter."""
+    return " ".join(" ".join(pages_of(pdf)).split())
 
 
 @cache

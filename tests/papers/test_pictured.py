@@ -12,8 +12,8 @@ from evaluator.papers.printing.sheets import DASHES, FILLS, INKS, WEIGHTS
 from evaluator.papers.sections.costs import numbers_of
 from evaluator.papers.sections.pictured import MOST, pictured
 from evaluator.result.json_form import to_json
-from tests.papers.cases import content, evaluation_of
-from tests.papers.test_pdf import EXAMPLES, text_of
+from tests.papers.cases import content, evaluation_of, text_of
+from tests.papers.test_pdf import EXAMPLES
 
 
 def rows_of(snapshot: dict[str, Any]) -> list[PicturedRow]:

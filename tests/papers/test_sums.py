@@ -4,11 +4,9 @@ import re
 from collections.abc import Mapping
 from datetime import date
 from decimal import Decimal
-from io import BytesIO
 from typing import Any
 
 import pytest
-from pypdf import PdfReader
 
 from evaluator.assessment.observing.case import read_case
 from evaluator.basis.show import money
@@ -20,7 +18,7 @@ from evaluator.result.evaluation import Evaluation, evaluate
 from evaluator.result.json_form import to_json
 from evaluator.rubric.shop import Shop
 from evaluator.wording.quotes import GROUP_WORDS, cents, different, sums
-from tests.papers.cases import BOW, FEW, content, full, rubric, shop
+from tests.papers.cases import BOW, FEW, content, full, rubric, shop, text_of
 
 CENTS = re.compile(r"-?\$[\d,]+\.\d\d")
 TAXED: dict[str, Any] = {"tax": {"labour": 0.07, "parts": 0.19}}
@@ -53,11 +51,6 @@ def evaluated(data: Mapping[str, Any], changes: Mapping[str, Any]) -> Evaluation
     case, problems = read_case(judged, data)
     assert case is not None, problems
     return evaluate(judged, case, shop_with(changes), draws=200)
-
-
-def text_of(pdf: bytes) -> str:
-    pages = (page.extract_text() for page in PdfReader(BytesIO(pdf)).pages)
-    return " ".join(" ".join(pages).split())
 
 
 def amounts(text: str) -> list[Decimal]:

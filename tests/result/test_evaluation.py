@@ -21,7 +21,17 @@ from evaluator.result.json_form import to_json, trace_to_json
 from evaluator.rubric.model import Kind
 from evaluator.web.looking.forms import part_form
 from tests.laws import tried
-from tests.papers.cases import FEW, answers, content, evaluation_of, full, full_snapshot, rubric, snapshot_of
+from tests.papers.cases import (
+    FEW,
+    answers,
+    content,
+    evaluated_anew,
+    evaluation_of,
+    full,
+    full_snapshot,
+    rubric,
+    snapshot_of,
+)
 
 # The names of the contract, one line a mapping; "x[]" is a list of mappings, "x{}" a mapping by id.
 CONTRACT = {
@@ -92,7 +102,7 @@ def test_a_snapshot_is_plain_json_of_bounded_size(name: str, size: str, kind: st
 
 def test_equal_arguments_give_equal_json_and_another_seed_the_same_expectations() -> None:
     data = content(FEW)
-    one, again, other = (to_json(evaluation_of(data, seed=seed)) for seed in (1, 1, 2))
+    one, again, other = (to_json(evaluated_anew(data, seed=seed)) for seed in (1, 1, 2))
     assert one == again != other
     assert one["score"]["expected"] == other["score"]["expected"]
     assert one["plan"]["lines"] == other["plan"]["lines"]
