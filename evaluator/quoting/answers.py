@@ -2,12 +2,14 @@
 changes.
 
 A line stands when it is agreed and everything that it cannot do without stands too. What only followed from a line that
-falls, falls with it. Shared labour stands as long as one standing line needs it. So a no never raises the total.
+falls, falls with it. Of shared labour the cheapest stands that leaves no standing line without, so none beside another
+that includes it. So a no never raises the total.
 """
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
+from itertools import combinations
 from typing import Literal
 
 from ..basis.message import problem
@@ -80,7 +82,8 @@ def standing(quote: Quote, answers: Answers) -> tuple[QuoteLine, ...]:
         if not falling:
             break
         here -= falling
-    return tuple(line for line in quote.lines if (line.job in here if not line.shared else _needed(line, here, quote)))
+    labour = _labour(quote, here)
+    return tuple(line for line in quote.lines if line.job in (labour if line.shared else here))
 
 
 def totals(quote: Quote, lines: Iterable[QuoteLine]) -> Totals:
@@ -142,8 +145,16 @@ def _holds(line: QuoteLine, here: set[str], jobs: Mapping[str, QuoteLine]) -> bo
     return line.forced_by is None or line.forced_by in here or line.forced_by not in jobs
 
 
-def _needed(labour: QuoteLine, here: set[str], quote: Quote) -> bool:
-    return any(_asks_for(line, labour.job) for line in quote.lines if line.job in here)
+def _labour(quote: Quote, here: set[str]) -> set[str]:
+    """The shared labour on the quote that these lines need: of what will do, the cheapest."""
+    price = {line.job: line.price.amount for line in quote.lines if line.shared}
+    asked = {frozenset(ways).intersection(price) for line in quote.lines if line.job in here for ways in line.labours}
+    needs = asked - {frozenset()}
+    sure: frozenset[str] = frozenset().union(*(ways for ways in needs if len(ways) == 1))
+    choices = sorted(frozenset().union(*(ways for ways in needs if not ways & sure)))
+    found = (sure.union(more) for count in range(len(choices) + 1) for more in combinations(choices, count))
+    enough = (labour for labour in found if all(ways & labour for ways in needs))
+    return set(min(enough, key=lambda labour: (sum(price[job] for job in labour), sorted(labour))))
 
 
 def _asks_for(line: QuoteLine, labour: str) -> bool:

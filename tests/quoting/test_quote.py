@@ -154,6 +154,25 @@ def test_shared_labour_stays_while_a_line_needs_it() -> None:
     assert jobs(quote, {**without_bridge, "post_new": "later"}) == ["clean"]
 
 
+def test_labour_that_includes_another_is_charged_only_where_it_is_needed() -> None:
+    """The bridge alone comes down to be cut; the post comes down too where the seam is glued, and all of it once."""
+    rubric = rubric_of(
+        (job_of("bridge_cut", shares=["bridge_down"]), job_of("seam_glue", shares=["all_down"])),
+        {"high": ("bridge_cut",), "seam": ("seam_glue",)},
+        (shared_of("bridge_down", (0.2, 0.3, 0.5)), shared_of("all_down", (0.5, 0.8, 1.2), includes=["bridge_down"])),
+    )
+    found = assessment_of(
+        rubric, finding_of(rubric, "high"), finding_of(rubric, "seam", required=False, urgency="cosmetic"), count=400
+    )
+    quote = make_quote(rubric, shop_of(), estimate(rubric, case_of(rubric), found, shop_of()), "Q-8", ON)
+    assert isinstance(quote, Quote)
+    assert {line.job for line in quote.lines} == {"bridge_cut", "seam_glue", "bridge_down", "all_down"}
+    assert jobs(quote, {"bridge_cut": "yes"}) == ["bridge_cut", "bridge_down"]
+    assert jobs(quote, {"seam_glue": "yes"}) == ["seam_glue", "all_down"]
+    assert set(jobs(quote, all_yes(quote))) == {"bridge_cut", "seam_glue", "all_down"}
+    assert effect_of_no(quote, all_yes(quote), "seam_glue").saves.amount > 0
+
+
 def test_the_effect_of_a_no_is_said() -> None:
     quote = quote_of()
     found = effect_of_no(quote, all_yes(quote), "bridge_new")
