@@ -134,7 +134,10 @@ class Conformity:
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """A fault that is believed. `required`: below the standard of the tier, and so part of the plan when probable."""
+    """A fault that is believed. `required`: below the standard of the tier, and so part of the plan when probable.
+
+    `on_limit`: it rests on a reading that lies so near its limit that it cannot tell: a judgement is needed, no work.
+    """
 
     check: str
     outcome: str
@@ -148,6 +151,7 @@ class Finding:
     urgency: Urgency
     required: bool
     seen: bool
+    on_limit: bool = False
 
 
 @dataclass(frozen=True, slots=True)

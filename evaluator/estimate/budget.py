@@ -12,11 +12,13 @@ from dataclasses import dataclass, replace
 
 from ..assessment.model import Assessment, Case
 from ..assessment.scoring.score import FULL, weights_of
+from ..rubric.fitting import worth_left
+from ..rubric.model import jobs_of
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
-from .estimate import needs_of
 from .highs import solve
 from .lines import in_bench_order
+from .needed import cured_findings, needs_of, setting_of
 from .plan import Need, Planner, cheapest
 from .price import PriceList
 from .programme import ALWAYS, Choice, Programme
@@ -55,7 +57,7 @@ class Gain:
 
 def budget_curve(rubric: Rubric, case: Case, assessment: Assessment, shop: Shop) -> tuple[Step, ...]:
     """From nothing to everything that gains, both dearer and better from step to step; the first costs nothing."""
-    planner = Planner(PriceList(rubric, shop))
+    planner = Planner(PriceList(rubric, shop), setting_of(rubric, case, assessment))
     found = gains(rubric, case, assessment, planner)
     base = assessment.score.expected
     corners = charged(hull(planner, found), float(shop.minimum_charge))
@@ -87,7 +89,7 @@ def worthwhile(steps: Sequence[Step]) -> Step | None:
 
 def best_within(rubric: Rubric, case: Case, assessment: Assessment, shop: Shop, budget: float) -> Step:
     """The best score that one budget can buy, whatever the steps of the curve."""
-    planner = Planner(PriceList(rubric, shop))
+    planner = Planner(PriceList(rubric, shop), setting_of(rubric, case, assessment))
     found = gains(rubric, case, assessment, planner)
     programme = _leaving(planner, found)
     first_leave = len(programme.names) - len(found)
@@ -110,13 +112,16 @@ def gains(rubric: Rubric, case: Case, assessment: Assessment, planner: Planner) 
     total = weights_of(checks, case.instrument, rubric.domain_shares.get(tier, {})).total
     weight = dict(zip(names, total.tolist(), strict=True))
     best: dict[str, Gain] = {}
-    wanted = [one for one in assessment.findings if one.level != "possible"]
+    wanted = cured_findings(assessment.findings)
     for need, one in zip(needs_of(rubric, case, wanted), [one for one in wanted if one.cured_by], strict=True):
         belief = assessment.beliefs.get(one.check)
         if belief is None or not planner.answers(need):
             continue
-        ways = [[planner.jobs[job].leaves for job in way if job in planner.jobs] for way in need.ways]
-        leaves = max((min(way) for way in ways if way), default=1.0)
+        check = rubric.checks[one.check]
+        ways = [
+            [worth_left(rubric, check, job, tier, style) for job in jobs_of(cure)] for cure in planner.fitting(need)
+        ]
+        leaves = max((min(left for left in way if left is not None) for way in ways if any(way)), default=1.0)
         worth = rubric.checks[one.check].outcomes[one.outcome].worth_at(tier, style)
         rise = belief.worth_after - belief.worth if one.required else one.probability * max(0.0, leaves - worth)
         points = weight.get(one.check, 0.0) * rise * FULL

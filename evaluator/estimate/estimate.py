@@ -7,12 +7,16 @@ that an extra comes in the very worlds in which its fault is there.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
 from ..assessment.model import Assessment, Case, Finding, Worlds
+from ..assessment.scoring.draws import Known
+from ..assessment.scoring.findings import findings
 from ..basis.chance import quantile
 from ..basis.show import minutes
+from ..rubric.fitting import Setting
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
 from .extras import (
@@ -30,20 +34,51 @@ from .extras import (
 )
 from .lines import MINIMUM, cures, job_line, minimum_line, plan_lines, shared_line
 from .model import Ambition, AmbitionName, Estimate, PlanLine
+from .needed import Needed, needed, needs_of, setting_known, setting_of
 from .pert import Draws, order_mean
 from .plan import Need, Plan, Planner
 from .price import Grade, PriceList
 
+ON_LIMIT = "The reading lies on the limit: by a judgement, or a finer tool."
 STREAM = 7_919  # keeps the draws of prices apart from those of the assessment under the same seed
-NO_CURE = "No work cures this; it lowers what the instrument is worth instead."
-REQUIRED = ("to_play_safely", "to_standard")
 
 
-def estimate(rubric: Rubric, case: Case, assessment: Assessment, shop: Shop) -> Estimate:
-    """The whole estimate; an empty one, with every figure 0, where nothing is needed."""
-    planner = Planner(PriceList(rubric, shop))
-    required, optional, possible, uncured = _sorted_out(rubric, case, assessment)
-    plan = planner.plan(required)
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """What is needed and the plan for it, before any draw."""
+
+    planner: Planner
+    needed: Needed
+    plan: Plan
+
+
+def plan_work(
+    rubric: Rubric, case: Case, findings: Iterable[Finding], setting: Setting, shop: Shop, grade: Grade | None = None
+) -> Planned:
+    """The plan for what was found; `grade` takes every part in that grade."""
+    planner = Planner(PriceList(rubric, shop, grade), setting)
+    wanted = needed(rubric, case, findings)
+    return Planned(planner, wanted, planner.plan(wanted.must))
+
+
+def plan_known(rubric: Rubric, case: Case, known: Known, shop: Shop) -> Planned:
+    """The plan for what is held of an instrument before anything is drawn."""
+    faults, stops = findings(rubric, known.held)
+    return plan_work(rubric, case, (*stops, *faults), setting_known(case, known), shop)
+
+
+def estimate(
+    rubric: Rubric, case: Case, assessment: Assessment, shop: Shop, planned: Planned | None = None
+) -> Estimate:
+    """The whole estimate; an empty one, with every figure 0, where nothing is needed.
+
+    `planned`: the plan for these findings, where it was made before; else it is made here.
+    """
+    if planned is None:
+        found = (*assessment.disqualifying, *assessment.findings)
+        planned = plan_work(rubric, case, found, setting_of(rubric, case, assessment), shop)
+    planner, plan = planned.planner, planned.plan
+    required, optional = planned.needed.must, planned.needed.may
     lines = plan_lines(planner, plan)
     minimum = minimum_line(lines, shop.minimum_charge, shop.currency)
     lines += minimum
@@ -51,11 +86,10 @@ def estimate(rubric: Rubric, case: Case, assessment: Assessment, shop: Shop) -> 
     paid = paid_by(plan.jobs, plan.shared)
     worlds = assessment.worlds
     seed = worlds.seed + STREAM
-    suspected = [one for one in possible if one.seen]
-    chances = _possible(planner, paid, rubric, case, suspected, assessment.worlds)
+    chances = _possible(planner, paid, rubric, case, planned.needed.possible, assessment.worlds)
     extras = joined(planner, [*chances, *following(planner, paid, seed, worlds.count)], least)
-    unlooked = [one for one in possible if not one.seen]
-    unseen = joined(planner, _possible(planner, paid, rubric, case, unlooked, assessment.worlds), least)
+    unlooked = _possible(planner, paid, rubric, case, planned.needed.unlooked, assessment.worlds)
+    unseen = joined(planner, unlooked, least)
     draws = Draws(shop.labour_correlation, seed, worlds.count)
     order = draws.total([(line.job, line.cost) for line in lines])
     mean = order_mean(line.cost for line in lines)
@@ -74,7 +108,7 @@ def estimate(rubric: Rubric, case: Case, assessment: Assessment, shop: Shop) -> 
         with_extras_mean=mean + more,
         with_extras_p80=quantile(order + on_order, 0.8),
         hours_likely=sum(line.hours_likely for line in lines),
-        uncured={**uncured, **reasons},
+        uncured={**planned.needed.uncured, **reasons},
         proven_optimal=plan.proven,
         draws=order,
         draws_with_extras=order + on_order,
@@ -120,60 +154,9 @@ def _ambition(shop: Shop, draws: Draws, name: AmbitionName, lines: tuple[PlanLin
 
 def saved_by_grade(rubric: Rubric, case: Case, assessment: Assessment, shop: Shop, grade: Grade) -> float:
     """How much less the required order costs by its mean when every part is of this grade; the plan is made anew."""
-    required = _sorted_out(rubric, case, assessment)[0]
-    own, other = (Planner(PriceList(rubric, shop, one)).plan(required).mean for one in (None, grade))
+    found, setting = (*assessment.disqualifying, *assessment.findings), setting_of(rubric, case, assessment)
+    own, other = (plan_work(rubric, case, found, setting, shop, one).plan.mean for one in (None, grade))
     return own - other
-
-
-def needs_of(rubric: Rubric, case: Case, findings: Iterable[Finding]) -> list[Need]:
-    """Findings that work can cure as needs, each with how many times it is there."""
-    counted = _counted(rubric, case)
-    return [
-        Need(one.check, one.outcome, one.say, one.cured_by, one.urgency, _units(rubric, one, counted))
-        for one in findings
-        if one.cured_by
-    ]
-
-
-def _units(rubric: Rubric, finding: Finding, counted: Mapping[str, int]) -> int:
-    """How many times a fault is there: as counted, and no less than its outcome says."""
-    return max(rubric.checks[finding.check].outcomes[finding.outcome].units, counted.get(finding.check, 1))
-
-
-def _counted(rubric: Rubric, case: Case) -> Mapping[str, int]:
-    """How many times the fault of a check is there, where somebody counted it: there, or in a check that asks it."""
-    found: dict[str, int] = {}
-    for name, seen in case.observations.items():
-        count = rubric.checks[name].count if name in rubric.checks else None
-        read = [one.reading.value for one in seen if one.reading is not None]
-        if count is None or not read:
-            continue
-        for check in (*count.units_of, *((name,) if count.each_is_a_fault else ())):
-            found[check] = max(found.get(check, 1), round(max(read)))
-    return found
-
-
-def _sorted_out(
-    rubric: Rubric, case: Case, assessment: Assessment
-) -> tuple[list[Need], list[Need], list[Finding], dict[str, str]]:
-    """(must be cured, may be cured, only possible, what no work cures with the reason).
-
-    A disqualifying outcome that work can cure is priced like any fault: it stops a purchase, not a repair.
-    """
-    must: list[Finding] = []
-    may: list[Finding] = []
-    possible: list[Finding] = []
-    uncured: dict[str, str] = {}
-    for one in (*assessment.disqualifying, *assessment.findings):
-        asked = one.required or (one.class_ == "disqualifying" and one.urgency in REQUIRED)
-        if one.level == "possible":
-            if asked and one.cured_by:
-                possible.append(one)
-        elif not one.cured_by:
-            uncured[one.check] = NO_CURE
-        else:
-            (must if asked else may).append(one)
-    return needs_of(rubric, case, must), needs_of(rubric, case, may), possible, uncured
 
 
 def _least(lines: Iterable[PlanLine], minimum: Iterable[PlanLine], shop: Shop) -> Least:
@@ -192,8 +175,10 @@ def _possible(
             continue
         check = rubric.checks[one.check]
         mask = worlds.has(one.check, list(check.outcomes).index(one.outcome))
-        known = f"By a look of about {minutes(check.minutes)}: {check.ask}"
-        yield Chance(found, one.probability, mask, f"{FOUND}{sentence(one.say)}", known)
+        when, known = f"{FOUND}{sentence(one.say)}", f"By a look of about {minutes(check.minutes)}: {check.ask}"
+        if one.on_limit:
+            when, known = f"If it is judged so at the bench: {one.say[:1].lower()}{one.say[1:]}.", ON_LIMIT
+        yield Chance(found, one.probability, mask, when, known)
 
 
 def _optional(planner: Planner, paid: Paid, needs: Iterable[Need]) -> tuple[PlanLine, ...]:

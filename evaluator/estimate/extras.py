@@ -11,11 +11,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from ..rubric.model import TOGETHER
+from ..rubric.model import TOGETHER, jobs_of
 from ..rubric.show import cure_words
 from .model import Cost, PossibleExtra
 from .pert import Draws, cost, own_generator
-from .plan import CERTAIN, Need, Planner, forced_jobs
+from .plan import CERTAIN, Need, Planner
 
 Mask = NDArray[np.bool_]
 Floats = NDArray[np.float64]
@@ -98,7 +98,7 @@ def addition(
     for name in jobs:
         for options in planner.brings(name):
             if not options & kept and not options.intersection(jobs):
-                jobs.append(min(sorted(options), key=lambda one: planner.price[one].whole.mean))
+                jobs.append(cheapest_of(planner, options))
     shared: list[str] = []
     for name in jobs:
         for labours in planner.labour(name):
@@ -142,12 +142,19 @@ def cheapest_addition(planner: Planner, paid: Paid, need: Need, *, replacing: bo
     if planner.cured_with(need, paid.jobs):
         return None
     found = []
-    for way in need.ways:
-        if all(job in planner.jobs for job in way):
+    for cure, asked in planner.fitting(need).items():
+        if all(job in planner.jobs for job in jobs_of(cure)):
+            pairs = zip(jobs_of(cure), asked, strict=True)
+            way = [job if job in options else cheapest_of(planner, options) for job, options in pairs]
             first, *more = (job for job in way if not planner.done_by((job,)) & paid.jobs)
             found.append(addition(planner, paid, first, need.units, together_with=tuple(more)))
     found = [one for one in found if replacing or not one.dropped]
-    return min(found, key=lambda one: one.cost.mean) if found else None
+    return min(found, key=lambda one: one.cost.mean * planner.over_life(one.jobs[0])) if found else None
+
+
+def cheapest_of(planner: Planner, jobs: Iterable[str]) -> str:
+    """The cheapest of several jobs by its mean."""
+    return min(sorted(jobs), key=lambda one: planner.price[one].whole.mean)
 
 
 def following(planner: Planner, paid: Paid, seed: int, count: int) -> list[Chance]:
@@ -155,7 +162,7 @@ def following(planner: Planner, paid: Paid, seed: int, count: int) -> list[Chanc
     found = []
     for name in sorted(paid.jobs, key=list(planner.jobs).index):
         for number, force in enumerate(planner.jobs[name].forces):
-            targets = [job for job in forced_jobs(force) if job in planner.jobs]
+            targets = [job for job in planner.followers(force) if job in planner.jobs]
             if force.chance >= CERTAIN or force.chance <= 0 or not targets:
                 continue
             if planner.done_by(targets) & paid.jobs:

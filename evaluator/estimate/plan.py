@@ -1,21 +1,26 @@
 """The plan: the cheapest set of jobs that cures what must be cured, with everything that these jobs bring along.
 
-Each need asks for one of the jobs that cure it. A job in the plan that makes another unnecessary counts as having
-done it. A job needs its prerequisites, and every job that follows from it with a chance of `CERTAIN` or more; of
-alternatives only one is chosen; shared labour is paid once, and not at all where another that is paid includes it.
+Each need asks for one of the jobs that cure it and fit: what fits decides before what costs less. Where nothing fits
+the instrument's class or standard, what fits the fault does; where nothing fits at all, everything that is listed. A
+job in the plan that makes another unnecessary counts as having done it. A job needs its prerequisites, and every job
+that follows from it with a chance of `CERTAIN` or more; of alternatives only one is chosen; shared labour is paid once,
+and not at all where another that is paid includes it.
 
-Objective: the sum of mean prices in whole cents. Solved by `programme`, by HiGHS where that takes too long; what comes
+Objective: the sum of mean prices in whole cents, each job's as often as it is done in `KEPT_YEARS`: what holds half a
+year is paid again and again, and is no saving. Solved by `programme`, by HiGHS where that takes too long; what comes
 back is checked again clause by clause. Ties: the fewest lines, then those earlier in the catalogue.
 """
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
+from ..rubric.fitting import Setting, unfit_jobs
 from ..rubric.model import Force, Job, Urgency, jobs_of
 from . import highs
 from .price import Price, PriceList
 from .programme import ALWAYS, Choice, Programme, any_choice, search
 
+KEPT_YEARS = 2.0  # how long a cure has to hold to be paid once; judged: two years of lessons on one size
 CERTAIN = 0.9  # from this chance on, what follows from a job is part of the plan
 NODES = 2_000  # about a fifth of a second; a usual order takes a few dozen
 NODES_FOR_ALTERNATIVE = 200
@@ -71,10 +76,18 @@ class Plan:
 
 
 class Planner:
-    """Plans for one price list: everything about jobs that does not depend on the faults is worked out once."""
+    """Plans for one price list: everything about jobs that does not depend on the faults is worked out once.
 
-    def __init__(self, prices: PriceList) -> None:
+    `setting` is the instrument that the work is for; without it every job fits, and lasts.
+    """
+
+    def __init__(self, prices: PriceList, setting: Setting | None = None) -> None:
         self.prices = prices
+        why = unfit_jobs(prices.rubric, setting) if setting else {}
+        # From the strictest on: what must not be taken as a cure or what follows.
+        self.unfit = (frozenset(why), frozenset(name for name, one in why.items() if one.is_physical), frozenset[str]())
+        self.setting = setting
+        self._fitting: dict[tuple[str, ...], dict[str, tuple[frozenset[str], ...]]] = {}
         priced = {name: prices.job(name) for name in prices.rubric.jobs}
         self.price: dict[str, Price] = {name: price for name, price in priced.items() if price is not None}
         self.jobs: Mapping[str, Job] = {name: prices.rubric.jobs[name] for name in self.price}
@@ -99,31 +112,50 @@ class Planner:
         """The jobs that leave one of these done: itself, or one that makes it unnecessary."""
         return frozenset().union(*[self.done[job] for job in jobs if job in self.done])
 
+    def over_life(self, job: str) -> float:
+        """How many times the job is paid in the years for which a cure should hold, at least once."""
+        holds = self.jobs[job].holds_years if job in self.jobs and self.setting else None
+        return max(1.0, KEPT_YEARS / holds.at(self.setting.tier)) if holds and self.setting else 1.0
+
+    def fitting(self, need: Need) -> dict[str, tuple[frozenset[str], ...]]:
+        """The ways to cure a need that fit it, by their words: for each of a way's jobs what does it."""
+        if need.jobs not in self._fitting:
+            ways = ({cure: self._asked(cure, unfit) for cure in need.jobs} for unfit in self.unfit)
+            kept = ({cure: asked for cure, asked in found.items() if all(asked)} for found in ways)
+            self._fitting[need.jobs] = next((found for found in kept if found), {})
+        return self._fitting[need.jobs]
+
+    def _asked(self, cure: str, unfit: frozenset[str]) -> tuple[frozenset[str], ...]:
+        return tuple(self.done_by((job,)) - unfit for job in jobs_of(cure))
+
     def answers(self, need: Need) -> dict[str, tuple[frozenset[str], ...]]:
         """What cures a need: a job by its name, and each way of several jobs by theirs with what each asks for."""
-        single = self.done_by(way[0] for way in need.ways if len(way) == 1)
+        ways = self.fitting(need)
+        single = frozenset().union(*[asked[0] for asked in ways.values() if len(asked) == 1])
         found: dict[str, tuple[frozenset[str], ...]] = dict.fromkeys(sorted(single), ())
-        for cure, way in zip(need.jobs, need.ways, strict=True):
-            asked = tuple(self.done_by((job,)) for job in way)
-            if len(way) > 1 and all(asked):
-                found[cure] = asked
-        return found
+        return found | {cure: asked for cure, asked in ways.items() if len(asked) > 1}
 
     def cured_with(self, need: Need, jobs: Iterable[str]) -> frozenset[str]:
         """Those of the jobs that cure the need, alone or together; empty where they do not."""
         there = frozenset(jobs)
         found: set[str] = set()
-        for way in need.ways:
-            done = [self.done_by((job,)) & there for job in way]
+        for cure, asked in self.fitting(need).items():
+            done = [options & there for options in asked]
             if all(done):
-                found.update(*((options & {job}) or options for job, options in zip(way, done, strict=True)))
+                found.update(*((options & {job}) or options for job, options in zip(jobs_of(cure), done, strict=True)))
         return frozenset(found)
 
     def brings(self, job: str) -> tuple[frozenset[str], ...]:
         """For each prerequisite and each job that surely follows: the jobs one of which must be in the plan too."""
         asked: list[tuple[str, ...]] = [(need,) for need in self.jobs[job].requires]
-        asked += [forced_jobs(force) for force in self.jobs[job].forces if force.chance >= CERTAIN]
+        asked += [self.followers(force) for force in self.jobs[job].forces if force.chance >= CERTAIN]
         return tuple(found for found in map(self.done_by, asked) if found and job not in found)
+
+    def followers(self, force: Force) -> tuple[str, ...]:
+        """The jobs one of which follows: those that fit, or all where none does."""
+        named = forced_jobs(force)
+        kept = ([job for job in named if job not in unfit] for unfit in self.unfit)
+        return next((tuple(jobs) for jobs in kept if jobs), named)
 
     def labour(self, job: str) -> tuple[frozenset[str], ...]:
         """For each shared labour of a job: the labours one of which must be paid."""
@@ -153,12 +185,12 @@ class Planner:
         wanted = tuple(needs)
         hopeless = {need: NO_JOB for need in wanted if not self.answers(need)}
         open_ = [need for need in wanted if need not in hopeless]
-        programme, prices, units = self._programme(open_)
+        programme, prices, units = self._programme(open_, over_life=True)
         choice = cheapest(programme)
         if choice is None:
             open_, clashing = self._possible(open_, programme)
             hopeless |= dict.fromkeys(clashing, CLASH)
-            programme, prices, units = self._programme(open_)
+            programme, prices, units = self._programme(open_, over_life=True)
             choice = cheapest(programme)
         assert choice is not None, "needs that were met one after the other can be met together"
         chosen = [programme.names[i] for i in sorted(choice.chosen)]
@@ -224,7 +256,9 @@ class Planner:
         """The 0/1 programme of these needs; its names are jobs, then shared labour, then jobs needed together."""
         return self._programme(needs)[0]
 
-    def _programme(self, needs: Iterable[Need]) -> tuple[Programme, dict[str, Price], dict[str, int]]:
+    def _programme(
+        self, needs: Iterable[Need], *, over_life: bool = False
+    ) -> tuple[Programme, dict[str, Price], dict[str, int]]:
         wanted = tuple(needs)
         reach = self.reach(job for need in wanted for job in need.every_job)
         units = self.units(wanted)
@@ -245,7 +279,8 @@ class Planner:
                 clauses.append((place[job], frozenset(place[name] for name in options)))
             for other in self.excluded_by(job) & reach:
                 exclusions.add((min(place[job], place[other]), max(place[job], place[other])))
-        cents = tuple(round(prices[name].whole.mean * 100) if name in prices else 0 for name in names)
+        times = {name: self.over_life(name) if over_life else 1.0 for name in priced}
+        cents = tuple(round(prices[name].whole.mean * times[name] * 100) if name in prices else 0 for name in names)
         return Programme(tuple(names), cents, tuple(dict.fromkeys(clauses)), tuple(sorted(exclusions))), prices, units
 
     def price_of(self, name: str, units: int = 1) -> Price:

@@ -7,7 +7,7 @@ changes by itself.
 
 import hashlib
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from .. import __version__
 from ..assessment.looking.information import Looks, Stakes
@@ -20,9 +20,10 @@ from ..assessment.looking.next_checks import (
     visit,
 )
 from ..assessment.model import Assessment, Case, NextCheck
-from ..assessment.scoring.draws import assess
+from ..assessment.scoring.draws import assess, know
 from ..assessment.scoring.opinions import Turn, judge_of, share_of_views, turns, views_of
-from ..estimate.estimate import estimate
+from ..estimate.estimate import estimate, plan_known
+from ..estimate.leaving import left_by
 from ..estimate.model import Estimate
 from ..rubric.model import jobs_of
 from ..rubric.rubric import Rubric
@@ -119,8 +120,11 @@ def evaluate(
 
     `book`: known sales, which go before every other source of the ready value where there are enough of them.
     """
-    assessment = assess(rubric, case, seed=seed, draws=draws)
-    work = estimate(rubric, case, assessment, shop)
+    known = know(rubric, case)
+    planned = plan_known(rubric, case, known, shop)
+    left = left_by(planned.planner, planned.plan, case, known.held)
+    assessment = assess(rubric, case, seed, draws, replace(known, left=left))
+    work = estimate(rubric, case, assessment, shop, planned)
     verdict = decide(rubric, case, assessment, work, shop, book)
     stakes = stakes_of(rubric, work, verdict)
     advice = advice_rule(rubric, case, assessment, work, verdict, shop)

@@ -71,7 +71,8 @@ class Outcome(Written):
     """One possible state of a check. `worth` 0..1 is how good it is for the check's domains (None: by class).
 
     Each entry of `cured_by` is one way to cure it: a job, or several joined by "+" that are needed together. `units`:
-    how many times at least the fault is there, and so the job is to be done ("two or more cracks").
+    how many times at least the fault is there, and so the job is to be done ("two or more cracks"). `degree`: how much
+    of it there is, in what the check's `degree_of` says; jobs with limits ask for it.
 
     `matter`: what stays in the value after a good repair, by the shop's guide for each class of making; `lasting_loss`
     is that of one bought for its quality, and counts where no matter is named. `stops`: it stops a purchase `always`,
@@ -96,6 +97,7 @@ class Outcome(Written):
     at_least: Whole | None = None
     at_most: Whole | None = None
     units: Annotated[int, Field(strict=True, ge=1, le=99)] = 1
+    degree: Number | None = None
 
     @property
     def jobs(self) -> frozenset[str]:
@@ -195,6 +197,7 @@ class Check(Written):
     unit: str | None = None
     standard: StandardHere | None = None
     worth_at: dict[Number, Share] = {}
+    degree_of: Text | None = None
     outcomes: dict[Id, Outcome] = {}
     relevant_if: Text | None = None
     postponed_by: tuple[Text, ...] = ()
@@ -309,8 +312,38 @@ class JobPart(Written):
     count: Positive = 1.0
 
 
+class Limit(Written):
+    """How far a check may have gone for a job still to be the cure.
+
+    `at_least`, `at_most`: of a reading in the check's unit, or of the degree of the outcome that was seen.
+    `off_at_most`: how far a reading may lie outside its standard. `not_when`: outcomes with which the job does not go.
+    `family` multiplies the figures where a reading is held against them; degrees are those of a violin everywhere.
+    """
+
+    check: Id
+    at_least: Number | None = None
+    at_most: Number | None = None
+    off_at_most: NotNegative | None = None
+    not_when: tuple[Id, ...] = ()
+    family: dict[Family, Positive] = {}
+
+
+class HoldsYears(Written):
+    """How many years the work holds, as a student plays and as one who plays every day."""
+
+    student: Positive
+    daily: Positive
+
+    def at(self, tier: Tier) -> float:
+        return self.daily if tier == "professional" else self.student
+
+
 class Job(Written):
-    """Workshop work on one unit, without its shared labour. Hours are for a violin; `family` multiplies them."""
+    """Workshop work on one unit, without its shared labour. Hours are for a violin; `family` multiplies them.
+
+    `fit_for`, `not_for` name tiers and classes of making. `leaves`: worth of the check after it; `leaves_as`: the
+    outcome at which a check then stands, as on another instrument on which the same mend is found, or as a new part is.
+    """
 
     job: Id
     say: Text
@@ -329,6 +362,11 @@ class Job(Written):
     further_unit: Share | None = None
     minimum: NotNegative | None = None
     leaves: Share = 0.95
+    leaves_as: dict[Id, Id] = {}
+    limits: tuple[Limit, ...] = ()
+    fit_for: tuple[Id, ...] = ()
+    not_for: tuple[Id, ...] = ()
+    holds_years: HoldsYears | None = None
     urgency: Urgency = "to_standard"
     service: StrictBool = False
     if_left: Text | None = None

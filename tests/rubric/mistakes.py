@@ -216,6 +216,25 @@ JOBS = _in(
     ("shared.no_time", "hours: {low: 0.2, likely: 0.3, high: 0.5}}", "hours: {low: 0, likely: 0, high: 0}}"),
     ("part_price.none", "{violin: {good: {low: 8, likely: 14, high: 25}}}", "{violin: {}}"),
 )  # fmt: skip
+_BENT = "    if_left: A bent"
+_DEGREES = (
+    ("violin", "      nearly: {say: A hair of light,", "      nearly: {say: A hair of light, degree: 0.1,"),
+    ("violin", "    outcomes:\n      fitted", "    degree_of: gap in mm\n    outcomes:\n      fitted"),
+)
+FITTING = _in(
+    "jobs",
+    ("fit.cure_unfit", _BENT, "    limits: [{check: bridge_feet, at_most: 0.5}]\n" + _BENT, *_DEGREES,
+     ("violin", "gaps: {say: Light under a foot,", "gaps: {say: Light under a foot, degree: 1,")),
+    ("fit.limit_empty", _BENT, "    limits: [{check: bridge_feet}]\n" + _BENT),
+    ("fit.limit_no_degree", _BENT, "    limits: [{check: purfling, at_most: 2}]\n" + _BENT),
+    ("fit.limit_never_met", _BENT, "    limits: [{check: purfling, not_when: [inlaid, painted]}]\n" + _BENT),
+    ("fit.limit_no_standard", _BENT, "    limits: [{check: bridge_feet, off_at_most: 2}]\n" + _BENT),
+    ("fit.limit_outcome", _BENT, "    limits: [{check: purfling, not_when: [panted]}]\n" + _BENT),
+    ("fit.leaves_outcome", _BENT, "    leaves_as: {bridge_feet: fited}\n" + _BENT),
+    ("fit.degree_of_what", _BENT, _BENT, _DEGREES[0]),
+    ("fit.name_unknown", _BENT, "    not_for: [makers]\n" + _BENT),
+    ("fit.nobody", _BENT, "    fit_for: [student, maker]\n    not_for: [student]\n" + _BENT),
+)  # fmt: skip
 WHOLE = _in(
     "violin",
     ("family.shares_missing", "  professional: {playability: 0.4, workmanship: 0.6}\n", ""),
@@ -255,7 +274,7 @@ SHOP = _in(
     ("shop.rate_of_nothing", "set_up: {low: 60, likely: 85,", "set_up: {low: 0, likely: 0,"),
     ("shop.bench_dear", "currency: USD", "currency: USD\nbuying: {bench_cost_per_hour: 300}"),
 )
-MISTAKES = (*FORM, *SHAPE, *FORMULAS, *LOAD, *REFERENCES, *CHECKS, *STANDARDS, *JOBS, *WHOLE, *SHOP)
+MISTAKES = (*FORM, *SHAPE, *FORMULAS, *LOAD, *REFERENCES, *CHECKS, *STANDARDS, *JOBS, *FITTING, *WHOLE, *SHOP)
 
 
 def spoilt(mistake: Mistake) -> dict[str, str]:

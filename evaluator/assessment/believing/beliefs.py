@@ -14,6 +14,9 @@ from .causes import CauseState
 from .evidence import MOST_SURE, Evidence
 from .terms import Term
 
+# Worth of each outcome of a check once the planned work is done, None where the work does not touch it.
+Left = tuple[float | None, ...]
+
 
 @dataclass(frozen=True, slots=True)
 class Held:
@@ -57,18 +60,16 @@ class Held:
             )
         )
 
-    def worth_after(self, cured: tuple[bool, ...]) -> float:
-        """Expected worth after the work that cures these outcomes."""
-        return self._expected(*self.worths_after(cured))
+    def worth_after(self, left: Left) -> float:
+        """Expected worth after the work that leaves this of each outcome."""
+        return self._expected(*self.worths_after(left))
 
-    def worths_after(self, cured: tuple[bool, ...]) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    def worths_after(self, left: Left) -> tuple[tuple[float, ...], tuple[float, ...]]:
         """Worth of each outcome after the work, from the mixture and as shown; work never makes it worse."""
-        leaves = self.term.leaves
 
         def after(worths: tuple[float, ...]) -> tuple[float, ...]:
             return tuple(
-                max(worth, left) if cure and left is not None else worth
-                for worth, left, cure in zip(worths, leaves, cured, strict=True)
+                worth if mended is None else max(worth, mended) for worth, mended in zip(worths, left, strict=True)
             )
 
         return after(self.term.worth), after(self.shown_worth)

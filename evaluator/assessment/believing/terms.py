@@ -7,6 +7,7 @@ Each state gives its outcomes their probabilities, from `if_good` and `if_bad` o
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from ...rubric.fitting import worth_left
 from ...rubric.model import WORTH_BY_CLASS, Check, Domain, Outcome, OutcomeClass, Tier, jobs_of
 from ...rubric.rubric import Limits, Rubric
 from ..model import MEETS, TOO_HIGH, TOO_LOW, Instrument
@@ -83,7 +84,7 @@ def term_of(rubric: Rubric, check: Check, instrument: Instrument) -> Term:
         if_good=_chances(outcomes, "if_good", IF_GOOD_BY_CLASS),
         if_bad=_chances(outcomes, "if_bad", IF_BAD_BY_CLASS),
         worth=_in_the_sum(worth, classes),
-        leaves=tuple(_leaves(rubric, outcome) for outcome in outcomes),
+        leaves=tuple(_leaves(rubric, check, outcome, instrument) for outcome in outcomes),
         weight=check.weight_at(tier, style),
         evidence_of=check.evidence_of,
         cause=check.cause if cause else None,
@@ -115,10 +116,12 @@ def _in_the_sum(worth: Sequence[float], classes: Sequence[OutcomeClass]) -> tupl
     return tuple(worst if class_ == "disqualifying" else w for w, class_ in zip(worth, classes, strict=True))
 
 
-def _leaves(rubric: Rubric, outcome: Outcome) -> float | None:
+def _leaves(rubric: Rubric, check: Check, outcome: Outcome, instrument: Instrument) -> float | None:
     """Worth after the best way to cure it; of jobs that are needed together, what the least of them leaves."""
-    ways = [[rubric.jobs[job].leaves for job in jobs_of(cure) if job in rubric.jobs] for cure in outcome.cured_by]
-    return max((min(way) for way in ways if way), default=None)
+    tier, style = instrument.tier, instrument.style
+    ways = [[worth_left(rubric, check, job, tier, style) for job in jobs_of(cure)] for cure in outcome.cured_by]
+    known = [[left for left in way if left is not None] for way in ways]
+    return max((min(way) for way in known if way), default=None)
 
 
 def _chances(outcomes: Sequence[Outcome], key: str, by_class: Mapping[OutcomeClass, float]) -> tuple[float, ...]:

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from ...basis.chance import generator
 from ...rubric.rubric import Rubric
-from ..believing.beliefs import Held, held
+from ..believing.beliefs import Held, Left, held
 from ..believing.causes import CauseState, cause_states
 from ..believing.conformity import conformity
 from ..believing.evidence import NOTHING, Evidence, Value, evidence_of, values_of
@@ -25,7 +25,7 @@ from ..believing.terms import term_of
 from ..model import Assessment, Belief, Case, CauseBelief, Conformity, Worlds
 from ..observing.relevance import Relevance, relevance
 from ..reasons.words import because, sign_words
-from .findings import cured_outcomes, findings
+from .findings import findings, usually_left
 from .score import FULL, Weights, ranges, weights_of
 
 Floats = NDArray[np.float64]
@@ -35,11 +35,14 @@ Outcomes = NDArray[np.int16]
 
 @dataclass(frozen=True, slots=True)
 class Known:
-    """Everything that is held before any draw; `held` and `cured` follow `relevance.counts`."""
+    """Everything that is held before any draw; `held` and `left` follow `relevance.counts`.
+
+    `left`: what the work leaves of each check's outcomes.
+    """
 
     relevance: Relevance
     held: tuple[Held, ...]
-    cured: tuple[tuple[bool, ...], ...]
+    left: tuple[Left, ...]
     causes: Mapping[str, CauseState]
     values: Mapping[str, Value]
     weights: Weights
@@ -62,15 +65,19 @@ def know(rubric: Rubric, case: Case) -> Known:
     counted: dict[str, Evidence] = {name: one for name, one in evidence.items() if name not in put_off}
     causes = cause_states(terms, counted)
     beliefs = tuple(held(term, counted.get(term.check, NOTHING), causes) for term in terms)
-    cured = tuple(cured_outcomes(rubric, one) for one in beliefs)
+    left = tuple(usually_left(rubric, one) for one in beliefs)
     checks = [rubric.checks[name] for name in found.counts]
     weights = weights_of(checks, case.instrument, rubric.domain_shares.get(case.instrument.tier, {}))
-    return Known(found, beliefs, cured, causes, values, weights, put_off)
+    return Known(found, beliefs, left, causes, values, weights, put_off)
 
 
-def assess(rubric: Rubric, case: Case, seed: int = 1, draws: int = 4000) -> Assessment:
-    """The whole assessment of a case; the same arguments give the same numbers. `draws` is at least 100."""
-    known = know(rubric, case)
+def assess(rubric: Rubric, case: Case, seed: int = 1, draws: int = 4000, known: Known | None = None) -> Assessment:
+    """The whole assessment of a case; the same arguments give the same numbers. `draws` is at least 100.
+
+    `known`: what is held of the case with what a plan of work leaves of it; without it the best cures on the list
+    count.
+    """
+    known = known or know(rubric, case)
     worlds, domains, domains_after = draw_worlds(known, seed, max(100, draws))
     beliefs = _beliefs(rubric, case, known)
     worth = np.array([one.worth for one in beliefs.values()])
@@ -113,7 +120,7 @@ def _usual(known: Known) -> float:
 
 def _beliefs(rubric: Rubric, case: Case, known: Known) -> dict[str, Belief]:
     found = {}
-    for one, cured in zip(known.held, known.cured, strict=True):
+    for one, left in zip(known.held, known.left, strict=True):
         name = one.term.check
         put_off = known.postponed.get(name)
         sentences = because(rubric, case, one, known.causes)
@@ -122,7 +129,7 @@ def _beliefs(rubric: Rubric, case: Case, known: Known) -> dict[str, Belief]:
             probability=dict(zip(one.term.outcomes, one.probability, strict=True)),
             worth=one.worth,
             worth_sd=one.worth_sd,
-            worth_after=one.worth_after(cured),
+            worth_after=one.worth_after(left),
             seen=one.seen,
             clash=one.evidence.clash,
             postponed=put_off,
@@ -176,13 +183,13 @@ def drawn(known: Known, random: np.random.Generator, draws: int) -> Iterator[tup
     """Of each check in turn the index of its outcome, its worth and its worth after the work, in every world."""
     state_of = {name: random.random(draws, dtype=np.float32) for name in known.causes}
     chances = random.random((len(known.held), draws), dtype=np.float32)
-    for one, cured, chance in zip(known.held, known.cured, chances, strict=True):
+    for one, left, chance in zip(known.held, known.left, chances, strict=True):
         outcome, worth = np.zeros(draws, dtype=np.int16), np.zeros(draws)
         if one.term.outcomes:
             _draw_shown(one, chance, random, outcome, worth)
             if one.rest > 0:
                 _draw_unshown(one, state_of.get(one.term.cause or ""), chance, outcome, worth)
-        yield outcome, worth, _mended(one, cured, chance, outcome, worth) if any(cured) else worth
+        yield outcome, worth, _mended(one, left, chance, outcome, worth) if any(left) else worth
 
 
 def _draw_shown(one: Held, chance: Single, random: np.random.Generator, outcome: Outcomes, worth: Floats) -> None:
@@ -239,9 +246,9 @@ def _steps(chance: Single, start: float, masses: Sequence[float]) -> NDArray[np.
     return entry
 
 
-def _mended(one: Held, cured: tuple[bool, ...], chance: Single, outcome: Outcomes, worth: Floats) -> Floats:
-    """Worth after the work: another in the worlds where the outcome is one that the work cures."""
-    own_after, shown_after = one.worths_after(cured)
+def _mended(one: Held, left: Left, chance: Single, outcome: Outcomes, worth: Floats) -> Floats:
+    """Worth after the work: another in the worlds where the outcome is one that the work touches."""
+    own_after, shown_after = one.worths_after(left)
     shown = chance < np.float32(sum(one.shown))
     fixed = np.where(shown, np.array(shown_after)[outcome], np.array(own_after)[outcome])
-    return np.where(np.array(cured)[outcome], fixed, worth)
+    return np.where(np.array([mended is not None for mended in left])[outcome], fixed, worth)

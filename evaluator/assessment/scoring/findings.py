@@ -2,9 +2,10 @@
 
 from collections.abc import Sequence
 
-from ...rubric.model import Check, Outcome, OutcomeClass, Urgency, jobs_of
+from ...rubric.model import Outcome, OutcomeClass, Urgency, jobs_of
 from ...rubric.rubric import Rubric
-from ..believing.beliefs import Held
+from ..believing.beliefs import Held, Left
+from ..believing.conformity import conformity_probability, statement_of
 from ..model import Finding, Level
 
 # From this probability on a fault is confirmed, probable or possible; below the last it is not named.
@@ -44,15 +45,14 @@ def findings(rubric: Rubric, beliefs: Sequence[Held]) -> tuple[tuple[Finding, ..
             level = level_of(probability)
             if level is None:
                 continue
-            found = _finding(rubric, rubric.checks[held.term.check], name, class_, (probability, level), held.seen)
+            found = _finding(rubric, held, name, class_, (probability, level))
             key = (_ORDER[level], not held.seen, -held.term.weight * probability, place)
             (stops if class_ == "disqualifying" else faults).append((key, found))
     return _sorted(faults), _sorted(stops)
 
 
-def _finding(
-    rubric: Rubric, check: Check, name: str, class_: OutcomeClass, how_sure: tuple[float, Level], seen: bool
-) -> Finding:
+def _finding(rubric: Rubric, held: Held, name: str, class_: OutcomeClass, how_sure: tuple[float, Level]) -> Finding:
+    check = rubric.checks[held.term.check]
     outcome = check.outcomes[name]
     urgency = urgency_of(rubric, outcome)
     return Finding(
@@ -67,27 +67,42 @@ def _finding(
         inherent=outcome.inherent,
         urgency=urgency,
         required=urgency in REQUIRED_URGENCIES,
-        seen=seen,
+        seen=held.seen,
+        on_limit=on_limit(held),
     )
 
 
-def cured_outcomes(rubric: Rubric, held: Held) -> tuple[bool, ...]:
-    """Which outcomes of the check the planned work cures.
+def on_limit(held: Held) -> bool:
+    """Whether the check's reading lies so near its limit that nothing can be said of it."""
+    value, limits = held.evidence.value, held.term.limits
+    if value is None or limits is None or (limits.low is None and limits.high is None):
+        return False
+    chance = conformity_probability(limits.low, limits.high, value.value, value.u)
+    return statement_of(chance) == "cannot_tell"
 
-    None, unless a required fault of the check is confirmed or probable: possible ones are extras, and not counted on.
-    Then a bench that has the part in hand cures whatever curable outcome it meets.
+
+def usually_left(rubric: Rubric, held: Held) -> Left:
+    """What the best cures on the list leave of each outcome, where no plan says which of them is taken.
+
+    Nothing, unless a required fault of the check was seen and is confirmed or probable: what nobody looked at gets no
+    work, nor does a reading on its limit, and possible faults are extras. Then a bench that has the part in hand cures
+    whatever curable outcome it meets.
     """
     check, term = rubric.checks[held.term.check], held.term
-    wanted = any(
-        class_ in FAULTS
-        and left is not None
-        and probability >= LEVELS[1][0] - _ROUNDING
-        and _is_required(rubric, outcome)
-        for outcome, class_, left, probability in zip(
-            check.outcomes.values(), term.classes, term.leaves, held.probability, strict=True
+    wanted = (
+        held.seen
+        and not on_limit(held)
+        and any(
+            class_ in FAULTS
+            and left is not None
+            and probability >= LEVELS[1][0] - _ROUNDING
+            and _is_required(rubric, outcome)
+            for outcome, class_, left, probability in zip(
+                check.outcomes.values(), term.classes, term.leaves, held.probability, strict=True
+            )
         )
     )
-    return tuple(wanted and left is not None for left in term.leaves)
+    return term.leaves if wanted else (None,) * len(term.leaves)
 
 
 def _is_required(rubric: Rubric, outcome: Outcome) -> bool:

@@ -233,7 +233,7 @@ def _strangers(kind: str, here: Mapping[str, Any], sources: Sources) -> set[str]
 
 def _without_strangers(rubric: Rubric, jobs_elsewhere: set[str], checks_elsewhere: set[str]) -> Rubric:
     """The rubric without names of what it does not have."""
-    jobs = {name: _job_without(job, jobs_elsewhere) for name, job in rubric.jobs.items()}
+    jobs = {name: _job_without(job, jobs_elsewhere, checks_elsewhere) for name, job in rubric.jobs.items()}
     checks = {}
     for name, check in rubric.checks.items():
         waits = tuple(one for one in check.postponed_by if one.partition(".")[0] not in checks_elsewhere)
@@ -261,13 +261,17 @@ def _check_without(check: Check, strangers: set[str]) -> Check:
     return check.model_copy(update={"outcomes": {**check.outcomes, **outcomes}}) if outcomes else check
 
 
-def _job_without(job: Job, strangers: set[str]) -> Job:
+def _job_without(job: Job, strangers: set[str], checks_elsewhere: set[str]) -> Job:
     lists = {key: getattr(job, key) for key in ("requires", "after", "makes_unnecessary", "choose_one")}
     forces = tuple(kept for force in job.forces if (kept := _force_without(force, strangers)))
     changes: dict[str, Any] = {key: _kept(names, strangers) for key, names in lists.items()}
     changes = {key: names for key, names in changes.items() if names != lists[key]}
     if forces != job.forces:
         changes["forces"] = forces
+    if checks_elsewhere.intersection(job.leaves_as):
+        changes["leaves_as"] = {one: left for one, left in job.leaves_as.items() if one not in checks_elsewhere}
+    if any(limit.check in checks_elsewhere for limit in job.limits):
+        changes["limits"] = tuple(limit for limit in job.limits if limit.check not in checks_elsewhere)
     return job.model_copy(update=changes) if changes else job
 
 

@@ -131,6 +131,10 @@ def _job_uses(job: Job) -> Iterator[Use]:
         if force.job:
             yield "jobs", force.job, ("forces", at, "job")
         yield from _listed("jobs", force.one_of, "forces", at, "one_of")
+    for name in job.leaves_as:
+        yield "checks", name, ("leaves_as", name)
+    for at, limit in enumerate(job.limits):
+        yield "checks", limit.check, ("limits", at, "check")
     yield from _listed("source", job.sources, "sources")
 
 

@@ -15,6 +15,7 @@ from ..files.mistakes import where_of
 from ..files.sources import WORD_FOR, Sources
 from ..rubric import Rubric
 from .checks import check_slips
+from .fitting import fitting_slips
 from .jobs import job_slips
 from .messages import CATALOGUE
 from .slip import Slip
@@ -68,6 +69,7 @@ def sense_problems(rubric: Rubric, sources: Sources) -> tuple[Problem, ...]:
         *check_slips(rubric),
         *standard_slips(rubric),
         *job_slips(rubric, complete=complete),
+        *(fitting_slips(rubric) if complete else ()),
         *(whole_slips(rubric) if complete else ()),
     )
     sound = (slip for slip in slips if (slip.kind, slip.identity) not in sources.broken)

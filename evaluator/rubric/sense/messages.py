@@ -14,6 +14,7 @@ from ..files.overlay import MESSAGES as OVERLAY
 from ..files.references import MESSAGES as REFERENCE
 from ..files.sources import MESSAGES as SOURCES
 from .checks import MESSAGES as CHECKS
+from .fitting import MESSAGES as FITTING
 from .jobs import MESSAGES as JOBS
 from .shop import MESSAGES as SHOP
 from .standards import MESSAGES as STANDARDS
@@ -30,6 +31,7 @@ CHAPTERS: tuple[tuple[str, Messages], ...] = (
     ("Checks that make no sense", CHECKS),
     ("Standards that make no sense", STANDARDS),
     ("Jobs that make no sense", JOBS),
+    ("What a job is fit for", FITTING),
     ("The whole rubric", WHOLE),
     ("Shop files that make no sense", SHOP),
 )
