@@ -107,6 +107,37 @@ class Belief:
 
 
 @dataclass(frozen=True, slots=True)
+class Sign:
+    """What one answer says of the making. `weight`: natural logarithm of the factor by which it alone moves the odds of
+    the likeliest class, above 0 where it speaks for it. `outcome` is the likeliest one where a reading was given."""
+
+    check: str
+    outcome: str
+    group: str
+    weight: float
+
+
+@dataclass(frozen=True, slots=True)
+class Making:
+    """Shares of the classes, the cheapest first, summing to 1; the signs that were seen, the strongest first.
+
+    Without classes in the rubric there are no shares. `groups_seen` counts the groups with a sign that tells anything.
+    """
+
+    shares: Mapping[str, float]
+    signs: tuple[Sign, ...]
+    groups_seen: int
+
+    @property
+    def likeliest(self) -> str | None:
+        """The class with the largest share, of equals the cheaper one; None without classes."""
+        return max(self.shares, key=lambda name: self.shares[name]) if self.shares else None
+
+
+NO_MAKING = Making({}, (), 0)
+
+
+@dataclass(frozen=True, slots=True)
 class CauseBelief:
     cause: str
     prior: float
@@ -179,6 +210,7 @@ class Worlds:
     outcome: NDArray[np.int16]
     score: NDArray[np.float64]
     score_after: NDArray[np.float64]
+    making: NDArray[np.int16]
 
     @property
     def count(self) -> int:
@@ -212,3 +244,4 @@ class Assessment:
     set_aside: Mapping[str, str]
     worlds: Worlds
     usual: float
+    making: Making = NO_MAKING

@@ -12,8 +12,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..assessment.model import Assessment, Case, Finding, Worlds
-from ..assessment.scoring.draws import Known
 from ..assessment.scoring.findings import findings
+from ..assessment.scoring.known import Known
 from ..basis.chance import quantile
 from ..basis.show import minutes
 from ..rubric.fitting import Setting

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from ..assessment.model import Assessment, Case, Finding
-from ..assessment.scoring.draws import Known
+from ..assessment.scoring.known import Known
 from ..rubric.fitting import Seen, Setting
 from ..rubric.rubric import Rubric
 from .plan import Need

@@ -20,7 +20,8 @@ from ..assessment.looking.next_checks import (
     visit,
 )
 from ..assessment.model import Assessment, Case, NextCheck
-from ..assessment.scoring.draws import assess, know
+from ..assessment.scoring.draws import assess
+from ..assessment.scoring.known import know
 from ..assessment.scoring.opinions import Turn, judge_of, share_of_views, turns, views_of
 from ..estimate.estimate import estimate, plan_known
 from ..estimate.leaving import left_by

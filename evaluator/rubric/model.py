@@ -7,7 +7,7 @@ JSON Schema for editors is made from them. Every class is frozen and refuses unk
 from functools import cache
 from typing import Annotated, Literal, Self
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StrictBool, StringConstraints, model_validator
+from pydantic import BaseModel, ConfigDict, Field, StrictBool, StringConstraints, model_validator
 
 Id = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9_]*$", max_length=60)]
 Cure = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9_]*( ?\+ ?[a-z][a-z0-9_]*)*$", max_length=200)]
@@ -412,36 +412,3 @@ class RubricExample(Written):
     ready_value: NotNegative | None = None
     observations: dict[Id, str | float | dict[str, str | float]]
     expect: dict[str, str | float | bool]
-
-
-def _one_or_several(value: object) -> object:
-    """A single name is a list of one."""
-    return (value,) if isinstance(value, str) else value
-
-
-class RubricFile(Written):
-    """Any file under rubrics/ but shop files: each key is optional, so a file may hold one subject only."""
-
-    rubric: Id | None = None
-    version: str | None = None
-    title: Text | None = None
-    by: Text | None = None
-    family: Family | None = None
-    extends: Annotated[tuple[str, ...], BeforeValidator(_one_or_several)] = ()
-    include: tuple[str, ...] = ()
-    sizes: tuple[str, ...] = ()
-    default_size: str | None = None
-    domain_shares: dict[Tier, dict[Domain, NotNegative]] = {}
-    parts: tuple[Part, ...] = ()
-    causes: tuple[Cause, ...] = ()
-    cautions: tuple[Caution, ...] = ()
-    sources: dict[str, Text] = {}
-    tools: tuple[Tool, ...] = ()
-    checks: tuple[Check, ...] = ()
-    standards: tuple[StandardTable, ...] = ()
-    part_prices: tuple[PartPrice, ...] = ()
-    shared_labour: tuple[SharedLabour, ...] = ()
-    jobs: tuple[Job, ...] = ()
-    drop: tuple[Id, ...] = ()
-    change: dict[Id, dict[str, object]] = {}
-    examples: tuple[RubricExample, ...] = ()

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from ..basis.formula import Formula
+from .making import MakingClass, SignGroup, SignTable
 from .model import (
     Cause,
     Caution,
@@ -43,7 +44,10 @@ class Limits:
 
 @dataclass(frozen=True, slots=True)
 class Rubric:
-    """Everything known about one family. `formulas` holds derived checks' formulas, `relevant` checks' conditions."""
+    """Everything known about one family. `formulas` holds derived checks' formulas, `relevant` checks' conditions.
+
+    `classes` of making, the cheapest first; `signs` of them by check, ready for sums.
+    """
 
     name: str
     version: str
@@ -67,6 +71,9 @@ class Rubric:
     relevant: Mapping[str, Formula]
     examples: tuple[RubricExample, ...] = ()
     opinion_of: Mapping[str, str] = field(default_factory=dict)
+    classes: Mapping[str, MakingClass] = field(default_factory=dict)
+    sign_groups: Mapping[str, SignGroup] = field(default_factory=dict)
+    signs: Mapping[str, SignTable] = field(default_factory=dict)
 
     def source_text(self, source: str) -> str:
         """The written-out source for a key of the `sources` tables; free text comes back as it is."""

@@ -2,8 +2,9 @@
 
 from typing import Any, get_args
 
+from .file import RubricFile
 from .keys import KEYS
-from .model import Age, RubricFile, Style, Tier
+from .model import Age, Style, Tier
 
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
 _NUMBER_KEY = {"pattern": r"^-?[0-9]+(\.[0-9]+)?$"}

@@ -3,7 +3,9 @@
 import numpy as np
 import pytest
 
-from evaluator.assessment.scoring.draws import assess, draw_worlds, drawn, know
+from evaluator.assessment.scoring.draws import assess
+from evaluator.assessment.scoring.known import know
+from evaluator.assessment.scoring.worlds import draw_worlds, drawn, drawn_making
 from evaluator.basis.chance import generator
 from tests.assessment.small import SOUND, case_of, check_of, rubric_of
 
@@ -63,7 +65,7 @@ def test_scores_are_the_weighted_means_of_every_world() -> None:
     checks = (check_of("board", outcomes=cured), check_of("blocks", evidence_of={"tone": 1.0, "resale": 3.0}))
     rubric = rubric_of(*checks, jobs=({"job": "mend", "leaves": 0.9},))
     known = know(rubric, case_of(rubric, {"board": "poor"}))
-    rows = list(drawn(known, generator(5), 300))
+    rows = list(drawn(known, drawn_making(known.hand, generator(4), 300), generator(5), 300))
     worlds, domains, domains_after = draw_worlds(known, 5, 300)
     weights, worth, after = known.weights, np.array([row[1] for row in rows]), np.array([row[2] for row in rows])
     assert domains == pytest.approx(100.0 * weights.by_domain @ worth, abs=1e-11)

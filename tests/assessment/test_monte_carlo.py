@@ -9,7 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from evaluator.assessment.believing.worth import worth_at, worth_moments
-from evaluator.assessment.scoring.draws import assess, drawn, know
+from evaluator.assessment.scoring.draws import assess
+from evaluator.assessment.scoring.known import know
+from evaluator.assessment.scoring.worlds import drawn, drawn_making
 from evaluator.basis.chance import generator
 from evaluator.rubric.rubric import Rubric
 from tests.assessment.random_cases import answers, rubrics
@@ -58,7 +60,8 @@ def test_the_worlds_have_the_frequencies_of_the_beliefs(data: st.DataObject) -> 
     case = case_of(rubric, data.draw(answers(rubric)))
     found = assess(rubric, case, seed=seed, draws=DRAWS)
     worlds = found.worlds
-    rows = drawn(know(rubric, case), generator(seed), DRAWS)
+    known, random = know(rubric, case), generator(seed)
+    rows = drawn(known, drawn_making(known.hand, random, DRAWS), random, DRAWS)
     for (name, belief), (_, worth, after) in zip(found.beliefs.items(), rows, strict=True):
         for index, share in enumerate(belief.probability.values()):
             assert worlds.has(name, index).mean() == pytest.approx(share, abs=error_of(share, DRAWS))

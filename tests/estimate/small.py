@@ -130,7 +130,7 @@ def assessment_of(
         disqualifying=disqualifying,
         relevant=checks,
         set_aside={},
-        worlds=Worlds(seed, checks, outcome, score, score),
+        worlds=Worlds(seed, checks, outcome, score, score, np.zeros(len(score), dtype=np.int16)),
         usual=70.0,
     )
 

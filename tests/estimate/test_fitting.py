@@ -8,7 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from evaluator.assessment.model import Observation
-from evaluator.assessment.scoring.draws import assess, know
+from evaluator.assessment.scoring.draws import assess
+from evaluator.assessment.scoring.known import know
 from evaluator.estimate.estimate import estimate, plan_known
 from evaluator.estimate.leaving import left_by
 from evaluator.estimate.plan import Need, Planner

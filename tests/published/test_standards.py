@@ -10,7 +10,8 @@ from collections.abc import Iterator
 import pytest
 import yaml
 
-from evaluator.rubric.model import RubricFile, StandardRow, StandardTable
+from evaluator.rubric.file import RubricFile
+from evaluator.rubric.model import StandardRow, StandardTable
 from evaluator.store.folders import rubrics_folder
 
 PARIS = "Violin and bow making competition, Paris, rules, article 6.4"

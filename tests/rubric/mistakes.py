@@ -262,6 +262,36 @@ WHOLE = _in(
     ("caution.job", "    cautions: [dust]\n", ""),
     ("caution.part_price", "say: Bridge blank", "say: Bridge blank for a soundpost setter"),
 )  # fmt: skip
+# Two classes and one sign in which nothing is wrong.
+MADE = """classes:
+  - {making: cheap, say: Cheap, means: Made in haste., prior: {violin: 0.6}, care: -1, usual: {
+      workmanship: 20, soundness: 50, playability: 50, tone: 50, authenticity: 80, resale: 40}}
+  - {making: dear, say: Dear, means: Made with care., prior: {violin: 0.4}, care: 5, usual: {
+      workmanship: 80, soundness: 80, playability: 70, tone: 70, authenticity: 90, resale: 80}}
+sign_groups:
+  - {group: edge, say: the edge, signs: {purfling: {shares: {inlaid: [0.3, 0.9], painted: [0.7, 0.1]}}}}
+parts:
+"""
+
+
+def _made(code: str, old: str, new: str) -> Mistake:
+    """A mistake in the classes and signs above, which stand before the parts."""
+    assert old in MADE, old
+    return Mistake(code, "violin", "parts:\n", MADE.replace(old, new, 1))
+
+
+MAKING = (
+    _made("class.prior_missing", "prior: {violin: 0.4}", "prior: {viola: 0.4}"),
+    _made("class.prior_sum", "prior: {violin: 0.4}", "prior: {violin: 0.3}"),
+    _made("class.usual_missing", "tone: 70, authenticity", "authenticity"),
+    _made("class.usual_crosses", "soundness: 80", "soundness: 40"),
+    _made("class.care_falls", "care: 5", "care: -2"),
+    _made("sign.unknown_outcome", "painted: [0.7, 0.1]}", "painted: [0.7, 0.1], drawn: [0, 0]}"),
+    _made("sign.outcome_missing", "inlaid: [0.3, 0.9], painted: [0.7, 0.1]", "inlaid: [1, 1]"),
+    _made("sign.share_count", "[0.3, 0.9]", "[0.3, 0.6, 0.9]"),
+    _made("sign.share_sum", "[0.3, 0.9]", "[0.3, 0.6]"),
+    _made("sign.twice", "parts:", "  - {group: line, say: the line, signs: {purfling: {}}}\nparts:"),
+)
 SHOP = _in(
     "shop",
     ("shape.order", "set_up: {low: 60,", "set_up: {low: 90,"),
@@ -274,7 +304,7 @@ SHOP = _in(
     ("shop.rate_of_nothing", "set_up: {low: 60, likely: 85,", "set_up: {low: 0, likely: 0,"),
     ("shop.bench_dear", "currency: USD", "currency: USD\nbuying: {bench_cost_per_hour: 300}"),
 )
-MISTAKES = (*FORM, *SHAPE, *FORMULAS, *LOAD, *REFERENCES, *CHECKS, *STANDARDS, *JOBS, *FITTING, *WHOLE, *SHOP)
+MISTAKES = (*FORM, *SHAPE, *FORMULAS, *LOAD, *REFERENCES, *CHECKS, *STANDARDS, *JOBS, *FITTING, *WHOLE, *MAKING, *SHOP)
 
 
 def spoilt(mistake: Mistake) -> dict[str, str]:

@@ -83,10 +83,15 @@ class Held:
         return min(1.0, max(0.0, total))
 
 
-def held(term: Term, evidence: Evidence, causes: Mapping[str, CauseState]) -> Held:
-    """What is held of a check, from its evidence and the states of the causes."""
+def held(
+    term: Term, evidence: Evidence, causes: Mapping[str, CauseState], mixture: tuple[float, ...] | None = None
+) -> Held:
+    """What is held of a check, from its evidence and the states of the causes.
+
+    `mixture`: the chances of its outcomes where something else gives them, as the class of making does for its signs.
+    """
     bad = causes[term.cause].without(term.check) if term.cause in causes and term.cause else term.prior
-    q = term.mixed(bad)
+    q = term.mixed(bad) if mixture is None else mixture
     shown, rest = _shown(evidence, q)
     probability = tuple(s + rest * chance for s, chance in zip(shown, q, strict=True))
     moments = evidence.moments

@@ -74,7 +74,8 @@ def term_of(rubric: Rubric, check: Check, instrument: Instrument) -> Term:
     outcomes = tuple(check.outcomes.values())
     classes = tuple(_class_here(outcome.class_at(tier, style), doubtful) for outcome in outcomes)
     worth = tuple(_worth_here(outcome, instrument, doubtful) for outcome in outcomes)
-    cause = rubric.causes.get(check.cause) if check.cause else None
+    # A sign of the making takes its chances from the classes and not from a cause of two states.
+    cause = rubric.causes.get(check.cause) if check.cause and check.check not in rubric.signs else None
     prior = cause.prior_at(tier, instrument.age) if cause else OWN_PRIOR[tier]
     points = limits.worth_at if limits and limits.worth_at else tuple(sorted(check.worth_at.items()))
     return Term(

@@ -15,7 +15,7 @@ from ...rubric.model import Check, Domain
 from ...rubric.rubric import Rubric
 from ..believing.terms import Term
 from ..model import Assessment, Case, Conformity, Finding
-from ..scoring.draws import Known, know
+from ..scoring.known import Known, know
 from ..scoring.score import FULL
 
 MOST_PARTS = 12

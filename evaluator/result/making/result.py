@@ -14,6 +14,7 @@ from ..model.instrument import Instrument, Part, RubricUsed, ShopUsed
 from ..model.looks import Look
 from ..model.result import Result
 from . import decision, score, work
+from .making import making
 from .trails import cause_trail, check_trail
 
 
@@ -36,6 +37,7 @@ def result_of(evaluation: Evaluation) -> Result:
         score_after_work=score.span(found.score_after),
         usual_score=round(found.usual, 2),
         coverage=round(found.coverage, 4),
+        making=making(found.making, rubric),
         domains={name: score.domain_score(value, found.domains_after[name]) for name, value in found.domains.items()},
         findings=tuple(score.finding(one, rubric) for one in found.findings),
         disqualifying=tuple(score.finding(one, rubric) for one in found.disqualifying),

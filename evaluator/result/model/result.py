@@ -13,6 +13,7 @@ from ...rubric.model import Channel, Domain, Looker
 from .decision import Verdict, Views
 from .instrument import Instrument, Part, RubricUsed, ShopUsed
 from .looks import Look
+from .making import NO_MAKING, Making
 from .record import Record
 from .score import Cause, Check, DomainScore, Finding, Measured, Span
 from .work import Ambition, Budget, Extra, Line, NotLookedAt, Plan, WithExtras
@@ -43,6 +44,7 @@ class Result(Record):
     score_after_work: Span
     usual_score: float | None = None
     coverage: float
+    making: Making = NO_MAKING
     domains: Mapping[Domain, DomainScore]
     findings: tuple[Finding, ...]
     disqualifying: tuple[Finding, ...]

@@ -18,7 +18,9 @@ from ...basis.document import Document
 from ...basis.formula import Formula, parse_formula
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Place, Problem, by_place, did_you_mean
-from ..model import Check, Force, Job, Outcome, RubricFile, jobs_of
+from ..file import RubricFile
+from ..making import sign_tables
+from ..model import Check, Force, Job, Outcome, jobs_of
 from ..rubric import Rubric
 from ..shop import Shop
 from .mistakes import problems_of
@@ -147,6 +149,7 @@ def _rubric(head: RubricFile, document: Document, sources: Sources) -> Rubric | 
         return None
     entries = sources.entries
     checks, jobs = _of_family(entries["checks"], head.family), _of_family(entries["jobs"], head.family)
+    classes, groups = entries["classes"], _of_family(entries["sign_groups"], head.family)
     default_size = head.default_size or (head.sizes[0] if head.sizes else "")
     rubric = Rubric(
         name=head.rubric,
@@ -171,6 +174,9 @@ def _rubric(head: RubricFile, document: Document, sources: Sources) -> Rubric | 
         relevant=_formulas(checks, "relevant_if", sources),
         examples=tuple(entries["examples"].values()),
         opinion_of=sources.opinion_of,
+        classes=classes,
+        sign_groups=groups,
+        signs=sign_tables(tuple(classes.values()), tuple(groups.values()), checks),
     )
     sources.problems += reference_problems(rubric, sources)
     return _without_strangers(rubric, _strangers("jobs", jobs, sources), _strangers("checks", checks, sources))

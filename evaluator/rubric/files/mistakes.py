@@ -73,6 +73,8 @@ LISTS: tuple[tuple[str, str, str], ...] = (
     ("parts", "part", "part"),
     ("standards", "standard", "standard"),
     ("examples", "example", "example"),
+    ("classes", "making", "class of making"),
+    ("sign_groups", "group", "group of signs"),
 )
 _NAMED = {kind: (key, word) for kind, key, word in LISTS}
 _MANY_KEYS = 14  # more than this is no help in a sentence

@@ -12,7 +12,8 @@ from pydantic import ValidationError
 
 from ...basis.document import Document
 from ...basis.message import Message, Messages
-from ..model import RubricFile, StandardTable
+from ..file import RubricFile
+from ..model import StandardTable
 from .mistakes import problems_of
 from .sources import KINDS, WORD_FOR, Sources, entries_of
 

@@ -7,6 +7,7 @@ from ...basis.formula import Formula
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Problem
 from ...drawings.names import NAMES as DRAWINGS
+from ..making import SignGroup
 from ..model import Age, Check, Family, Job, PartPrice, SharedLabour, StandardTable, StringType, Style, Tier, jobs_of
 from ..rubric import Rubric
 from .sources import Sources
@@ -153,12 +154,19 @@ def _price_uses(price: PartPrice) -> Iterator[Use]:
     yield from _listed("source", price.sources, "sources")
 
 
+def _sign_uses(group: SignGroup) -> Iterator[Use]:
+    for name, sign in group.signs.items():
+        yield "checks", name, ("signs", name)
+        yield from _listed("source", sign.sources, "signs", name, "sources")
+
+
 _USERS: tuple[tuple[str, Any, str], ...] = (
     ("checks", _check_uses, "check"),
     ("jobs", _job_uses, "job"),
     ("standards", _table_uses, "standard"),
     ("shared_labour", _shared_uses, "shared labour"),
     ("part_prices", _price_uses, "part price"),
+    ("sign_groups", _sign_uses, "group of signs"),
 )
 
 

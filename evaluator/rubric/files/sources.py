@@ -15,7 +15,8 @@ from pydantic import ValidationError
 from ...basis.document import Document, parse_document
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Hints, Place, Problem
-from ..model import RubricFile, Written
+from ..file import RubricFile
+from ..model import Written
 from .mistakes import LISTS, problems_of
 
 MESSAGES: Messages = {

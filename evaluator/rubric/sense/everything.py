@@ -17,6 +17,7 @@ from ..rubric import Rubric
 from .checks import check_slips
 from .fitting import fitting_slips
 from .jobs import job_slips
+from .making import making_slips
 from .messages import CATALOGUE
 from .slip import Slip
 from .standards import standard_slips
@@ -70,6 +71,7 @@ def sense_problems(rubric: Rubric, sources: Sources) -> tuple[Problem, ...]:
         *standard_slips(rubric),
         *job_slips(rubric, complete=complete),
         *(fitting_slips(rubric) if complete else ()),
+        *(making_slips(rubric) if complete else ()),
         *(whole_slips(rubric) if complete else ()),
     )
     sound = (slip for slip in slips if (slip.kind, slip.identity) not in sources.broken)

@@ -16,6 +16,7 @@ from ..files.sources import MESSAGES as SOURCES
 from .checks import MESSAGES as CHECKS
 from .fitting import MESSAGES as FITTING
 from .jobs import MESSAGES as JOBS
+from .making import MESSAGES as MAKING
 from .shop import MESSAGES as SHOP
 from .standards import MESSAGES as STANDARDS
 from .whole import MESSAGES as WHOLE
@@ -32,6 +33,7 @@ CHAPTERS: tuple[tuple[str, Messages], ...] = (
     ("Standards that make no sense", STANDARDS),
     ("Jobs that make no sense", JOBS),
     ("What a job is fit for", FITTING),
+    ("Classes and signs of making that make no sense", MAKING),
     ("The whole rubric", WHOLE),
     ("Shop files that make no sense", SHOP),
 )
