@@ -41,7 +41,8 @@ class Reading:
 class Observation:
     """What somebody recorded for a check: an outcome (or CANNOT_TELL) or a reading, and how it was seen.
 
-    For a count or a rating, `reading` holds the whole number and `outcome` the outcome that it falls in.
+    For a count or a rating, `reading` holds the whole number and `outcome` the outcome that it falls in. `by`: who
+    looked, as they call themselves; `at`: when, an ISO time with its offset; both empty where nobody said.
     """
 
     check: str
@@ -50,6 +51,8 @@ class Observation:
     seen_by: Channel = "in_person"
     note: str = ""
     photos: tuple[str, ...] = ()
+    by: str = ""
+    at: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -117,6 +117,45 @@ def save_start(
         return _written(connection, row, {**row.typed, "start": dict(start)}, now, row.typed["start"] != dict(start))
 
 
+def save_plan(engine: Engine, identity: str, plan: Mapping[str, Any]) -> Kept | None:
+    """Keep which looks a visit holds, so that they are the same when somebody comes back; answers and version stay."""
+    with writing(engine) as connection:
+        row = connection.execute(select(evaluations).where(evaluations.c.id == identity)).one_or_none()
+        if row is None or row.state != DRAFT:
+            return None
+        typed = {**row.typed, "plan": dict(plan)}
+        connection.execute(update(evaluations).where(evaluations.c.id == identity).values(typed=typed))
+        return Kept(**(dict(row._mapping) | {"typed": typed}))
+
+
+def save_look(
+    engine: Engine, identity: str, version: int, check: str, answer: Mapping[str, Any], now: str, writer: str
+) -> tuple[Kept, bool] | None:
+    """Keep one answer given on a phone; None where there is no such draft.
+
+    Where another `writer` answered the same check since `version`, neither is lost: the later one is kept beside the
+    first (in `typed["beside"]`, by check and writer), and the second value is True.
+    """
+    with writing(engine) as connection:
+        row = connection.execute(select(evaluations).where(evaluations.c.id == identity)).one_or_none()
+        if row is None or row.state != DRAFT:
+            return None
+        answers, stamps = dict(row.typed["answers"]), dict(row.typed.get("stamps", {}))
+        beside = {name: dict(others) for name, others in row.typed.get("beside", {}).items()}
+        others = beside.get(check, {})
+        second = writer in others or (check in answers and _later_by_another(stamps.get(check), version, writer))
+        if second:
+            others = {**others, writer: dict(answer)} if answer else {k: v for k, v in others.items() if k != writer}
+            beside = {**beside, check: others} if others else {k: v for k, v in beside.items() if k != check}
+        elif answer:
+            answers, stamps = {**answers, check: dict(answer)}, {**stamps, check: [row.version + 1, writer]}
+        else:
+            answers.pop(check, None)
+        typed = {**row.typed, "answers": answers, "stamps": stamps, "beside": beside}
+        changed = answers != row.typed["answers"] or beside != row.typed.get("beside", {})
+        return _written(connection, row, typed, now, changed), second
+
+
 def save_sales_choices(
     engine: Engine, identity: str, version: int, chosen: Mapping[str, Any], now: str
 ) -> Kept | Conflict | None:

@@ -18,9 +18,10 @@ from .choosing.known_sales import known_sales
 from .choosing.owning import owning
 from .choosing.renting import renting
 from .choosing.sales import sales
+from .looking.looks import looking
 from .looking.pages import pages
 from .looking.readings import readings
-from .looking.visit import looking
+from .looking.sheets import sheets
 from .quoting.after import after
 from .quoting.bench import bench
 from .quoting.customer import quote_link
@@ -42,6 +43,8 @@ HEADERS = {
     "Permissions-Policy": "camera=(), microphone=(), geolocation=()",
     "Cross-Origin-Opener-Policy": "same-origin",
 }
+
+KEPT_BY_BROWSERS = {"static", "sheets.sheet"}
 
 log = logging.getLogger(__name__)
 
@@ -66,6 +69,7 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     app.register_blueprint(calculators)
     app.register_blueprint(results)
     app.register_blueprint(looking)
+    app.register_blueprint(sheets)
     app.register_blueprint(readings)
     for blueprint in (quotes, quote_link, bench, second, after, own_hours, budget):
         app.register_blueprint(blueprint)
@@ -83,7 +87,7 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
 
 def _with_headers(response: Response) -> Response:
     response.headers.update(HEADERS)
-    if request.endpoint != "static":
+    if request.endpoint not in KEPT_BY_BROWSERS:
         response.headers["Cache-Control"] = "no-store"
     return response
 

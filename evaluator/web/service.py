@@ -1,6 +1,6 @@
 """What every page needs: database, shop, rubrics, clock, and the way from typed answers to a snapshot."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime
 from typing import Any
@@ -127,7 +127,7 @@ def service() -> Service:
 
 def raw_observation(answer: Mapping[str, Any]) -> dict[str, Any] | None:
     """What `read_observation` takes, from one typed answer; None when nothing was answered."""
-    raw = {key: answer[key] for key in ("outcome", "tool", "note", "seen_by") if answer.get(key)}
+    raw = {key: answer[key] for key in ("outcome", "tool", "note", "seen_by", "by", "at") if answer.get(key)}
     if answer.get("reading"):
         readings = [part.strip() for part in str(answer["reading"]).split(";") if part.strip()]
         raw["reading"] = [_with_unit(text, answer.get("unit")) for text in readings]
@@ -157,15 +157,22 @@ def problems_of(rubric: Rubric, answers: Mapping[str, Mapping[str, Any]]) -> dic
 def case_of(rubric: Rubric, typed: Mapping[str, Any]) -> tuple[Case, dict[str, tuple[Problem, ...]]]:
     """The case from what was typed, and the answers that cannot be read (kept as typed, not counted)."""
     wrong = problems_of(rubric, typed["answers"])
-    observations = {
-        name: raw
-        for name, answer in typed["answers"].items()
-        if name in rubric.checks and name not in wrong and (raw := raw_observation(answer)) is not None
-    }
+    observations: dict[str, list[dict[str, Any]]] = {}
+    for name, answer in _answers_in(typed):
+        raw = raw_observation(answer) if name in rubric.checks and name not in wrong else None
+        if raw is not None:
+            observations.setdefault(name, []).append(raw)
     case, problems = read_case(rubric, {**start_data(rubric, typed["start"]), "observations": observations})
     if case is None:
         raise RuntimeError("; ".join(str(problem) for problem in problems))
     return case, wrong
+
+
+def _answers_in(typed: Mapping[str, Any]) -> Iterator[tuple[str, Mapping[str, Any]]]:
+    """Every answer by check: the one that stands, then those that others gave beside it."""
+    yield from typed["answers"].items()
+    for name, others in typed.get("beside", {}).items():
+        yield from ((name, answer) for answer in others.values())
 
 
 def start_data(rubric: Rubric, start: Mapping[str, Any]) -> dict[str, Any]:

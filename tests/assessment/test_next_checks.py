@@ -135,13 +135,13 @@ def test_the_same_case_gives_the_same_looks() -> None:
 
 
 def test_a_visit_fits_its_minutes_and_keeps_its_order() -> None:
-    """Geometry before looks, looks before cracks, cracks before sound."""
+    """Looks before readings, readings before cracks, cracks before sound."""
     case, found = at()
     looks = visit(Looks(RUBRIC, case, found), minutes=10.0)
     assert sum(one.minutes for one in looks) <= 10.0
     order = [one.check for one in looks]
     assert "blocks" not in order
-    places = [order.index(name) for name in ("length", "purfling", "crack", "sound_evenness") if name in order]
+    places = [order.index(name) for name in ("purfling", "length", "crack", "sound_evenness") if name in order]
     assert len(places) == 4
     assert places == sorted(places)
     assert visit(Looks(RUBRIC, case, found), minutes=0.1) == ()

@@ -29,9 +29,10 @@ def begin(tab: Tab, **texts: str) -> str:
     """Fill in the first page of a violin; gives the evaluation's id."""
     tab.goto("/")
     tab.get_by_role("link", name="Violin", exact=True).first.click()
+    tab.get_by_text("More, if you know it").click()
     for label, text in texts.items():
         tab.get_by_label(label.replace("_", " "), exact=True).fill(text)
-    tab.get_by_role("button", name="Look at all of it").click()
+    tab.get_by_role("button", name="All of it").click()
     tab.wait_for_url("**/parts/*")
     return tab.url.split("/")[4]
 
@@ -110,24 +111,30 @@ def test_an_answer_is_kept_when_the_phone_is_put_away_at_once(open_tab: OpenTab,
 def test_the_result_knows_what_was_pressed_just_before(open_tab: OpenTab) -> None:
     tab = open_tab(PHONE)
     identity = begin(tab)
-    for name in ("parts/fingerboard", "visit?looks=fingerboard_end"):
-        for outcome, counted in (("blunt", "1 of"), ("", "0 of")):
-            tab.goto(f"/evaluations/{identity}/{name}")
-            choose(tab, "fingerboard_end", outcome)
-            tab.get_by_role("link", name="Result so far").click()
-            tab.wait_for_url("**/result")
-            expect(tab.get_by_text(re.compile(f"^{counted} [0-9]+ checks looked at"))).to_be_visible()
+    for outcome, counted in (("blunt", "1 of"), ("", "0 of")):
+        tab.goto(f"/evaluations/{identity}/parts/fingerboard")
+        choose(tab, "fingerboard_end", outcome)
+        tab.get_by_role("link", name="Result so far").click()
+        tab.wait_for_url("**/result")
+        expect(tab.get_by_text(re.compile(f"^{counted} [0-9]+ checks looked at"))).to_be_visible()
+    tab.goto(f"/evaluations/{identity}/looks")
+    tab.locator("section.look:visible button.answer:visible").first.click()
+    tab.get_by_role("link", name="Result so far").click()
+    tab.wait_for_url("**/result")
+    expect(tab.get_by_text(re.compile("^1 of [0-9]+ checks looked at"))).to_be_visible()
 
 
 def test_what_was_typed_at_the_start_is_there_after_going_away_and_back(open_tab: OpenTab) -> None:
     tab = open_tab(PHONE)
     tab.goto("/new/violin")
+    tab.get_by_text("More, if you know it").click()
     tab.get_by_label("A name for it").fill("Red violin")
     tab.get_by_label("Asking price").fill("780")
     tab.get_by_role("radio", name="Fiddle").check()
     tab.get_by_role("link", name="Evaluations").click()
     tab.wait_for_url("**/")
     tab.go_back()
+    tab.get_by_text("More, if you know it").click()
     expect(tab.get_by_label("A name for it")).to_have_value("Red violin")
     expect(tab.get_by_label("Asking price")).to_have_value("780")
     expect(tab.get_by_role("radio", name="Fiddle")).to_be_checked()
@@ -164,9 +171,10 @@ def test_what_does_not_apply_folds_away_at_once_and_comes_back(open_tab: OpenTab
 def test_a_luthier_measures_at_the_bench_with_the_keyboard(open_tab: OpenTab, service: Service, tmp_path: Path) -> None:
     tab = open_tab(BENCH)
     tab.goto("/new/violin")
+    tab.get_by_text("More, if you know it").click()
     tab.get_by_label("A name for it").fill("Trade violin on the bench")
     tab.get_by_role("radio", name="Luthier").check()
-    tab.get_by_role("button", name="Look at all of it").click()
+    tab.get_by_role("button", name="All of it").click()
     tab.wait_for_url("**/parts/*")
     identity = tab.url.split("/")[4]
     tab.goto(f"/evaluations/{identity}/parts/whole")
@@ -257,7 +265,7 @@ def test_every_page_fits_and_can_be_pressed(
     paths = (
         "/",
         "/new/violin",
-        *(f"/evaluations/{identity}/{name}" for name in (f"parts/{part}", "result", "visit", "readings", "message")),
+        *(f"/evaluations/{identity}/{name}" for name in (f"parts/{part}", "result", "looks", "readings", "message")),
     )
     for number, path in enumerate(paths):
         tab.goto(path)

@@ -21,8 +21,8 @@ __all__ = [
 
 MOST_QUESTIONS = 8
 MOST_PHOTOS = 8
-# Measuring asks for a still instrument and a fresh eye; cracks are looked for with the light low and the hand steady;
-# sound comes last, because whoever has heard it looks less hard. Common practice, no source.
+# What anybody can see comes first, then what asks for a tool; cracks are looked for with the light low and the hand
+# steady; sound comes last, because whoever has heard it looks less hard. Common practice, no source.
 LOOKED_AT_LATE = ("cracks", "inside")
 HEARD = ("sound", "bow_play")
 
@@ -63,16 +63,25 @@ def shown_as(gain: Gain, stakes: Stakes | None) -> NextCheck:
     )
 
 
-def visit(looks: Looks, minutes: float = 10.0, looker: Looker | None = None) -> tuple[NextCheck, ...]:
-    """The looks that are worth most in this many minutes in person, in the order to take them.
+def visit(
+    looks: Looks,
+    minutes: float = 10.0,
+    looker: Looker | None = None,
+    channel: Channel = "in_person",
+    at_hand: frozenset[str] | None = None,
+) -> tuple[NextCheck, ...]:
+    """The looks that are worth most in this many minutes, in the order to take them.
 
-    Chosen by gain per minute while they fit; ordered geometry before cracks, looks before sound, by part within these.
+    `at_hand`: the tools that this person holds; a measurement that needs another is left out (None: any tool).
+    Chosen by gain per minute while they fit; ordered looks before readings, then cracks, then sound, by part within
+    these. The first needs no tool.
     """
     rubric, who = looks.rubric, looker or looks.case.looker
-    names = [name for name in looks.open if can_look(rubric.checks[name], who, "in_person")]
+    names = [name for name in looks.open if can_look(rubric.checks[name], who, channel)]
+    names = [name for name in names if _measurable(rubric.checks[name], at_hand)]
     chosen: list[Gain] = []
     left = minutes
-    for gain in ranked(looks.gains("in_person", names)):
+    for gain in ranked(looks.gains(channel, names)):
         if gain.minutes <= left:
             chosen.append(gain)
             left -= gain.minutes
@@ -86,13 +95,17 @@ def visit(looks: Looks, minutes: float = 10.0, looker: Looker | None = None) -> 
     return tuple(shown_as(gain, looks.stakes) for gain in sorted(chosen, key=place))
 
 
+def _measurable(check: Check, at_hand: frozenset[str] | None) -> bool:
+    return check.measure is None or at_hand is None or bool(at_hand & set(check.measure.tools))
+
+
 def phase(check: Check) -> int:
-    """0 geometry (measured or counted), 1 looks, 2 cracks and the inside, 3 sound."""
+    """0 looks, 1 readings and counts, 2 cracks and the inside, 3 sound."""
     if check.part in HEARD:
         return 3
     if check.part in LOOKED_AT_LATE:
         return 2
-    return 0 if check.kind in {"measure", "count"} else 1
+    return 1 if check.kind in {"measure", "count"} else 0
 
 
 def questions_for_seller(looks: Looks, count: int = MOST_QUESTIONS) -> tuple[Question, ...]:

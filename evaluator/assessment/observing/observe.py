@@ -6,6 +6,7 @@ texts.
 """
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Any, get_args
 
 from ...basis.message import Message, Messages, problem
@@ -20,11 +21,12 @@ from ..model import CANNOT_TELL, Observation, Reading
 from .uncertainty import reading_uncertainty
 
 CHANNELS: tuple[Channel, ...] = get_args(Channel)
-KEYS = ("outcome", "reading", "unit", "tool", "seen_by", "note", "photos")
+KEYS = ("outcome", "reading", "unit", "tool", "seen_by", "note", "photos", "by", "at")
 MOST_ANSWERS = 20
 MOST_REPEATS = 20
 MOST_NOTE = 2000
 MOST_PHOTOS = 40
+MOST_NAME = 80
 # Below nothing there is no length, weight or time; an angle, a temperature or a plain number may be negative.
 NEVER_NEGATIVE = frozenset({"length", "mass", "time", "frequency", "humidity"})
 
@@ -145,7 +147,11 @@ def _mapped(
         if found is not None or note or photos:
             # A note or photo alone shows that somebody tried: kept, without telling anything about the check.
             found = found or Observation(check.check, CANNOT_TELL, None, seen_by)
-            found = Observation(check.check, found.outcome, found.reading, seen_by, note, photos)
+            found = replace(found, note=note, photos=photos)
+        if found is not None:
+            found = replace(
+                found, by=_line(check, given.get("by"), "the name"), at=_line(check, given.get("at"), "the time")
+            )
     except _RefusedError as refused:
         problems += refused.problems
     if problems:
@@ -281,6 +287,17 @@ def _note(check: Check, raw: object) -> str:
     if strange := sign_problem(str(raw), _where(check), "the note"):
         raise _RefusedError(strange)
     return str(raw)
+
+
+def _line(check: Check, raw: object, what: str) -> str:
+    """A short text of one line: who looked, and when."""
+    if raw is None:
+        return ""
+    if not isinstance(raw, str):
+        raise _refuse(check, "observation.not_text", what=what)
+    if len(raw) > MOST_NAME:
+        raise _refuse(check, "observation.too_long", what=what, limit=f"{MOST_NAME} letters")
+    return " ".join(raw.split())
 
 
 def _photos(check: Check, raw: object) -> tuple[str, ...]:

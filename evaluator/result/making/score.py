@@ -115,4 +115,6 @@ def _answer(seen: assessed.Observation, check: written.Check) -> Answer:
         tool=seen.reading.tool if seen.reading else None,
         note=seen.note,
         photos=seen.photos,
+        by=seen.by,
+        at=seen.at,
     )

@@ -118,6 +118,8 @@ class Answer(Record):
     tool: str | None
     note: str
     photos: Annotated[tuple[str, ...], Field(exclude_if=_nothing)] = ()
+    by: Annotated[str, Field(exclude_if=_nothing)] = ""
+    at: Annotated[str, Field(exclude_if=_nothing)] = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,7 +10,7 @@ from typing import Any
 
 import wtforms
 from flask_wtf import FlaskForm
-from wtforms import RadioField, SelectField, StringField, TextAreaField
+from wtforms import RadioField, SelectField, SelectMultipleField, StringField, TextAreaField
 from wtforms.validators import Length, Optional
 
 from ...assessment.model import CANNOT_TELL
@@ -18,6 +18,7 @@ from ...rubric.model import Check
 from ...rubric.rubric import Rubric
 from ...rubric.shop import Shop
 from ...wording.words import SEEN_BY
+from .tools import THINGS
 
 FIELDS = {"q": "outcome", "r": "reading", "u": "unit", "t": "tool", "s": "seen_by", "n": "note"}
 UNITS_OF = {"length": ("mm", "cm", "in"), "mass": ("g", "kg", "oz"), "angle": ("deg",)}
@@ -118,14 +119,15 @@ def answers_from(checks: Iterable[Check], form: FlaskForm) -> dict[str, dict[str
 CURRENCIES = ("USD", "EUR", "GBP", "CAD", "AUD", "CHF", "JPY", "PLN", "CZK", "SEK", "NOK", "DKK")
 START_FIELDS = (
     "title", "size", "purpose", "tier", "style", "seen_by", "looker", "asking", "currency", "ready_value", "strings",
-    "year", "age", "about",
+    "year", "age", "about", "minutes", "tools",
 )  # fmt: skip
 PURPOSES = [
     ("buying", "Whether to buy it, and at what price"),
     ("trade_in", "What to offer when it comes in trade"),
     ("quote", "Which work to do, and what it costs"),
 ]
-SEEN = [("in_person", "In my hands"), ("photos", "In photographs"), ("seller_statement", "Only as the seller says")]
+SEEN = [("in_person", "In my hands"), ("photos", "In photos"), ("seller_statement", "I am told")]
+MINUTES_SAID = [("3", "3 min"), ("10", "10 min"), ("30", "30 min")]
 STRINGS = [("", "not known"), ("steel", "steel"), ("synthetic", "synthetic core"), ("gut", "gut")]
 
 AGES = [
@@ -166,6 +168,12 @@ def start_form(rubric: Rubric, shop: Shop) -> type[FlaskForm]:
             "Who looks?",
             choices=options([("student", "Student or parent"), ("teacher", "Teacher"), ("luthier", "Luthier")]),
             default="student",
+        )
+        minutes = RadioField("How long do you have?", choices=options(MINUTES_SAID), default="10")
+        tools = SelectMultipleField(
+            "What do you have with you?",
+            choices=options((name, say) for name, (say, _) in THINGS.items()),
+            validate_choice=False,
         )
         asking = StringField("Asking price", validators=[Optional(), Length(max=20)])
         currency = SelectField("Currency", choices=options((c, c) for c in currencies), default=shop.currency)

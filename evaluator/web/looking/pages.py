@@ -1,7 +1,7 @@
 """Front, first page, and one page a part of the instrument. Views guard, act and redirect."""
 
 import secrets
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from flask import Blueprint, abort, redirect, render_template, request, url_for
@@ -14,6 +14,7 @@ from ..service import case_of, problems_of, service, start_problems
 from .answering import conflict_page, finished_page, keep, kept_while_typing, sent_answers, sent_version, writer
 from .cards import cards_of, filled_for, known_elsewhere, steps_of, where_to_go_on
 from .forms import START_FIELDS, asked_parts, part_form, shown_checks, start_form
+from .plan import Place, Plan, applying, place_in
 
 __all__ = ["View", "kept_or_404", "pages", "sent_version"]
 
@@ -33,7 +34,18 @@ def kept_or_404(identity: str) -> Kept:
 def front() -> View:
     names = sorted(service().families(), key=lambda name: FAMILY_ORDER.get(name, 9))
     titles = [(name, service().rubric(name).title) for name in names]
-    return render_template("looking/front.html", families=titles, kept=newest(service().engine))
+    kept = newest(service().engine)
+    return render_template("looking/front.html", families=titles, kept=kept, going_on=_going_on(kept))
+
+
+def _going_on(kept: Sequence[Kept]) -> tuple[Kept, Place] | None:
+    """The visit that was broken off last, and the place in it; None where none is open."""
+    for one in kept:
+        plan = Plan.read(one.typed) if one.state == DRAFT else None
+        if plan is not None:
+            place = place_in(applying(service().rubric(one.rubric), one, plan), one.typed["answers"])
+            return (one, place) if place.next else None
+    return None
 
 
 @pages.route("/new/<family>", methods=["GET", "POST"])
@@ -51,9 +63,9 @@ def start(family: str) -> View:
     identity = create(service().engine, family, typed, service().now())
     if request.form.get("go") == "readings":
         return redirect(url_for("readings.page", identity=identity))
-    if request.form.get("go") == "visit" and typed["start"].get("seen_by") == "in_person":
-        return redirect(url_for("looking.visit", identity=identity))
-    return redirect(url_for("pages.part", identity=identity, name=asked_parts(rubric)[0]))
+    if request.form.get("go") == "parts":
+        return redirect(url_for("pages.part", identity=identity, name=asked_parts(rubric)[0]))
+    return redirect(url_for("looking.looks", identity=identity))
 
 
 @pages.route("/evaluations/<identity>/start", methods=["GET", "POST"])
@@ -62,7 +74,7 @@ def change_start(identity: str) -> View:
     rubric = service().rubric(kept.rubric)
     if kept.state != DRAFT:
         return redirect(url_for("results.result", identity=identity))
-    form = start_form(rubric, service().shop)(data=kept.typed["start"])
+    form = start_form(rubric, service().shop)(data=_shown_start(kept))
     if not form.validate_on_submit():
         wrong = _form_errors(form) or start_problems(rubric, kept.typed["start"])
         return _start_page(rubric, form, kept, wrong)
@@ -81,7 +93,13 @@ def _start_page(rubric: Rubric, form: FlaskForm, kept: Kept | None, wrong: Mappi
 
 
 def _start_of(form: FlaskForm) -> dict[str, str]:
-    return {name: str(form[name].data).strip() for name in START_FIELDS if form[name].data}
+    texts = {name: form[name].data for name in START_FIELDS if form[name].data}
+    return {name: " ".join(text) if isinstance(text, list) else str(text).strip() for name, text in texts.items()}
+
+
+def _shown_start(kept: Kept) -> dict[str, Any]:
+    start = kept.typed["start"]
+    return {**start, "tools": start.get("tools", "").split()}
 
 
 def _form_errors(form: FlaskForm) -> dict[str, str]:
@@ -104,6 +122,16 @@ def evaluation(identity: str) -> View:
     kept = kept_or_404(identity)
     if kept.state != DRAFT:
         return redirect(url_for("results.result", identity=identity))
+    if "plan" in kept.typed:
+        return redirect(url_for("looking.looks", identity=identity))
+    steps = steps_of(service().rubric(kept.rubric), kept.typed)
+    return redirect(url_for("pages.part", identity=identity, name=where_to_go_on(steps)))
+
+
+@pages.get("/evaluations/<identity>/parts")
+def parts(identity: str) -> View:
+    """Part by part, where to go on."""
+    kept = kept_or_404(identity)
     steps = steps_of(service().rubric(kept.rubric), kept.typed)
     return redirect(url_for("pages.part", identity=identity, name=where_to_go_on(steps)))
 

@@ -1,0 +1,25 @@
+"""The list of looks for one visit: what is worth looking at in the minutes there are, with the tools at hand."""
+
+from ..assessment.looking.information import Looks
+from ..assessment.looking.next_checks import visit
+from ..rubric.model import Channel
+from .evaluation import Evaluation, stakes_of
+
+LEAST_PHOTO_LOOKS, MOST_PHOTO_LOOKS = 6, 8
+MOST_LOOKS = 40
+
+
+def planned_looks(
+    evaluation: Evaluation, minutes: float, channel: Channel, at_hand: frozenset[str] | None
+) -> tuple[str, ...]:
+    """Ids of the checks to look at, in order. `at_hand`: tools by id, None where any may be had.
+
+    Photographs are gone through quickly: six to eight looks, however long each would take in the hand.
+    """
+    stakes = stakes_of(evaluation.rubric, evaluation.estimate, evaluation.verdict)
+    looks = Looks(evaluation.rubric, evaluation.case, evaluation.assessment, stakes)
+    found = visit(looks, minutes, channel=channel, at_hand=at_hand)
+    if channel == "photos" and len(found) < LEAST_PHOTO_LOOKS:
+        found = visit(looks, 3 * minutes, channel=channel, at_hand=at_hand)
+    most = MOST_PHOTO_LOOKS if channel == "photos" else MOST_LOOKS
+    return tuple(look.check for look in found[:most])

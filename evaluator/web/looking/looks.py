@@ -1,0 +1,217 @@
+"""A visit, one look a screen: all its looks are in the one page, one tap answers and leads on, and answers given
+without a net are sent later. Without JavaScript each tap is a form of its own.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from flask import Blueprint, redirect, render_template, request, url_for
+
+from ...rubric.model import Check
+from ...rubric.rubric import Rubric
+from ...store.evaluations import DRAFT, Kept, save_look
+from ..service import problems_of, service
+from .answering import finished_page, sentence, writer
+from .cards import Card, cards_for, filled_for, refusal
+from .forms import UNITS_OF, answers_from, checks_form
+from .pages import View, kept_or_404
+from .plan import Place, Plan, applying, is_answered, is_told, more, place_in, plan_of, tools_at_hand
+
+looking = Blueprint("looking", __name__)
+MOST_SENT = 200
+MOST_TEXT = 400
+TAKEN = ("outcome", "reading", "unit", "tool", "note", "by", "at")
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """One look as the page shows it: the card, what was answered, and what is wrong with it.
+
+    `said`: the answer in words; `waits`: why the answer is not counted yet; `units` and `tools`: (value, words).
+    """
+
+    card: Card
+    answer: Mapping[str, str]
+    said: str
+    answered: bool
+    wrong: str
+    waits: str
+    units: tuple[str, ...]
+    tools: tuple[tuple[str, str], ...]
+
+    @property
+    def check(self) -> Check:
+        return self.card.check
+
+    @property
+    def cautions(self) -> tuple[tuple[str, str], ...]:
+        """Each caution as its first sentence and the rest of it: what was said at another look is said here again."""
+        return tuple(_in_two(text) for text in (*self.card.cautions, *self.card.reminders))
+
+
+def _in_two(text: str) -> tuple[str, str]:
+    first, stop, rest = text.partition(". ")
+    return (first + "." if stop else first), rest
+
+
+@looking.get("/evaluations/<identity>/looks")
+def looks(identity: str) -> View:
+    """The looks of this visit, at the named one or where to go on."""
+    kept = kept_or_404(identity)
+    if kept.state != DRAFT:
+        return redirect(url_for("results.result", identity=identity))
+    return _page(service().rubric(kept.rubric), kept, request.args.get("at", ""), request.args.get("kept", ""))
+
+
+@looking.post("/evaluations/<identity>/looks")
+def answered(identity: str) -> View:
+    """Keep one answer, or take it back, and go on; without JavaScript."""
+    kept = kept_or_404(identity)
+    rubric = service().rubric(kept.rubric)
+    plan = plan_of(kept) if kept.state == DRAFT else Plan((), "in_person")
+    check = rubric.checks.get(request.form.get("check", ""))
+    if request.form.get("go") == "more":
+        more(kept)
+        return redirect(url_for("looking.looks", identity=identity))
+    if check is None:
+        return redirect(url_for("looking.looks", identity=identity))
+    go = request.form.get("go", "")
+    if go == "later":
+        return redirect(url_for("looking.looks", identity=identity, at=_behind(rubric, kept, plan, check)))
+    answer = answers_from([check], checks_form(rubric, [check])()).get(check.check, {}) if go != "undo" else {}
+    sent = _sent(rubric, kept, plan, [{"check": check.check, "answer": answer}], writer())
+    if sent is None:
+        return finished_page(rubric, kept, {check.check: answer})
+    kept = kept_or_404(identity)
+    if go == "undo" or sent[0]["problem"]:
+        page = _page(rubric, kept, check.check, "")
+        return (page, 422) if sent[0]["problem"] else page
+    there = _behind(rubric, kept, plan, check)
+    return redirect(url_for("looking.looks", identity=identity, at=there, kept=check.check))
+
+
+@looking.post("/evaluations/<identity>/looks/answers")
+def answers(identity: str) -> tuple[dict[str, Any], int]:
+    """Answers from a phone, in the order in which they were given; each is told kept, kept beside, or not readable."""
+    kept = kept_or_404(identity)
+    body = request.get_json(silent=True)
+    given = body.get("sent") if isinstance(body, dict) else None
+    if not isinstance(given, list) or len(given) > MOST_SENT or not all(isinstance(one, dict) for one in given):
+        return {"say": "This could not be read. Reload the page and answer once more."}, 400
+    rubric = service().rubric(kept.rubric)
+    who = str(body.get("writer", ""))[:32] if isinstance(body, dict) else ""
+    plan = Plan.read(kept.typed) or Plan((), "in_person")
+    told = _sent(rubric, kept, plan, given, who)
+    if told is None:
+        return {"say": "This evaluation is finished. Look again to change it."}, 409
+    kept = kept_or_404(identity)
+    applies = [check.check for check in applying(rubric, kept, plan)]
+    return {"version": kept.version, "told": told, "looks": applies}, 200
+
+
+def _sent(
+    rubric: Rubric, kept: Kept, plan: Plan, given: Sequence[Mapping[str, Any]], who: str
+) -> list[dict[str, str | bool]] | None:
+    """Keep each answer; what became of each in order, or None where the evaluation is finished."""
+    told: list[dict[str, str | bool]] = []
+    for one in given:
+        name = str(one.get("check", ""))
+        if name not in rubric.checks:
+            told.append({"check": name, "problem": "There is no such look any more.", "beside": False})
+            continue
+        raw = one.get("answer")
+        answer = {key: str(raw[key])[:MOST_TEXT] for key in TAKEN if raw.get(key)} if isinstance(raw, dict) else {}
+        if answer and plan.looks:
+            answer["seen_by"] = plan.channel
+        version = one.get("version")
+        base = version if isinstance(version, int) and not isinstance(version, bool) else kept.version
+        saved = save_look(service().engine, kept.id, base, name, answer, service().now(), who)
+        if saved is None:
+            return None
+        wrong = problems_of(rubric, {name: answer}).get(name, ())
+        problem = sentence(wrong[0]) if wrong else ""
+        told.append({"check": name, "problem": problem, "beside": saved[1]})
+    return told
+
+
+def _behind(rubric: Rubric, kept: Kept, plan: Plan, check: Check) -> str:
+    """The next look without an answer behind this one, else the first; empty when there is none."""
+    checks = applying(rubric, kept, plan)
+    names = [one.check for one in checks]
+    at = names.index(check.check) + 1 if check.check in names else 0
+    open_ = [name for name in (*names[at:], *names[:at]) if not is_answered(kept.typed["answers"].get(name, {}))]
+    others = [name for name in open_ if name != check.check]
+    return next(iter(others or open_), "")
+
+
+def _page(rubric: Rubric, kept: Kept, at: str, just: str) -> str:
+    plan = plan_of(kept)
+    checks = applying(rubric, kept, plan)
+    found = _looks(rubric, kept, checks)
+    place = place_in(checks, kept.typed["answers"])
+    here = at if at in {look.check.check for look in found} else place.next
+    return render_template(
+        "looking/looks.html",
+        kept=kept,
+        rubric=rubric,
+        plan=plan,
+        looks=found,
+        here=here,
+        place=place if here is None else Place(here, _number(found, here), place.count, place.minutes_left),
+        just=next((look for look in found if look.check.check == just and look.answered), None),
+        untold=[look for look in found if look.answered and not is_told(look.answer)],
+    )
+
+
+def _number(found: Sequence[Look], here: str) -> int:
+    return next(number for number, look in enumerate(found, 1) if look.check.check == here)
+
+
+def _looks(rubric: Rubric, kept: Kept, checks: Sequence[Check]) -> list[Look]:
+    kept_answers, beliefs = kept.typed["answers"], service().evaluation(kept).assessment.beliefs
+    case = service().evaluation(kept).case
+    wrong = problems_of(rubric, kept_answers)
+    filled, at_hand = filled_for(checks, kept.typed), tools_at_hand(kept.typed)
+    found = []
+    for card in cards_for(rubric, checks, case):
+        check = card.check
+        name = check.check
+        answer = kept_answers.get(name, {})
+        belief = beliefs.get(name)
+        tools = [tool for tool in check.measure.tools if tool in at_hand] if check.measure else []
+        tools = tools or list(check.measure.tools if check.measure else ())
+        first = filled.get(f"t-{name}", "")
+        ordered = [tool for tool in tools if tool == first] + [tool for tool in tools if tool != first]
+        units = UNITS_OF.get(check.measure.quantity, (check.measure.unit,)) if check.measure else ()
+        found.append(
+            Look(
+                card=card,
+                answer=answer,
+                said=refusal(rubric, name, answer) if answer else "",
+                answered=is_answered(answer),
+                wrong=sentence(wrong[name][0]) if name in wrong else "",
+                waits=(belief.postponed or "") if belief else "",
+                units=tuple(dict.fromkeys((check.measure.unit, *units))) if check.measure else (),
+                tools=tuple((tool, rubric.tools[tool].say) for tool in ordered),
+            )
+        )
+    return found
+
+
+@looking.get("/evaluations/<identity>/message")
+def message(identity: str) -> str:
+    """Numbered questions and photographs to ask for, ready to be copied."""
+    kept = kept_or_404(identity)
+    snapshot = service().snapshot(kept)
+    return render_template("result/message.html", kept=kept, snapshot=snapshot, text=message_text(snapshot))
+
+
+def message_text(snapshot: Mapping[str, Any]) -> str:
+    """The message in plain text: a greeting line, numbered questions, then the photographs."""
+    lines = ["Good day,", "", f"I am interested in this {snapshot['instrument']['family']}. Could you tell me:"]
+    lines += [f"{number}. {text}" for number, text in enumerate(snapshot["questions"], 1)]
+    if snapshot["photos_to_ask_for"]:
+        lines += ["", "And could you send sharp photographs in daylight of:"]
+        lines += [f"- {text}" for text in snapshot["photos_to_ask_for"]]
+    return "\n".join([*lines, "", "Thank you."])

@@ -1,0 +1,107 @@
+"""Which looks a visit holds: chosen once from the minutes and tools that there are, then kept, so that whoever comes
+back finds the same list; and the place in it where to go on.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from ...assessment.model import CANNOT_TELL
+from ...assessment.observing.relevance import relevance
+from ...result.looks import planned_looks
+from ...rubric.model import Channel, Check
+from ...rubric.rubric import Rubric
+from ...store.evaluations import Kept, save_plan
+from ..service import case_of, service
+from .cards import SAID
+from .tools import THINGS
+
+MINUTES = {"3": 3.0, "10": 10.0, "30": 30.0}
+USUAL_MINUTES, PHOTO_MINUTES = "10", "3"
+LEAST_LEFT = 0.5
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """The looks of a visit by id, in their order, and the way of seeing that their answers are filed under."""
+
+    looks: tuple[str, ...]
+    channel: Channel
+
+    @classmethod
+    def read(cls, typed: Mapping[str, Any]) -> "Plan | None":
+        plan = typed.get("plan")
+        return None if not plan else cls(tuple(plan["looks"]), plan["channel"])
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """How far a visit has come: `next` is the check to look at (None when all is done), `number` its place from 1."""
+
+    next: str | None
+    number: int
+    count: int
+    minutes_left: float
+
+
+def channel_of(typed: Mapping[str, Any]) -> Channel:
+    said = typed["start"].get("seen_by")
+    return said if said in {"photos", "seller_statement"} else "in_person"
+
+
+def tools_at_hand(typed: Mapping[str, Any]) -> frozenset[str]:
+    """Tools by id, from what was ticked at the start; nothing ticked is nothing at hand."""
+    ticked = typed["start"].get("tools", "").split()
+    return frozenset[str]().union(*(THINGS[name][1] for name in ticked if name in THINGS))
+
+
+def minutes_of(typed: Mapping[str, Any]) -> float:
+    usual = USUAL_MINUTES if channel_of(typed) == "in_person" else PHOTO_MINUTES
+    return MINUTES.get(typed["start"].get("minutes", ""), MINUTES[usual])
+
+
+def plan_of(kept: Kept) -> Plan:
+    """The plan that is kept, else a new one, kept from now on."""
+    found = Plan.read(kept.typed)
+    return found or _made(kept, ())
+
+
+def more(kept: Kept) -> Plan:
+    """The plan with further looks behind those that it holds, as many as the same minutes allow."""
+    found = Plan.read(kept.typed)
+    return _made(kept, found.looks if found else ())
+
+
+def _made(kept: Kept, before: Sequence[str]) -> Plan:
+    channel = channel_of(kept.typed)
+    evaluation = service().evaluation(kept)
+    fresh = planned_looks(evaluation, minutes_of(kept.typed), channel, tools_at_hand(kept.typed))
+    looks = (*before, *(name for name in fresh if name not in before))
+    save_plan(service().engine, kept.id, {"looks": list(looks), "channel": channel})
+    return Plan(looks, channel)
+
+
+def applying(rubric: Rubric, kept: Kept, plan: Plan) -> tuple[Check, ...]:
+    """The looks of the plan that count as answered so far, in order; those that were answered stay in any case."""
+    case, _ = case_of(rubric, kept.typed)
+    counts = set(relevance(rubric, case).counts) | set(kept.typed["answers"])
+    return tuple(rubric.checks[name] for name in plan.looks if name in rubric.checks and name in counts)
+
+
+def is_answered(answer: Mapping[str, Any]) -> bool:
+    """Whether something was said, if only that it cannot be told."""
+    return bool(SAID & set(answer))
+
+
+def is_told(answer: Mapping[str, Any]) -> bool:
+    """Whether something was said that tells."""
+    return is_answered(answer) and answer.get("outcome") != CANNOT_TELL
+
+
+def place_in(checks: Sequence[Check], answers: Mapping[str, Mapping[str, Any]]) -> Place:
+    """Where to go on: the first look without an answer."""
+    open_ = [check for check in checks if not is_answered(answers.get(check.check, {}))]
+    first = open_[0] if open_ else None
+    number = checks.index(first) + 1 if first else len(checks)
+    left = sum(check.minutes for check in open_)
+    return Place(first.check if first else None, number, len(checks), max(LEAST_LEFT, left) if open_ else 0.0)

@@ -1,0 +1,182 @@
+// One look a screen: a tap answers and leads on. Without this file each tap is a form of its own.
+"use strict";
+
+(() => {
+  const visit = document.querySelector(".visit");
+  if (!visit) return;
+  const looks = [...visit.querySelectorAll("section.look")];
+  const real = looks.filter((look) => look.dataset.look);
+  const done = looks.find((look) => !look.dataset.look);
+  const strip = visit.querySelector("form.kept"), words = strip.querySelector(".kept-words");
+  const by = document.getElementById("by");
+  let here = visit.dataset.here, version = Number(visit.dataset.version), last = "", applies = null;
+
+  visit.classList.add("over");  // the strip with "Undo" lies over the page, for a breath
+  let breath = 0;
+  function breathe() {
+    clearTimeout(breath);
+    breath = setTimeout(() => { if (!strip.contains(document.activeElement)) strip.hidden = true; }, 8000);
+  }
+
+  by.value = localStorage.getItem("looker") || "";
+  by.addEventListener("change", () => localStorage.setItem("looker", by.value.trim()));
+
+  const named = (name) => real.find((look) => look.dataset.look === name);
+  const counts = (look) => !applies || applies.has(look.dataset.look) || "answered" in look.dataset;
+  const shown = () => real.filter(counts);
+
+  // What was answered without a net, and by a page that was since closed, stands here again.
+  const mine = waiting.read().filter((one) => one.url === visit.dataset.answers);
+  for (const one of mine) mark(named(one.check), one.answer);
+
+  function mark(look, answer) {
+    if (!look) return;
+    const said = answer.outcome || answer.reading;
+    if (said) look.dataset.answered = ""; else delete look.dataset.answered;
+    look.dataset.untold = answer.outcome === "cannot_tell" ? "yes" : "";
+    for (const button of look.querySelectorAll("button.answer")) button.setAttribute("aria-pressed", String(button.value === answer.outcome));
+  }
+
+  function minutes(value) {
+    return value < 0.75 ? "half a minute" : `${Math.round(value)} minute${Math.round(value) === 1 ? "" : "s"}`;
+  }
+
+  function go(name, focus = true) {
+    here = name;
+    const list = shown();
+    for (const look of looks) look.hidden = look.dataset.look !== name;
+    for (const tick of visit.querySelectorAll(".track i")) {
+      const look = named(tick.dataset.look);
+      tick.className = tick.dataset.look === name ? "here" : look && "answered" in look.dataset ? "done" : "";
+      tick.hidden = !look || !counts(look);
+    }
+    const left = list.filter((look) => !("answered" in look.dataset)).reduce((sum, look) => sum + Number(look.dataset.minutes), 0);
+    const title = visit.querySelector(".where");
+    title.textContent = name ? `Look ${list.findIndex((look) => look.dataset.look === name) + 1} of ${list.length}` : `All ${list.length} looked at`;
+    visit.querySelector(".left").textContent = name ? `about ${minutes(Math.max(left, 0.5))} left` : "";
+    document.title = `${title.textContent}${document.title.replace(/^[^:]*/, "")}`;
+    if (!name) again();
+    if (!focus) return;
+    window.scrollTo(0, 0);
+    const heading = (named(name) || done).querySelector("h2");
+    heading.tabIndex = -1;
+    heading.focus({ preventScroll: true });
+  }
+
+  function again() {
+    const untold = real.filter((look) => "answered" in look.dataset && look.querySelector('button[value=cannot_tell][aria-pressed=true]'));
+    const place = done.querySelector(".untold"), list = place.querySelector("ul");
+    place.hidden = !untold.length;
+    list.replaceChildren(...untold.map((look) => {
+      const line = document.createElement("li"), link = document.createElement("a");
+      link.href = `?at=${look.dataset.look}`;
+      link.dataset.at = look.dataset.look;
+      link.textContent = look.querySelector("h2").firstChild.textContent.trim();
+      line.append(link);
+      return line;
+    }));
+  }
+
+  function next(name) {
+    const list = shown(), at = list.findIndex((look) => look.dataset.look === name);
+    const round = [...list.slice(at + 1), ...list.slice(0, at + 1)];
+    const open = round.filter((look) => !("answered" in look.dataset));
+    return open.length ? open[0].dataset.look : "";
+  }
+
+  function visited(look, state) {
+    history.pushState({ look }, "", look ? `?at=${look}` : location.pathname);
+    if (state !== false) go(look);
+  }
+
+  function answered(look, answer, said) {
+    const name = look.dataset.look;
+    mark(look, answer);
+    waiting.add({ url: visit.dataset.answers, check: name, answer, version });
+    last = answer.outcome || answer.reading ? name : "";
+    const field = look.querySelector("input[data-standard]");
+    words.textContent = last ? `Kept: ${said}.${field && answer.reading ? ` The standard is ${field.dataset.standard}.` : ""}` : "";
+    strip.hidden = !last;
+    breathe();
+  }
+
+  visit.addEventListener("submit", (event) => {
+    const form = event.target, button = event.submitter;
+    if (form === strip) {
+      event.preventDefault();
+      const look = named(last || form.elements.check.value);
+      answered(look, {}, "");
+      visited(look.dataset.look);
+      return;
+    }
+    const look = form.closest("section.look");
+    if (!look || !look.dataset.look || !button) return;
+    event.preventDefault();
+    const name = look.dataset.look;
+    if (button.value === "later") { strip.hidden = true; visited(next(name) === name ? "" : next(name)); return; }
+    const sent = new FormData(form), note = (sent.get(`n-${name}`) || "").trim(), answer = {};
+    if (button.name.startsWith("q-")) answer.outcome = button.value;
+    else {
+      answer.reading = (sent.get(`r-${name}`) || "").trim();
+      if (!answer.reading) { form.elements[`r-${name}`].focus(); return; }
+      for (const [letter, key] of [["u", "unit"], ["t", "tool"]]) if (sent.get(`${letter}-${name}`)) answer[key] = sent.get(`${letter}-${name}`);
+    }
+    if (note) answer.note = note;
+    if (by.value.trim()) answer.by = by.value.trim();
+    answer.at = new Date().toISOString().slice(0, 19) + "Z";
+    wrong(look, "");
+    answered(look, answer, answer.reading ? `${answer.reading} ${answer.unit || ""}`.trim() : button.textContent.trim());
+    visited(next(name));
+  });
+
+  visit.addEventListener("click", (event) => {
+    const link = event.target.closest("a[data-at]"), key = event.target.closest("button[data-key]");
+    if (link) { event.preventDefault(); visited(link.dataset.at); }
+    if (!key) return;
+    const field = key.closest(".typed").querySelector("input");
+    field.setRangeText(key.dataset.key, field.selectionStart, field.selectionEnd, "end");
+    field.focus();
+  });
+  document.addEventListener("click", (event) => {
+    const link = event.target.closest("a[href]");
+    if (!link || link.dataset.at || event.defaultPrevented || event.ctrlKey || event.metaKey || !waiting.read().length) return;
+    event.preventDefault();
+    waiting.settled().then(() => { location.href = link.href; });
+  });
+  visit.addEventListener("change", (event) => {
+    const keys = event.target.matches("select[aria-label=Unit]") && event.target.parentElement.querySelector(".keys");
+    if (keys) keys.hidden = event.target.value !== "in";
+  });
+  window.addEventListener("popstate", () => go(new URLSearchParams(location.search).get("at") || visit.dataset.here));
+
+  function wrong(look, text) {
+    const line = look.querySelector(".wrong"), field = look.querySelector("input[name^=r-]");
+    line.textContent = text;
+    line.hidden = !text;
+    if (field) field.toggleAttribute("aria-invalid", Boolean(text));
+  }
+
+  waiting.listen(({ left, offline, told, url, say }) => {
+    const line = visit.querySelector(".waiting");
+    line.hidden = !(left && offline) && !say;
+    if (say) line.textContent = say;
+    else line.textContent = left === 1 ? "1 answer waits for the net. It is kept on this phone." : `${left} answers wait for the net. They are kept on this phone.`;
+    if (!told || url !== visit.dataset.answers) return;
+    if (told.version) version = told.version;
+    if (told.looks) applies = new Set(told.looks);
+    for (const one of told.told || []) {
+      const look = named(one.check);
+      if (one.beside) { line.hidden = false; line.textContent = "Somebody else answered this too. Both answers are kept, and the result shows them side by side."; }
+      if (!look || !one.problem) continue;
+      wrong(look, one.problem);
+      delete look.dataset.answered;
+      strip.hidden = true;
+      if (here !== one.check) visited(one.check);
+    }
+    go(here && named(here) && !counts(named(here)) ? next(here) : here, false);
+  });
+
+  if (here && named(here) && "answered" in named(here).dataset && !new URLSearchParams(location.search).get("at")) here = next(here);
+  history.replaceState({ look: here }, "", location.href);
+  go(here, false);
+})();

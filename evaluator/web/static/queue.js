@@ -1,0 +1,65 @@
+// Answers that wait for the net: kept on this phone until the service has them, and sent again by whatever page is open.
+"use strict";
+
+const waiting = (() => {
+  const KEY = "answers that wait";
+  const listeners = [];
+  let sending = false, held = 0;
+
+  const read = () => { try { return JSON.parse(localStorage.getItem(KEY)) || []; } catch { return []; } };
+  const write = (list) => { localStorage.setItem(KEY, JSON.stringify(list)); };
+  const writer = () => {
+    let name = localStorage.getItem("writer");
+    if (!name) {
+      name = [...crypto.getRandomValues(new Uint8Array(8))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+      localStorage.setItem("writer", name);
+    }
+    return name;
+  };
+  const tell = (news) => { for (const listener of listeners) listener({ left: read().length, ...news }); };
+
+  function add(entry) {
+    write([...read(), { ...entry, key: `${Date.now()}-${Math.random()}` }]);
+    tell({});
+    send();
+  }
+
+  // One address at a time, in the order in which the answers were given; what was taken is dropped only then.
+  async function send() {
+    if (sending || Date.now() < held) return;
+    sending = true;
+    try {
+      for (let list = read(); list.length; list = read()) {
+        const url = list[0].url;
+        const batch = list.filter((one) => one.url === url).slice(0, 50);
+        const token = document.querySelector("meta[name=csrf-token]").content;
+        const reply = await fetch(url, {
+          method: "POST",
+          headers: { "Content-Type": "application/json", "X-CSRFToken": token },
+          keepalive: true,
+          body: JSON.stringify({ writer: writer(), sent: batch.map(({ check, answer, version }) => ({ check, answer, version })) }),
+        });
+        if (reply.status >= 500 || reply.status === 429 || reply.status === 403) throw new Error("later");
+        const told = await reply.json().catch(() => ({}));
+        if (!reply.ok && reply.status !== 404 && reply.status !== 409) { tell({ say: told.say, refused: true }); throw new Error("refused"); }
+        const sent = new Set(batch.map((one) => one.key));
+        write(read().filter((one) => !sent.has(one.key)));
+        tell({ told, url, say: told.say });
+      }
+      held = 0;
+    } catch {
+      held = Date.now() + 3000;
+      tell({ offline: true });
+    }
+    sending = false;
+  }
+  window.addEventListener("online", () => { held = 0; send(); });
+  document.addEventListener("visibilitychange", () => { if (!document.hidden) { held = 0; send(); } });
+  setInterval(() => { if (read().length) send(); }, 4000);
+  if (read().length) send();
+  // Resolves when nothing waits any more, or after two seconds: the next page should know what was just answered.
+  const settled = async () => {
+    for (let tries = 0; read().length && tries < 20; tries += 1) await new Promise((later) => setTimeout(later, 100));
+  };
+  return { add, read, settled, listen: (listener) => listeners.push(listener), writer };
+})();

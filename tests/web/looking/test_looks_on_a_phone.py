@@ -1,0 +1,121 @@
+"""A visit on a phone in a real browser: taps, room on the screen, and answers given while the net is cut."""
+
+import random
+from collections.abc import Callable
+
+import pytest
+from playwright.sync_api import Page as Tab
+
+from evaluator.store.evaluations import create, find, save_plan
+from evaluator.web.service import Service
+from tests.web.conftest import NOW, PHONE
+
+pytestmark = pytest.mark.browser
+OpenTab = Callable[..., Tab]
+SEED = 5
+HUNDRED_KB = 100_000
+
+
+def begun(service: Service, count: int) -> tuple[str, list[str]]:
+    """A violin with the first so many checks that are choices before it."""
+    start = {"size": "4/4", "style": "classical", "tier": "student", "looker": "luthier"}
+    identity = create(service.engine, "violin", {"start": start, "answers": {}}, NOW)
+    rubric = service.rubric("violin")
+    names = [name for name, check in rubric.checks.items() if check.kind == "choice" and name not in rubric.relevant]
+    save_plan(service.engine, identity, {"looks": names[:count], "channel": "in_person"})
+    return identity, names[:count]
+
+
+def kept_answers(service: Service, identity: str) -> dict[str, str]:
+    kept = find(service.engine, identity)
+    assert kept is not None
+    return {name: one.get("outcome", "") for name, one in kept.typed["answers"].items()}
+
+
+def tap(tab: Tab, place: int = 0) -> tuple[str, str]:
+    """Press an answer of the look that is shown; gives the look and the answer."""
+    look = tab.locator("section.look:visible")
+    name = look.get_attribute("data-look") or ""
+    button = look.locator("button.answer:visible").nth(place)
+    value = button.get_attribute("value") or ""
+    button.click()
+    return name, value
+
+
+def test_from_the_front_page_to_the_verdict_in_few_taps(open_tab: OpenTab, service: Service) -> None:
+    tab = open_tab(PHONE)
+    tab.goto("/")
+    tab.get_by_role("link", name="Violin", exact=True).first.click()
+    tab.get_by_label("Asking price").fill("780")
+    tab.get_by_role("button", name="Begin").click()
+    tab.wait_for_url("**/looks*")
+    assert len(tab.content()) < HUNDRED_KB
+    beyond = 4  # violin, price, begin, see the result
+    while tab.locator("section.look:visible").get_attribute("data-look"):
+        tap(tab)
+    tab.get_by_role("link", name="See the result").click()
+    tab.wait_for_url("**/result")
+    assert beyond <= 14
+
+
+def test_question_and_answers_stand_on_one_screen(open_tab: OpenTab, service: Service) -> None:
+    identity, names = begun(service, 40)
+    tab = open_tab(PHONE)
+    tab.goto(f"/evaluations/{identity}/looks")
+    below = []
+    for name in names:
+        tab.evaluate("name => history.pushState({}, '', `?at=${name}`)", name)
+        tab.evaluate("() => window.dispatchEvent(new PopStateEvent('popstate'))")
+        bottom = tab.locator("section.look:visible .answer:not(.quiet)").last.evaluate(
+            "one => one.getBoundingClientRect().bottom"
+        )
+        if bottom > PHONE[1]:
+            below.append((name, round(bottom)))
+    assert len(below) <= len(names) // 8, below
+
+
+def test_a_tap_can_be_undone(open_tab: OpenTab, service: Service) -> None:
+    identity, names = begun(service, 3)
+    tab = open_tab(PHONE)
+    tab.goto(f"/evaluations/{identity}/looks")
+    tap(tab)
+    tab.wait_for_function("name => document.querySelector('.where').textContent.startsWith('Look 2')", arg=names[1])
+    tab.get_by_role("button", name="Undo").click()
+    tab.wait_for_function("() => JSON.parse(localStorage['answers that wait'] || '[]').length === 0")
+    assert kept_answers(service, identity) == {}
+    assert tab.locator("section.look:visible").get_attribute("data-look") == names[0]
+
+
+def test_answers_given_without_a_net_and_in_a_closed_tab_are_all_kept(open_tab: OpenTab, service: Service) -> None:
+    drawn = random.Random(SEED)
+    identity, names = begun(service, 40)
+    tab = open_tab(PHONE)
+    window = tab.context
+    tab.goto(f"/evaluations/{identity}/looks")
+    given: dict[str, str] = {}
+    for number in range(len(names)):
+        window.set_offline(drawn.random() < 0.5)
+        name, value = tap(tab, drawn.randrange(2))
+        given[name] = value
+        if number == 25:
+            tab.close()  # some of the answers still wait
+            window.set_offline(False)
+            tab = window.new_page()
+            tab.goto(f"/evaluations/{identity}/looks")
+    window.set_offline(False)
+    tab.evaluate("() => window.dispatchEvent(new Event('online'))")
+    tab.wait_for_function("() => JSON.parse(localStorage['answers that wait'] || '[]').length === 0")
+    assert kept_answers(service, identity) == given
+    assert len(given) == len(names)
+
+
+def test_what_waits_is_said(open_tab: OpenTab, service: Service) -> None:
+    identity, _ = begun(service, 5)
+    tab = open_tab(PHONE)
+    tab.goto(f"/evaluations/{identity}/looks")
+    tab.context.set_offline(True)
+    tap(tab)
+    tab.get_by_text("1 answer waits for the net").wait_for()
+    tab.context.set_offline(False)
+    tab.evaluate("() => window.dispatchEvent(new Event('online'))")
+    tab.wait_for_function("() => document.querySelector('.waiting').hidden")
