@@ -24,6 +24,7 @@ from .model import (
     Tool,
     Written,
 )
+from .waiting import Safety, Wait
 
 
 def _one_or_several(value: object) -> object:
@@ -45,6 +46,8 @@ class RubricFile(Written):
     default_size: str | None = None
     domain_shares: dict[Tier, dict[Domain, NotNegative]] = {}
     parts: tuple[Part, ...] = ()
+    safety: Safety | None = None
+    waits: tuple[Wait, ...] = ()
     causes: tuple[Cause, ...] = ()
     cautions: tuple[Caution, ...] = ()
     sources: dict[str, Text] = {}

@@ -98,6 +98,7 @@ class Outcome(Written):
     at_most: Whole | None = None
     units: Annotated[int, Field(strict=True, ge=1, le=99)] = 1
     degree: Number | None = None
+    unsafe: StrictBool = False
 
     @property
     def jobs(self) -> frozenset[str]:
@@ -200,6 +201,7 @@ class Check(Written):
     degree_of: Text | None = None
     outcomes: dict[Id, Outcome] = {}
     relevant_if: Text | None = None
+    under_tension: StrictBool = False
     postponed_by: tuple[Text, ...] = ()
     points_to: tuple[Id, ...] = ()
     exceptions: tuple[Text, ...] = ()

@@ -27,6 +27,9 @@ from .model import (
     Tier,
     Tool,
 )
+from .waiting import Safety, Wait
+
+SAFETY = "safety"  # the id of the first page
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,10 +73,27 @@ class Rubric:
     formulas: Mapping[str, Formula]
     relevant: Mapping[str, Formula]
     examples: tuple[RubricExample, ...] = ()
+    safety: Safety | None = None
+    waits: Mapping[str, Wait] = field(default_factory=dict)
     opinion_of: Mapping[str, str] = field(default_factory=dict)
     classes: Mapping[str, MakingClass] = field(default_factory=dict)
     sign_groups: Mapping[str, SignGroup] = field(default_factory=dict)
     signs: Mapping[str, SignTable] = field(default_factory=dict)
+
+    @property
+    def safety_checks(self) -> tuple[str, ...]:
+        """The checks of the first page, in their order: seen to be safe before anything is tuned or tightened."""
+        return tuple(name for name in self.safety.checks if name in self.checks) if self.safety else ()
+
+    @property
+    def pages(self) -> Mapping[str, Part]:
+        """The pages on which checks are asked, in order: safety first, then part by part."""
+        first = {SAFETY: Part(part=SAFETY, say=self.safety.say, intro=self.safety.intro)} if self.safety else {}
+        return {**first, **self.parts}
+
+    def page_of(self, check: Check) -> str:
+        """The page on which a check is asked."""
+        return SAFETY if check.check in self.safety_checks else check.part
 
     def source_text(self, source: str) -> str:
         """The written-out source for a key of the `sources` tables; free text comes back as it is."""

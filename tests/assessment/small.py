@@ -6,8 +6,10 @@ from typing import Any
 from evaluator.assessment.model import Case
 from evaluator.assessment.observing.case import read_case
 from evaluator.basis.formula import Formula, parse_formula
+from evaluator.rubric.files.waits import with_waits
 from evaluator.rubric.model import Cause, Check, Job, Part, StandardTable, ThreePoint, Tool
 from evaluator.rubric.rubric import Rubric
+from evaluator.rubric.waiting import Safety
 
 SHARES = {"workmanship": 0.2, "soundness": 0.3, "playability": 0.3, "tone": 0.1, "authenticity": 0.05, "resale": 0.05}
 TOOLS = (
@@ -37,6 +39,7 @@ def rubric_of(
     standards: tuple[Mapping[str, Any], ...] = (),
     shares: Mapping[str, float] | None = None,
     family: Any = "violin",
+    safety: tuple[str, ...] = (),
 ) -> Rubric:
     """A rubric of these checks; an unknown key or a bad formula raises."""
     made = [Check.model_validate(check) for check in checks]
@@ -49,7 +52,8 @@ def rubric_of(
         default_size="4/4",
         hash="",
         parts={"whole": Part(part="whole", say="The whole")},
-        checks={check.check: check for check in made},
+        checks=with_waits({check.check: check for check in made}, {}),
+        safety=Safety(say="First of all", checks=safety) if safety else None,
         standards={one["standard"]: StandardTable.model_validate(one) for one in standards},
         tools={one["tool"]: Tool.model_validate(one) for one in TOOLS},
         causes={one["cause"]: Cause.model_validate(one) for one in causes},

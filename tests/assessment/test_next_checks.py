@@ -147,6 +147,29 @@ def test_a_visit_fits_its_minutes_and_keeps_its_order() -> None:
     assert visit(Looks(RUBRIC, case, found), minutes=0.1) == ()
 
 
+def test_what_must_be_safe_is_looked_at_before_anything_is_tuned() -> None:
+    standing = {"good": SOUND, "fallen": {"say": "Fallen", "class": "fault", "inherent": True, "unsafe": True}}
+    rubric = rubric_of(
+        check_of("pegs", minutes=1.0, weight=5.0, under_tension=True),
+        check_of("post", minutes=2.0, weight=0.1, outcomes=standing),
+        check_of("neck", minutes=2.0, weight=0.1, outcomes=standing),
+        check_of("edge", minutes=1.0, weight=3.0),
+        safety=("neck", "post"),
+    )
+
+    def looks(answers: dict[str, Any]) -> Looks:
+        case = case_of(rubric, answers)
+        return Looks(rubric, case, assess(rubric, case))
+
+    assert [one.check for one in visit(looks({}), minutes=6.0)] == ["neck", "post", "edge", "pegs"]
+    assert "pegs" not in [one.check for one in visit(looks({}), minutes=3.0)]
+    assert "pegs" not in [one.check for one in next_checks(looks({"post": "good"}), "student", "in_person")]
+    safe = {"post": "good", "neck": "good"}
+    assert next(one.check for one in next_checks(looks(safe), "student", "in_person")) == "pegs"
+    fallen = safe | {"post": "fallen"}
+    assert "pegs" not in [one.check for one in visit(looks(fallen))]
+
+
 def test_what_cannot_be_done_becomes_a_question() -> None:
     case, found = at()
     questions = questions_for_seller(Looks(RUBRIC, case, found))

@@ -292,6 +292,14 @@ MAKING = (
     _made("sign.share_sum", "[0.3, 0.9]", "[0.3, 0.6]"),
     _made("sign.twice", "parts:", "  - {group: line, say: the line, signs: {purfling: {}}}\nparts:"),
 )
+SAFETY = _in(
+    "violin",
+    ("safety.waits_for_nothing", "how: [Hold a light behind the feet.]", "how: [Tune a string up and look.]"),
+    ("safety.no_caution", "how: [Hold a light behind the feet.]", "how: [Look; then press each foot.]"),
+    ("safety.stop_unsaid", "say: Light under a foot,", "say: Light under a foot, means: Stop playing at once.,"),
+    ("safety.stop_no_caution", "say: Light under a foot,", "say: Light under a foot, unsafe: true,"),
+    ("safety.no_first_page", "    minutes: 1\n", "    minutes: 1\n    under_tension: true\n"),
+)
 SHOP = _in(
     "shop",
     ("shape.order", "set_up: {low: 60,", "set_up: {low: 90,"),
@@ -304,7 +312,9 @@ SHOP = _in(
     ("shop.rate_of_nothing", "set_up: {low: 60, likely: 85,", "set_up: {low: 0, likely: 0,"),
     ("shop.bench_dear", "currency: USD", "currency: USD\nbuying: {bench_cost_per_hour: 300}"),
 )
-MISTAKES = (*FORM, *SHAPE, *FORMULAS, *LOAD, *REFERENCES, *CHECKS, *STANDARDS, *JOBS, *FITTING, *WHOLE, *MAKING, *SHOP)
+MISTAKES = (
+    *FORM, *SHAPE, *FORMULAS, *LOAD, *REFERENCES, *CHECKS, *STANDARDS, *JOBS, *FITTING, *WHOLE, *MAKING, *SAFETY, *SHOP,
+)  # fmt: skip
 
 
 def spoilt(mistake: Mistake) -> dict[str, str]:

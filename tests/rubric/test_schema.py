@@ -7,7 +7,7 @@ import jsonschema
 import pytest
 
 from evaluator.basis.document import parse_document
-from evaluator.rubric import file, making, model
+from evaluator.rubric import file, making, model, waiting
 from evaluator.rubric.keys import BLOCKS, KEYS
 from evaluator.rubric.schema import schema
 from evaluator.store.folders import rubrics_folder
@@ -34,7 +34,7 @@ def test_it_is_a_schema_of_the_draft() -> None:
 
 def test_every_key_is_explained_and_no_other() -> None:
     for block, keys in KEYS.items():
-        fields = next(getattr(one, block) for one in (model, file, making) if hasattr(one, block)).model_fields
+        fields = next(getattr(one, block) for one in (model, file, making, waiting) if hasattr(one, block)).model_fields
         assert list(keys) == [field.alias or name for name, field in fields.items()], block
         assert all(said.endswith(".") for said in keys.values()), block
     assert set(KEYS) == set(BLOCKS) == {*schema()["$defs"], "RubricFile"}

@@ -45,7 +45,10 @@ class PhotoWish:
 
 def next_checks(looks: Looks, looker: Looker, channel: Channel, count: int = 3) -> tuple[NextCheck, ...]:
     """The looks worth most by the minute for this person and way of seeing; fewer than `count` when fewer are open."""
-    names = [name for name in looks.open if can_look(looks.rubric.checks[name], looker, channel)]
+    checks = looks.rubric.checks
+    names = [name for name in looks.open if can_look(checks[name], looker, channel)]
+    if unsafe(looks, names):
+        names = [name for name in names if not checks[name].under_tension]
     return tuple(shown_as(gain, looks.stakes) for gain in ranked(looks.gains(channel, names))[:count])
 
 
@@ -63,6 +66,11 @@ def shown_as(gain: Gain, stakes: Stakes | None) -> NextCheck:
     )
 
 
+def unsafe(looks: Looks, names: Sequence[str]) -> tuple[str, ...]:
+    """Those of these looks, in their order, that come before anything is tuned, played or tightened."""
+    return tuple(name for name in looks.rubric.safety_checks if name in names)
+
+
 def visit(
     looks: Looks,
     minutes: float = 10.0,
@@ -73,16 +81,20 @@ def visit(
     """The looks that are worth most in this many minutes, in the order to take them.
 
     `at_hand`: the tools that this person holds; a measurement that needs another is left out (None: any tool).
-    Chosen by gain per minute while they fit; ordered looks before readings, then cracks, then sound, by part within
-    these. The first needs no tool.
+    First what must be seen to be safe, and nothing under tension unless all of that is in the list. Then by gain per
+    minute while they fit; ordered looks before readings, then cracks, then sound, by part within these. The first
+    needs no tool.
     """
     rubric, who = looks.rubric, looker or looks.case.looker
     names = [name for name in looks.open if can_look(rubric.checks[name], who, channel)]
     names = [name for name in names if _measurable(rubric.checks[name], at_hand)]
+    first = unsafe(looks, names)
     chosen: list[Gain] = []
     left = minutes
-    for gain in ranked(looks.gains(channel, names)):
-        if gain.minutes <= left:
+    for gain in (*looks.gains(channel, first), *ranked(looks.gains(channel, names))):
+        taken = {one.check for one in chosen}
+        waits = rubric.checks[gain.check].under_tension and not set(first) <= taken
+        if gain.minutes <= left and gain.check not in taken and not waits:
             chosen.append(gain)
             left -= gain.minutes
     parts = {part: place for place, part in enumerate(rubric.parts)}
@@ -90,6 +102,8 @@ def visit(
 
     def place(gain: Gain) -> tuple[int, int, int]:
         check = rubric.checks[gain.check]
+        if gain.check in first:
+            return -1, first.index(gain.check), 0
         return phase(check), parts.get(check.part, len(parts)), order[gain.check]
 
     return tuple(shown_as(gain, looks.stakes) for gain in sorted(chosen, key=place))

@@ -29,6 +29,7 @@ from .overlay import change, drop, lay_over, merged
 from .references import MESSAGES as REFERENCE_MESSAGES
 from .references import reference_problems
 from .sources import Sources, read_file, read_written, take
+from .waits import with_waits
 
 MESSAGES: Messages = {
     "rubric.no_family": Message('there is no rubric "{name}".', "{hint}"),
@@ -135,7 +136,9 @@ def _overlaid(path: Path, head: RubricFile, known: Sequence[str], sources: Sourc
         del sources.documents[document.name]  # an overlay for another family: nothing of it counts here
         return head
     lay_over(written, positions, document, sources, written.by or written.title or path.stem)
-    told: dict[str, Any] = {key: value for key in ("sizes", "default_size") if (value := getattr(written, key))}
+    told: dict[str, Any] = {
+        key: value for key in ("sizes", "default_size", "safety") if (value := getattr(written, key))
+    }
     told["domain_shares"] = merged(head.domain_shares, written.domain_shares)
     if written.version:
         told["version"] = f"{head.version} + {written.title or path.stem} {written.version}"
@@ -160,6 +163,8 @@ def _rubric(head: RubricFile, document: Document, sources: Sources) -> Rubric | 
         default_size=default_size,
         hash=_hash(sources),
         parts=entries["parts"],
+        safety=head.safety,
+        waits=entries["waits"],
         checks=checks,
         standards=entries["standards"],
         tools=entries["tools"],
@@ -241,7 +246,7 @@ def _without_strangers(rubric: Rubric, jobs_elsewhere: set[str], checks_elsewher
     """The rubric without names of what it does not have."""
     jobs = {name: _job_without(job, jobs_elsewhere, checks_elsewhere) for name, job in rubric.jobs.items()}
     checks = {}
-    for name, check in rubric.checks.items():
+    for name, check in with_waits(rubric.checks, rubric.waits).items():
         waits = tuple(one for one in check.postponed_by if one.partition(".")[0] not in checks_elsewhere)
         kept_check = check if waits == check.postponed_by else check.model_copy(update={"postponed_by": waits})
         checks[name] = _check_without(kept_check, jobs_elsewhere)

@@ -71,6 +71,7 @@ LISTS: tuple[tuple[str, str, str], ...] = (
     ("cautions", "caution", "caution"),
     ("tools", "tool", "tool"),
     ("parts", "part", "part"),
+    ("waits", "wait", "wait"),
     ("standards", "standard", "standard"),
     ("examples", "example", "example"),
     ("classes", "making", "class of making"),

@@ -10,7 +10,7 @@ from ...drawings.names import NAMES as DRAWINGS
 from ..making import SignGroup
 from ..model import Age, Check, Family, Job, PartPrice, SharedLabour, StandardTable, StringType, Style, Tier, jobs_of
 from ..rubric import Rubric
-from .sources import Sources
+from .sources import WORD_FOR, Sources
 
 MESSAGES: Messages = {
     "reference.parts": Message('there is no part "{id}".', "Use a part of the family file. {hint}"),
@@ -59,8 +59,20 @@ def reference_problems(rubric: Rubric, sources: Sources) -> list[Problem]:
         for name, formula in table.items():
             found += _formula_problems(rubric, sources, name, key, formula)
     for check in rubric.checks.values():
-        found += _postponed_problems(rubric, sources, check)
-    return found
+        found += _postponed_problems(rubric, sources, "checks", check.check, "postponed_by", check.postponed_by)
+    for wait in rubric.waits.values():
+        found += _postponed_problems(rubric, sources, "waits", wait.wait, "outcomes", wait.outcomes)
+    return [*found, *_safety_problems(rubric, sources)]
+
+
+def _safety_problems(rubric: Rubric, sources: Sources) -> Iterator[Problem]:
+    """Names on the first page that are no checks."""
+    document = next((one for one in reversed(sources.documents.values()) if "safety" in one.data), None)
+    for at, name in enumerate(rubric.safety.checks if rubric.safety else ()):
+        if not sources.is_known("checks", name):
+            place = document.place("safety", "checks", at) if document else None
+            hint = sources.hints.near(name, rubric.checks)
+            yield problem(MESSAGES, "reference.checks", "safety", place, id=name, hint=hint)
 
 
 def _unknown_names(rubric: Rubric, sources: Sources) -> Iterator[Problem]:
@@ -208,14 +220,19 @@ def _compared_problems(
         yield problem(MESSAGES, "reference.formula_fact", where, place, **words)
 
 
-def _postponed_problems(rubric: Rubric, sources: Sources, check: Check) -> Iterator[Problem]:
-    for at, text in enumerate(check.postponed_by):
+def _postponed_problems(
+    rubric: Rubric, sources: Sources, kind: str, identity: str, key: str, references: tuple[str, ...]
+) -> Iterator[Problem]:
+    for at, text in enumerate(references):
         name, _, outcome = text.partition(".")
+        if kind == "checks" and sources.is_known("waits", text):
+            continue
         known = rubric.checks.get(name)
         if (known is None and sources.is_known("checks", name)) or ("checks", name) in sources.broken:
             continue
         if known is None or outcome not in known.outcomes:
             word, words = (name, rubric.checks) if known is None else (outcome, known.outcomes)
             hint = sources.hints.near(word, words)
-            place = sources.place("checks", check.check, "postponed_by", at)
-            yield problem(MESSAGES, "reference.postponed", f'check "{check.check}"', place, text=text, hint=hint)
+            place = sources.place(kind, identity, key, at)
+            where = f'{WORD_FOR[kind]} "{identity}"'
+            yield problem(MESSAGES, "reference.postponed", where, place, text=text, hint=hint)

@@ -19,6 +19,7 @@ from .fitting import fitting_slips
 from .jobs import job_slips
 from .making import making_slips
 from .messages import CATALOGUE
+from .safety import safety_slips
 from .slip import Slip
 from .standards import standard_slips
 from .whole import unused_slips, whole_slips
@@ -68,6 +69,7 @@ def sense_problems(rubric: Rubric, sources: Sources) -> tuple[Problem, ...]:
     complete = not sources.broken and not sources.unreadable
     slips = (
         *check_slips(rubric),
+        *safety_slips(rubric),
         *standard_slips(rubric),
         *job_slips(rubric, complete=complete),
         *(fitting_slips(rubric) if complete else ()),

@@ -17,6 +17,7 @@ from .checks import MESSAGES as CHECKS
 from .fitting import MESSAGES as FITTING
 from .jobs import MESSAGES as JOBS
 from .making import MESSAGES as MAKING
+from .safety import MESSAGES as SAFETY
 from .shop import MESSAGES as SHOP
 from .standards import MESSAGES as STANDARDS
 from .whole import MESSAGES as WHOLE
@@ -30,6 +31,7 @@ CHAPTERS: tuple[tuple[str, Messages], ...] = (
     ("Overlays", OVERLAY),
     ("Names that lead nowhere", REFERENCE),
     ("Checks that make no sense", CHECKS),
+    ("What may hurt an instrument", SAFETY),
     ("Standards that make no sense", STANDARDS),
     ("Jobs that make no sense", JOBS),
     ("What a job is fit for", FITTING),

@@ -14,6 +14,7 @@ from ...drawings.registry import DRAWINGS
 from ...drawings.svg import band, svg
 from ...rubric.model import Check, Looker
 from ...rubric.rubric import Rubric
+from ...wording.waiting import waiting_sentence
 from ...wording.words import capital
 from .forms import asked_parts, filled, shown_checks
 
@@ -44,12 +45,14 @@ class Shown:
 class Card:
     """A check as it is asked: `cautions` are said here in full, `reminders` were said further up on the page.
 
-    `condition` is the formula tree for the browser where the check hangs on another answer, else None.
+    `condition` is the formula tree for the browser where the check hangs on another answer, else None. `waits` says
+    what must be seen to be safe, or mended, first; empty where nothing stands in the way.
     """
 
     check: Check
     applies: bool
     condition: object | None
+    waits: str
     cautions: tuple[str, ...]
     reminders: tuple[str, ...]
     standard: str | None
@@ -80,7 +83,7 @@ def steps_of(rubric: Rubric, typed: Mapping[str, Any]) -> tuple[Step, ...]:
     for part in asked_parts(rubric):
         checks = asked_of(rubric, part, looker, answers)
         done = sum(1 for check in checks if SAID & set(answers.get(check.check, {})))
-        found.append(Step(part, rubric.parts[part].say, done, len(checks)))
+        found.append(Step(part, rubric.pages[part].say, done, len(checks)))
     return tuple(found)
 
 
@@ -133,6 +136,7 @@ def cards_for(rubric: Rubric, checks: Sequence[Check], case: Case) -> tuple[Card
                 check=check,
                 applies=check.check in counts,
                 condition=formula.tree() if formula else None,
+                waits=waiting_sentence(rubric, case, check),
                 cautions=fresh,
                 reminders=tuple(text for text in texts if text not in fresh),
                 standard=_standard(rubric, check, case),

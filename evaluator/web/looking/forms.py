@@ -15,7 +15,7 @@ from wtforms.validators import Length, Optional
 
 from ...assessment.model import CANNOT_TELL
 from ...rubric.model import Check
-from ...rubric.rubric import Rubric
+from ...rubric.rubric import SAFETY, Rubric
 from ...rubric.shop import Shop
 from ...wording.words import SEEN_BY
 from .tools import THINGS
@@ -34,13 +34,17 @@ def options(pairs: Iterable[tuple[str, str]]) -> list[Any]:
 
 
 def shown_checks(rubric: Rubric, part: str) -> tuple[Check, ...]:
-    """The checks that are asked on a part's page; what follows from readings is not asked."""
-    return tuple(check for check in rubric.checks.values() if check.part == part and check.kind != "derived")
+    """The checks that are asked on a page; what follows from readings is not asked."""
+    if part == SAFETY:
+        return tuple(rubric.checks[name] for name in rubric.safety_checks)
+    first = rubric.safety_checks
+    own = (check for check in rubric.checks.values() if check.part == part and check.check not in first)
+    return tuple(check for check in own if check.kind != "derived")
 
 
 def asked_parts(rubric: Rubric) -> tuple[str, ...]:
-    """The parts that have a page."""
-    return tuple(part for part in rubric.parts if shown_checks(rubric, part))
+    """The pages on which something is asked, in order: what must be safe first, then part by part."""
+    return tuple(part for part in rubric.pages if shown_checks(rubric, part))
 
 
 def _fields_of(rubric: Rubric, check: Check) -> dict[str, Any]:

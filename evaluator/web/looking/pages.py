@@ -205,7 +205,7 @@ def _part_page(rubric: Rubric, kept: Kept, name: str, form: FlaskForm) -> str:
         kept=kept,
         writer=writer() or secrets.token_hex(8),
         form=form,
-        part=rubric.parts[name],
+        part=rubric.pages[name],
         cards=cards,
         others=others,
         steps=steps,

@@ -66,7 +66,8 @@ def _page(rubric: Rubric, kept: Kept) -> str:
     checks, answers = measured(rubric), kept.typed["answers"]
     case, _ = case_of(rubric, kept.typed)
     cards = [one for one in cards_for(rubric, checks, case) if one.applies or answers.get(one.check.check)]
-    groups = [(rubric.parts[part].say, tuple(members)) for part, members in groupby(cards, lambda one: one.check.part)]
+    pages = rubric.pages
+    groups = [(pages[page].say, tuple(own)) for page, own in groupby(cards, lambda one: rubric.page_of(one.check))]
     return render_template(
         "looking/readings.html",
         kept=kept,

@@ -127,9 +127,10 @@ def _waiting(kept: KeptQuote, before: Kept, now: Kept | None) -> list[tuple[str,
     """What must be looked at again and has not been: (question, its part's page, its place there)."""
     if now is None or now.state != DRAFT:
         return []
-    checks = service().rubric(now.rubric).checks
+    rubric = service().rubric(now.rubric)
+    checks = rubric.checks
     return [
-        (checks[name].ask, url_for("pages.part", identity=now.id, name=checks[name].part), f"check-{name}")
+        (checks[name].ask, url_for("pages.part", identity=now.id, name=rubric.page_of(checks[name])), f"check-{name}")
         for name in _changed_by_work(kept, before)
         if name not in now.typed["answers"] and checks[name].kind != "derived"
     ]

@@ -28,6 +28,7 @@ def result(identity: str) -> View:
         kept=kept,
         snapshot=snapshot,
         checks=rubric.checks,
+        pages={name: rubric.page_of(check) for name, check in rubric.checks.items()},
         wrong=problems_of(rubric, kept.typed["answers"]) if kept.state == DRAFT else {},
         groups=found_groups(snapshot),
         stops=stops(snapshot),

@@ -1,0 +1,33 @@
+"""Why an answer waits, said on its card before anybody looks: what must be seen to be safe, or mended, first."""
+
+from collections.abc import Iterable
+
+from ..assessment.model import Case
+from ..rubric.model import Check
+from ..rubric.rubric import Rubric
+
+
+def waiting_sentence(rubric: Rubric, case: Case, check: Check) -> str:
+    """One or two sentences for the card of a check; empty where nothing stands in the way."""
+    standing = _standing_in_the_way(rubric, case, check)
+    if standing:
+        return f"Wait with this. First put right: {standing}. What you answer is kept, and asked again after that."
+    unseen = [name for name in rubric.safety_checks if name not in case.observations]
+    if not check.under_tension or not unseen:
+        return ""
+    strain = "tighten it" if rubric.family == "bow" else "tune or play"
+    return f"Look first at: {_subjects(rubric, unseen)}. Until these are seen to be safe, do not {strain}."
+
+
+def _standing_in_the_way(rubric: Rubric, case: Case, check: Check) -> str:
+    """What was answered that this check waits for: 'soundpost (it has fallen)'."""
+    for reference in check.postponed_by:
+        name, _, outcome = reference.partition(".")
+        if any(one.outcome == outcome for one in case.observations.get(name, ())):
+            say = rubric.checks[name].outcomes[outcome].say.rstrip(".")
+            return f"{_subjects(rubric, (name,))} ({say[:1].lower()}{say[1:]})"
+    return ""
+
+
+def _subjects(rubric: Rubric, names: Iterable[str]) -> str:
+    return ", ".join(rubric.checks[name].term or name.replace("_", " ") for name in names)
