@@ -84,7 +84,7 @@ KEYS: Mapping[str, Mapping[str, str]] = {
         "degree_of": "What the degrees of its outcomes count, with the unit, on a violin.",
         "outcomes": "What can be found, by id.",
         "relevant_if": "It counts only where this condition holds.",
-        "under_tension": "true where looking means to tune, play or tighten: it waits for every outcome that is unsafe.",
+        "under_tension": "true where looking means to tune, play or tighten; it waits for every unsafe outcome.",
         "postponed_by": "Outcomes, as check.outcome, or names of waits, that must be mended before it can be judged.",
         "points_to": "Ids of checks that count the same matter where they saw it: its loss of value counts once.",
         "exceptions": "When a bad outcome is no fault.",

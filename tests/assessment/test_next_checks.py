@@ -161,7 +161,7 @@ def test_what_must_be_safe_is_looked_at_before_anything_is_tuned() -> None:
         case = case_of(rubric, answers)
         return Looks(rubric, case, assess(rubric, case))
 
-    assert [one.check for one in visit(looks({}), minutes=6.0)] == ["neck", "post", "edge", "pegs"]
+    assert [one.check for one in visit(looks({}), minutes=6.0)] == ["neck", "post", "pegs", "edge"]
     assert "pegs" not in [one.check for one in visit(looks({}), minutes=3.0)]
     assert "pegs" not in [one.check for one in next_checks(looks({"post": "good"}), "student", "in_person")]
     safe = {"post": "good", "neck": "good"}
