@@ -16,8 +16,8 @@ from ..files.sources import MESSAGES as SOURCES
 from .checks import MESSAGES as CHECKS
 from .fitting import MESSAGES as FITTING
 from .jobs import MESSAGES as JOBS
+from .looks.safety import MESSAGES as SAFETY
 from .making import MESSAGES as MAKING
-from .safety import MESSAGES as SAFETY
 from .shop import MESSAGES as SHOP
 from .standards import MESSAGES as STANDARDS
 from .whole import MESSAGES as WHOLE

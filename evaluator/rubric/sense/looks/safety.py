@@ -7,10 +7,10 @@ asks for nothing. The words are judged at the bench, no source.
 import re
 from collections.abc import Iterator
 
-from ...basis.message import Message, Messages
-from ..model import Check
-from ..rubric import Rubric
-from .slip import Slip
+from ....basis.message import Message, Messages
+from ...model import Check
+from ...rubric import Rubric
+from ..slip import Slip
 
 MESSAGES: Messages = {
     "safety.waits_for_nothing": Message(

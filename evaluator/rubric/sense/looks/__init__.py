@@ -1,0 +1,1 @@
+"""Sense of the looks that a rubric asks for: whether they are safe."""
