@@ -41,7 +41,7 @@ def main() -> None:
         assert kept is not None
         pictures = {
             "result.png": _page(service, f"/evaluations/{identity}/result"),
-            "report.png": _paper(report_pdf(service.snapshot(kept), reader="buyer"), Path(folder)),
+            "report.png": _paper(report_pdf(service.result(kept), reader="buyer"), Path(folder)),
         }
         service.engine.dispose()
     FOLDER.mkdir(exist_ok=True)

@@ -20,6 +20,7 @@ from evaluator.assessment.scoring.draws import assess
 from evaluator.papers.printing.pdf import report_pdf
 from evaluator.result.evaluation import DRAWS, evaluate
 from evaluator.result.json_form import to_json, trace_to_json
+from evaluator.result.making.result import result_of
 from evaluator.rubric.rubric import Rubric
 from evaluator.store.folders import rubrics_folder
 from tests.assessment.small import case_of
@@ -100,7 +101,7 @@ def rows() -> list[tuple[str, float]]:
     case = parsed(judged, full("violin", "wanting", "4/4"))
     few = parsed(judged, full("violin", "sound", "4/4") | {"observations": {"purfling": "painted"}})
     result = evaluate(judged, case, shop())
-    snapshot = to_json(result)
+    shown = result_of(result)
     with tempfile.TemporaryDirectory() as folder:
         return [
             (
@@ -110,8 +111,8 @@ def rows() -> list[tuple[str, float]]:
             (f"evaluate(), one answer, {DRAWS} draws", seconds(lambda: evaluate(judged, few, shop()))),
             ("snapshot", seconds(lambda: to_json(result))),
             ("full trace (--why)", seconds(lambda: trace_to_json(result))),
-            ("PDF for the buyer, all wanting", seconds(lambda: report_pdf(snapshot))),
-            ("PDF for the shop, all wanting", seconds(lambda: report_pdf(snapshot, "shop"))),
+            ("PDF for the buyer, all wanting", seconds(lambda: report_pdf(shown))),
+            ("PDF for the shop, all wanting", seconds(lambda: report_pdf(shown, "shop"))),
             ("cold `evaluator score`", seconds(cold("score", str(EXAMPLE)))),
             ("cold `evaluator score --json`", seconds(cold("score", str(EXAMPLE), "--json"))),
             ("cold `evaluator report`", seconds(cold("report", str(EXAMPLE), "-o", str(Path(folder) / "paper.pdf")))),

@@ -1,4 +1,4 @@
-"""What a shop can give for an instrument as plain JSON values, from its snapshot: a finished one keeps its figures.
+"""What a shop can give for an instrument as plain JSON values, from its result: a finished one keeps its figures.
 
 Pages, papers and `--json` draw these from here. Figures are rounded for reading, sentences are in. The shop's own terms
 are today's: an offer is made today.
@@ -12,6 +12,7 @@ from ..assessment.model import Case
 from ..basis.message import Message, Messages, problem
 from ..basis.problem import Problem
 from ..basis.show import money
+from ..result.model.result import Result
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
 from .trade_in import OPINION, Answers, Kind, Materials, Offer, TradeIn, Work, before_any_figure, trade_in
@@ -56,7 +57,7 @@ def materials_seen(rubric: Rubric, case: Case) -> Materials:
     return "unknown"
 
 
-def trade_in_json(shown: Mapping[str, Any], shop: Shop, asked: Asked) -> dict[str, Any] | tuple[Problem, ...]:
+def trade_in_json(shown: Result, shop: Shop, asked: Asked) -> dict[str, Any] | tuple[Problem, ...]:
     """The ways out for the owner side by side, or what must be settled before any figure is named."""
     wrong = list(before_any_figure(asked.answers))
     work = work_of(shown)
@@ -71,10 +72,10 @@ def trade_in_json(shown: Mapping[str, Any], shop: Shop, asked: Asked) -> dict[st
     kinds = {offer.kind: offer for offer in found.offers}
     return {
         "format": FORMAT,
-        "title": shown["title"],
-        "family": shown["rubric"]["title"],
-        "size": shown["instrument"]["size"],
-        "about": shown["instrument"]["about"],
+        "title": shown.title,
+        "family": shown.rubric.title,
+        "size": shown.instrument.size,
+        "about": shown.instrument.about,
         "currency": found.currency,
         "shop": {"name": shop.shop, "is_default": shop.is_default},
         "materials": asked.answers.materials,
@@ -84,41 +85,41 @@ def trade_in_json(shown: Mapping[str, Any], shop: Shop, asked: Asked) -> dict[st
         "sale_price": round(found.sale_price, 2),
         "making_ready": round(found.making_ready, 2),
         "work": round(work.price, 2),
-        "not_known": round(max(0.0, shown["with_possible_extras"]["mean"] - work.price), 2),
+        "not_known": round(max(0.0, shown.with_possible_extras.mean - work.price), 2),
         "chance_of_sale": shop.buying.chance_of_sale,
         "terms": shop.buying.model_dump(),
         "offers": [_offer(offer) for offer in found.offers],
         "cash_steps": _cash_steps(found, shop),
         "profits_shop_most": found.profits_shop_most,
         "nothing_left": kinds["cash"].to_owner <= 0,
-        "disqualifying": [item["say"] for item in shown["disqualifying"]],
+        "disqualifying": [item.say for item in shown.disqualifying],
         "opinion": OPINION,
         "sentence": _offer_sentence(found),
         "shop_sentence": _shop_sentence(found),
     }
 
 
-def work_of(shown: Mapping[str, Any]) -> Work | None:
-    """Hours, parts and price of the plan that a snapshot holds; None where it keeps no prices of parts."""
-    plan = shown["plan"]
-    if "parts_likely" not in plan:
+def work_of(shown: Result) -> Work | None:
+    """Hours, parts and price of the plan that a result holds; None where it keeps no prices of parts."""
+    plan = shown.plan
+    if plan.parts_likely is None:
         return None
-    return Work(sum(line["hours_likely"] for line in plan["lines"]), plan["parts_likely"], plan["mean"])
+    return Work(sum(line.hours_likely for line in plan.lines), plan.parts_likely, plan.mean)
 
 
-def _ticket(shown: Mapping[str, Any], shop: Shop, asked: Asked) -> tuple[float | None, str | None]:
+def _ticket(shown: Result, shop: Shop, asked: Asked) -> tuple[float | None, str | None]:
     """What it would be marked at when ready: as given, else the ready value of the evaluation in the shop's money."""
     if asked.ticket is not None:
         return asked.ticket, "the shop's own figure"
-    ready = shown["verdict"]["ready_value"]
-    if ready is None or ready["currency"] != shop.currency:
+    ready = shown.verdict.ready_value
+    if ready is None or ready.currency != shop.currency:
         return None, None
-    return float(ready["amount"]), _told_by_the_shop(shown["verdict"]["ready_value_from"])
+    return float(ready.amount), _told_by_the_shop(shown.verdict.ready_value_from)
 
 
-def _told_by_the_shop(source: str) -> str:
+def _told_by_the_shop(source: str | None) -> str:
     """The source of a value as a shop writes it to an owner, to whom "your own" would mean the owner's."""
-    return source.split("; they go before", maxsplit=1)[0].replace("your own", "the shop's own")
+    return (source or "").split("; they go before", maxsplit=1)[0].replace("your own", "the shop's own")
 
 
 OFFER_TITLES: Mapping[Kind, str] = {

@@ -1,7 +1,7 @@
-"""Candidates side by side as plain JSON values, from their snapshots: a finished one keeps the figures it was shown by.
+"""Candidates side by side as plain JSON values, from their results: a finished one keeps the figures it was shown by.
 
 The draws of a draft come from its evaluation. A finished one has none any more: its draws are made anew from the ranges
-that its snapshot holds, and no look at it is proposed, since it cannot change.
+that its result holds, and no look at it is proposed, since it cannot change.
 """
 
 from collections.abc import Mapping, Sequence
@@ -17,7 +17,9 @@ from ..assessment.model import NextCheck
 from ..basis.chance import generator
 from ..basis.problem import Problem
 from ..result.evaluation import Evaluation
-from ..result.json_form import to_json
+from ..result.making.result import result_of
+from ..result.model.result import Result
+from ..result.model.score import Span
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
 from ..valuation.verdict import disqualified
@@ -34,16 +36,16 @@ Z_90, Z_80 = 3.29, 0.8416  # standard deviations across the middle 90 %, and up 
 
 @dataclass(frozen=True, slots=True)
 class Entrant:
-    """What is compared: a name, the snapshot with its figures, and for a draft the evaluation that it came from."""
+    """What is compared: a name, the result with its figures, and for a draft the evaluation that it came from."""
 
     name: str
-    snapshot: Mapping[str, Any]
+    result: Result
     rubric: Rubric
     evaluation: Evaluation | None = None
 
 
 def entrant_of(name: str, evaluation: Evaluation) -> Entrant:
-    return Entrant(name, to_json(evaluation), evaluation.rubric, evaluation)
+    return Entrant(name, result_of(evaluation), evaluation.rubric, evaluation)
 
 
 def comparison_json(
@@ -86,25 +88,25 @@ def names_of(entrants: Sequence[Entrant]) -> list[str]:
 
 
 def _candidate(name: str, one: Entrant) -> Candidate:
-    shown, verdict = one.snapshot, one.snapshot["verdict"]
-    asking = verdict["asking"]
-    amount = float(asking["amount"]) if asking else None
-    tier = shown["instrument"]["tier"]
+    shown, verdict = one.result, one.result.verdict
+    asking = verdict.asking
+    amount = float(asking.amount) if asking else None
+    tier = shown.instrument.tier
     work, off, barred = _drawn(one) if one.evaluation is None else _worlds(one.evaluation)
     return Candidate(
         name=name,
-        family=shown["instrument"]["family"],
-        currency=shown["plan"]["currency"],
+        family=shown.instrument.family,
+        currency=shown.plan.currency,
         asking=amount,
-        asking_currency=asking["currency"] if asking else None,
-        cost_to_own=(amount or 0.0) + shown["with_possible_extras"]["mean"],
-        set_up=shown["plan"].get("set_up_mean", 0.0),
-        domains={domain: value["after_work"]["expected"] for domain, value in shown["domains"].items()},
+        asking_currency=asking.currency if asking else None,
+        cost_to_own=(amount or 0.0) + shown.with_possible_extras.mean,
+        set_up=shown.plan.set_up_mean or 0.0,
+        domains={domain: value.after_work.expected for domain, value in shown.domains.items()},
         shares={str(domain): share for domain, share in one.rubric.domain_shares.get(tier, {}).items()},
         work=work,
         off=off,
         barred=barred,
-        to_be_left=verdict["advice"] == "walk_away",
+        to_be_left=verdict.advice == "walk_away",
         open_groups=() if one.evaluation is None else _open_groups(one.evaluation),
     )
 
@@ -117,20 +119,20 @@ def _worlds(one: Evaluation) -> tuple[Floats, Floats, Bools]:
 
 
 def _drawn(one: Entrant) -> tuple[Floats, Floats, Bools]:
-    """The same, drawn from the ranges of a frozen snapshot: a bell for score and price, and what was not looked at as
+    """The same, drawn from the ranges of a kept result: a bell for score and price, and what was not looked at as
     a sum that is mostly small and now and then large.
     """
-    shown = one.snapshot
-    after, price = shown["score_after_work"], shown["with_possible_extras"]
+    shown = one.result
+    after, price = shown.score_after_work, shown.with_possible_extras
     stops: dict[str, float] = {}
-    for finding in shown["disqualifying"]:
-        stops[finding["check"]] = stops.get(finding["check"], 0.0) + finding["probability"]
-    unseen = shown["not_looked_at"]["mean"]
-    figures = (after["expected"], after["low"], after["high"], price["mean"], price["p80"], unseen, *stops.values())
+    for finding in shown.disqualifying:
+        stops[finding.check] = stops.get(finding.check, 0.0) + finding.probability
+    unseen = shown.not_looked_at.mean
+    figures = (after.expected, after.low, after.high, price.mean, price.p80, unseen, *stops.values())
     random = generator(crc32(repr(figures).encode()))
-    off = random.standard_normal(DRAWS) * (after["high"] - after["low"]) / Z_90
-    spread = max(0.0, price["p80"] - price["mean"]) / Z_80
-    work = np.maximum(0.0, price["mean"] + random.standard_normal(DRAWS) * spread)
+    off = random.standard_normal(DRAWS) * (after.high - after.low) / Z_90
+    spread = max(0.0, price.p80 - price.mean) / Z_80
+    work = np.maximum(0.0, price.mean + random.standard_normal(DRAWS) * spread)
     work = work + unseen * random.standard_exponential(DRAWS)
     barred = random.random(DRAWS) < 1.0 - prod(1.0 - min(1.0, chance) for chance in stops.values())
     return work, off, barred
@@ -158,44 +160,48 @@ def _open_groups(one: Evaluation) -> tuple[OpenGroup, ...]:
 
 
 def _row(place: int, candidate: Candidate, one: Entrant, found: Comparison) -> dict[str, Any]:
-    shown, verdict = one.snapshot, one.snapshot["verdict"]
-    work = shown["with_possible_extras"]
+    shown, verdict = one.result, one.result.verdict
+    work = shown.with_possible_extras
     asking = candidate.asking or 0.0
-    ready = verdict["ready_value"]
+    ready = verdict.ready_value
     kept = ("advice", "sentence", "ready_value_from", "walk_away_price", "target_price", "probability_worth_it")
     return {
         "place": place,
         "name": candidate.name,
-        "size": shown["instrument"]["size"],
-        "tier": shown["instrument"]["tier"],
+        "size": shown.instrument.size,
+        "tier": shown.instrument.tier,
         "family": candidate.family,
         "asking": round(asking, 2),
-        "work": round(work["mean"], 2),
+        "work": round(work.mean, 2),
         "cost_to_own": round(candidate.cost_to_own, 2),
-        "cost_to_own_p80": round(asking + max(work["p80"], work["mean"]), 2),
+        "cost_to_own_p80": round(asking + max(work.p80, work.mean), 2),
         "counted_cost": round(found.counted_costs[place], 2),
-        "score": dict(shown["score"]),
-        "score_after_work": dict(shown["score_after_work"]),
-        "verdict": {name: verdict[name] for name in kept}
-        | {"ready_value": float(ready["amount"]) if ready else None, "stopped_by": list(verdict["stopped_by"])},
+        "score": _span(shown.score),
+        "score_after_work": _span(shown.score_after_work),
+        "verdict": {name: getattr(verdict, name) for name in kept}
+        | {"ready_value": float(ready.amount) if ready else None, "stopped_by": list(verdict.stopped_by)},
         "first_share": round(found.first_shares[place], 4),
-        "coverage": shown["coverage"],
+        "coverage": shown.coverage,
         "unknown": _unknown(shown),
         "next_look": None if one.evaluation is None else _look(one.evaluation),
     }
 
 
-def _unknown(shown: Mapping[str, Any]) -> dict[str, Any]:
+def _span(span: Span) -> dict[str, float]:
+    return {"expected": span.expected, "low": span.low, "high": span.high}
+
+
+def _unknown(shown: Result) -> dict[str, Any]:
     """The checks that nobody looked at: how many, what they could add in work, and the parts where they are."""
     by_part: dict[str, int] = {}
-    for check in shown["checks"]:
-        if not check["seen"]:
-            by_part[check["part"]] = by_part.get(check["part"], 0) + 1
-    says = {part["part"]: part["say"] for part in shown["parts"]}
+    for check in shown.checks:
+        if not check.seen:
+            by_part[check.part] = by_part.get(check.part, 0) + 1
+    says = {part.part: part.say for part in shown.parts}
     parts = sorted(by_part, key=lambda part: -by_part[part])
     return {
         "checks": sum(by_part.values()),
-        "work": shown["not_looked_at"]["mean"],
+        "work": shown.not_looked_at.mean,
         "parts": [{"say": says[part], "checks": by_part[part]} for part in parts],
     }
 
@@ -221,7 +227,7 @@ def _look_next(
     if not found.looks:
         return None
     look: Look = found.looks[0]
-    parts = {part["part"]: part["say"] for part in entrants[look.candidate].snapshot["parts"]}
+    parts = {part.part: part.say for part in entrants[look.candidate].result.parts}
     return {
         "name": candidates[look.candidate].name,
         "place": look.candidate,

@@ -155,13 +155,15 @@ def trade_in(
     """
     from ..choosing.offers import Asked, materials_seen, trade_in_json
     from ..choosing.trade_in import Answers
-    from ..result.json_form import to_json
+    from ..result.making.result import result_of
     from ..wording.decisions import trade_in_words
 
     one = evaluation_of(file, shop, seed, overlay, Sales(sales, leave_out_moved))
     materials = materials_seen(one.rubric, one.case) if protected is None else PROTECTED[protected]
     identity = owner_shown if identity_shown is None else identity_shown
-    result = trade_in_json(to_json(one), one.shop, Asked(Answers(materials, owner_shown, identity), new_price, ticket))
+    result = trade_in_json(
+        result_of(one), one.shop, Asked(Answers(materials, owner_shown, identity), new_price, ticket)
+    )
     if isinstance(result, tuple):
         raise MistakesError(result)
     if output:

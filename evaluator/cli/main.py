@@ -69,16 +69,18 @@ def score(
     why: bool,
 ) -> None:
     """Score an evaluation FILE (YAML or JSON; - for standard input)."""
-    from ..result.json_form import to_json, trace_to_json
+    from ..result.json_form import result_json, trace_to_json
+    from ..result.making.result import result_of
     from ..wording.words import summary
 
     evaluation = evaluation_of(file, shop, seed, overlay, Sales(sales, leave_out_moved))
     if why and not as_json:
         emit(trace_to_json(evaluation))
         return
-    result = to_json(evaluation)
+    result = result_of(evaluation)
     if as_json:
-        emit(result | {"why": trace_to_json(evaluation)} if why else result)
+        written = result_json(result)
+        emit(written | {"why": trace_to_json(evaluation)} if why else written)
     else:
         click.echo(summary(result))
 
@@ -106,9 +108,9 @@ def report(
 ) -> None:
     """Write the paper for a buyer, the shop or a customer."""
     from ..papers.printing.pdf import report_pdf
-    from ..result.json_form import to_json
+    from ..result.making.result import result_of
 
-    result = to_json(evaluation_of(file, shop, seed, overlay, Sales(sales, leave_out_moved)))
+    result = result_of(evaluation_of(file, shop, seed, overlay, Sales(sales, leave_out_moved)))
     content = report_pdf(result, reader=reader, paper=paper)
     if output == "-":
         sys.stdout.buffer.write(content)

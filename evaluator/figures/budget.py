@@ -1,9 +1,9 @@
 """The budget curve as a plot: what score each sum can buy, a level from step to step, each step numbered."""
 
-from collections.abc import Mapping, Sequence
-from typing import Any
+from collections.abc import Sequence
 
 from ..basis import show
+from ..result.model.work import Budget
 from .plots import BOTTOM, LEFT, SIZE, TOP, axes, polyline, span
 from .rules import Dot, Figure, Label, Line, Scale, Shape
 
@@ -13,23 +13,21 @@ ROOM = 1.06  # of the dearest step: the curve goes on a little behind it
 Place = tuple[float, float]
 
 
-def budget_figure(
-    budget: Mapping[str, Any], currency: str, width: float = 160.0, height: float = HEIGHT
-) -> Figure | None:
+def budget_figure(budget: Budget, currency: str, width: float = 160.0, height: float = HEIGHT) -> Figure | None:
     """Score over money; None where no work gains anything. Numbers stand for the rows of the list beside it.
 
     A broken line stands at the first step that brings two thirds of all that work can bring.
     """
-    steps = budget["steps"]
+    steps = budget.steps
     if len(steps) < 2:
         return None
-    low, high = span([step["score"] for step in steps])
-    end = steps[-1]["cost"] * ROOM
+    low, high = span([step.score for step in steps])
+    end = steps[-1].cost * ROOM
     x = Scale(0.0, end, LEFT, width - LEFT - 6.0)
     y = Scale(low, high, height - BOTTOM, -(height - BOTTOM - TOP))
     shapes = axes(x, y, (), f"Money spent on work, {currency}", "Score after it")
-    places = [(x.at(step["cost"]), y.at(step["score"])) for step in steps]
-    enough = budget["enough"]
+    places = [(x.at(step.cost), y.at(step.score)) for step in steps]
+    enough = budget.enough
     if enough is not None and enough < len(steps) - 1:
         at, up = places[enough]
         shapes.append(Line(at, up, at, y.at(low), "soft", 0.25, dashed=True))
@@ -37,8 +35,8 @@ def budget_figure(
     shapes += _numbered(places, enough)
     first, full = steps[0], steps[-1]
     alt = (
-        f"Without work the score is {first['score']:.0f}; {show.money(round(full['cost']), currency)} bring it to "
-        f"{full['score']:.0f} in {len(steps) - 1} {'step' if len(steps) == 2 else 'steps'}."
+        f"Without work the score is {first.score:.0f}; {show.money(round(full.cost), currency)} bring it to "
+        f"{full.score:.0f} in {len(steps) - 1} {'step' if len(steps) == 2 else 'steps'}."
     )
     return Figure(width, height, tuple(shapes), alt)
 

@@ -7,11 +7,12 @@ from ..quoting.consent import Consent
 from ..quoting.quote import Quote
 from ..quoting.supplement import Joint
 from ..quoting.work_order import WorkOrder
+from ..result.model.result import Result
 from ..wording.quotes import cents, together_rows
 from ..wording.words import instrument_line
 from .before_after import Became, BeforeAfter, score_figure
 from .blocks import Block, Column, Drawing, Heading, Lead, Listing, Paper, Paragraph, Signature, TableBlock, Together
-from .sections.opening import WIDE, Snapshot
+from .sections.opening import WIDE
 
 BECAME_WORDS: dict[Became, str] = {"gone": "Gone", "left": "Still there", "new": "New", "open": "Not looked at again"}
 PAIRS = (Column("Before", 0.62), Column("After", 0.38))
@@ -22,7 +23,7 @@ DONE = (Column("What was done", 0.55), Column("Parts used", 0.45))
 def after_paper(
     order: WorkOrder,
     quote: Quote,
-    snapshot: Snapshot,
+    result: Result,
     agreed: Consent,
     joint: Joint | None,
     found: BeforeAfter | None,
@@ -30,10 +31,10 @@ def after_paper(
     service_on: date,
 ) -> Paper:
     """For the owner: jobs and parts, what changed, and when to come again. Without `found` nobody has looked again."""
-    title = snapshot["title"] or "Your instrument"
+    title = result.title or "Your instrument"
     blocks: list[Block] = [
         Lead(lead_sentence(title, found)),
-        Paragraph(instrument_line(snapshot)),
+        Paragraph(instrument_line(result)),
         Paragraph(f"Quote {quote.number}, agreed by {agreed.by}; the work was done on {show.day(done_on)}.", "strong"),
         TableBlock(DONE, tuple((task.say, task.parts_used or ", ".join(task.parts)) for task in order.tasks)),
         *(_changed(found) if found else ()),
@@ -42,7 +43,7 @@ def after_paper(
         Paragraph(f"About {show.day(service_on.isoformat())}, or sooner if it is played much."),
         Together((Signature(("For the workshop", "Received by", "Date")),)),
     ]
-    letterhead = "" if snapshot["shop"]["is_default"] else quote.terms.shop
+    letterhead = "" if result.shop.is_default else quote.terms.shop
     return Paper(f"What was done, quote {quote.number}", letterhead, f"Quote {quote.number}", tuple(blocks))
 
 

@@ -1,4 +1,4 @@
-"""Before and after the work, from the snapshots of two evaluations and the work order: what went, stayed and came.
+"""Before and after the work, from the results of two evaluations and the work order: what went, stayed and came.
 
 A finding is gone only if somebody looked again; what nobody has looked at since the work is said to be open. Computes
 no figure.
@@ -6,14 +6,16 @@ no figure.
 
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Literal
 
 from ..basis import show
 from ..figures.domains import Row
 from ..figures.rules import Figure, Mark, rule, standard_words
 from ..quoting.work_order import WorkOrder
+from ..result.model.result import Result
+from ..result.model.score import Measured, Span
+from ..rubric.model import Check
 from ..wording.words import DOMAINS, believed, capital, subject
-from .sections.opening import Snapshot
 
 STATEMENTS: Mapping[str, str] = {
     "meets": "meets",
@@ -72,23 +74,23 @@ class BeforeAfter:
         return sum(pair.became == became for pair in self.findings)
 
 
-def before_after(before: Snapshot, after: Snapshot) -> BeforeAfter:
+def before_after(before: Result, after: Result) -> BeforeAfter:
     """The two evaluations side by side."""
     return BeforeAfter(
-        scores=(_triple(before["score"]), _triple(after["score"])),
+        scores=(_triple(before.score), _triple(after.score)),
         domains=tuple(
-            Row(DOMAINS[name], _triple(values["as_it_stands"]), _triple(after["domains"][name]["as_it_stands"]))
-            for name, values in before["domains"].items()
-            if name in after["domains"]
+            Row(DOMAINS[name], _triple(values.as_it_stands), _triple(after.domains[name].as_it_stands))
+            for name, values in before.domains.items()
+            if name in after.domains
         ),
         findings=_findings(before, after),
         readings=_readings(before, after),
     )
 
 
-def _findings(before: Snapshot, after: Snapshot) -> tuple[Pair, ...]:
+def _findings(before: Result, after: Result) -> tuple[Pair, ...]:
     was, now = _found(before), _found(after)
-    checks = {check["check"]: check["seen"] for check in after["checks"]}
+    checks = {check.check: check.seen for check in after.checks}
     rows: list[Pair] = []
     for name, title in was.items():
         if name in now:
@@ -101,10 +103,10 @@ def _findings(before: Snapshot, after: Snapshot) -> tuple[Pair, ...]:
     return tuple(sorted(rows, key=lambda row: ORDER.index(row.became)))
 
 
-def _found(snapshot: Snapshot) -> dict[str, str]:
+def _found(result: Result) -> dict[str, str]:
     """Title by check of every finding that was seen and is believed, what stops a purchase first."""
-    stops = [item for item in snapshot["disqualifying"] if item["level"] != "possible" and item["seen"]]
-    return {item["check"]: item["title"] for item in (*stops, *believed(snapshot))}
+    stops = [item for item in result.disqualifying if item.level != "possible" and item.seen]
+    return {item.check: item.title for item in (*stops, *believed(result))}
 
 
 def score_figure(found: BeforeAfter, width: float) -> Figure:
@@ -142,7 +144,7 @@ def hours_sum(order: WorkOrder) -> tuple[float | None, float]:
     return whole, sum(task.hours or 0.0 for task in order.tasks)
 
 
-def to_look_at(checks: Mapping[str, Any], answered: Collection[str], jobs: Collection[str]) -> tuple[str, ...]:
+def to_look_at(checks: Mapping[str, Check], answered: Collection[str], jobs: Collection[str]) -> tuple[str, ...]:
     """The answered checks that a job of these can change: they must be looked at again once it is done."""
     return tuple(
         name
@@ -151,27 +153,25 @@ def to_look_at(checks: Mapping[str, Any], answered: Collection[str], jobs: Colle
     )
 
 
-def _readings(before: Snapshot, after: Snapshot) -> tuple[Reading, ...]:
-    was, now = before["conformity"], after["conformity"]
+def _readings(before: Result, after: Result) -> tuple[Reading, ...]:
+    was, now = before.conformity, after.conformity
     names = [*was, *(name for name in now if name not in was)]
     rows = [_reading(was.get(name), now.get(name)) for name in names]
     return tuple(row for row in rows if row.before != row.after)
 
 
-def _reading(was: Mapping[str, Any] | None, now: Mapping[str, Any] | None) -> Reading:
+def _reading(was: Measured | None, now: Measured | None) -> Reading:
     item = now or was
     assert item is not None, "a name comes from one of the two"
-    return Reading(
-        capital(subject(item)), standard_words(item["low"], item["high"], item["unit"]), _told(was), _told(now)
-    )
+    return Reading(capital(subject(item)), standard_words(item.low, item.high, item.unit), _told(was), _told(now))
 
 
-def _told(item: Mapping[str, Any] | None) -> str | None:
+def _told(item: Measured | None) -> str | None:
     if item is None:
         return None
-    value = show.doubtful(item["value"], item["standard_uncertainty"], item["unit"])
-    return f"{value}, {STATEMENTS.get(item['statement'], item['statement'])}"
+    value = show.doubtful(item.value, item.standard_uncertainty, item.unit)
+    return f"{value}, {STATEMENTS.get(item.statement, item.statement)}"
 
 
-def _triple(values: Mapping[str, float]) -> tuple[float, float, float]:
-    return values["expected"], values["low"], values["high"]
+def _triple(values: Span) -> tuple[float, float, float]:
+    return values.expected, values.low, values.high

@@ -8,6 +8,7 @@ from ..quoting.consent import Consent, first_wrong
 from ..quoting.quote import Quote, QuoteLine
 from ..quoting.supplement import Joint
 from ..quoting.work_order import Task, WorkOrder
+from ..result.model.result import Result
 from ..wording.quotes import (
     GROUP_WORDS,
     STATE_SENTENCES,
@@ -37,7 +38,6 @@ from .blocks import (
     TableBlock,
     Together,
 )
-from .sections.opening import Snapshot
 
 LINES = (Column("Work", 0.62), Column("Answer", 0.13), Column("Price", 0.25, True))
 EXTRAS = (Column("What, and when it will be known", 0.6), Column("Chance", 0.2), Column("About", 0.2, True))
@@ -46,11 +46,11 @@ AGREED = ("agreed", "work_begun", "done")
 HOW = {"link": "on the private link", "spoken": "spoken", "on_paper": "on paper"}
 
 
-def quote_paper(quote: Quote, snapshot: Snapshot, chain: Sequence[Consent], joint: Joint | None = None) -> Paper:
+def quote_paper(quote: Quote, result: Result, chain: Sequence[Consent], joint: Joint | None = None) -> Paper:
     """The quote as offered, with what was answered, ready to be signed; `joint`: with what belongs to it."""
     last = chain[-1] if chain else None
     blocks = [
-        *_opening(quote, snapshot, last),
+        *_opening(quote, result, last),
         *_lines(quote, last),
         *([] if last and quote.state in AGREED else _totals(quote)),
         *_agreed(quote, chain),
@@ -59,13 +59,13 @@ def quote_paper(quote: Quote, snapshot: Snapshot, chain: Sequence[Consent], join
         *_terms(quote),
         *_closing(quote),
     ]
-    return Paper(f"Quote {quote.number}", _letterhead(quote, snapshot), f"Quote {quote.number}", tuple(blocks))
+    return Paper(f"Quote {quote.number}", _letterhead(quote, result), f"Quote {quote.number}", tuple(blocks))
 
 
 def work_paper(
     order: WorkOrder,
     quote: Quote,
-    snapshot: Snapshot,
+    result: Result,
     agreed: Consent,
     joint: Joint | None = None,
     held_back: Mapping[str, str] | None = None,
@@ -77,11 +77,11 @@ def work_paper(
     held = held_back or {}
     most = joint.ceiling if joint else agreed.ceiling
     in_all = f"{cents(joint.agreed)} with what was found later" if joint and joint.more else cents(agreed.total)
-    title = snapshot["title"] or "The instrument"
+    title = result.title or "The instrument"
     count = f"{len(order.tasks)} {'job' if len(order.tasks) == 1 else 'jobs'}"
     blocks: list[Block] = [
         Lead(f"{title}: {count}, to be done in this order."),
-        Paragraph(instrument_line(snapshot)),
+        Paragraph(instrument_line(result)),
         Paragraph(
             f"Quote {quote.number}, agreed by {agreed.by} on {show.day(agreed.at.isoformat())}. "
             f"Agreed {in_all}; stop and ask before {cents(most)} is passed.",
@@ -102,18 +102,16 @@ def work_paper(
     cautions = tuple(dict.fromkeys(text for task in order.tasks for text in task.cautions))
     told: tuple[Block, ...] = (CautionBlock(cautions),) if cautions else ()
     blocks.append(Together((*told, Signature(("Done by", "Looked over by", "Date")))))
-    return Paper(
-        f"Work order {quote.number}", _letterhead(quote, snapshot), f"Work order {quote.number}", tuple(blocks)
-    )
+    return Paper(f"Work order {quote.number}", _letterhead(quote, result), f"Work order {quote.number}", tuple(blocks))
 
 
-def _letterhead(quote: Quote, snapshot: Snapshot) -> str:
-    return "" if snapshot["shop"]["is_default"] else quote.terms.shop
+def _letterhead(quote: Quote, result: Result) -> str:
+    return "" if result.shop.is_default else quote.terms.shop
 
 
-def _opening(quote: Quote, snapshot: Snapshot, last: Consent | None) -> list[Block]:
+def _opening(quote: Quote, result: Result, last: Consent | None) -> list[Block]:
     first, found = next(iter(three_totals(quote).items()))
-    title = snapshot["title"] or "Your instrument"
+    title = result.title or "Your instrument"
     priced = found.total.amount > 0
     what = "what more was found" if quote.belongs_to else shortly(total_title(quote, first))
     lead = f"{title}: {cents(found.total)} for {what}." if priced else f"{title}: work offered."
@@ -124,7 +122,7 @@ def _opening(quote: Quote, snapshot: Snapshot, last: Consent | None) -> list[Blo
         made += f" It takes the place of quote {quote.supersedes}."
     if quote.belongs_to:
         made += f" It adds to quote {quote.belongs_to}, which stays as it was agreed."
-    blocks: list[Block] = [Lead(lead), Paragraph(instrument_line(snapshot)), Paragraph(made, "strong")]
+    blocks: list[Block] = [Lead(lead), Paragraph(instrument_line(result)), Paragraph(made, "strong")]
     if quote.about:
         blocks.append(Paragraph(quote.about))
     if quote.state in ("draft", "superseded", "withdrawn"):

@@ -1,20 +1,20 @@
 """Known sales brought to the instrument in hand, as a table that a customer can follow, and as a paper.
 
-Drawn from `known_sales` and `lasting` of a snapshot's verdict; nothing is worked out here.
+Drawn from `known_sales` and `lasting` of a result's verdict; nothing is worked out here.
 """
 
-from collections.abc import Mapping, Sequence
-from typing import Any
+from collections.abc import Sequence
 
 from ..basis import show
 from ..choosing.trade_in import OPINION
 from ..figures.money import scale_of
 from ..figures.rules import Figure, Mark, rule
+from ..result.model.decision import KnownSale, KnownSales, Lasting
+from ..result.model.result import Result
 from ..valuation.sales.comparables import KIND_WORDS
 from ..wording.words import capital, small
 from .blocks import Block, CautionBlock, Column, Drawing, Heading, Lead, Paper, Paragraph, TableBlock
 
-Found = Mapping[str, Any]
 STEPS = ("Price", "Less extras", "As a shop", "To today", "Grade", "Condition", "Ready", "Weight")
 _FIGURES = ("price", "start", "after_level", "after_date", "after_grade", "after_condition", "value")
 
@@ -23,41 +23,41 @@ def money(amount: float, currency: str) -> str:
     return show.money(round(amount), currency)
 
 
-def steps(row: Mapping[str, Any]) -> tuple[str, ...]:
+def steps(row: KnownSale) -> tuple[str, ...]:
     """The figures of one sale in the order of adjustment, and its share of the weight."""
-    return (*(f"{row[name]:,.0f}" for name in _FIGURES), f"{row['weight_share']:.0%}")
+    return (*(f"{getattr(row, name):,.0f}" for name in _FIGURES), f"{row.weight_share:.0%}")
 
 
-def sale_words(row: Mapping[str, Any]) -> str:
+def sale_words(row: KnownSale) -> str:
     """When and how it was sold, and that it is a check only where it was adjusted by more than half."""
-    text = f"{KIND_WORDS[row['kind']].capitalize()}, {show.day(row['sold_on'])}."
-    if row["note"]:
-        text += f" {capital(row['note'].rstrip('.'))}."
-    if row["much"]:
-        text += f" Adjusted by {row['gross']:.0%}: a check, hardly evidence."
+    text = f"{KIND_WORDS[row.kind].capitalize()}, {show.day(row.sold_on)}."
+    if row.note:
+        text += f" {capital(row.note.rstrip('.'))}."
+    if row.much:
+        text += f" Adjusted by {row.gross:.0%}: a check, hardly evidence."
     return text
 
 
-def value_sentence(found: Found, currency: str) -> str:
-    low, high = money(found["low"], currency), money(found["high"], currency)
-    return f"About {money(found['value'], currency)} when ready to play, between {low} and {high}."
+def value_sentence(found: KnownSales, currency: str) -> str:
+    low, high = money(found.low, currency), money(found.high, currency)
+    return f"About {money(found.value, currency)} when ready to play, between {low} and {high}."
 
 
-def how_sentence(found: Found, currency: str) -> str:
+def how_sentence(found: KnownSales, currency: str) -> str:
     """The mean beside the median, how many sales, and what was left out."""
-    count = len(found["rows"])
+    count = len(found.rows)
     text = (
-        f"Weighted mean {money(found['mean'], currency)}, median {money(found['median'], currency)}, from {count} "
+        f"Weighted mean {money(found.mean, currency)}, median {money(found.median, currency)}, from {count} "
         f"sale{'' if count == 1 else 's'}."
     )
-    if found["left_out"]:
-        text += f" {found['left_out']} left out, adjusted by more than half."
+    if found.left_out:
+        text += f" {found.left_out} left out, adjusted by more than half."
     return text
 
 
-def too_few_sentence(found: Found, fewest: int) -> str:
+def too_few_sentence(found: KnownSales, fewest: int) -> str:
     """Why the sales are not relied on; empty where there are enough of them."""
-    near = found["little_moved"]
+    near = found.little_moved
     if near >= fewest:
         return ""
     said = {
@@ -68,41 +68,42 @@ def too_few_sentence(found: Found, fewest: int) -> str:
     return f"{count}; it takes {fewest} such sales to rely on them."
 
 
-def lasting_sentence(lasting: Mapping[str, Any] | None) -> str:
+def lasting_sentence(lasting: Lasting | None) -> str:
     """What lasting faults leave of the value, each with its share; empty without any."""
-    if not lasting or not lasting["faults"]:
+    if not lasting or not lasting.faults:
         return ""
-    each = "; ".join(f"{small(one['say'])} ({100 * one['left']:.0f})" for one in lasting["faults"])
+    each = "; ".join(f"{small(one.say)} ({100 * one.left:.0f})" for one in lasting.faults)
     text = (
-        f"Faults that stay leave {100 * lasting['left']:.0f} of 100 of what a clean one is worth, between "
-        f"{100 * lasting['least']:.0f} and {100 * lasting['most']:.0f}: {each}."
+        f"Faults that stay leave {100 * lasting.left:.0f} of 100 of what a clean one is worth, between "
+        f"{100 * lasting.least:.0f} and {100 * lasting.most:.0f}: {each}."
     )
-    causes = [one["cause"] for one in lasting["faults"] if one["cause"]]
+    causes = [one.cause for one in lasting.faults if one.cause]
     if len(causes) != len(set(causes)):
         text += " Faults of one origin count once: the worst whole, the others by a third."
     return text
 
 
-def sales_rule(found: Found, width: float = 160.0) -> Figure:
+def sales_rule(found: KnownSales, width: float = 160.0) -> Figure:
     """The value with its band, and the median."""
-    low, high = scale_of([row["value"] for row in found["rows"]] + [found["low"], found["high"]])
-    marks = [Mark(found["value"], f"about {found['value']:,.0f}", "accent", found["low"], found["high"])]
-    if round(found["median"]) != round(found["value"]):
-        marks.append(Mark(found["median"], f"median {found['median']:,.0f}", "ink"))
-    alt = f"About {found['value']:,.0f}, between {found['low']:,.0f} and {found['high']:,.0f}."
+    low, high = scale_of([row.value for row in found.rows] + [found.low, found.high])
+    marks = [Mark(found.value, f"about {found.value:,.0f}", "accent", found.low, found.high)]
+    if round(found.median) != round(found.value):
+        marks.append(Mark(found.median, f"median {found.median:,.0f}", "ink"))
+    alt = f"About {found.value:,.0f}, between {found.low:,.0f} and {found.high:,.0f}."
     return rule(low, high, marks, alt, width=width)
 
 
-def sales_paper(snapshot: Mapping[str, Any], on: str, currency: str, fewest: int) -> Paper:
+def sales_paper(result: Result, on: str, currency: str, fewest: int) -> Paper:
     """The table on paper, dated `on` (an ISO date), with the order of the adjustments said in words."""
-    verdict = snapshot["verdict"]
-    found, title = verdict["known_sales"], snapshot["title"]
+    verdict = result.verdict
+    found, title = verdict.known_sales, result.title
+    assert found is not None, "the paper is of the sales"
     widths = {"Condition": 0.11, "Weight": 0.08}
     columns = (Column("Sale", 0.27), *(Column(name, widths.get(name, 0.09), figures=True) for name in STEPS))
-    rows = tuple((f"{row['name']}\n{sale_words(row)}", *steps(row)) for row in found["rows"])
+    rows = tuple((f"{row.name}\n{sale_words(row)}", *steps(row)) for row in found.rows)
     few = too_few_sentence(found, fewest)
-    used = f" The evaluation goes by this instead: {verdict['ready_value_from']}."
-    lasting = lasting_sentence(verdict["lasting"])
+    used = f" The evaluation goes by this instead: {verdict.ready_value_from}."
+    lasting = lasting_sentence(verdict.lasting)
     blocks: Sequence[Block] = [
         Paragraph(title, "strong"),
         Paragraph(f"Valued on {show.day(on)}, in {currency}.", "soft"),
@@ -116,7 +117,7 @@ def sales_paper(snapshot: Mapping[str, Any], on: str, currency: str, fewest: int
         *([Paragraph(lasting)] if lasting else []),
         CautionBlock((OPINION,)),
     ]
-    letterhead = "" if snapshot["shop"]["is_default"] else str(snapshot["shop"]["name"])
+    letterhead = "" if result.shop.is_default else str(result.shop.name)
     return Paper("What others were sold for", letterhead, title or "Comparable sales", blocks)
 
 

@@ -1,17 +1,18 @@
-"""From a snapshot to a paper's blocks, for each reader. Arranges and words; computes no figure."""
+"""From a result to a paper's blocks, for each reader. Arranges and words; computes no figure."""
 
 from collections.abc import Callable, Mapping, Sequence
 
+from ..result.model.result import Result
 from .blocks import Block, Paper
 from .sections.budget import ambitions, budget
 from .sections.closing import agreed, cautions, signed
 from .sections.condition import causes, findings, findings_in_short, looks, not_looked_at, questions
 from .sections.costs import work, work_answer, work_explained, work_in_short
 from .sections.measured import readings, sources
-from .sections.opening import Snapshot, answer, domains, heading
+from .sections.opening import answer, domains, heading
 from .sections.pictured import pictured
 
-Section = Callable[[Snapshot], Sequence[Block]]
+Section = Callable[[Result], Sequence[Block]]
 
 BUYER: tuple[Section, ...] = (
     heading,
@@ -66,9 +67,9 @@ READERS: Mapping[str, tuple[str, tuple[Section, ...]]] = {
 }
 
 
-def paper(snapshot: Snapshot, reader: str) -> Paper:
+def paper(result: Result, reader: str) -> Paper:
     """The paper for a buyer, the shop or a customer; raises KeyError for another reader."""
     title, sections = READERS[reader]
-    blocks = [block for section in sections for block in section(snapshot)]
-    letterhead = "" if snapshot["shop"]["is_default"] else snapshot["shop"]["name"]
-    return Paper(title, letterhead, snapshot["title"] or "Evaluation", tuple(blocks))
+    blocks = [block for section in sections for block in section(result)]
+    letterhead = "" if result.shop.is_default else result.shop.name
+    return Paper(title, letterhead, result.title or "Evaluation", tuple(blocks))

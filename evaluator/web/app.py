@@ -29,7 +29,7 @@ from .quoting.own_hours import own_hours
 from .quoting.quotes import quotes
 from .quoting.second_quotes import second
 from .result.budget import budget
-from .result.pictures import picture
+from .result.pictures import picture, reading_picture
 from .result.results import results
 from .service import Service
 
@@ -62,6 +62,7 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     )
     app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
     app.jinja_env.globals.update(show=show, words=words, quote_words=quote_words, picture=picture)
+    app.jinja_env.globals.update(reading_picture=reading_picture)
     app.jinja_env.globals.update(lasting_sentence=lasting_sentence)
     app.extensions["evaluator"] = service
     CSRFProtect(app)

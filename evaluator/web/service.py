@@ -1,6 +1,7 @@
-"""What every page needs: database, shop, rubrics, clock, and the way from typed answers to a snapshot."""
+"""What every page needs: database, shop, rubrics, clock, and the way from typed answers to a result."""
 
-from collections.abc import Callable, Iterator, Mapping
+import json
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime
 from typing import Any
@@ -13,8 +14,10 @@ from ..assessment.observing.case import read_case
 from ..assessment.observing.observe import read_observation
 from ..basis.problem import Problem
 from ..basis.typed.quantities import read_quantity
-from ..result.evaluation import Evaluation, evaluate
-from ..result.json_form import to_json
+from ..result.evaluation import Evaluation, evaluate, shop_hash
+from ..result.json_form import read_result
+from ..result.making.result import result_of
+from ..result.model.result import Result
 from ..rubric.files.load import load_rubric
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
@@ -22,10 +25,12 @@ from ..store.evaluations import Kept
 from ..store.folders import rubrics_folder
 from ..store.known_sales import revision, whole_book
 from ..valuation.sales.sales_book import SalesBook
+from .remembered import Remembered
 
-MOST_CACHED = 64
+MOST_RESULTS = 64
+MOST_READ = 64
 MOST_EVALUATED = 12  # with their draws in memory: two comparisons of six
-Key = tuple[str, int, int, str]
+Key = tuple[str, ...]
 START_KEYS = ("size", "style", "tier", "strings", "year", "age", "about")
 
 
@@ -33,53 +38,57 @@ def utc_now() -> str:
     return datetime.now(UTC).isoformat(timespec="microseconds")
 
 
+@dataclass(frozen=True, slots=True)
+class Read:
+    """What was typed, as parsed: the case, and the answers that cannot be read (kept as typed, not counted)."""
+
+    case: Case
+    wrong: Mapping[str, tuple[Problem, ...]]
+
+    def wrong_of(self, checks: Iterable[str]) -> dict[str, tuple[Problem, ...]]:
+        """The mistakes in the answers to these checks."""
+        return {name: self.wrong[name] for name in checks if name in self.wrong}
+
+
 @dataclass(slots=True)
 class Service:
-    """One running service. `rubric(name)` loads a rubric once; drafts' snapshots are remembered while nothing changed.
-
-    What they rest on, and so are remembered by: the draft's version, the book of known sales, and the day.
+    """One running service. Rubrics are loaded once; what was read and worked out is remembered by what it follows from:
+    what was typed, the rubric, the book of known sales, and the day.
     """
 
     engine: Engine
     shop: Shop
     now: Callable[[], str] = utc_now
-    _rubrics: dict[str, Rubric] = field(default_factory=dict)
-    _snapshots: dict[Key, Mapping[str, Any]] = field(default_factory=dict)
-    _evaluations: dict[Key, Evaluation] = field(default_factory=dict)
+    _rubrics: Remembered[str, Rubric] = field(default_factory=lambda: Remembered(MOST_READ))
+    _read: Remembered[Key, Read] = field(default_factory=lambda: Remembered(MOST_READ))
+    _evaluations: Remembered[Key, Evaluation] = field(default_factory=lambda: Remembered(MOST_EVALUATED))
+    _results: Remembered[Key, Result] = field(default_factory=lambda: Remembered(MOST_RESULTS))
 
     def families(self) -> tuple[str, ...]:
         return tuple(sorted(path.stem for path in (rubrics_folder() / "families").glob("*.yaml")))
 
     def rubric(self, name: str) -> Rubric:
         """The rubric by name; a mistake in our own rubric files is a bug and raises."""
-        if name not in self._rubrics:
-            rubric, problems = load_rubric(rubrics_folder(), name)
-            if rubric is None:
-                raise RuntimeError("; ".join(str(problem) for problem in problems))
-            self._rubrics[name] = rubric
-        return self._rubrics[name]
+        return self._rubrics.of(name, lambda: _loaded(name))
 
-    def snapshot(self, kept: Kept) -> Mapping[str, Any]:
-        """The frozen snapshot of a finished evaluation, or a draft's, computed from what is typed now."""
-        if kept.snapshot is not None:
-            return kept.snapshot
-        key = self._key(kept)
-        if key not in self._snapshots:
-            if len(self._snapshots) >= MOST_CACHED:
-                self._snapshots.pop(next(iter(self._snapshots)))
-            self._snapshots[key] = to_json(self.evaluation(kept))
-        return self._snapshots[key]
+    def result(self, kept: Kept) -> Result:
+        """The result that was kept with a finished evaluation, or a draft's, worked out from what is typed now."""
+        frozen = kept.snapshot
+        if frozen is not None:
+            return self._results.of(("kept", kept.id, str(kept.version)), lambda: read_result(frozen))
+        return self._results.of(self._key(kept), lambda: result_of(self.evaluation(kept)))
 
     def evaluation(self, kept: Kept) -> Evaluation:
-        """What was typed, worked out with today's rubric and prices, also where the snapshot is frozen."""
-        key = self._key(kept)
-        if key not in self._evaluations:
-            rubric = self.rubric(kept.rubric)
-            case, _ = case_of(rubric, kept.typed)
-            if len(self._evaluations) >= MOST_EVALUATED:
-                self._evaluations.pop(next(iter(self._evaluations)))
-            self._evaluations[key] = evaluate(rubric, case, self.shop, book=self.book(kept))
-        return self._evaluations[key]
+        """What was typed, worked out with today's rubric and prices, also where a result is kept."""
+        return self._evaluations.of(self._key(kept), lambda: self._evaluated(kept))
+
+    def _evaluated(self, kept: Kept) -> Evaluation:
+        return evaluate(self.rubric(kept.rubric), self.read(kept).case, self.shop, book=self.book(kept))
+
+    def read(self, kept: Kept) -> Read:
+        """What was typed, parsed once a version."""
+        rubric = self.rubric(kept.rubric)
+        return self._read.of(_content(rubric, kept), lambda: Read(*case_of(rubric, kept.typed)))
 
     def today(self) -> date:
         return date.fromisoformat(self.now()[:10])
@@ -99,7 +108,22 @@ class Service:
         )
 
     def _key(self, kept: Kept) -> Key:
-        return kept.id, kept.version, revision(self.engine), self.now()[:10]
+        """All that a result follows from: what was typed, the rubric, the shop's figures, its known sales, the day."""
+        content = _content(self.rubric(kept.rubric), kept)
+        return *content, shop_hash(self.shop), str(revision(self.engine)), self.now()[:10]
+
+
+def _content(rubric: Rubric, kept: Kept) -> Key:
+    """What a case follows from: the rubric and what was typed."""
+    typed = {name: kept.typed.get(name, {}) for name in ("start", "answers", "sales")}
+    return rubric.hash, json.dumps(typed, sort_keys=True)
+
+
+def _loaded(name: str) -> Rubric:
+    rubric, problems = load_rubric(rubrics_folder(), name)
+    if rubric is None:
+        raise RuntimeError("; ".join(str(problem) for problem in problems))
+    return rubric
 
 
 def read_share(text: str) -> float | None:

@@ -1,7 +1,9 @@
 """Ids of the contract in plain words, once, for every page and paper; and the short summary of the command line."""
 
 from collections.abc import Mapping, Sequence
-from typing import Any
+
+from ..result.model.result import Result
+from ..result.model.score import Check, Finding, Measured
 
 STATEMENTS: Mapping[str, str] = {
     "meets": "meets the standard",
@@ -91,26 +93,26 @@ def points(scores: Sequence[float]) -> list[str]:
     return whole if len(set(whole)) == len(set(scores)) else [f"{score:.1f}" for score in scores]
 
 
-def subject(item: Mapping[str, Any]) -> str:
+def subject(item: Finding | Measured | Check) -> str:
     """What a finding or reading is about, in two or three words: the trade's term, else the check's name."""
-    return capital(item.get("term") or item["check"].removeprefix("bow_").replace("_", " "))
+    return capital(item.term or item.check.removeprefix("bow_").replace("_", " "))
 
 
-def instrument_line(snapshot: Mapping[str, Any]) -> str:
+def instrument_line(result: Result) -> str:
     """'Violin 4/4, held to the standard of a student instrument, for classical playing.'"""
-    instrument = snapshot["instrument"]
+    instrument = result.instrument
     return (
-        f"{snapshot['rubric']['title']} {instrument['size']}, held to the standard of {TIERS[instrument['tier']]}, "
-        f"for {STYLES[instrument['style']]}."
+        f"{result.rubric.title} {instrument.size}, held to the standard of {TIERS[instrument.tier]}, "
+        f"for {STYLES[instrument.style]}."
     )
 
 
-def waiting_lines(snapshot: Mapping[str, Any]) -> tuple[str, ...]:
+def waiting_lines(result: Result) -> tuple[str, ...]:
     """What cannot be judged until something is put right: a line for each thing in the way."""
     waiting: dict[str, list[str]] = {}
-    for check in snapshot["checks"]:
-        if check["postponed"]:
-            waiting.setdefault(check["postponed"], []).append(small(subject(check)))
+    for check in result.checks:
+        if check.postponed:
+            waiting.setdefault(check.postponed, []).append(small(subject(check)))
     return tuple(
         f"{capital(', '.join(names[:NAMED_WAITING]))}"
         f"{f' and {len(names) - NAMED_WAITING} more' if len(names) > NAMED_WAITING else ''}: {small(sentence)}."
@@ -118,22 +120,22 @@ def waiting_lines(snapshot: Mapping[str, Any]) -> tuple[str, ...]:
     )
 
 
-def unseen_by_part(snapshot: Mapping[str, Any]) -> tuple[tuple[str, tuple[str, ...]], ...]:
+def unseen_by_part(result: Result) -> tuple[tuple[str, tuple[str, ...]], ...]:
     """The parts in order, each with the questions that nobody has looked at yet; parts with none are left out."""
-    said = {part["part"]: part["say"] for part in snapshot["parts"]}
+    said = {part.part: part.say for part in result.parts}
     rows: dict[str, list[str]] = {}
-    for check in snapshot["checks"]:
-        if not check["seen"] and check["kind"] != "derived":
-            rows.setdefault(said[check["part"]], []).append(check["term"] or small(subject(check)))
+    for check in result.checks:
+        if not check.seen and check.kind != "derived":
+            rows.setdefault(said[check.part], []).append(check.term or small(subject(check)))
     return tuple((part, tuple(rows[part])) for part in said.values() if part in rows)
 
 
-def unseen_shortly(snapshot: Mapping[str, Any]) -> tuple[str, ...]:
+def unseen_shortly(result: Result) -> tuple[str, ...]:
     """What nobody has looked at, part by part and shortly; parts of which nothing was seen share one line."""
-    said = {part["part"]: part["say"] for part in snapshot["parts"]}
-    begun = {said[check["part"]] for check in snapshot["checks"] if check["seen"] and check["kind"] != "derived"}
+    said = {part.part: part.say for part in result.parts}
+    begun = {said[check.part] for check in result.checks if check.seen and check.kind != "derived"}
     lines, whole = [], []
-    for part, terms in unseen_by_part(snapshot):
+    for part, terms in unseen_by_part(result):
         if part not in begun:
             whole.append(part)
             continue
@@ -152,77 +154,73 @@ def signs_shortly(signs: Sequence[str]) -> str:
     return f"{'; '.join(signs[:NAMED_SIGNS])}{rest}".replace(": A ", ": a ")
 
 
-def score_sentence(snapshot: Mapping[str, Any]) -> str:
+def score_sentence(result: Result) -> str:
     """The score as it stands, beside what is usual, and after the work, with ranges."""
-    now, after = snapshot["score"], snapshot["score_after_work"]
-    usual = f"; {snapshot['usual_score']:.0f} is usual for such an instrument" if "usual_score" in snapshot else ""
+    now, after = result.score, result.score_after_work
+    usual = f"; {result.usual_score:.0f} is usual for such an instrument" if result.usual_score is not None else ""
     return (
-        f"{now['expected']:.0f} of 100 as it stands (likely between {now['low']:.0f} and {now['high']:.0f}){usual}; "
-        f"{after['expected']:.0f} after the work ({after['low']:.0f} to {after['high']:.0f})."
+        f"{now.expected:.0f} of 100 as it stands (likely between {now.low:.0f} and {now.high:.0f}){usual}; "
+        f"{after.expected:.0f} after the work ({after.low:.0f} to {after.high:.0f})."
     )
 
 
-def coverage_sentence(snapshot: Mapping[str, Any]) -> str:
+def coverage_sentence(result: Result) -> str:
     """How much of what matters has been looked at."""
-    seen = sum(1 for check in snapshot["checks"] if check["seen"])
+    seen = sum(1 for check in result.checks if check.seen)
     return (
-        f"{seen} of {len(snapshot['checks'])} checks looked at, which carry {snapshot['coverage']:.0%} of the weight. "
+        f"{seen} of {len(result.checks)} checks looked at, which carry {result.coverage:.0%} of the weight. "
         "What was not looked at counts with what is usual for such an instrument."
     )
 
 
-def weights_line(snapshot: Mapping[str, Any]) -> str:
+def weights_line(result: Result) -> str:
     """How far the advice hangs on the weights, and which weight would turn it first; empty without an advice."""
-    views = snapshot["views"]
-    if views["verdict_holds"] is None:
+    views = result.views
+    if views.verdict_holds is None:
         return ""
-    if not views.get("weights_matter", True):
+    if not views.weights_matter:
         return "The ready value was not read from the score, so the advice does not hang on how things are weighed."
-    told = (
-        f"Luthiers weigh things differently: in {views['verdict_holds']:.0%} of the weightings tried, the advice stays."
-    )
-    if not views.get("turns"):
+    told = f"Luthiers weigh things differently: in {views.verdict_holds:.0%} of the weightings tried, the advice stays."
+    if not views.turns:
         return told
-    turn = views["turns"][0]
+    turn = views.turns[0]
     return (
-        f"{told} It would turn to “{ADVICE[turn['advice']]}” only if “{small(DOMAINS[turn['domain']])}” counted "
-        f"for {turn['share_then']:.0%} of the score instead of {turn['share_now']:.0%}."
+        f"{told} It would turn to “{ADVICE[turn.advice]}” only if “{small(DOMAINS[turn.domain])}” counted "
+        f"for {turn.share_then:.0%} of the score instead of {turn.share_now:.0%}."
     )
 
 
-def opinions_line(snapshot: Mapping[str, Any]) -> str:
+def opinions_line(result: Result) -> str:
     """Whose opinions stand in for the common ones, in one sentence; empty where there are none."""
-    whose = snapshot["rubric"].get("opinions") or {}
+    whose = result.rubric.opinions
     told = (f"{name} on {', '.join(item.replace('_', ' ') for item in items)}" for name, items in whose.items())
     return f"Opinions of a workshop's own: {'; '.join(told)}." if whose else ""
 
 
-def summary(snapshot: Mapping[str, Any]) -> str:
+def summary(result: Result) -> str:
     """The answer for a terminal: the sentence, reasons, score, findings, plan and next looks as plain lines."""
-    plan, currency = snapshot["plan"], snapshot["plan"]["currency"]
-    lines = [snapshot["title"] or "Evaluation", instrument_line(snapshot), "", snapshot["verdict"]["sentence"]]
-    lines += [f"  {reason}" for reason in snapshot["verdict"]["reasons"]]
-    lines += ["", "Score", f"  {score_sentence(snapshot)}", f"  {coverage_sentence(snapshot)}"]
-    lines += _section("Put right first", waiting_lines(snapshot))
-    lines += _section("Found", [f"{item['title']} ({LEVELS[item['level']]})" for item in believed(snapshot)])
-    lines += _section("Work", [f"{line['say']}: {line['low']:.0f} to {line['high']:.0f}" for line in plan["lines"]])
-    if plan["lines"]:
-        lines.append(
-            f"  Together about {plan['mean']:.0f} {currency}; in four of five cases not above {plan['p80']:.0f}."
-        )
-    looks = [f"{look['ask']} ({look['minutes']:g} min)" for look in snapshot["next_checks"]]
+    plan, currency = result.plan, result.plan.currency
+    lines = [result.title or "Evaluation", instrument_line(result), "", result.verdict.sentence]
+    lines += [f"  {reason}" for reason in result.verdict.reasons]
+    lines += ["", "Score", f"  {score_sentence(result)}", f"  {coverage_sentence(result)}"]
+    lines += _section("Put right first", waiting_lines(result))
+    lines += _section("Found", [f"{item.title} ({LEVELS[item.level]})" for item in believed(result)])
+    lines += _section("Work", [f"{line.say}: {line.low:.0f} to {line.high:.0f}" for line in plan.lines])
+    if plan.lines:
+        lines.append(f"  Together about {plan.mean:.0f} {currency}; in four of five cases not above {plan.p80:.0f}.")
+    looks = [f"{look.ask} ({look.minutes:g} min)" for look in result.next_checks]
     lines += _section("Look at next", looks)
     return "\n".join(lines)
 
 
-def believed(snapshot: Mapping[str, Any]) -> list[Mapping[str, Any]]:
+def believed(result: Result) -> list[Finding]:
     """The findings that were seen and are confirmed or likely."""
-    return [item for item in snapshot["findings"] if item["level"] != "possible" and item["seen"]]
+    return [item for item in result.findings if item.level != "possible" and item.seen]
 
 
-def expected_unseen(snapshot: Mapping[str, Any]) -> list[str]:
+def expected_unseen(result: Result) -> list[str]:
     """What nobody has looked at and what is likely all the same, from the signs that were seen."""
-    return [item["title"] for item in snapshot["findings"] if item["level"] == "probable" and not item["seen"]]
+    return [item.title for item in result.findings if item.level == "probable" and not item.seen]
 
 
 def _section(title: str, items: Sequence[str]) -> list[str]:

@@ -1,6 +1,7 @@
 """Comparison of snapshots: a frozen one is drawn anew from its ranges, and close to the draft that it came from."""
 
 import json
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -8,7 +9,9 @@ import pytest
 from evaluator.assessment.observing.case import read_case
 from evaluator.choosing.side_by_side import Entrant, comparison_json, entrant_of, names_of
 from evaluator.result.evaluation import Evaluation, evaluate
-from evaluator.result.json_form import to_json
+from evaluator.result.json_form import read_result, to_json
+from evaluator.result.making.result import result_of
+from evaluator.result.model.work import WithExtras
 from evaluator.rubric.files.load import load_rubric, load_shop
 from evaluator.rubric.rubric import Rubric
 from evaluator.rubric.shop import Shop
@@ -44,7 +47,7 @@ def evaluated(rubric: Rubric, shop: Shop, asking: str, **observations: str) -> E
 
 
 def frozen(name: str, one: Evaluation) -> Entrant:
-    return Entrant(name, json.loads(json.dumps(to_json(one))), one.rubric)
+    return Entrant(name, read_result(json.loads(json.dumps(to_json(one)))), one.rubric)
 
 
 def compared(shop: Shop, *entrants: Entrant) -> dict[str, Any]:
@@ -77,7 +80,7 @@ def test_a_frozen_one_is_close_to_the_draft_it_came_from(rubric: Rubric, shop: S
 
 def test_figures_are_those_of_the_snapshot(rubric: Rubric, shop: Shop) -> None:
     one = frozen("one", evaluated(rubric, shop, "700"))
-    shown = {**one.snapshot, "with_possible_extras": {"mean": 123.0, "p80": 150.0}}
+    shown = replace(one.result, with_possible_extras=WithExtras(mean=123.0, p80=150.0))
     found = compared(shop, Entrant("one", shown, rubric), frozen("other", evaluated(rubric, shop, "900")))
     row = next(row for row in found["candidates"] if row["name"] == "one")
     assert (row["work"], row["cost_to_own"], row["cost_to_own_p80"]) == (123.0, 823.0, 850.0)
@@ -86,7 +89,7 @@ def test_figures_are_those_of_the_snapshot(rubric: Rubric, shop: Shop) -> None:
 def test_names_are_told_apart(rubric: Rubric, shop: Shop) -> None:
     one = frozen("", evaluated(rubric, shop, "700"))
     assert names_of([one, one]) == ["Candidate 1", "Candidate 2"]
-    named = Entrant("Red", one.snapshot, rubric)
+    named = Entrant("Red", one.result, rubric)
     assert names_of([named, named, named]) == ["Red", "Red (2)", "Red (3)"]
 
 
@@ -113,8 +116,9 @@ def test_one_to_be_left_that_stands_before_a_sound_one_is_named(
     cheap, dear = evaluated(rubric, shop, "300"), evaluated(rubric, shop, "1400")
     entrants = []
     for name, one, told in zip(("one", "two"), (cheap, dear), advice, strict=True):
-        shown = to_json(one)
-        entrants.append(Entrant(name, {**shown, "verdict": {**shown["verdict"], "advice": told}}, rubric))
+        shown = result_of(one)
+        verdict = replace(shown.verdict, advice=told)  # type: ignore[arg-type]
+        entrants.append(Entrant(name, replace(shown, verdict=verdict), rubric))
     found = compared(shop, *entrants)
     assert [row["name"] for row in found["candidates"]] == ["one", "two"]
     told_of = [name for name in ("one", "two") for note in found["notes"] if f"“{name}” stands where" in note]

@@ -8,6 +8,9 @@ from evaluator.assessment.model import Instrument
 from evaluator.papers.before_after import before_after, hours_sum, score_figure, to_look_at, worked
 from evaluator.quoting.answers import all_yes
 from evaluator.quoting.work_order import noted, work_order
+from evaluator.result.json_form import read_result
+from evaluator.result.model.result import Result
+from tests.papers.cases import FEW, snapshot_of
 from tests.quoting.test_quote import RUBRIC, quote_of
 
 
@@ -22,19 +25,20 @@ def reading(check: str, value: float, statement: str) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def snapshot(
-    score: float = 60.0, findings: Any = (), stops: Any = (), unseen: Any = (), readings: Any = ()
-) -> dict[str, Any]:
+def snapshot(score: float = 60.0, findings: Any = (), stops: Any = (), unseen: Any = (), readings: Any = ()) -> Result:
     names = {one["check"] for one in (*findings, *stops)} | {"bar", "nut", "peg", *unseen}
     triple = {"expected": score, "low": score - 5, "high": score + 5}
-    return {
+    whole = snapshot_of(FEW)
+    check, one = whole["checks"][0], whole["findings"][0]
+    changes = {
         "score": triple,
         "domains": {"tone": {"as_it_stands": triple, "after_work": triple}},
-        "findings": list(findings),
-        "disqualifying": list(stops),
-        "checks": [{"check": name, "seen": name not in unseen} for name in sorted(names)],
-        "conformity": {one["check"]: one for one in readings},
+        "findings": [one | found for found in findings],
+        "disqualifying": [one | found for found in stops],
+        "checks": [check | {"check": name, "seen": name not in unseen} for name in sorted(names)],
+        "conformity": {one["check"]: next(iter(whole["conformity"].values())) | one for one in readings},
     }
+    return read_result(whole | changes)
 
 
 @pytest.mark.parametrize(

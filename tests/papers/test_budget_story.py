@@ -8,6 +8,9 @@ from evaluator.figures.budget import budget_figure
 from evaluator.figures.rules import Dot, Label, Line
 from evaluator.papers.blocks import Together
 from evaluator.papers.sections.budget import ambitions, budget, budget_sentence, in_short, levels, step_words
+from evaluator.result.json_form import read_result
+from evaluator.result.model.result import Result
+from evaluator.result.model.work import Budget
 from tests.papers.cases import FEW, full_snapshot, snapshot_of
 
 JOBS = {name: {"job": name, "say": f"Do the {name}"} for name in "abcdefghijkl"}
@@ -28,8 +31,15 @@ def curve_of(*scores: float, enough: int | None = None, cost: float = 100.0) -> 
     return {"steps": steps, "enough": enough}
 
 
-def snapshot_with(**keys: Any) -> dict[str, Any]:
-    return {"plan": {"currency": "USD"}, **keys}
+def snapshot_with(**keys: Any) -> Result:
+    """The result of a violin with other levels or another curve."""
+    return read_result(snapshot_of(FEW) | {"budget": None, "ambitions": []} | keys)
+
+
+def read(curve: dict[str, Any]) -> Budget:
+    found = snapshot_with(budget=curve).budget
+    assert found is not None
+    return found
 
 
 @pytest.mark.parametrize(
@@ -46,33 +56,35 @@ def test_the_sentence(curve: dict[str, Any], sentence: str) -> None:
 
 def test_a_step_names_what_it_adds_and_what_falls_away() -> None:
     both = {"adds": [{"job": "x", "say": "Fit a bridge"}, {"job": "y", "say": "Dress the pegs"}], "drops": [JOBS["a"]]}
-    assert step_words(both) == ("Fit a bridge, dress the pegs", "In the place of: do the a.")
-    assert step_words({"adds": [], "drops": []}) == ("Nothing is done", "")
+    none: dict[str, Any] = {"adds": [], "drops": []}
+    told = read({"steps": [step | {"cost": 0.0, "score": 1.0} for step in (both, none)], "enough": None}).steps
+    assert step_words(told[0]) == ("Fit a bridge, dress the pegs", "In the place of: do the a.")
+    assert step_words(told[1]) == ("Nothing is done", "")
 
 
 def test_on_paper_the_steps_that_gain_least_are_joined_to_the_next() -> None:
     curve = curve_of(50, 50.1, 60, 60.1, 70, 70.1, 71, enough=5)
-    short = in_short(curve, 4)
-    assert [step["score"] for step in short["steps"]] == [50, 70, 70.1, 71]
-    assert short["steps"][short["enough"]]["score"] == 70.1
-    assert [[job["job"] for job in step["adds"]] for step in short["steps"]] == [[], list("abcd"), ["e"], ["f"]]
-    assert in_short(curve, 9)["steps"] == curve["steps"]
+    short = in_short(read(curve), 4)
+    assert [step.score for step in short.steps] == [50, 70, 70.1, 71]
+    assert short.enough is not None and short.steps[short.enough].score == 70.1
+    assert [[job.job for job in step.adds] for step in short.steps] == [[], list("abcd"), ["e"], ["f"]]
+    assert in_short(read(curve), 9) == read(curve)
 
 
 def test_what_comes_and_goes_between_shown_steps_is_not_told() -> None:
     curve = curve_of(50, 51, 70, 80, enough=2)
     curve["steps"][2] |= {"drops": [JOBS["a"]]}
-    short = in_short(curve, 3)
-    assert [step["score"] for step in short["steps"]] == [50, 70, 80]
-    assert short["steps"][1]["adds"] == [JOBS["b"]]
-    assert short["steps"][1]["drops"] == []
+    short = in_short(read(curve), 3)
+    assert [step.score for step in short.steps] == [50, 70, 80]
+    assert [job.job for job in short.steps[1].adds] == ["b"]
+    assert short.steps[1].drops == ()
 
 
 @pytest.mark.parametrize("width", [80.0, 84.0, 130.0])
 @pytest.mark.parametrize("name", ["violin", "cello"])
 def test_the_plot_is_in_its_frame_with_a_dot_a_step(name: str, width: float) -> None:
     found = full_snapshot(name, "wanting", "4/4", 20)["budget"]
-    figure = budget_figure(found, "USD", width)
+    figure = budget_figure(read(found), "USD", width)
     assert figure is not None
     dots = [shape for shape in figure.shapes if isinstance(shape, Dot)]
     assert len(dots) == len(found["steps"])
@@ -84,13 +96,14 @@ def test_the_plot_is_in_its_frame_with_a_dot_a_step(name: str, width: float) -> 
 
 
 def test_no_work_no_plot() -> None:
-    assert budget_figure(curve_of(80), "USD") is None
+    assert budget_figure(read(curve_of(80)), "USD") is None
     assert budget(snapshot_with(budget=curve_of(80))) == []
     assert budget(snapshot_with()) == []  # kept before there was a curve
 
 
 def level(name: str, jobs: str, mean: float) -> dict[str, Any]:
-    return {"name": name, "jobs": [JOBS[job] for job in jobs], "mean": mean, "low": mean - 9, "high": mean + 9}
+    price = {"mean": mean, "p80": mean, "low": mean - 9, "high": mean + 9}
+    return {"name": name, "jobs": [JOBS[job] for job in jobs], **price}
 
 
 @pytest.mark.parametrize(
@@ -118,8 +131,8 @@ def test_no_levels_where_no_work_is_needed_or_none_were_kept() -> None:
 
 
 def test_the_blocks_keep_together_and_carry_the_plans_figures() -> None:
-    snapshot = snapshot_of(FEW)
+    snapshot = read_result(snapshot_of(FEW))
     (table,) = ambitions(snapshot)
     assert isinstance(table, Together)
     standard = levels(snapshot)[1]
-    assert standard.likely == f"${round(snapshot['plan']['mean']):,}"
+    assert standard.likely == f"${round(snapshot.plan.mean):,}"

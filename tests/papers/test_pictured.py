@@ -11,21 +11,21 @@ from evaluator.papers.printing.pdf import report_pdf
 from evaluator.papers.printing.sheets import DASHES, FILLS, INKS, WEIGHTS
 from evaluator.papers.sections.costs import numbers_of
 from evaluator.papers.sections.pictured import MOST, pictured
-from evaluator.result.json_form import to_json
+from evaluator.result.json_form import read_result, to_json
 from tests.papers.cases import content, evaluation_of, text_of
 from tests.papers.test_pdf import EXAMPLES
 
 
 def rows_of(snapshot: dict[str, Any]) -> list[PicturedRow]:
     found = []
-    for block in pictured(snapshot):
+    for block in pictured(read_result(snapshot)):
         inner = block.blocks if isinstance(block, Together) else (block,)
         found += [row for one in inner if isinstance(one, Pictured) for row in one.rows]
     return found
 
 
 def numbered(snapshot: dict[str, Any], checks: list[str]) -> list[int]:
-    numbers = numbers_of(snapshot)
+    numbers = numbers_of(read_result(snapshot))
     return [numbers[check] for check in checks if check in numbers]
 
 
@@ -34,13 +34,13 @@ def test_each_row_is_a_finding_that_the_plan_cures(path: Path) -> None:
     snapshot = to_json(evaluation_of(content(path.read_text(encoding="utf-8"))))
     rows = rows_of(snapshot)
     assert len(rows) <= MOST
-    assert {row.number for row in rows} <= set(numbers_of(snapshot).values())
+    assert {row.number for row in rows} <= set(numbers_of(read_result(snapshot)).values())
     assert len({row.sheets for row in rows}) == len(rows)
     assert [row.number for row in rows] == sorted(row.number for row in rows)
     assert all(row.sheets[-1].judged == "Wrong" or len(row.sheets) == 1 for row in rows)
     cured = {number for line in snapshot["plan"]["lines"] for number in numbered(snapshot, line["cures"])}
     assert {row.number for row in rows} <= cured
-    text = text_of(report_pdf(snapshot, "customer"))
+    text = text_of(report_pdf(read_result(snapshot), "customer"))
     assert ("What it looks like" in text) == bool(rows)
     for row in rows:
         for sheet in row.sheets:
@@ -61,8 +61,8 @@ def test_a_paper_frozen_before_drawings_were_kept_has_none() -> None:
     snapshot = to_json(evaluation_of(content(EXAMPLES[-1].read_text(encoding="utf-8"))))
     for check in snapshot["checks"]:
         check.pop("drawing", None)
-    assert pictured(snapshot) == []
-    assert "What it looks like" not in text_of(report_pdf(snapshot, "customer"))
+    assert pictured(read_result(snapshot)) == []
+    assert "What it looks like" not in text_of(report_pdf(read_result(snapshot), "customer"))
 
 
 def test_the_job_says_what_else_it_cures() -> None:
@@ -77,12 +77,12 @@ def test_a_job_shows_its_weightiest_finding_that_a_drawing_shows() -> None:
     snapshot = to_json(evaluation_of(content(example("good_body_raw_set_up"))))
     pegs = next(line for line in snapshot["plan"]["lines"] if "peg_function" in line["cures"])
     shown = {row.number for row in rows_of(snapshot)}
-    assert shown & set(numbered(snapshot, pegs["cures"])) == {numbers_of(snapshot)["peg_taper_fit"]}
+    assert shown & set(numbered(snapshot, pegs["cures"])) == {numbers_of(read_result(snapshot))["peg_taper_fit"]}
 
 
 def test_a_cello_is_told_that_the_shapes_are_a_violins() -> None:
     said = {
-        name: text_of(report_pdf(to_json(evaluation_of(content(example(name)))), "customer"))
+        name: text_of(report_pdf(read_result(to_json(evaluation_of(content(example(name))))), "customer"))
         for name in ("cello_from_a_school", "bow_due_for_work", "good_body_raw_set_up")
     }
     assert [name for name, text in said.items() if "The shapes are a violin's" in text] == ["cello_from_a_school"]

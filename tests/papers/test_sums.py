@@ -15,7 +15,7 @@ from evaluator.papers.quote_story import quote_paper
 from evaluator.quoting.answers import three_totals
 from evaluator.quoting.quote import Quote, make_quote
 from evaluator.result.evaluation import Evaluation, evaluate
-from evaluator.result.json_form import to_json
+from evaluator.result.json_form import read_result, to_json
 from evaluator.rubric.shop import Shop
 from evaluator.wording.quotes import GROUP_WORDS, cents, different, sums
 from tests.papers.cases import BOW, FEW, content, full, rubric, shop, text_of
@@ -70,7 +70,7 @@ def test_the_customers_paper_adds_up_to_the_cent(data: dict[str, Any], changes: 
     snapshot = to_json(evaluated(data, changes))
     plan, bill = snapshot["plan"], snapshot["plan"]["invoice"]
     section = between(
-        text_of(report_pdf(snapshot, "customer")),
+        text_of(report_pdf(read_result(snapshot), "customer")),
         "Work and cost",
         "Not needed, but",
         "Not in the total",
@@ -93,7 +93,7 @@ def test_the_customers_paper_adds_up_to_the_cent(data: dict[str, Any], changes: 
 @pytest.mark.parametrize("data", CASES.values(), ids=CASES)
 def test_what_is_only_recommended_has_its_price_from_the_json(data: dict[str, Any]) -> None:
     snapshot = to_json(evaluated(data, TAXED))
-    text = text_of(report_pdf(snapshot, "customer"))
+    text = text_of(report_pdf(read_result(snapshot), "customer"))
     wanted = [Decimal(line["price"]) for line in snapshot["optional"]]
     if wanted:
         assert amounts(between(text, "Not needed, but", "Not in the total", "How far to go")) == wanted
@@ -102,7 +102,7 @@ def test_what_is_only_recommended_has_its_price_from_the_json(data: dict[str, An
 @pytest.mark.parametrize("reader", ["buyer", "shop"])
 def test_lines_in_whole_dollars_add_up_but_for_their_rounding(reader: str) -> None:
     snapshot = to_json(evaluated(CASES["violin"], {}))
-    section = between(text_of(report_pdf(snapshot, reader)), "Work and cost", "In four of five")
+    section = between(text_of(report_pdf(read_result(snapshot), reader)), "Work and cost", "In four of five")
     lines = [round(line["mean"]) for line in snapshot["plan"]["lines"]]
     total = round(snapshot["plan"]["mean"])
     shown = [int(one.replace(",", "")) for one in re.findall(r"\$([\d,]+)(?!\.?\d)", section)]
@@ -118,7 +118,7 @@ def test_the_quote_adds_up_to_the_cent_and_to_the_estimate(data: dict[str, Any],
     snapshot = to_json(found)
     quote = make_quote(found.rubric, found.shop, found.estimate, "Q-12", date(2026, 3, 2))
     assert isinstance(quote, Quote)
-    text = text_of(draw(quote_paper(quote, snapshot, ())))
+    text = text_of(draw(quote_paper(quote, read_result(snapshot), ())))
     lines = amounts(between(text, "Price", "What it comes to"))
     printed = [line.price.amount for group in GROUP_WORDS for line in quote.lines if line.group == group]
     assert lines[: len(printed)] == printed
@@ -143,7 +143,7 @@ def test_the_quote_adds_up_to_the_cent_and_to_the_estimate(data: dict[str, Any],
 def test_the_customers_paper_begins_with_what_is_to_be_paid(changes: dict[str, Any]) -> None:
     snapshot = to_json(evaluated(CASES["violin"], changes))
     bill, currency = snapshot["plan"]["invoice"], snapshot["plan"]["currency"]
-    text = text_of(report_pdf(snapshot, "customer"))
+    text = text_of(report_pdf(read_result(snapshot), "customer"))
     lead = f"About {money(round(float(bill['total'])), currency)} of work brings it up to the standard."
     assert lead in text
     assert text.index(lead) < text.index("What was found")

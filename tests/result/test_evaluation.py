@@ -17,7 +17,7 @@ from evaluator.assessment.scoring.score import FULL
 from evaluator.papers.printing.pdf import report_pdf
 from evaluator.papers.sections.costs import numbers_of
 from evaluator.papers.story import paper
-from evaluator.result.json_form import to_json, trace_to_json
+from evaluator.result.json_form import read_result, to_json, trace_to_json
 from evaluator.rubric.model import Kind
 from evaluator.web.looking.forms import part_form
 from tests.laws import tried
@@ -226,9 +226,9 @@ def test_every_kind_has_a_form_in_json_and_a_score(kind: str) -> None:
 def test_every_kind_has_a_row_on_paper(kind: str) -> None:
     name, check = of_kind(kind)
     snapshot = full_snapshot(name, "wanting", "4/4" if name == "violin" else "violin 4/4")
-    found = numbers_of(snapshot)
+    found = numbers_of(read_result(snapshot))
     assert check in found or check in snapshot["conformity"]
-    assert paper(snapshot, "shop").blocks and report_pdf(snapshot, "shop")
+    assert paper(read_result(snapshot), "shop").blocks and report_pdf(read_result(snapshot), "shop")
 
 
 @pytest.mark.parametrize("kind", KINDS)

@@ -17,11 +17,13 @@ from waitress.server import create_server
 from werkzeug.test import TestResponse
 
 from evaluator.rubric.files.load import load_shop
+from evaluator.rubric.rubric import Rubric
 from evaluator.rubric.shop import Shop
 from evaluator.store.engine import open_database
 from evaluator.store.evaluations import create
 from evaluator.store.folders import rubrics_folder
 from evaluator.web.app import HEADERS, create_app
+from evaluator.web.remembered import Remembered
 from evaluator.web.service import Service
 from tests.web.page import Page, field_names
 
@@ -93,13 +95,13 @@ def shop() -> Shop:
 
 
 @pytest.fixture(scope="session")
-def loaded() -> dict[str, Any]:
+def loaded() -> Remembered[str, Rubric]:
     """Rubrics by name, loaded once for all tests: they are frozen."""
-    return {}
+    return Remembered(9)
 
 
 @pytest.fixture
-def service(tmp_path: Path, shop: Shop, loaded: dict[str, Any]) -> Iterator[Service]:
+def service(tmp_path: Path, shop: Shop, loaded: Remembered[str, Rubric]) -> Iterator[Service]:
     engine = open_database(tmp_path / "kept.sqlite")
     yield Service(engine, shop, now=lambda: NOW, _rubrics=loaded)
     engine.dispose()

@@ -56,7 +56,7 @@ def test_a_reading_that_is_none_keeps_its_text_and_is_told_in_one_sentence(
     assert "Not counted yet" in client.get(f"/evaluations/{draft}/result").text
     kept = find(service.engine, draft)
     assert kept is not None
-    assert set(service.snapshot(kept)["conformity"]) == {MASS}, "what cannot be read is not counted"
+    assert set(service.result(kept).conformity) == {MASS}, "what cannot be read is not counted"
     mended = client.send(client.get(path), {f"r-{LENGTH}": "355,5"})
     assert mended.path != path
     assert kept_answers(service, draft)[LENGTH]["reading"] == "355,5"
@@ -88,7 +88,7 @@ def test_what_no_page_offers_is_refused_and_not_counted(
     assert len(sentences(refused)[0]) < 400
     kept = find(service.engine, draft)
     assert kept is not None
-    assert service.snapshot(kept)["coverage"] == 0
+    assert service.result(kept).coverage == 0
 
 
 def test_an_unknown_check_is_not_saved(client: Client, service: Service, draft: str) -> None:

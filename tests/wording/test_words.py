@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from evaluator.result.json_form import to_json
+from evaluator.result.json_form import read_result, to_json
 from evaluator.store.folders import rubrics_folder
 from evaluator.wording.words import score_sentence, waiting_lines, weights_line
 from tests.papers.cases import content, evaluation_of
@@ -14,24 +14,26 @@ def example(name: str) -> dict[str, Any]:
 
 
 def test_a_fallen_post_is_put_right_before_anybody_judges_the_sound() -> None:
-    (line,) = waiting_lines(example("fallen_post"))
+    (line,) = waiting_lines(read_result(example("fallen_post")))
     assert line.endswith("First put this right, then look again: soundpost (it has fallen, the strings are tight).")
     assert "more: not judged yet" in line
-    assert waiting_lines(example("weight_428_g_on_gram_scale")) == ()
+    assert waiting_lines(read_result(example("weight_428_g_on_gram_scale"))) == ()
 
 
 def test_weights_are_praised_only_where_they_matter() -> None:
     own, guided = example("good_body_raw_set_up"), example("two_cheap_signs")
-    assert "does not hang on how things are weighed" in weights_line(own)
+    assert "does not hang on how things are weighed" in weights_line(read_result(own))
     turn = guided["views"]["turns"][0]
-    assert f"{turn['share_then']:.0%} of the score instead of {turn['share_now']:.0%}" in weights_line(guided)
+    assert f"{turn['share_then']:.0%} of the score instead of {turn['share_now']:.0%}" in weights_line(
+        read_result(guided)
+    )
     guided["views"]["turns"] = []
-    assert "It would turn" not in weights_line(guided)
-    assert weights_line(example("weight_428_g_on_gram_scale")) == ""
+    assert "It would turn" not in weights_line(read_result(guided))
+    assert weights_line(read_result(example("weight_428_g_on_gram_scale"))) == ""
 
 
 def test_the_score_stands_beside_the_usual_one_where_it_was_kept() -> None:
     snapshot = example("two_cheap_signs")
-    assert f"{snapshot['usual_score']:.0f} is usual" in score_sentence(snapshot)
-    del snapshot["usual_score"]
-    assert "is usual" not in score_sentence(snapshot)
+    assert f"{snapshot['usual_score']:.0f} is usual" in score_sentence(read_result(snapshot))
+    snapshot["usual_score"] = None
+    assert "is usual" not in score_sentence(read_result(snapshot))

@@ -27,6 +27,7 @@ from reportlab.platypus import (
 )
 
 from ...figures.rules import Anchor, Box, Curve, Dot, Figure, Label, Line
+from ...result.model.result import Result
 from .. import blocks as b
 from ..story import paper as paper_of
 from .fonts import SANS, SANS_BOLD, SANS_ITALIC, SERIF, drawable, plain, register
@@ -362,6 +363,6 @@ def laid_out(paper: b.Paper, size: str, setting: Setting) -> tuple[bytes, PageCo
     return out.getvalue(), end
 
 
-def report_pdf(snapshot: Mapping[str, Any], reader: str = "buyer", paper: str = "A4") -> bytes:
-    """The PDF of a snapshot for a `reader` (buyer, shop, customer) on `paper` (A4, Letter)."""
-    return draw(paper_of(snapshot, reader), paper)
+def report_pdf(result: Result, reader: str = "buyer", paper: str = "A4") -> bytes:
+    """The PDF of a result for a `reader` (buyer, shop, customer) on `paper` (A4, Letter)."""
+    return draw(paper_of(result, reader), paper)

@@ -1,12 +1,15 @@
 """How far the work may go: the three levels of ambition in words, and what score each sum buys."""
 
-from collections.abc import Mapping, Sequence
-from typing import Any, NamedTuple
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import NamedTuple
 
 from ...figures.budget import budget_figure
+from ...result.model.result import Result
+from ...result.model.work import Ambition, Budget, BudgetStep, NamedJob
 from ...wording.words import listed, points, small
 from ..blocks import Beside, Block, Column, Heading, Paragraph, TableBlock, Together
-from .opening import Snapshot, money
+from .opening import money
 
 LEVELS = (Column("How far", 0.2), Column("What is done", 0.46), Column("From – to", 0.2, True))
 ABOUT = Column("About", 0.14, True)
@@ -27,97 +30,99 @@ class Level(NamedTuple):
     likely: str
 
 
-def levels(snapshot: Snapshot) -> tuple[Level, ...]:
+def levels(result: Result) -> tuple[Level, ...]:
     """The three levels, each told from the one before; none where no level asks for any work."""
-    found = snapshot.get("ambitions") or ()
-    if not any(one["jobs"] for one in found):
+    found = result.ambitions
+    if not any(one.jobs for one in found):
         return ()
     rows = []
     before: list[str] = []
     for one in found:
-        jobs = [job["job"] for job in one["jobs"]]
+        jobs = [job.job for job in one.jobs]
         work = _told(one, before)
-        span = f"{money(snapshot, one['low'])} – {money(snapshot, one['high'])}" if jobs else "–"
-        rows.append(Level(SAYS[one["name"]], work, span, money(snapshot, one["mean"])))
+        span = f"{money(result, one.low)} – {money(result, one.high)}" if jobs else "–"
+        rows.append(Level(SAYS[one.name], work, span, money(result, one.mean)))
         before = jobs
     return tuple(rows)
 
 
-def _told(level: Mapping[str, Any], before: Sequence[str]) -> str:
+def _told(level: Ambition, before: Sequence[str]) -> str:
     """What is done at this level, told from the one before where it holds all of that."""
-    jobs = [job["job"] for job in level["jobs"]]
-    new = [job["say"] for job in level["jobs"] if job["job"] not in before]
+    jobs = [job.job for job in level.jobs]
+    new = [job.say for job in level.jobs if job.job not in before]
     if not jobs:
-        return "No work, as far as was seen" if level["name"] == "safe" else "No more, as far as was seen"
+        return "No work, as far as was seen" if level.name == "safe" else "No more, as far as was seen"
     if not before or not set(before) <= set(jobs):
-        return listed([job["say"] for job in level["jobs"]])
+        return listed([job.say for job in level.jobs])
     if not new:
         return "The same work"
     return f"That, and: {small(listed(new))}"
 
 
-def ambitions(snapshot: Snapshot) -> Sequence[Block]:
+def ambitions(result: Result) -> Sequence[Block]:
     """The three levels as a small table."""
-    rows = levels(snapshot)
+    rows = levels(result)
     if not rows:
         return []
     table = TableBlock((*LEVELS, ABOUT), tuple(rows))
     return [Together((Heading("How far to go", 2, room=0), table, Paragraph(NOTE, "soft")))]
 
 
-def budget_sentence(snapshot: Snapshot) -> str:
-    """What work can bring for how much, and from where on more money buys little."""
-    steps, enough = snapshot["budget"]["steps"], snapshot["budget"]["enough"]
+def budget_sentence(result: Result) -> str:
+    """What work can bring for how much, and from where on more money buys little; empty where it brings nothing."""
+    if result.budget is None or result.budget.enough is None:
+        return ""
+    steps, enough = result.budget.steps, result.budget.enough
     first, last = steps[0], steps[-1]
-    ends = points([step["score"] for step in (first, steps[enough], last)])
+    ends = points([step.score for step in (first, steps[enough], last)])
     if enough == len(steps) - 1:
-        return f"{money(snapshot, last['cost'])} can bring it from {ends[0]} to {ends[2]}."
+        return f"{money(result, last.cost)} can bring it from {ends[0]} to {ends[2]}."
     return (
-        f"{money(snapshot, steps[enough]['cost'])} can bring it from {ends[0]} to {ends[1]}, "
-        f"{money(snapshot, last['cost'])} to {ends[2]}."
+        f"{money(result, steps[enough].cost)} can bring it from {ends[0]} to {ends[1]}, "
+        f"{money(result, last.cost)} to {ends[2]}."
     )
 
 
-def step_words(step: Mapping[str, Any]) -> tuple[str, str]:
+def step_words(step: BudgetStep) -> tuple[str, str]:
     """What a step adds, and what it does in the place of; the latter may be empty."""
-    added = listed([job["say"] for job in step["adds"]])
-    gone = [job["say"] for job in step["drops"]]
+    added = listed([job.say for job in step.adds])
+    gone = [job.say for job in step.drops]
     return added or "Nothing is done", f"In the place of: {small(listed(gone))}." if gone else ""
 
 
-def in_short(budget: Mapping[str, Any], most: int = MOST_STEPS) -> Mapping[str, Any]:
+def in_short(budget: Budget, most: int = MOST_STEPS) -> Budget:
     """The same curve with at most so many steps: first, last, the one that is enough, and those that gain most."""
-    steps, enough = list(budget["steps"]), budget["enough"]
+    steps, enough = list(budget.steps), budget.enough
     kept = list(range(len(steps)))
     while len(kept) > most:
         inner = [i for i in range(1, len(kept) - 1) if kept[i] != enough]
-        kept.pop(min(inner, key=lambda i: steps[kept[i]]["score"] - steps[kept[i - 1]]["score"]))
-    shown: list[Mapping[str, Any]] = []
-    shown_before: list[Any] = []
-    done: list[Any] = []
+        kept.pop(min(inner, key=lambda i: steps[kept[i]].score - steps[kept[i - 1]].score))
+    shown: list[BudgetStep] = []
+    shown_before: list[NamedJob] = []
+    done: list[NamedJob] = []
     for number, step in enumerate(steps):
-        done = [*(job for job in done if job not in step["drops"]), *step["adds"]]
+        done = [*(job for job in done if job not in step.drops), *step.adds]
         if number in kept:
             pairs = ((done, shown_before), (shown_before, done))
             adds, drops = ([job for job in some if job not in others] for some, others in pairs)
-            shown.append({**step, "adds": adds, "drops": drops})
+            shown.append(replace(step, adds=tuple(adds), drops=tuple(drops)))
             shown_before = done
-    return {"steps": shown, "enough": None if enough is None else kept.index(enough)}
+    return Budget(steps=tuple(shown), enough=None if enough is None else kept.index(enough))
 
 
-def budget(snapshot: Snapshot) -> Sequence[Block]:
+def budget(result: Result) -> Sequence[Block]:
     """The curve with its steps in a table; nothing where work gains nothing or one step is all there is."""
-    if "budget" not in snapshot or len(snapshot["budget"]["steps"]) < 3:
+    if result.budget is None or len(result.budget.steps) < 3:
         return []
-    found = in_short(snapshot["budget"])
-    figure = budget_figure(found, snapshot["plan"]["currency"], *FIGURE)
+    found = in_short(result.budget)
+    figure = budget_figure(found, result.plan.currency, *FIGURE)
     assert figure is not None, "there are steps to draw"
-    table = TableBlock(STEPS, tuple(_row(snapshot, number, step) for number, step in enumerate(found["steps"])))
-    told = Paragraph(f"{budget_sentence(snapshot)} {STEPS_NOTE}")
+    table = TableBlock(STEPS, tuple(_row(result, number, step) for number, step in enumerate(found.steps)))
+    told = Paragraph(f"{budget_sentence(result)} {STEPS_NOTE}")
     return [Together((Heading("What each sum buys", 2, room=0), told, Beside(figure, (table,))))]
 
 
-def _row(snapshot: Snapshot, number: int, step: Mapping[str, Any]) -> tuple[str, str, str]:
+def _row(result: Result, number: int, step: BudgetStep) -> tuple[str, str, str]:
     added, instead = step_words(step)
     text = f"{number}. {added}" if number else added
-    return f"{text}\n{instead}" if instead else text, money(snapshot, step["cost"]), f"{step['score']:.1f}"
+    return f"{text}\n{instead}" if instead else text, money(result, step.cost), f"{step.score:.1f}"

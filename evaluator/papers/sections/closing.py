@@ -2,47 +2,47 @@
 
 from collections.abc import Sequence
 
+from ...result.model.result import Result
 from ...wording.words import SEEN_BY, opinions_line, weights_line
 from ..blocks import Block, CautionBlock, Heading, Paragraph, Signature, Together
-from .opening import Snapshot
 
 LOOKED = ("Looked at by", "Place and date")
 AGREED = ("For the workshop", "Agreed by", "Place and date")
 
 
-def cautions(snapshot: Snapshot) -> Sequence[Block]:
+def cautions(result: Result) -> Sequence[Block]:
     """All but the last caution, which stands by the signature."""
-    texts = tuple(snapshot["cautions"][:-1])
+    texts = tuple(result.cautions[:-1])
     return [CautionBlock(texts)] if texts else []
 
 
-def signed(snapshot: Snapshot) -> Sequence[Block]:
+def signed(result: Result) -> Sequence[Block]:
     """How sure it all is, what the paper is no proof of, what it was made from, and the signature, on one page."""
-    return _closing(snapshot, LOOKED, weights_line(snapshot))
+    return _closing(result, LOOKED, weights_line(result))
 
 
-def agreed(snapshot: Snapshot) -> Sequence[Block]:
+def agreed(result: Result) -> Sequence[Block]:
     """The same without any advice, for two people who agree on work."""
-    return _closing(snapshot, AGREED)
+    return _closing(result, AGREED)
 
 
-def _closing(snapshot: Snapshot, labels: tuple[str, ...], views: str = "") -> Sequence[Block]:
-    rubric, shop = snapshot["rubric"], snapshot["shop"]
+def _closing(result: Result, labels: tuple[str, ...], views: str = "") -> Sequence[Block]:
+    rubric, shop = result.rubric, result.shop
     made = (
-        f"Rubric {rubric['title']} {rubric['version']} ({rubric['hash'][:12]}), prices: {shop['name']} "
-        f"({shop['hash'][:12]}), program {snapshot['program']}, seed {snapshot['seed']}."
+        f"Rubric {rubric.title} {rubric.version} ({rubric.hash[:12]}), prices: {shop.name} "
+        f"({shop.hash[:12]}), program {result.program}, seed {result.seed}."
     )
-    told: list[Block] = [CautionBlock(tuple(snapshot["cautions"][-1:]))] if snapshot["cautions"] else []
-    sure = Paragraph(_how_sure(snapshot, views))
+    told: list[Block] = [CautionBlock(tuple(result.cautions[-1:]))] if result.cautions else []
+    sure = Paragraph(_how_sure(result, views))
     return [Together((Heading("How sure this is", room=0), sure, *told, Paragraph(made, "soft"), Signature(labels)))]
 
 
-def _how_sure(snapshot: Snapshot, views: str) -> str:
+def _how_sure(result: Result, views: str) -> str:
     """Where the figures come from, how far they can be trusted, and how far the advice hangs on the weights."""
     texts = (
         "The score is an opinion built from what was seen. Its range holds nine of ten ways the unseen may be.",
-        f"Looked at {SEEN_BY[snapshot['seen_by']]} unless a line says otherwise.",
+        f"Looked at {SEEN_BY[result.seen_by]} unless a line says otherwise.",
         views,
-        opinions_line(snapshot),
+        opinions_line(result),
     )
     return " ".join(text for text in texts if text)

@@ -1,13 +1,13 @@
 """What was found, what lies behind it, and what is still unknown."""
 
-from collections.abc import Mapping, Sequence
-from typing import Any
+from collections.abc import Sequence
 
 from ...basis import show
 from ...figures.outline import outline
+from ...result.model.result import Result
+from ...result.model.score import Cause, Finding
 from ...wording.words import LEVELS, believed, capital, expected_unseen, signs_shortly, small, unseen_shortly
 from ..blocks import Beside, Block, Column, Heading, Listing, Paragraph, TableBlock, Together
-from .opening import Snapshot
 
 BESIDE_OUTLINE = 8  # rows that fit beside the drawing without leaving half a page empty
 FEW = 5  # up to so many findings a smaller outline is enough
@@ -16,22 +16,22 @@ MOST_CAUSES = 3  # told on a paper: those that moved most
 COLUMNS = (Column("", 0.07), Column("Finding", 0.56), Column("What cures it", 0.37))
 
 
-def findings_in_short(snapshot: Snapshot) -> Sequence[Block]:
+def findings_in_short(result: Result) -> Sequence[Block]:
     """The weightiest findings beside the outline, the rest by part in one paragraph; one numbering for both."""
-    return _findings(snapshot, in_full=False)
+    return _findings(result, in_full=False)
 
 
-def findings(snapshot: Snapshot) -> Sequence[Block]:
+def findings(result: Result) -> Sequence[Block]:
     """Every finding with what it means and what cures it, numbered on the outline and in the list alike."""
-    return _findings(snapshot, in_full=True)
+    return _findings(result, in_full=True)
 
 
-def _findings(snapshot: Snapshot, *, in_full: bool) -> Sequence[Block]:
-    found = believed(snapshot)
+def _findings(result: Result, *, in_full: bool) -> Sequence[Block]:
+    found = believed(result)
     if not found:
         return [Heading("What was found"), Paragraph("Nothing that needs work was seen.")]
-    spots = [(number, item["part"]) for number, item in enumerate(found, 1)]
-    drawn = outline(spots, snapshot["instrument"]["family"], 0.8 if len(found) <= FEW else 1.0)
+    spots = [(number, item.part) for number, item in enumerate(found, 1)]
+    drawn = outline(spots, result.instrument.family, 0.8 if len(found) <= FEW else 1.0)
     rows = tuple(_row(number, item) for number, item in enumerate(found, 1))
     first, rest = rows[:BESIDE_OUTLINE], rows[BESIDE_OUTLINE:]
     table = TableBlock(COLUMNS, first)
@@ -41,41 +41,41 @@ def _findings(snapshot: Snapshot, *, in_full: bool) -> Sequence[Block]:
     if rest and in_full:
         told.append(TableBlock(COLUMNS, rest))
     elif rest:
-        told += [Heading("Found too", 2, room=20), Paragraph(" ".join(_by_part(snapshot, found)))]
+        told += [Heading("Found too", 2, room=20), Paragraph(" ".join(_by_part(result, found)))]
     return told
 
 
-def _row(number: int, item: Mapping[str, Any]) -> tuple[str, str, str]:
-    cure = ", or ".join([*item["cures"][:1], *map(small, item["cures"][1:])])
-    meaning = f"\n{item['means']}" if item["means"] else ""
+def _row(number: int, item: Finding) -> tuple[str, str, str]:
+    cure = ", or ".join([*item.cures[:1], *map(small, item.cures[1:])])
+    meaning = f"\n{item.means}" if item.means else ""
     return (
         str(number),
-        f"{item['title']} ({LEVELS[item['level']]}){meaning}",
-        NO_CURE if item["inherent"] or not cure else cure,
+        f"{item.title} ({LEVELS[item.level]}){meaning}",
+        NO_CURE if item.inherent or not cure else cure,
     )
 
 
-def _by_part(snapshot: Snapshot, found: Sequence[Mapping[str, Any]]) -> tuple[str, ...]:
+def _by_part(result: Result, found: Sequence[Finding]) -> tuple[str, ...]:
     """The findings after those beside the outline, one sentence a part, each with its number."""
     lines: dict[str, list[str]] = {}
     for number, item in enumerate(found, 1):
         if number > BESIDE_OUTLINE:
-            lines.setdefault(item["part"], []).append(f"({number}) {small(item['title'])}")
-    said = {part["part"]: part["say"] for part in snapshot["parts"]}
+            lines.setdefault(item.part, []).append(f"({number}) {small(item.title)}")
+    said = {part.part: part.say for part in result.parts}
     return tuple(f"{said[part]}: {'; '.join(items)}." for part, items in lines.items())
 
 
-def causes(snapshot: Snapshot) -> Sequence[Block]:
+def causes(result: Result) -> Sequence[Block]:
     """What lies behind the signs, where the signs say something, and what they make likely elsewhere."""
     moved = [
         item
-        for item in snapshot["causes"].values()
-        if len(item["signs"]) > 1 and abs(item["probability"] - item["prior"]) > 0.1  # one sign speaks for itself
+        for item in result.causes.values()
+        if len(item.signs) > 1 and abs(item.probability - item.prior) > 0.1  # one sign speaks for itself
     ]
-    moved.sort(key=lambda item: -abs(item["probability"] - item["prior"]))
+    moved.sort(key=lambda item: -abs(item.probability - item.prior))
     told = tuple(_cause(item) for item in moved[:MOST_CAUSES])
     blocks: list[Block] = [Heading("What lies behind it", 2, room=20), Listing(told)] if told else []
-    expected = expected_unseen(snapshot)
+    expected = expected_unseen(result)
     if expected:
         blocks += [
             Heading("Not looked at, but likely from these signs", 2, room=20),
@@ -84,31 +84,31 @@ def causes(snapshot: Snapshot) -> Sequence[Block]:
     return blocks
 
 
-def _cause(item: Mapping[str, Any]) -> str:
-    more = item["probability"] > item["prior"]
-    share = item["probability"] if more else 1 - item["probability"]
-    text = item["say"] if more else item["if_not"]
-    return f"{capital(text)}: {show.chance(share)}. Signs: {signs_shortly(item['signs'])}."
+def _cause(item: Cause) -> str:
+    more = item.probability > item.prior
+    share = item.probability if more else 1 - item.probability
+    text = item.say if more else item.if_not
+    return f"{capital(text)}: {show.chance(share)}. Signs: {signs_shortly(item.signs)}."
 
 
-def not_looked_at(snapshot: Snapshot) -> Sequence[Block]:
+def not_looked_at(result: Result) -> Sequence[Block]:
     """What is still unknown, part by part."""
-    unseen = unseen_shortly(snapshot)
+    unseen = unseen_shortly(result)
     if not unseen:
         return []
     return [Heading("Not looked at", room=25), Paragraph(" ".join(f"{line}." for line in unseen))]
 
 
-def looks(snapshot: Snapshot) -> Sequence[Block]:
+def looks(result: Result) -> Sequence[Block]:
     """The looks worth taking next."""
-    asked = tuple(f"{look['ask']} ({show.minutes(look['minutes'])})" for look in snapshot["next_checks"])
+    asked = tuple(f"{look.ask} ({show.minutes(look.minutes)})" for look in result.next_checks)
     if not asked:
         return []
     return [Together((Heading("Look at these next", 2, room=0), Listing(asked, numbered=True)))]
 
 
-def questions(snapshot: Snapshot) -> Sequence[Block]:
+def questions(result: Result) -> Sequence[Block]:
     """What the seller can answer, numbered."""
-    if not snapshot["questions"]:
+    if not result.questions:
         return []
-    return [Heading("Ask the seller", 2, room=18), Listing(tuple(snapshot["questions"]), numbered=True)]
+    return [Heading("Ask the seller", 2, room=18), Listing(tuple(result.questions), numbered=True)]

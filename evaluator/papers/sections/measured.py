@@ -1,13 +1,13 @@
 """Every reading on a rule with its standard, its doubt and what may be said of it; and the sources of the standards."""
 
-from collections.abc import Iterable, Mapping, Sequence
-from typing import Any
+from collections.abc import Iterable, Sequence
 
 from ...basis import show
 from ...figures.rules import slim_rule, standard_words
+from ...result.model.result import Result
+from ...result.model.score import Measured
 from ...wording.words import STATEMENTS_SHORT, capital, small, subject
 from ..blocks import Block, Cell, Column, Heading, Listing, Paragraph, TableBlock
-from .opening import Snapshot
 
 COLUMNS = (
     Column("Measured", 0.26),
@@ -20,28 +20,28 @@ MOST_NAMED = 6  # readings named with one source; the rest is counted
 NOTE = "Shaded: the standard. Upright: the reading; the band round it is its doubt, twice the standard uncertainty."
 
 
-def readings(snapshot: Snapshot) -> Sequence[Block]:
+def readings(result: Result) -> Sequence[Block]:
     """One row a reading; what would settle a reading that cannot be told is said once below."""
-    items = tuple(snapshot["conformity"].values())
+    items = tuple(result.conformity.values())
     if not items:
         return []
     blocks: list[Block] = [Heading("Measured"), Paragraph(NOTE, "soft"), TableBlock(COLUMNS, tuple(map(_row, items)))]
-    settled = _grouped((item["settle"], item) for item in items if item["settle"])
+    settled = _grouped((item.settle, item) for item in items if item.settle)
     if settled:
         blocks.append(Listing(tuple(f"{capital(', '.join(names))}: {small(text)}." for text, names in settled.items())))
     return blocks
 
 
-def _row(item: Mapping[str, Any]) -> tuple[Cell, ...]:
-    value, doubt, low, high = item["value"], item["standard_uncertainty"], item["low"], item["high"]
-    text = show.doubtful(value, doubt, item["unit"])
+def _row(item: Measured) -> tuple[Cell, ...]:
+    value, doubt, low, high = item.value, item.standard_uncertainty, item.low, item.high
+    text = show.doubtful(value, doubt, item.unit)
     figure: Cell = "" if low is None and high is None else slim_rule(value, doubt, low, high, text)
-    return subject(item), figure, text, standard_words(low, high, item["unit"]), STATEMENTS_SHORT[item["statement"]]
+    return subject(item), figure, text, standard_words(low, high, item.unit), STATEMENTS_SHORT[item.statement]
 
 
-def sources(snapshot: Snapshot) -> Sequence[Block]:
+def sources(result: Result) -> Sequence[Block]:
     """The sources of the standards used with the readings they were used for; those of the same readings together."""
-    pairs = ((source, item) for item in snapshot["conformity"].values() for source in item["sources"])
+    pairs = ((source, item) for item in result.conformity.values() for source in item.sources)
     together: dict[tuple[str, ...], list[str]] = {}
     for source, names in _grouped(pairs).items():
         together.setdefault(tuple(names), []).append(source.rstrip("."))
@@ -54,7 +54,7 @@ def _shortly(names: Sequence[str]) -> str:
     return ", ".join(names) if more <= 1 else f"{', '.join(names[:MOST_NAMED])} and {more} more"
 
 
-def _grouped(pairs: Iterable[tuple[str, Mapping[str, Any]]]) -> dict[str, list[str]]:
+def _grouped(pairs: Iterable[tuple[str, Measured]]) -> dict[str, list[str]]:
     found: dict[str, list[str]] = {}
     for text, item in pairs:
         found.setdefault(text, []).append(small(subject(item)))

@@ -1,10 +1,11 @@
 """How a paper begins: the instrument, the sentence that answers the question, and the rules of score and price."""
 
-from collections.abc import Mapping, Sequence
-from typing import Any
+from collections.abc import Sequence
 
 from ...basis import show
 from ...figures.rules import Figure, price_rule, score_rule
+from ...result.model.result import Result
+from ...result.model.score import Span
 from ...wording.words import (
     DOMAIN_TERMS,
     DOMAINS,
@@ -18,119 +19,118 @@ from ...wording.words import (
 from ..blocks import Block, Column, Drawing, Heading, Lead, Listing, Paragraph, TableBlock, Together
 from ..sales_story import lasting_sentence
 
-Snapshot = Mapping[str, Any]
-
 WIDE = 174.0  # millimetres between the margins of A4
 
 
-def money(snapshot: Snapshot, amount: float) -> str:
+def money(result: Result, amount: float) -> str:
     """An amount of the estimate in whole units of its currency."""
-    return show.money(round(amount), snapshot["plan"]["currency"])
+    return show.money(round(amount), result.plan.currency)
 
 
-def _triple(values: Mapping[str, float]) -> tuple[float, float, float]:
-    return values["expected"], values["low"], values["high"]
+def _triple(values: Span) -> tuple[float, float, float]:
+    return values.expected, values.low, values.high
 
 
-def score_rule_of(snapshot: Snapshot, width: float) -> Figure:
+def score_rule_of(result: Result, width: float) -> Figure:
     """The score as it stands and after the work, with what is usual, on one rule (width in mm)."""
-    now, after = _triple(snapshot["score"]), _triple(snapshot["score_after_work"])
-    return score_rule(now, after, width, usual=snapshot.get("usual_score"))
+    now, after = _triple(result.score), _triple(result.score_after_work)
+    return score_rule(now, after, width, usual=result.usual_score)
 
 
-def price_rule_of(snapshot: Snapshot, width: float) -> Figure:
-    """The prices at which the verdict turns on one rule of money (width in mm)."""
-    verdict = snapshot["verdict"]
-    asking = float(verdict["asking"]["amount"]) if verdict["asking"] else None
-    allowing = verdict.get("allowing_for_unseen")
+def price_rule_of(result: Result, width: float) -> Figure:
+    """The prices at which the verdict turns on one rule of money (width in mm); only where there are any."""
+    verdict = result.verdict
+    assert verdict.target_price is not None and verdict.walk_away_price is not None, "there are prices to draw"
+    asking = float(verdict.asking.amount) if verdict.asking else None
+    allowing = verdict.allowing_for_unseen
     return price_rule(
-        verdict["target_price"],
-        verdict["walk_away_price"],
+        verdict.target_price,
+        verdict.walk_away_price,
         asking,
-        snapshot["plan"]["currency"],
+        result.plan.currency,
         width,
-        allowing=allowing["walk_away_price"] if allowing else None,
+        allowing=allowing.walk_away_price if allowing else None,
     )
 
 
-def heading(snapshot: Snapshot) -> Sequence[Block]:
+def heading(result: Result) -> Sequence[Block]:
     """The title, and what is evaluated by which standard."""
-    about = snapshot["instrument"]["about"]
-    line = instrument_line(snapshot)
-    return [Heading(snapshot["title"] or "Evaluation"), Paragraph(f"{line} {about}" if about else line, "soft")]
+    about = result.instrument.about
+    line = instrument_line(result)
+    return [Heading(result.title or "Evaluation"), Paragraph(f"{line} {about}" if about else line, "soft")]
 
 
-def answer(snapshot: Snapshot) -> Sequence[Block]:
+def answer(result: Result) -> Sequence[Block]:
     """The sentence, its reasons, what could still stop it, and the two rules of score and price."""
-    verdict = snapshot["verdict"]
-    blocks: list[Block] = [Lead(verdict["sentence"])]
-    reasons = [text for text in verdict["reasons"] if text != verdict["sentence"]]
+    verdict = result.verdict
+    blocks: list[Block] = [Lead(verdict.sentence)]
+    reasons = [text for text in verdict.reasons if text != verdict.sentence]
     if reasons:
         blocks.append(Listing(tuple(reasons)))
     blocks += [
-        *stop_signs(snapshot),
-        *waiting(snapshot),
+        *stop_signs(result),
+        *waiting(result),
         Heading("How good it is", 2),
-        Drawing(score_rule_of(snapshot, WIDE)),
-        Paragraph(f"{score_sentence(snapshot)} {coverage_sentence(snapshot)}", "soft"),
+        Drawing(score_rule_of(result, WIDE)),
+        Paragraph(f"{score_sentence(result)} {coverage_sentence(result)}", "soft"),
     ]
-    if verdict["walk_away_price"] is not None:
-        blocks += prices(snapshot)
-    return blocks
+    return [*blocks, *prices(result)]
 
 
-def stop_signs(snapshot: Snapshot) -> Sequence[Block]:
+def stop_signs(result: Result) -> Sequence[Block]:
     """What stops the verdict or still could, where the reasons do not say it already."""
-    told = " ".join((snapshot["verdict"]["sentence"], *snapshot["verdict"]["reasons"])).casefold()
+    told = " ".join((result.verdict.sentence, *result.verdict.reasons)).casefold()
     items = tuple(
-        f"{item['title']} ({LEVELS[item['level']]}; {show.chance(item['probability'])})"
-        for item in snapshot["disqualifying"]
-        if small(item["say"]).casefold() not in told
+        f"{item.title} ({LEVELS[item.level]}; {show.chance(item.probability)})"
+        for item in result.disqualifying
+        if small(item.say).casefold() not in told
     )
     return [Heading("Before anything else", 2), Listing(items)] if items else []
 
 
-def waiting(snapshot: Snapshot) -> Sequence[Block]:
+def waiting(result: Result) -> Sequence[Block]:
     """What cannot be judged until something is put right."""
-    lines = waiting_lines(snapshot)
+    lines = waiting_lines(result)
     return [Heading("Put right first", 2), Listing(lines)] if lines else []
 
 
-def prices(snapshot: Snapshot) -> Sequence[Block]:
+def prices(result: Result) -> Sequence[Block]:
     """The price rule with the sentences that say what its marks mean."""
-    verdict = snapshot["verdict"]
+    verdict = result.verdict
+    if verdict.target_price is None or verdict.walk_away_price is None:
+        return []
     text = "Not above: its worth ready to play, less the work and possible extras by their chance."
-    if verdict["target_price"] > 0:
+    if verdict.target_price > 0:
         text += " Aim for: the same, if the work turns out dear."
-    if verdict.get("allowing_for_unseen"):
+    if verdict.allowing_for_unseen:
         text += " Band: down to what is left if faults nobody has looked for cost what is usual."
-    chance = verdict["probability_worth_it"]
-    if chance is not None and not any("to be worth" in reason for reason in verdict["reasons"]):
+    chance = verdict.probability_worth_it
+    if chance is not None and not any("to be worth" in reason for reason in verdict.reasons):
         text += f" Worth what is asked: {show.chance(chance)}."
     blocks: list[Block] = [Heading("What it is worth to you", 2)]
-    if verdict["walk_away_price"] > 0:
-        blocks += [Drawing(price_rule_of(snapshot, WIDE)), Paragraph(text, "soft")]
+    if verdict.walk_away_price > 0:
+        blocks += [Drawing(price_rule_of(result, WIDE)), Paragraph(text, "soft")]
     else:
         blocks.append(Paragraph("The work takes all that it would be worth, so no price leaves you better off."))
-    lasting = lasting_sentence(verdict.get("lasting"))
-    if lasting and verdict.get("ready_value_kind") != "own_figure":
+    lasting = lasting_sentence(verdict.lasting)
+    if lasting and verdict.ready_value_kind != "own_figure":
         blocks.append(Paragraph(lasting))
-    if verdict["say_to_seller"]:
-        blocks.append(Paragraph(f"You could say: “{verdict['say_to_seller']}”"))
-    if verdict["change_scope"]:
-        blocks.append(Paragraph(verdict["change_scope"]))
+    if verdict.say_to_seller:
+        blocks.append(Paragraph(f"You could say: “{verdict.say_to_seller}”"))
+    if verdict.change_scope:
+        blocks.append(Paragraph(verdict.change_scope))
     return [Together(tuple(blocks))]
 
 
-def domains(snapshot: Snapshot) -> Sequence[Block]:
+def domains(result: Result) -> Sequence[Block]:
     """The score by what it is evidence of: what money cannot change stands apart from what it can."""
     rows = tuple(
         (
             f"{DOMAINS[name]} ({DOMAIN_TERMS[name]})" if DOMAINS[name].lower() != DOMAIN_TERMS[name] else DOMAINS[name],
-            _span(values["as_it_stands"]),
-            _span(values["after_work"]),
+            _span(values.as_it_stands),
+            _span(values.after_work),
         )
-        for name, values in snapshot["domains"].items()
+        for name, values in result.domains.items()
     )
     columns = (Column("Of 100", 0.5), Column("As it stands", 0.25, True), Column("After the work", 0.25, True))
     return [
@@ -144,5 +144,5 @@ def domains(snapshot: Snapshot) -> Sequence[Block]:
     ]
 
 
-def _span(values: Mapping[str, float]) -> str:
-    return f"{values['expected']:.0f}  ({values['low']:.0f} – {values['high']:.0f})"
+def _span(values: Span) -> str:
+    return f"{values.expected:.0f}  ({values.low:.0f} – {values.high:.0f})"

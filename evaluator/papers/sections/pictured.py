@@ -1,62 +1,62 @@
 """What the dearest findings look like: a drawing of the fault beside how it should be, and the job that cures it."""
 
 from collections.abc import Mapping, Sequence
-from typing import Any
 
 from ...drawings.geometry.model import Drawing
 from ...drawings.svg import band
+from ...result.model.result import Result
+from ...result.model.work import Line
 from ...wording.words import capital, small
 from ..blocks import Block, Heading, Paragraph, Pictured, PicturedRow, Sheet, Together
 from .costs import numbers_of, times
 from .likeness import likeness, panels_of
-from .opening import Snapshot
 
 MOST = 5  # a page of a handbook, not the handbook
 FEWEST = 4  # up to here, a job may show a second finding
 NOTE = "These drawings show the kind of fault, not yours, which may be smaller or in another place."
-Pick = tuple[str, Mapping[str, Any], Drawing]  # check, line of the plan, its drawing
+Pick = tuple[str, Line, Drawing]  # check, line of the plan, its drawing
 
 
-def pictured(snapshot: Snapshot) -> Sequence[Block]:
+def pictured(result: Result) -> Sequence[Block]:
     """A row for each of the dearest jobs whose finding has a drawing that shows it, in the order of the findings."""
-    numbers = numbers_of(snapshot)
-    picked = sorted(_picked(snapshot, numbers), key=lambda pick: numbers[pick[0]])
+    numbers = numbers_of(result)
+    picked = sorted(_picked(result, numbers), key=lambda pick: numbers[pick[0]])
     if not picked:
         return []
-    first, *rest = (_row(snapshot, pick, numbers) for pick in picked)
-    shapes = "" if snapshot["instrument"]["family"] in {"violin", "bow"} else " The shapes are a violin's."
+    first, *rest = (_row(result, pick, numbers) for pick in picked)
+    shapes = "" if result.instrument.family in {"violin", "bow"} else " The shapes are a violin's."
     return [
         Together((Heading("What it looks like", room=0), Paragraph(NOTE + shapes, "soft"), Pictured((first,)))),
         *(Pictured((row,)) for row in rest),
     ]
 
 
-def _picked(snapshot: Snapshot, numbers: Mapping[str, int]) -> list[Pick]:
+def _picked(result: Result, numbers: Mapping[str, int]) -> list[Pick]:
     """The weightiest finding of each job, the dearest jobs first; then further ones while there are few."""
     firsts: list[Pick] = []
     further: list[Pick] = []
-    for line in sorted(snapshot["plan"]["lines"], key=lambda line: -float(line["mean"])):
-        found = _drawn(snapshot, line, numbers, {drawing.name for _, _, drawing in (*firsts, *further)})
+    for line in sorted(result.plan.lines, key=lambda line: -float(line.mean)):
+        found = _drawn(result, line, numbers, {drawing.name for _, _, drawing in (*firsts, *further)})
         firsts += found[:1]
         further += found[1:]
     return [*firsts[:MOST], *further[: max(0, FEWEST - len(firsts))]]
 
 
-def _drawn(snapshot: Snapshot, line: Mapping[str, Any], numbers: Mapping[str, int], shown: set[str]) -> list[Pick]:
+def _drawn(result: Result, line: Line, numbers: Mapping[str, int], shown: set[str]) -> list[Pick]:
     """The findings that a job cures and a drawing shows, the weightiest first; no drawing twice."""
     from ...drawings.registry import DRAWINGS  # late: two hundred sheets, and most papers show none
 
-    own = {check["check"]: check.get("drawing") for check in snapshot["checks"]}
-    outcomes = {item["check"]: item["outcome"] for item in snapshot["findings"]}
+    own = {check.check: check.drawing for check in result.checks if check.drawing}
+    outcomes = {item.check: item.outcome for item in result.findings}
     found: dict[str, Pick] = {}
-    for check in sorted(set(line["cures"]) & set(numbers), key=numbers.__getitem__):
-        drawing = likeness(DRAWINGS, check, outcomes[check], own[check]) if own.get(check) else None
+    for check in sorted(set(line.cures) & set(numbers), key=numbers.__getitem__):
+        drawing = likeness(DRAWINGS, check, outcomes[check], own[check]) if check in own else None
         if drawing is not None and drawing.name not in shown:
             found.setdefault(drawing.name, (check, line, drawing))
     return list(found.values())
 
 
-def _row(snapshot: Snapshot, pick: Pick, numbers: Mapping[str, int]) -> PicturedRow:
+def _row(result: Result, pick: Pick, numbers: Mapping[str, int]) -> PicturedRow:
     check, line, drawing = pick
     panels = panels_of(drawing)
     drawn = [panel.shapes() for panel in panels]
@@ -65,12 +65,12 @@ def _row(snapshot: Snapshot, pick: Pick, numbers: Mapping[str, int]) -> Pictured
         Sheet(shapes, top, height, capital(panel.judged or ""), panel.caption)
         for panel, shapes in zip(panels, drawn, strict=True)
     )
-    title = next(item["title"] for item in snapshot["findings"] if item["check"] == check)
-    also = sorted(numbers[other] for other in line["cures"] if other in numbers and other != check)
+    title = next(item.title for item in result.findings if item.check == check)
+    also = sorted(numbers[other] for other in line.cures if other in numbers and other != check)
     return PicturedRow(numbers[check], title, _cure(line, also), sheets)
 
 
-def _cure(line: Mapping[str, Any], also: Sequence[int]) -> str:
+def _cure(line: Line, also: Sequence[int]) -> str:
     """'What cures it: fit a new bridge. That cures 4, 5 and 9 too.'"""
     told = f"What cures it: {small(times(line))}."
     if not also:

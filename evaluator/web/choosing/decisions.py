@@ -27,7 +27,7 @@ from ...papers.blocks import Paper
 from ...store.evaluations import Kept, newest
 from ...wording import decisions as decision_words
 from ..looking.pages import View, kept_or_404
-from ..service import case_of, service
+from ..service import service
 
 decisions = Blueprint("decisions", __name__)
 
@@ -117,7 +117,7 @@ def _comparison(chosen: Sequence[Kept]) -> dict[str, Any] | tuple[Problem, ...]:
 def _entrant(one: Kept) -> Entrant:
     """A draft with the evaluation that its looks come from; a finished one by its frozen figures alone."""
     evaluation = None if one.snapshot is not None else service().evaluation(one)
-    return Entrant(one.title or "", service().snapshot(one), service().rubric(one.rubric), evaluation)
+    return Entrant(one.title or "", service().result(one), service().rubric(one.rubric), evaluation)
 
 
 def _choice(chosen: Sequence[Kept], wrong: Sequence[str]) -> str:
@@ -197,7 +197,7 @@ def _typed(kept: Kept) -> Typed:
     protected = given.get("protected", "")
     if protected not in PROTECTED:
         rubric = service().rubric(kept.rubric)
-        seen = materials_seen(rubric, case_of(rubric, kept.typed)[0])
+        seen = materials_seen(rubric, service().read(kept).case)
         protected = next(name for name, (materials, _) in PROTECTED.items() if materials == seen)
     amounts = {name: given.get(name, "").strip()[:20] for name in ("ticket", "new_price")}
     wrong = {
@@ -214,7 +214,7 @@ def trade_in(identity: str) -> View:
     kept = kept_or_404(identity)
     typed = _typed(kept)
     sent = "protected" in request.args
-    result = trade_in_json(service().snapshot(kept), service().shop, typed.asked) if sent and not typed.wrong else ()
+    result = trade_in_json(service().result(kept), service().shop, typed.asked) if sent and not typed.wrong else ()
     unsettled = [sentence_of(problem) for problem in result] if isinstance(result, tuple) else []
     if typed.wrong:
         open_still = before_any_figure(typed.asked.answers) if sent else ()
@@ -240,7 +240,7 @@ def trade_in_pdf(identity: str) -> AnyResponse:
 
     kept = kept_or_404(identity)
     typed = _typed(kept)
-    result = trade_in_json(service().snapshot(kept), service().shop, typed.asked) if not typed.wrong else ()
+    result = trade_in_json(service().result(kept), service().shop, typed.asked) if not typed.wrong else ()
     if isinstance(result, tuple):
         return redirect(f"{url_for('decisions.trade_in', identity=identity)}?{urlencode(typed.address)}")
     return pdf(trade_in_paper(result, service().now()), f"offer-{kept.id}.pdf")

@@ -5,7 +5,6 @@ Everything stands in the address; nothing is kept.
 
 from collections.abc import Mapping
 from datetime import date
-from typing import Any
 from urllib.parse import urlencode
 
 from flask import Blueprint, Response, render_template, request, url_for
@@ -23,6 +22,7 @@ from ...choosing.repair_or_replace import as_found, repair_or_replace
 from ...choosing.trade_in import OPINION
 from ...lutherie.seasons.climate import CLIMATES
 from ...lutherie.seasons.seasons import Air, Seasons, seasons
+from ...result.model.result import Result
 from ...store.evaluations import Kept
 from ...wording.owning import GOOD_WORDS, air_words
 from ..looking.pages import View, kept_or_404
@@ -66,9 +66,9 @@ REPAIRING = (
 def cost(identity: str) -> View:
     """Five years' cost by kind, and the next services."""
     kept = kept_or_404(identity)
-    snapshot = service().snapshot(kept)
-    ready = snapshot["verdict"]["ready_value"]
-    usual = _usual(snapshot)
+    result = service().result(kept)
+    ready = result.verdict.ready_value
+    usual = _usual(result)
     first = {
         "string_set": f"{usual.string_set:.0f}",
         "rehair": f"{usual.rehair:.0f}",
@@ -78,10 +78,10 @@ def cost(identity: str) -> View:
         "sundries": f"{usual.sundries:.0f}",
     }
     if ready:
-        first["value"] = str(round(float(ready["amount"])))
+        first["value"] = str(round(float(ready.amount)))
     answers, air = answers_to(OWNING, first), answers_to(AIR)
     found = None if answers.wrong else _ownership(answers.values, usual)
-    family = snapshot["instrument"]["family"]
+    family = result.instrument.family
     page = render_template(
         "choosing/owning.html",
         kept=kept,
@@ -95,7 +95,7 @@ def cost(identity: str) -> View:
         rows=_rows(found) if found else [],
         total=sum(round(amount) for _, amount in _rows(found)) if found else None,  # of the lines as they are shown
         years=YEARS,
-        currency=snapshot["plan"]["currency"],
+        currency=result.plan.currency,
         dates=[] if found is None else [day.isoformat() for day in _dates(answers.values)],
         calendar=url_for("owning.calendar", identity=identity, hours=answers.typed["hours"]),
         every=service().shop,
@@ -103,11 +103,9 @@ def cost(identity: str) -> View:
     return (page, 422) if answers.wrong or air.wrong else page
 
 
-def _usual(snapshot: Mapping[str, Any]) -> Prices:
-    instrument = snapshot["instrument"]
-    return usual_prices(
-        service().rubric(snapshot["rubric"]["name"]), service().rubric("bow"), service().shop, instrument["tier"]
-    )
+def _usual(result: Result) -> Prices:
+    instrument = result.instrument
+    return usual_prices(service().rubric(result.rubric.name), service().rubric("bow"), service().shop, instrument.tier)
 
 
 def _seasons(family: str, given: Mapping[str, float]) -> Seasons:
@@ -180,18 +178,18 @@ def _service_title(kept: Kept) -> str:
 def repair(identity: str) -> View:
     """For its owner: whether the work is worth it, beside buying its equal; the work to make it safe alone."""
     kept = kept_or_404(identity)
-    snapshot = service().snapshot(kept)
-    verdict, plan = snapshot["verdict"], snapshot["plan"]
-    ready = float(verdict["ready_value"]["amount"]) if verdict["ready_value"] else 0.0
-    work = snapshot["with_possible_extras"]
-    as_it_is = as_found(ready, max(work["p80"], work["mean"]))
+    result = service().result(kept)
+    verdict, plan = result.verdict, result.plan
+    ready = float(verdict.ready_value.amount) if verdict.ready_value else 0.0
+    work = result.with_possible_extras
+    as_it_is = as_found(ready, max(work.p80, work.mean))
     answers = answers_to(REPAIRING, {"ready": f"{ready:.0f}", "as_it_is": f"{as_it_is:.0f}"})
-    safe, cost_safe = _make_safe(snapshot)
+    safe, cost_safe = _make_safe(result)
     given, found = answers.values, None
     if not answers.wrong and given["ready"] > 0:
         equal = given["equal"] or None
         found = repair_or_replace(
-            work["mean"],
+            work.mean,
             given["ready"],
             given["as_it_is"],
             equal,
@@ -204,18 +202,18 @@ def repair(identity: str) -> View:
         asks=REPAIRING,
         answers=answers,
         found=found,
-        work=work["mean"],
+        work=work.mean,
         safe=safe,
-        currency=plan["currency"],
+        currency=plan.currency,
         opinion=OPINION,
     )
     return (page, 422) if answers.wrong else page
 
 
-def _make_safe(snapshot: Mapping[str, Any]) -> tuple[list[str], float]:
+def _make_safe(result: Result) -> tuple[list[str], float]:
     """(what has to be done before it is played, what that costs when it is ordered alone)."""
-    alone = next((one for one in snapshot.get("ambitions", ()) if one["name"] == "safe"), None)
+    alone = next((one for one in result.ambitions if one.name == "safe"), None)
     if alone is not None:
-        return [job["say"] for job in alone["jobs"]], alone["mean"] if alone["jobs"] else 0.0
-    lines = [line for line in snapshot["plan"]["lines"] if line["urgency"] == "to_play_safely"]
-    return [line["say"] for line in lines], sum(line["mean"] for line in lines)
+        return [job.say for job in alone.jobs], alone.mean if alone.jobs else 0.0
+    lines = [line for line in result.plan.lines if line.urgency == "to_play_safely"]
+    return [line.say for line in lines], sum(line.mean for line in lines)

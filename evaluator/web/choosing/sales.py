@@ -13,6 +13,7 @@ from werkzeug.wrappers import Response as AnyResponse
 
 from ...choosing.trade_in import OPINION
 from ...papers import sales_story
+from ...result.model.result import Result
 from ...rubric.shop import Shop
 from ...store.evaluations import DRAFT, Conflict, Kept, save_sales_choices, save_start
 from ...valuation.price_guide import guide_reading
@@ -90,19 +91,19 @@ def _wrong(chosen: Mapping[str, Any]) -> dict[str, str]:
 
 
 def _page(kept: Kept, wrong: Mapping[str, str], chosen: Mapping[str, Any] | None = None) -> View:
-    snapshot = service().snapshot(kept)
-    verdict, shop = snapshot["verdict"], service().shop
-    found = verdict.get("known_sales")
+    result = service().result(kept)
+    verdict, shop = result.verdict, service().shop
+    found = verdict.known_sales
     draft = kept.state == DRAFT
     typed = chosen or kept.typed.get("sales", {})
     page = render_template(
         "choosing/sales.html",
         kept=kept,
-        snapshot=snapshot,
+        result=result,
         found=found,
-        trusted=verdict.get("ready_value_kind") == "comparables",
+        trusted=verdict.ready_value_kind == "comparables",
         few=sales_story.too_few_sentence(found, shop.sales.fewest) if found else "",
-        lasting=sales_story.lasting_sentence(verdict.get("lasting")),
+        lasting=sales_story.lasting_sentence(verdict.lasting),
         said=sales_story,
         figure=drawn(sales_story.sales_rule(found, 110.0)) if found else "",
         choices=_choices(kept, typed, wrong) if draft else [],
@@ -111,7 +112,7 @@ def _page(kept: Kept, wrong: Mapping[str, str], chosen: Mapping[str, Any] | None
         wrong=wrong,
         currency=_currency(kept, shop),
         today=kept.changed if kept.state != DRAFT else service().now(),
-        sold=_as_sold(kept, snapshot, shop),
+        sold=_as_sold(kept, result, shop),
         fewest=shop.sales.fewest,
         opinion=OPINION,
         draft=draft,
@@ -121,7 +122,7 @@ def _page(kept: Kept, wrong: Mapping[str, str], chosen: Mapping[str, Any] | None
 
 def _currency(kept: Kept, shop: Shop) -> str:
     """A finished one keeps the money that it was frozen in."""
-    return shop.currency if kept.snapshot is None else str(kept.snapshot["plan"]["currency"])
+    return shop.currency if kept.snapshot is None else service().result(kept).plan.currency
 
 
 def _leaves_out(kept: Kept, typed: Mapping[str, Any]) -> bool:
@@ -148,23 +149,23 @@ def _choices(kept: Kept, typed: Mapping[str, Any], wrong: Mapping[str, str]) -> 
     ]
 
 
-def _as_sold(kept: Kept, snapshot: Mapping[str, Any], shop: Shop) -> dict[str, str]:
+def _as_sold(kept: Kept, result: Result, shop: Shop) -> dict[str, str]:
     """What the book would say of this very instrument, for the day that it is sold."""
-    instrument = snapshot["instrument"]
-    made = snapshot["domains"].get("workmanship")
-    lasting = snapshot["verdict"].get("lasting")
+    instrument = result.instrument
+    made = result.domains.get("workmanship")
+    lasting = result.verdict.lasting
     found = {
         "name": kept.title or "",
-        "family": instrument["family"],
-        "size": instrument["size"],
-        "tier": instrument["tier"],
+        "family": instrument.family,
+        "size": instrument.size,
+        "tier": instrument.tier,
         "kind": "dealer_sale",
         "currency": shop.currency,
     }
     if made:
-        found["made"] = f"{made['after_work']['expected']:.0f}"
-    if lasting and lasting["left"] < 1:
-        found["retention"] = f"{lasting['left']:.2f}"
+        found["made"] = f"{made.after_work.expected:.0f}"
+    if lasting and lasting.left < 1:
+        found["retention"] = f"{lasting.left:.2f}"
     return found
 
 
@@ -172,10 +173,10 @@ def _as_sold(kept: Kept, snapshot: Mapping[str, Any], shop: Shop) -> dict[str, s
 def use(identity: str) -> View | tuple[str, int]:
     """Take what few sales come to as the user's own figure; only a draft can change."""
     kept = kept_or_404(identity)
-    found = service().snapshot(kept)["verdict"].get("known_sales")
+    found = service().result(kept).verdict.known_sales
     if found is None or kept.state != DRAFT:
         return redirect(url_for("sales.page", identity=identity))
-    start = {**kept.typed["start"], "ready_value": f"{found['value']:.0f}", "currency": service().shop.currency}
+    start = {**kept.typed["start"], "ready_value": f"{found.value:.0f}", "currency": service().shop.currency}
     saved = save_start(service().engine, kept.id, sent_version(), start, service().now())
     if isinstance(saved, Conflict):
         return _page(saved.kept, {"": "Somebody else changed this evaluation meanwhile. Look again, then press again."})
@@ -186,11 +187,11 @@ def use(identity: str) -> View | tuple[str, int]:
 def paper(identity: str) -> AnyResponse:
     """The table on paper; back to the page where there is none."""
     kept = kept_or_404(identity)
-    snapshot, shop = service().snapshot(kept), service().shop
-    if not snapshot["verdict"].get("known_sales"):
+    result, shop = service().result(kept), service().shop
+    if not result.verdict.known_sales:
         return redirect(url_for("sales.page", identity=identity))
     on = kept.changed if kept.state != DRAFT else service().now()
-    return pdf(sales_story.sales_paper(snapshot, on, _currency(kept, shop), shop.sales.fewest), "sales.pdf")
+    return pdf(sales_story.sales_paper(result, on, _currency(kept, shop), shop.sales.fewest), "sales.pdf")
 
 
 @sales.get("/evaluations/<identity>/sales.csv")

@@ -151,7 +151,7 @@ def start_form(rubric: Rubric, shop: Shop) -> type[FlaskForm]:
     """The first page for one family."""
     currencies = dict.fromkeys((shop.currency, *CURRENCIES))
 
-    class StartForm(FlaskForm):
+    class StartForm(FlaskForm):  # type: ignore[misc]  # Flask-WTF is not typed
         title = StringField("A name for it", validators=[Optional(), Length(max=120)])
         size = SelectField(
             "Size", choices=options((s, size_said(s)) for s in rubric.sizes), default=rubric.default_size

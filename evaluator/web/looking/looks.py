@@ -8,6 +8,7 @@ from typing import Any
 
 from flask import Blueprint, redirect, render_template, request, url_for
 
+from ...result.model.result import Result
 from ...rubric.model import Check
 from ...rubric.rubric import Rubric
 from ...store.evaluations import DRAFT, Kept, save_look
@@ -171,7 +172,7 @@ def _number(found: Sequence[Look], here: str) -> int:
 def _looks(rubric: Rubric, kept: Kept, checks: Sequence[Check]) -> list[Look]:
     kept_answers, beliefs = kept.typed["answers"], service().evaluation(kept).assessment.beliefs
     case = service().evaluation(kept).case
-    wrong = problems_of(rubric, kept_answers)
+    wrong = service().read(kept).wrong_of(kept_answers)
     filled, at_hand = filled_for(checks, kept.typed), tools_at_hand(kept.typed)
     found = []
     for card in cards_for(rubric, checks, case):
@@ -203,15 +204,15 @@ def _looks(rubric: Rubric, kept: Kept, checks: Sequence[Check]) -> list[Look]:
 def message(identity: str) -> str:
     """Numbered questions and photographs to ask for, ready to be copied."""
     kept = kept_or_404(identity)
-    snapshot = service().snapshot(kept)
-    return render_template("result/message.html", kept=kept, snapshot=snapshot, text=message_text(snapshot))
+    result = service().result(kept)
+    return render_template("result/message.html", kept=kept, result=result, text=message_text(result))
 
 
-def message_text(snapshot: Mapping[str, Any]) -> str:
+def message_text(result: Result) -> str:
     """The message in plain text: a greeting line, numbered questions, then the photographs."""
-    lines = ["Good day,", "", f"I am interested in this {snapshot['instrument']['family']}. Could you tell me:"]
-    lines += [f"{number}. {text}" for number, text in enumerate(snapshot["questions"], 1)]
-    if snapshot["photos_to_ask_for"]:
+    lines = ["Good day,", "", f"I am interested in this {result.instrument.family}. Could you tell me:"]
+    lines += [f"{number}. {text}" for number, text in enumerate(result.questions, 1)]
+    if result.photos_to_ask_for:
         lines += ["", "And could you send sharp photographs in daylight of:"]
-        lines += [f"- {text}" for text in snapshot["photos_to_ask_for"]]
+        lines += [f"- {text}" for text in result.photos_to_ask_for]
     return "\n".join([*lines, "", "Thank you."])

@@ -10,7 +10,7 @@ from werkzeug.wrappers import Response as AnyResponse
 
 from ...rubric.rubric import Rubric
 from ...store.evaluations import DRAFT, Conflict, Kept, create, find, newest, save_start
-from ..service import case_of, problems_of, service, start_problems
+from ..service import service, start_problems
 from .answering import conflict_page, finished_page, keep, kept_while_typing, sent_answers, sent_version, writer
 from .cards import cards_of, filled_for, known_elsewhere, steps_of, where_to_go_on
 from .forms import START_FIELDS, asked_parts, part_form, shown_checks, start_form
@@ -152,7 +152,7 @@ def part(identity: str, name: str) -> View:
         return conflict_page(rubric, saved.kept, answers, url_for("pages.part", identity=identity, name=name))
     if saved is None:
         abort(404)
-    if problems_of(rubric, answers):
+    if service().read(saved).wrong_of(answers):
         return _part_page(rubric, saved, name, form_class(data=_filled(rubric, name, saved))), 422
     return redirect(_after(rubric, identity, name))
 
@@ -196,7 +196,7 @@ def _after(rubric: Rubric, identity: str, name: str) -> str:
 def _part_page(rubric: Rubric, kept: Kept, name: str, form: FlaskForm) -> str:
     typed = kept.typed
     answers = {check.check: typed["answers"].get(check.check, {}) for check in shown_checks(rubric, name)}
-    case, _ = case_of(rubric, typed)
+    case = service().read(kept).case
     steps = steps_of(rubric, typed)
     cards, others = cards_of(rubric, name, typed, case)
     return render_template(
@@ -210,6 +210,6 @@ def _part_page(rubric: Rubric, kept: Kept, name: str, form: FlaskForm) -> str:
         others=others,
         steps=steps,
         place=next(i for i, step in enumerate(steps) if step.part == name),
-        wrong=problems_of(rubric, answers),
+        wrong=service().read(kept).wrong_of(answers),
         known=known_elsewhere(rubric, shown_checks(rubric, name), case),
     )

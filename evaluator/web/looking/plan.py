@@ -12,7 +12,7 @@ from ...result.looks import planned_looks
 from ...rubric.model import Channel, Check
 from ...rubric.rubric import Rubric
 from ...store.evaluations import Kept, save_plan
-from ..service import case_of, service
+from ..service import service
 from .cards import SAID
 from .tools import THINGS
 
@@ -83,7 +83,7 @@ def _made(kept: Kept, before: Sequence[str]) -> Plan:
 
 def applying(rubric: Rubric, kept: Kept, plan: Plan) -> tuple[Check, ...]:
     """The looks of the plan that count as answered so far, in order; those that were answered stay in any case."""
-    case, _ = case_of(rubric, kept.typed)
+    case = service().read(kept).case
     counts = set(relevance(rubric, case).counts) | set(kept.typed["answers"])
     return tuple(rubric.checks[name] for name in plan.looks if name in rubric.checks and name in counts)
 

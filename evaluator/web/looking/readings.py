@@ -9,7 +9,7 @@ from flask import Blueprint, redirect, render_template, request, url_for
 from ...rubric.model import Check
 from ...rubric.rubric import Rubric
 from ...store.evaluations import DRAFT, Conflict, Kept
-from ..service import case_of, problems_of, service
+from ..service import service
 from .answering import conflict_page, finished_page, keep, kept_while_typing, sent_answers, sentence, writer
 from .cards import cards_for, filled_for
 from .forms import asked_parts, checks_form, shown_checks
@@ -37,7 +37,7 @@ def take(identity: str) -> View:
         return finished_page(rubric, kept, answers)
     if isinstance(saved, Conflict):
         return conflict_page(rubric, saved.kept, answers, url_for("readings.page", identity=identity))
-    if problems_of(rubric, answers):
+    if service().read(saved).wrong_of(answers):
         return _page(rubric, saved), 422
     on = "pages.evaluation" if request.form.get("go") == "parts" else "results.result"
     return redirect(url_for(on, identity=identity))
@@ -64,7 +64,7 @@ def _sent(rubric: Rubric) -> dict[str, dict[str, str]]:
 
 def _page(rubric: Rubric, kept: Kept) -> str:
     checks, answers = measured(rubric), kept.typed["answers"]
-    case, _ = case_of(rubric, kept.typed)
+    case = service().read(kept).case
     cards = [one for one in cards_for(rubric, checks, case) if one.applies or answers.get(one.check.check)]
     pages = rubric.pages
     groups = [(pages[page].say, tuple(own)) for page, own in groupby(cards, lambda one: rubric.page_of(one.check))]
@@ -76,5 +76,5 @@ def _page(rubric: Rubric, kept: Kept) -> str:
         form=checks_form(rubric, checks)(formdata=None, data=filled_for(checks, kept.typed)),
         groups=groups,
         sentence=sentence,
-        wrong=problems_of(rubric, {one.check.check: answers.get(one.check.check, {}) for one in cards}),
+        wrong=service().read(kept).wrong_of(one.check.check for one in cards),
     )

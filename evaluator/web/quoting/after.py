@@ -30,7 +30,7 @@ def page(identity: str) -> View:
     if kept.quote.state != "done" or kept.work is None:
         return redirect(url_for("bench.work", identity=kept.id))
     before, again = kept_or_404(kept.evaluation), _again(kept)
-    found = before_after(service().snapshot(before), service().snapshot(again)) if again else None
+    found = before_after(service().result(before), service().result(again)) if again else None
     return render_template(
         "quoting/after.html",
         kept=kept,
@@ -84,10 +84,10 @@ def after_pdf(kept: KeptQuote) -> Response:
     if size not in PAPERS or kept.work is None:
         abort(404)
     before, now = kept_or_404(kept.evaluation), _again(kept)
-    snapshot = service().snapshot(before)
-    found = before_after(snapshot, service().snapshot(now)) if now and now.state != DRAFT else None
+    result = service().result(before)
+    found = before_after(result, service().result(now)) if now and now.state != DRAFT else None
     story = after_paper(
-        kept.work, kept.quote, snapshot, kept.chain[-1], joint_of(kept), found, kept.changed, _service_on(kept)
+        kept.work, kept.quote, result, kept.chain[-1], joint_of(kept), found, kept.changed, _service_on(kept)
     )
     return pdf(draw(story, size), f"done-{kept.quote.number}.pdf")
 

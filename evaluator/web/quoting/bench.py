@@ -13,7 +13,7 @@ from ...quoting.work_order import Task, WorkOrder, next_service, noted, with_mor
 from ...store.quotes import KeptQuote, begin_work, call_done, note_work
 from ...wording.words import capital
 from ..looking.pages import View, kept_or_404
-from ..service import case_of, service
+from ..service import service
 from .family import agreed_more, answers_of, first_of, held_back, joint_of, second_quotes
 from .quotes import pdf, quote_or_404, refused
 from .view import MESSAGES, told, typed_hours
@@ -69,7 +69,7 @@ def paper(identity: str) -> Response:
     kept, size = first_of(quote_or_404(identity)), request.args.get("paper", "A4")
     if size not in PAPERS or not kept.chain:
         abort(404)
-    about = service().snapshot(kept_or_404(kept.evaluation))
+    about = service().result(kept_or_404(kept.evaluation))
     story = work_paper(_order(kept), kept.quote, about, kept.chain[-1], joint_of(kept), held_back(kept))
     return pdf(draw(story, size), f"work-order-{kept.quote.number}.pdf")
 
@@ -87,7 +87,7 @@ def _order(kept: KeptQuote) -> WorkOrder:
     """The order as it was kept when the work began, or as the agreed lines make it, with what was agreed since."""
     evaluation = kept_or_404(kept.evaluation)
     rubric = service().rubric(evaluation.rubric)
-    instrument = case_of(rubric, evaluation.typed)[0].instrument
+    instrument = service().read(evaluation).case.instrument
     order = kept.work or work_order(rubric, instrument, kept.quote, answers_of(kept))
     for one in agreed_more(kept):
         order = with_more(order, rubric, instrument, one.quote, answers_of(one))

@@ -14,10 +14,11 @@ from ...quoting.learning import repriced
 from ...quoting.quote import Quote, make_quote
 from ...quoting.records import quote_json, to_data
 from ...result.evaluation import evaluate
+from ...result.json_form import result_json
 from ...store.evaluations import DRAFT, Conflict, Kept, finish
 from ...store.quotes import KeptQuote, Offered, answer, find_quote, keep_draft, new_link, offer, quotes_of, redraft
 from ..looking.pages import View, kept_or_404, sent_version
-from ..service import case_of, service
+from ..service import service
 from .family import first_of, joint_of, second_quotes
 from .own_hours import jobs_recorded, learnt_rubric
 from .view import HOW, answers_for, level, sheet, told, typed_amount, typed_answers, typed_time
@@ -175,7 +176,7 @@ def quote_paper(kept: KeptQuote) -> Response:
     size = request.args.get("paper", "A4")
     if size not in PAPERS:
         abort(404)
-    about = service().snapshot(kept_or_404(kept.evaluation))
+    about = service().result(kept_or_404(kept.evaluation))
     content = draw(story(kept.quote, about, kept.chain, joint_of(kept)), size)
     return pdf(content, f"quote-{kept.quote.number.replace('/', '-')}.pdf")
 
@@ -186,11 +187,11 @@ def pdf(content: bytes, name: str) -> Response:
 
 def _finished(kept: Kept) -> Kept | Conflict | None:
     """The open evaluation finished as its page showed it; None where there is no work to quote: then it stays open."""
-    figures = service().snapshot(kept)
-    if not figures["plan"]["lines"] and not figures["optional"]:
+    figures = service().result(kept)
+    if not figures.plan.lines and not figures.optional:
         return None
-    rubric = service().rubric(kept.rubric)
-    return finish(service().engine, kept.id, sent_version(), figures, rubric.hash, service().now())
+    now = service().now()
+    return finish(service().engine, kept.id, sent_version(), result_json(figures), figures.rubric.hash, now)
 
 
 def _made(kept: Kept) -> Quote | Problem:
@@ -199,9 +200,9 @@ def _made(kept: Kept) -> Quote | Problem:
     if kept.state == DRAFT or kept.snapshot is None:
         return problem(MESSAGES, "quote.no_work" if sent_version() else "quote.not_finished", where)
     rubric, shop = service().rubric(kept.rubric), service().shop
-    case, _ = case_of(rubric, kept.typed)
-    found = evaluate(rubric, case, shop, kept.snapshot["seed"])
-    frozen = kept.snapshot["rubric"]["hash"], kept.snapshot["shop"]["hash"]
+    before = service().result(kept)
+    found = evaluate(rubric, service().read(kept).case, shop, before.seed)
+    frozen = before.rubric.hash, before.shop.hash
     if (rubric.hash, found.shop_hash) != frozen:
         return problem(MESSAGES, "quote.other_figures", where)
     learnt, counts = learnt_rubric(rubric, form.get("own") == "yes")
@@ -215,7 +216,7 @@ def _list_page(kept: Kept, wrong: tuple[str, ...] = ()) -> str:
     return render_template(
         "quoting/list.html",
         kept=kept,
-        snapshot=service().snapshot(kept),
+        result=service().result(kept),
         made=quotes_of(service().engine, kept.id),
         shop=service().shop,
         records=jobs_recorded(service().rubric(kept.rubric)),

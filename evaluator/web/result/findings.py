@@ -1,12 +1,11 @@
-"""A snapshot's findings and readings in the order in which a page shows them; no figure is computed here."""
+"""A result's findings and readings in the order in which a page shows them; no figure is computed here."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
 
+from ...result.model.result import Result
+from ...result.model.score import Check, Finding, Measured
 from ...wording.words import believed
 
-Item = Mapping[str, Any]
 REAL_CHANCE = 0.2
 
 
@@ -15,8 +14,8 @@ class Found:
     """A finding with its number on the outline and what was recorded for its check."""
 
     number: int
-    item: Item
-    check: Item
+    item: Finding
+    check: Check | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,15 +28,13 @@ class Group:
     later: bool = False
 
 
-def found_groups(snapshot: Item) -> tuple[Group, ...]:
+def found_groups(result: Result) -> tuple[Group, ...]:
     """What was found, by what can be done about it: not to be mended, needed, can wait. Empty groups are left out."""
-    checks = {check["check"]: check for check in snapshot["checks"]}
-    rows = [
-        Found(number, item, checks.get(item["check"], {})) for number, item in enumerate(believed(snapshot), start=1)
-    ]
-    fixed = tuple(row for row in rows if row.item["inherent"] or not row.item["cures"])
-    needed = tuple(row for row in rows if row not in fixed and row.item["required"])
-    later = tuple(row for row in rows if row not in fixed and not row.item["required"])
+    checks = {check.check: check for check in result.checks}
+    rows = [Found(number, item, checks.get(item.check)) for number, item in enumerate(believed(result), start=1)]
+    fixed = tuple(row for row in rows if row.item.inherent or not row.item.cures)
+    needed = tuple(row for row in rows if row not in fixed and row.item.required)
+    later = tuple(row for row in rows if row not in fixed and not row.item.required)
     groups = (
         Group("Needs work", "Below the standard it is held to. The price below counts it.", needed),
         Group("Cannot be mended", "It came so, or stays so. It is part of what the instrument is.", fixed),
@@ -46,13 +43,13 @@ def found_groups(snapshot: Item) -> tuple[Group, ...]:
     return tuple(group for group in groups if group.found)
 
 
-def stops(snapshot: Item) -> tuple[Item, ...]:
+def stops(result: Result) -> tuple[Finding, ...]:
     """The disqualifying findings that were seen, or that have a real chance; the rest any instrument may have."""
-    return tuple(one for one in snapshot["disqualifying"] if one["seen"] or one["probability"] >= REAL_CHANCE)
+    return tuple(one for one in result.disqualifying if one.seen or one.probability >= REAL_CHANCE)
 
 
-def readings_in_two(snapshot: Item) -> tuple[tuple[Item, ...], tuple[Item, ...]]:
+def readings_in_two(result: Result) -> tuple[tuple[Measured, ...], tuple[Measured, ...]]:
     """Readings that may not meet their standard, the surest first; and those that meet it."""
-    items = sorted(snapshot["conformity"].values(), key=lambda item: float(item["probability"]))
-    good = tuple(item for item in snapshot["conformity"].values() if item["statement"] == "meets")
-    return tuple(item for item in items if item["statement"] != "meets"), good
+    items = sorted(result.conformity.values(), key=lambda item: float(item.probability))
+    good = tuple(item for item in result.conformity.values() if item.statement == "meets")
+    return tuple(item for item in items if item.statement != "meets"), good

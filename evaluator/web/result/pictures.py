@@ -1,7 +1,4 @@
-"""Figures for the pages, from a snapshot: the same rules that the papers draw, as inline SVG."""
-
-from collections.abc import Mapping
-from typing import Any
+"""Figures for the pages, from a result: the same rules that the papers draw, as inline SVG."""
 
 from markupsafe import Markup
 
@@ -11,6 +8,8 @@ from ...figures.outline import outline
 from ...figures.rules import Figure, reading_rule, slim_rule
 from ...figures.svg import svg
 from ...papers.sections.opening import price_rule_of, score_rule_of
+from ...result.model.result import Result
+from ...result.model.score import Measured, Span
 from ...wording.words import DOMAINS, believed
 
 # Widths that make 3.3 mm of lettering some 15 px: on a phone, and in a column of 36 rem.
@@ -18,34 +17,32 @@ PHONE_MM, WIDE_MM = 80.0, 130.0
 SLIM_MM = 60.0  # a rule without words, for a row
 
 
-def _triple(values: Mapping[str, float]) -> tuple[float, float, float]:
-    return values["expected"], values["low"], values["high"]
+def _triple(values: Span) -> tuple[float, float, float]:
+    return values.expected, values.low, values.high
 
 
-def _score(snapshot: Mapping[str, Any], width: float) -> Figure:
-    return score_rule_of(snapshot, width)
+def _score(result: Result, width: float) -> Figure:
+    return score_rule_of(result, width)
 
 
-def _price(snapshot: Mapping[str, Any], width: float) -> Figure:
-    return price_rule_of(snapshot, width)
+def _price(result: Result, width: float) -> Figure:
+    return price_rule_of(result, width)
 
 
-def _reading(item: Mapping[str, Any], width: float) -> Figure:
-    text = show.doubtful(item["value"], item["standard_uncertainty"], item["unit"])
-    return reading_rule(
-        item["value"], item["standard_uncertainty"], item["low"], item["high"], item["unit"], text, width
-    )
+def _reading(item: Measured, width: float) -> Figure:
+    text = show.doubtful(item.value, item.standard_uncertainty, item.unit)
+    return reading_rule(item.value, item.standard_uncertainty, item.low, item.high, item.unit, text, width)
 
 
-def _outline(snapshot: Mapping[str, Any]) -> Figure | None:
-    found = believed(snapshot)
-    return outline([(n, item["part"]) for n, item in enumerate(found, 1)], snapshot["instrument"]["family"])
+def _outline(result: Result) -> Figure | None:
+    found = believed(result)
+    return outline([(n, item.part) for n, item in enumerate(found, 1)], result.instrument.family)
 
 
-def _domains(snapshot: Mapping[str, Any], width: float) -> Figure:
+def _domains(result: Result, width: float) -> Figure:
     rows = [
-        Row(DOMAINS[name], _triple(values["as_it_stands"]), _triple(values["after_work"]))
-        for name, values in snapshot["domains"].items()
+        Row(DOMAINS[name], _triple(values.as_it_stands), _triple(values.after_work))
+        for name, values in result.domains.items()
     ]
     return domain_rule(rows, width)
 
@@ -53,19 +50,20 @@ def _domains(snapshot: Mapping[str, Any], width: float) -> Figure:
 _KINDS = {"score": _score, "price": _price, "domains": _domains}
 
 
-def picture(kind: str, of: Mapping[str, Any]) -> Markup:
-    """The figure `kind` of a snapshot (or of one reading); wide and narrow forms are switched by the style sheet."""
+def reading_picture(of: Measured, *, slim: bool = False) -> Markup:
+    """A reading on its rule; `slim` without words, for a row."""
+    if slim:
+        text = show.doubtful(of.value, of.standard_uncertainty, of.unit)
+        return Markup(svg(slim_rule(of.value, of.standard_uncertainty, of.low, of.high, text, SLIM_MM), "rule slim"))
+    return Markup(svg(_reading(of, PHONE_MM), "rule reading-rule"))
+
+
+def picture(kind: str, of: Result) -> Markup:
+    """The figure `kind` of a result; wide and narrow forms are switched by the style sheet."""
     if kind == "outline":
         drawn = _outline(of)
         kind_of = "outline lying" if drawn and drawn.width > drawn.height else "outline"
         return Markup(svg(drawn, kind_of)) if drawn else Markup("")
-    if kind == "slim":
-        text = show.doubtful(of["value"], of["standard_uncertainty"], of["unit"])
-        return Markup(
-            svg(slim_rule(of["value"], of["standard_uncertainty"], of["low"], of["high"], text, SLIM_MM), "rule slim")
-        )
-    if kind == "reading":
-        return Markup(svg(_reading(of, PHONE_MM), "rule reading-rule"))
     wide, narrow = _KINDS[kind](of, WIDE_MM), _KINDS[kind](of, PHONE_MM)
     # The writer escapes every text; a screen reader meets one of the two, as the other is not displayed.
     return Markup(svg(wide, "rule wide") + svg(narrow, "rule narrow"))

@@ -7,9 +7,10 @@ from flask import Blueprint, Response, abort, redirect, render_template, request
 from ...papers.sections.budget import budget_sentence
 from ...papers.sections.costs import half_of, numbers_of, price_of, sums_of, times
 from ...papers.story import READERS
+from ...result.json_form import result_json
 from ...store.evaluations import DRAFT, Conflict, create, finish
 from ..looking.pages import View, kept_or_404, sent_version
-from ..service import problems_of, service
+from ..service import service
 from .budget import curve
 from .findings import found_groups, readings_in_two, stops
 
@@ -20,22 +21,22 @@ results = Blueprint("results", __name__)
 def result(identity: str) -> View:
     """The result so far of a draft, computed from what is typed now; of a finished one, as it was frozen."""
     kept = kept_or_404(identity)
-    rubric = service().rubric(kept.rubric)
-    snapshot = service().snapshot(kept)
-    doubtful, good = readings_in_two(snapshot)
+    found, rubric = service().result(kept), service().rubric(kept.rubric)
+    checks = rubric.checks
+    doubtful, good = readings_in_two(found)
     return render_template(
         "result/result.html",
         kept=kept,
-        snapshot=snapshot,
-        checks=rubric.checks,
-        pages={name: rubric.page_of(check) for name, check in rubric.checks.items()},
-        wrong=problems_of(rubric, kept.typed["answers"]) if kept.state == DRAFT else {},
-        groups=found_groups(snapshot),
-        stops=stops(snapshot),
-        numbers=numbers_of(snapshot),
+        result=found,
+        checks=checks,
+        pages={name: rubric.page_of(check) for name, check in checks.items()},
+        wrong=service().read(kept).wrong if kept.state == DRAFT else {},
+        groups=found_groups(found),
+        stops=stops(found),
+        numbers=numbers_of(found),
         doubtful=doubtful,
         good=good,
-        curve=curve(snapshot),
+        curve=curve(found),
         budget_sentence=budget_sentence,
         price_of=price_of,
         sums_of=sums_of,
@@ -48,8 +49,9 @@ def result(identity: str) -> View:
 def finish_evaluation(identity: str) -> View:
     """Freeze the figures that the page showed; refused where an answer changed since."""
     kept = kept_or_404(identity)
-    rubric = service().rubric(kept.rubric)
-    frozen = finish(service().engine, identity, sent_version(), service().snapshot(kept), rubric.hash, service().now())
+    found = service().result(kept)
+    now = service().now()
+    frozen = finish(service().engine, identity, sent_version(), result_json(found), found.rubric.hash, now)
     if isinstance(frozen, Conflict):
         return render_template("looking/changed.html", kept=frozen.kept), 409
     return redirect(url_for("results.result", identity=identity))
@@ -66,18 +68,18 @@ def again(identity: str) -> View:
 
 @results.get("/evaluations/<identity>/report.pdf")
 def report(identity: str) -> Response:
-    """The paper for a reader, drawn from the snapshot."""
+    """The paper for a reader, drawn from the result."""
     from ...papers.printing.pdf import PAPERS, report_pdf
 
     kept = kept_or_404(identity)
     reader, paper = request.args.get("for", "buyer"), request.args.get("paper", "A4")
     if reader not in READERS or paper not in PAPERS:
         abort(404)
-    content = report_pdf(service().snapshot(kept), reader=reader, paper=paper)
+    content = report_pdf(service().result(kept), reader=reader, paper=paper)
     name = f"evaluation-{kept.id}-{reader}.pdf"
     return Response(content, mimetype="application/pdf", headers={"Content-Disposition": f'inline; filename="{name}"'})
 
 
 @results.get("/evaluations/<identity>/result.json")
-def result_json(identity: str) -> dict[str, Any]:
-    return dict(service().snapshot(kept_or_404(identity)))
+def as_json(identity: str) -> dict[str, Any]:
+    return result_json(service().result(kept_or_404(identity)))

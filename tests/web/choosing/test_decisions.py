@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 from pypdf import PdfReader
 
+from evaluator.result.json_form import result_json
 from evaluator.rubric.model import ThreePoint
 from evaluator.store.evaluations import create, find, finish, save_answers
 from evaluator.web.service import Service
@@ -60,7 +61,7 @@ def test_a_finished_one_is_compared_and_taken_in_by_the_figures_it_was_shown_by(
         save_answers(service.engine, identity, 1, {"soundpost_standing": {"outcome": "fallen"}}, NOW)
     kept = find(service.engine, done)
     assert kept is not None
-    finish(service.engine, done, kept.version, service.snapshot(kept), "x", NOW)
+    finish(service.engine, done, kept.version, result_json(service.result(kept)), "x", NOW)
     before = by_name(client, done, draft)
     offer = client.get(f"/evaluations/{done}/trade-in?{SETTLED}").heading
     dearer = {
@@ -68,8 +69,6 @@ def test_a_finished_one_is_compared_and_taken_in_by_the_figures_it_was_shown_by(
         for name, rate in service.shop.rates.items()
     }
     service.shop = service.shop.model_copy(update={"rates": dearer})
-    service._snapshots.clear()
-    service._evaluations.clear()
     after = by_name(client, done, draft)
     assert before["Done"]["work"] == before["Open"]["work"] == after["Done"]["work"]
     assert after["Open"]["work"] > 2 * before["Open"]["work"]
@@ -94,7 +93,7 @@ def test_a_snapshot_without_prices_of_parts_says_what_to_do(client: Client, serv
     )
     kept = find(service.engine, identity)
     assert kept is not None
-    old = json.loads(json.dumps(service.snapshot(kept)))
+    old = json.loads(json.dumps(result_json(service.result(kept))))
     del old["plan"]["parts_likely"]
     finish(service.engine, identity, kept.version, old, "x", NOW)
     assert "Look at it again" in client.get(f"/evaluations/{identity}/trade-in?{SETTLED}").text

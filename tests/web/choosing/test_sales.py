@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 from pypdf import PdfReader
 
+from evaluator.result.json_form import result_json
 from evaluator.store.evaluations import find, finish, save_answers
 from evaluator.store.known_sales import add_sales, whole_book
 from evaluator.valuation.sales.comparables import Comparable
@@ -109,7 +110,7 @@ def test_a_finished_one_keeps_the_table_that_it_was_valued_by(client: Client, se
     put(service, *THREE)
     kept = find(service.engine, draft)
     assert kept is not None
-    finish(service.engine, draft, kept.version, service.snapshot(kept), "x", NOW)
+    finish(service.engine, draft, kept.version, result_json(service.result(kept)), "x", NOW)
     add_sales(service.engine, [sale("Much dearer", 9000), sale("Dearer still", 9500)], NOW)
     page = client.get(f"/evaluations/{draft}/sales")
     assert page.heading.startswith("About $1,800") and "Much dearer" not in page.text

@@ -7,6 +7,7 @@ import pytest
 from playwright.sync_api import Page as Tab
 from playwright.sync_api import expect
 
+from evaluator.result.model.score import Measured
 from evaluator.store.evaluations import find
 from evaluator.web.service import Service
 from tests.web.conftest import BENCH, Client
@@ -14,10 +15,10 @@ from tests.web.conftest import BENCH, Client
 LENGTH = "body_length"
 
 
-def measured(service: Service, identity: str, check: str) -> dict[str, float]:
+def measured(service: Service, identity: str, check: str) -> Measured:
     kept = find(service.engine, identity)
     assert kept is not None
-    return dict(service.snapshot(kept)["conformity"][check])
+    return service.result(kept).conformity[check]
 
 
 @pytest.mark.parametrize(
@@ -39,7 +40,7 @@ def test_a_reading_counts_as_it_was_meant(
 ) -> None:
     page = client.get(f"/evaluations/{draft}/parts/whole")
     client.send(page, {f"r-{LENGTH}": text, f"u-{LENGTH}": unit, f"t-{LENGTH}": "tape"})
-    assert measured(service, draft, LENGTH)["value"] == pytest.approx(value_mm, abs=1e-3)
+    assert measured(service, draft, LENGTH).value == pytest.approx(value_mm, abs=1e-3)
     again = client.get(f"/evaluations/{draft}/parts/whole").form()
     assert (again[f"r-{LENGTH}"], again[f"u-{LENGTH}"]) == (text, unit), "what was typed stands as it was typed"
 
@@ -50,7 +51,7 @@ def test_the_tool_decides_the_doubt(client: Client, service: Service, draft: str
         page = client.get(f"/evaluations/{draft}/parts/whole")
         mass = "weight_without_chin_rest"
         client.send(page, {f"r-{mass}": "430", f"t-{mass}": tool})
-        doubts.append(measured(service, draft, mass)["standard_uncertainty"])
+        doubts.append(measured(service, draft, mass).standard_uncertainty)
     assert doubts[0] > doubts[1] > 0
 
 
@@ -71,4 +72,4 @@ def test_a_luthier_types_the_bench_readings_in_one_go(
     tab.screenshot(path=tmp_path / "measured.png", full_page=True)
     expected = {"bridge_thickness_top": 1.35, "bridge_thickness_feet": 4.365625, "bridge_height": 31.75}
     for check, value_mm in expected.items():
-        assert measured(service, draft, check)["value"] == pytest.approx(value_mm, abs=1e-3)
+        assert measured(service, draft, check).value == pytest.approx(value_mm, abs=1e-3)

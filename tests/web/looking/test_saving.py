@@ -115,7 +115,7 @@ def test_finishing_freezes_page_paper_and_figures(
     (tmp_path / "dear.yaml").write_text(DEARER)
     dear, problems = load_shop(tmp_path / "dear.yaml", rubrics_folder() / "shop.yaml")
     assert dear is not None, problems
-    later = Client(create_app(replace(service, shop=dear, _snapshots={}), "a key for tests"))
+    later = Client(create_app(replace(service, shop=dear), "a key for tests"))
     assert later.http.get(f"{path}/result.json").get_json() == figures
     shown = later.get(f"{path}/result")
     assert shown.text == finished.text

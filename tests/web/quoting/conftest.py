@@ -6,6 +6,7 @@ from decimal import Decimal
 import pytest
 import yaml
 
+from evaluator.result.json_form import result_json
 from evaluator.rubric.shop import Deposit, Shop, Tax
 from evaluator.store.evaluations import create, find, finish
 from evaluator.store.folders import rubrics_folder
@@ -43,7 +44,7 @@ def finished(service: Service) -> str:
     identity = create(service.engine, "violin", {"start": start, "answers": answers}, NOW)
     kept = find(service.engine, identity)
     assert kept is not None
-    finish(service.engine, identity, 1, service.snapshot(kept), "hash", NOW)
+    finish(service.engine, identity, 1, result_json(service.result(kept)), "hash", NOW)
     return identity
 
 
