@@ -1,7 +1,7 @@
 """Evaluations in the database: made, read, saved part by part, finished. A change names the version it was made on."""
 
 import secrets
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -11,6 +11,7 @@ from .engine import reading, writing
 from .schema import evaluations
 
 DRAFT, FINISHED = "draft", "finished"
+Photos = tuple[Mapping[str, str], ...]
 ID_BYTES = 6
 
 
@@ -154,6 +155,31 @@ def save_look(
         typed = {**row.typed, "answers": answers, "stamps": stamps, "beside": beside}
         changed = answers != row.typed["answers"] or beside != row.typed.get("beside", {})
         return _written(connection, row, typed, now, changed), second
+
+
+def add_photo(engine: Engine, identity: str, check: str, photo: Mapping[str, str], now: str) -> Kept | None:
+    """Keep a photo of one look (its `name`, and `by` and `at` where said), once; None where there is no such draft."""
+    return _with_photos(
+        engine, identity, check, now, lambda kept: (*(p for p in kept if p["name"] != photo["name"]), photo)
+    )
+
+
+def remove_photo(engine: Engine, identity: str, check: str, name: str, now: str) -> Kept | None:
+    """Take a photo off a look; its file stays, as another evaluation may show it."""
+    return _with_photos(engine, identity, check, now, lambda kept: tuple(p for p in kept if p["name"] != name))
+
+
+def _with_photos(
+    engine: Engine, identity: str, check: str, now: str, changed: Callable[[Photos], Photos]
+) -> Kept | None:
+    with writing(engine) as connection:
+        row = connection.execute(select(evaluations).where(evaluations.c.id == identity)).one_or_none()
+        if row is None or row.state != DRAFT:
+            return None
+        before = row.typed.get("photos", {})
+        after = {**before, check: [dict(photo) for photo in changed(tuple(before.get(check, ())))]}
+        after = {name: photos for name, photos in after.items() if photos}
+        return _written(connection, row, {**row.typed, "photos": after}, now, after != before)
 
 
 def save_sales_choices(

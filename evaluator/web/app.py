@@ -10,6 +10,7 @@ from werkzeug.exceptions import HTTPException
 from ..basis import show
 from ..papers.sales_story import lasting_sentence
 from ..store.folders import templates_folder
+from ..store.photos import MOST_BYTES as PHOTO_BYTES
 from ..wording import quotes as quote_words
 from ..wording import words
 from .calculators import calculators
@@ -20,6 +21,7 @@ from .choosing.renting import renting
 from .choosing.sales import sales
 from .looking.looks import looking
 from .looking.pages import pages
+from .looking.photos import ENVELOPE, photos
 from .looking.readings import readings
 from .looking.sheets import sheets
 from .quoting.after import after
@@ -44,7 +46,7 @@ HEADERS = {
     "Cross-Origin-Opener-Policy": "same-origin",
 }
 
-KEPT_BY_BROWSERS = {"static", "sheets.sheet"}
+KEPT_BY_BROWSERS = {"static", "sheets.sheet", "photos.photo"}
 
 log = logging.getLogger(__name__)
 
@@ -65,12 +67,14 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     app.jinja_env.globals.update(reading_picture=reading_picture)
     app.jinja_env.globals.update(lasting_sentence=lasting_sentence)
     app.extensions["evaluator"] = service
+    app.before_request(_room_for_photos)  # before the form is read for its token
     CSRFProtect(app)
     app.register_blueprint(pages)
     app.register_blueprint(calculators)
     app.register_blueprint(results)
     app.register_blueprint(looking)
     app.register_blueprint(sheets)
+    app.register_blueprint(photos)
     app.register_blueprint(readings)
     for blueprint in (quotes, quote_link, bench, second, after, own_hours, budget):
         app.register_blueprint(blueprint)
@@ -86,9 +90,14 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     return app
 
 
+def _room_for_photos() -> None:
+    if request.endpoint == "photos.add":
+        request.max_content_length = PHOTO_BYTES + ENVELOPE
+
+
 def _with_headers(response: Response) -> Response:
     response.headers.update(HEADERS)
-    if request.endpoint not in KEPT_BY_BROWSERS:
+    if request.endpoint not in KEPT_BY_BROWSERS or response.status_code >= 400:
         response.headers["Cache-Control"] = "no-store"
     return response
 

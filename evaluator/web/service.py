@@ -4,6 +4,7 @@ import json
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime
+from pathlib import Path
 from typing import Any
 
 from flask import current_app
@@ -89,6 +90,11 @@ class Service:
         """What was typed, parsed once a version."""
         rubric = self.rubric(kept.rubric)
         return self._read.of(_content(rubric, kept), lambda: Read(*case_of(rubric, kept.typed)))
+
+    @property
+    def photos_folder(self) -> Path:
+        """Where photos lie: beside the database."""
+        return Path(self.engine.url.database or ".").parent / "photos"
 
     def today(self) -> date:
         return date.fromisoformat(self.now()[:10])
@@ -186,6 +192,10 @@ def case_of(rubric: Rubric, typed: Mapping[str, Any]) -> tuple[Case, dict[str, t
         raw = raw_observation(answer) if name in rubric.checks and name not in wrong else None
         if raw is not None:
             observations.setdefault(name, []).append(raw)
+    for name, photos in typed.get("photos", {}).items():
+        if name in rubric.checks and name not in wrong:
+            seen = observations.setdefault(name, [{}])
+            seen[0] = {**seen[0], "photos": [photo["name"] for photo in photos]}
     case, problems = read_case(rubric, {**start_data(rubric, typed["start"]), "observations": observations})
     if case is None:
         raise RuntimeError("; ".join(str(problem) for problem in problems))

@@ -11,10 +11,17 @@ from evaluator.web.service import Service
 from tests.web.conftest import Client, check_headers
 
 # An example of every argument that a route takes; a route with a new one fails here until it has its example.
-ARGUMENTS = {"family": "violin", "filename": "app.css", "token": "no-such-token", "key": "000000000000", "number": 0}
+ARGUMENTS = {
+    "family": "violin",
+    "filename": "app.css",
+    "token": "no-such-token",
+    "key": "000000000000",
+    "number": 0,
+    "check": "purfling",
+}
 # There is none of these here: each must tell so; their own tests make one.
-NOT_HERE = ("/quotes/", "/q/", "/sales/0")
-NAMES = {"pages": "bridge", "calculators": "pitch", "sheets": "purfling"}
+NOT_HERE = ("/quotes/", "/q/", "/sales/0", "/photos/")
+NAMES = {"pages": "bridge", "calculators": "pitch", "sheets": "purfling", "photos": "0" * 64}
 KINDS = {"svg": "image/svg+xml"}
 
 

@@ -29,7 +29,8 @@ TAKEN = ("outcome", "reading", "unit", "tool", "note", "by", "at")
 class Look:
     """One look as the page shows it: the card, what was answered, and what is wrong with it.
 
-    `said`: the answer in words; `waits`: why the answer is not counted yet; `units` and `tools`: (value, words).
+    `said`: the answer in words; `waits`: why the answer is not counted yet; `units` and `tools`: (value, words);
+    `photos`: names of those that were taken.
     """
 
     card: Card
@@ -40,6 +41,7 @@ class Look:
     waits: str
     units: tuple[str, ...]
     tools: tuple[tuple[str, str], ...]
+    photos: tuple[str, ...]
 
     @property
     def check(self) -> Check:
@@ -160,6 +162,7 @@ def _page(rubric: Rubric, kept: Kept, at: str, just: str) -> str:
         looks=found,
         here=here,
         place=place if here is None else Place(here, _number(found, here), place.count, place.minutes_left),
+        photo_problem=request.args.get("photo", "")[:MOST_TEXT],
         just=next((look for look in found if look.check.check == just and look.answered), None),
         untold=[look for look in found if look.answered and not is_told(look.answer)],
     )
@@ -195,6 +198,7 @@ def _looks(rubric: Rubric, kept: Kept, checks: Sequence[Check]) -> list[Look]:
                 waits=(belief.postponed or "") if belief else "",
                 units=tuple(dict.fromkeys((check.measure.unit, *units))) if check.measure else (),
                 tools=tuple((tool, rubric.tools[tool].say) for tool in ordered),
+                photos=tuple(photo["name"] for photo in kept.typed.get("photos", {}).get(name, ())),
             )
         )
     return found

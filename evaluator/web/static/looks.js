@@ -110,7 +110,7 @@
       return;
     }
     const look = form.closest("section.look");
-    if (!look || !look.dataset.look || !button) return;
+    if (!look || !look.dataset.look || !button || button.hasAttribute("formaction")) return;
     event.preventDefault();
     const name = look.dataset.look;
     if (button.value === "later") { strip.hidden = true; visited(next(name) === name ? "" : next(name)); return; }
@@ -155,6 +155,28 @@
     line.hidden = !text;
     if (field) field.toggleAttribute("aria-invalid", Boolean(text));
   }
+
+  // A photo is sent as soon as it is chosen; without a net it waits on this phone like an answer.
+  for (const button of visit.querySelectorAll(".send-photo")) button.hidden = true;
+  visit.addEventListener("change", async (event) => {
+    const field = event.target;
+    if (!field.dataset.photo || !field.files.length) return;
+    const look = field.closest("section.look"), place = look.querySelector(".photos");
+    const picture = document.createElement("img");
+    picture.alt = "The photo that you took";
+    picture.src = URL.createObjectURL(field.files[0]);
+    place.append(picture);
+    await photosWaiting.add({ url: field.dataset.photo, file: field.files[0], by: by.value.trim() });
+    field.value = "";
+  });
+  photosWaiting.listen((url, problem) => {
+    const field = [...visit.querySelectorAll("[data-photo]")].find((one) => one.dataset.photo === url);
+    if (!field) return;
+    const look = field.closest("section.look"), line = look.querySelector(".photo-wrong");
+    line.textContent = problem;
+    line.hidden = !problem;
+    if (problem) look.querySelector(".photos img:last-of-type")?.remove();
+  });
 
   waiting.listen(({ left, offline, told, url, say }) => {
     const line = visit.querySelector(".waiting");

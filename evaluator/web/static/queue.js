@@ -63,3 +63,50 @@ const waiting = (() => {
   };
   return { add, read, settled, listen: (listener) => listeners.push(listener), writer };
 })();
+
+// Photos are too large for the list above: they wait in the browser's own database.
+const photosWaiting = (() => {
+  const listeners = [];
+  let sending = false;
+  const open = () => new Promise((done, failed) => {
+    const asked = indexedDB.open("photos that wait", 1);
+    asked.onupgradeneeded = () => asked.result.createObjectStore("photos", { autoIncrement: true });
+    asked.onsuccess = () => done(asked.result);
+    asked.onerror = () => failed(asked.error);
+  });
+  const run = async (mode, work) => {
+    const database = await open();
+    return new Promise((done, failed) => {
+      const asked = work(database.transaction("photos", mode).objectStore("photos"));
+      asked.onsuccess = () => { done(asked.result); database.close(); };
+      asked.onerror = () => { failed(asked.error); database.close(); };
+    });
+  };
+  async function post({ url, file, by }) {
+    const form = new FormData();
+    form.append("photo", file, "photo");
+    form.append("by", by);
+    form.append("csrf_token", document.querySelector("meta[name=csrf-token]").content);
+    const reply = await fetch(url, { method: "POST", body: form, headers: { Accept: "application/json" } });
+    if (reply.status >= 500 || reply.status === 403) throw new Error("later");
+    const told = await reply.json().catch(() => ({ problem: "The photo is too large. Send a smaller one." }));
+    for (const listener of listeners) listener(url, told.problem);
+  }
+  async function add(entry) {
+    try { await post(entry); } catch { await run("readwrite", (photos) => photos.add(entry)); }
+  }
+  async function send() {
+    if (sending || !window.indexedDB) return;
+    sending = true;
+    try {
+      for (const key of await run("readonly", (photos) => photos.getAllKeys())) {
+        await post(await run("readonly", (photos) => photos.get(key)));
+        await run("readwrite", (photos) => photos.delete(key));
+      }
+    } catch { /* still no net: they stay where they are */ }
+    sending = false;
+  }
+  window.addEventListener("online", send);
+  window.addEventListener("load", send);
+  return { add, send, listen: (listener) => listeners.push(listener) };
+})();

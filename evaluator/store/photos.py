@@ -1,0 +1,106 @@
+"""Photos beside the database, by the hash of their content: turned upright, shrunk, and without what a camera writes
+into them (place, device, time).
+
+A picture is believed only as far as it can be opened; whatever is kept was encoded anew.
+"""
+
+import hashlib
+import io
+import os
+import warnings
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from ..basis.message import Message, Messages, problem
+from ..basis.problem import Problem
+
+if TYPE_CHECKING:
+    from PIL import Image
+
+MOST_BYTES = 30_000_000
+MOST_PIXELS = 80_000_000  # a phone's largest; more is a bomb or a scan
+LONGEST_SIDE = 1600
+QUALITY = 84
+FORMATS = ("JPEG", "PNG", "WEBP", "HEIF", "AVIF", "GIF", "TIFF")
+HASH_LETTERS = 64
+
+MESSAGES: Messages = {
+    "photo.empty": Message("no photo was sent.", "Choose or take one, and send it again."),
+    "photo.too_large": Message("the file is larger than 30 MB.", "Send a smaller one, or take it at a lower setting."),
+    "photo.too_many_pixels": Message(
+        "the picture has more points than a phone's camera takes.", "Send a photo, or make it smaller first."
+    ),
+    "photo.unknown": Message("this is not a photo that can be opened.", "Send a JPEG, PNG, WebP or HEIC picture."),
+    "photo.broken": Message("the picture breaks off before its end.", "Take it or send it once more."),
+}
+
+
+def keep_photo(folder: Path, content: bytes) -> str | Problem:
+    """Keep a photo; gives its name (the SHA-256 of what is kept), or what is wrong with what was sent."""
+    if not content:
+        return problem(MESSAGES, "photo.empty", "the photo")
+    if len(content) > MOST_BYTES:
+        return problem(MESSAGES, "photo.too_large", "the photo")
+    shrunk = _shrunk(content)
+    if isinstance(shrunk, Problem):
+        return shrunk
+    name = hashlib.sha256(shrunk).hexdigest()
+    place = _place(folder, name)
+    if not place.exists():
+        place.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+        waiting = place.with_suffix(f".{os.getpid()}.part")
+        waiting.write_bytes(shrunk)
+        waiting.chmod(0o600)
+        waiting.replace(place)
+    return name
+
+
+def photo_path(folder: Path, name: str) -> Path | None:
+    """Where a kept photo lies; None where there is none of this name, or its file is gone."""
+    if len(name) != HASH_LETTERS or not set(name) <= set("0123456789abcdef"):
+        return None
+    place = _place(folder, name)
+    return place if place.is_file() else None
+
+
+def _place(folder: Path, name: str) -> Path:
+    return folder / name[:2] / f"{name}.jpg"
+
+
+def _shrunk(content: bytes) -> bytes | Problem:
+    """The photo upright, at most so long, as JPEG without metadata."""
+    import pillow_heif
+    from PIL import Image, ImageOps, UnidentifiedImageError
+
+    pillow_heif.register_heif_opener()
+    Image.init()
+    with warnings.catch_warnings():
+        warnings.simplefilter("error", Image.DecompressionBombWarning)
+        try:
+            picture = Image.open(io.BytesIO(content), formats=FORMATS)
+            if picture.width * picture.height > MOST_PIXELS:
+                return problem(MESSAGES, "photo.too_many_pixels", "the photo")
+            if picture.format == "JPEG":
+                picture.draft("RGB", (LONGEST_SIDE, LONGEST_SIDE))
+            upright = ImageOps.exif_transpose(picture)
+            upright.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
+            written = io.BytesIO()
+            _on_white(upright).save(written, "JPEG", quality=QUALITY, optimize=True)
+        except (Image.DecompressionBombWarning, Image.DecompressionBombError):
+            return problem(MESSAGES, "photo.too_many_pixels", "the photo")
+        except UnidentifiedImageError:
+            return problem(MESSAGES, "photo.unknown", "the photo")
+        except (OSError, ValueError, SyntaxError, EOFError):  # what Pillow raises on damaged files
+            return problem(MESSAGES, "photo.broken", "the photo")
+    return written.getvalue()
+
+
+def _on_white(picture: "Image.Image") -> "Image.Image":
+    """In plain colours: what is see-through becomes white paper."""
+    from PIL import Image
+
+    if picture.mode in {"RGBA", "LA", "PA"} or "transparency" in picture.info:
+        paper = Image.new("RGBA", picture.size, "white")
+        paper.alpha_composite(picture.convert("RGBA"))
+        picture = paper
+    return picture.convert("RGB")
