@@ -4,12 +4,16 @@ The usual run tries each law on the same hundred examples every time. `-m long` 
 `-m explore` runs them alone, on examples that nobody has tried; what it finds becomes a fixed case of the test.
 """
 
+import os
 import shutil
 from collections import Counter
 from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, settings
+
+# Each worker has a processor to itself; on small matrices more threads only wait for each other (25 times as long).
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 NEEDS_FILE = Path(__file__).parent / "needs.txt"
 SLOW = (HealthCheck.too_slow, HealthCheck.data_too_large)

@@ -178,12 +178,12 @@ def watched(file: str, out: Path) -> int:
     return 0
 
 
-def forked(work: list[Callable[[], int]], told: Callable[[int, str], None]) -> list[str]:
-    """What became of each piece of work, as many at once as there are processors, each in a fork of this process."""
+def forked(work: list[Callable[[], int]], told: Callable[[int, str], None], at_once: int) -> list[str]:
+    """What became of each piece of work, so many at once, each in a fork of this process."""
     found = [""] * len(work)
     waiting, running = list(range(len(work))), dict[int, tuple[int, float]]()
     while waiting or running:
-        while waiting and len(running) < (os.cpu_count() or 1):
+        while waiting and len(running) < at_once:
             index = waiting.pop(0)
             running[_fork(work[index])] = (index, time.monotonic() + MOST_SECONDS)
         pid, status = os.waitpid(-1, os.WNOHANG)
@@ -215,13 +215,17 @@ def _fork(work: Callable[[], int]) -> int:
         os._exit(code)
 
 
-def coverers(say: Callable[[str], None]) -> dict[tuple[str, int], list[str]]:
+def coverers(say: Callable[[str], None], at_once: int) -> dict[tuple[str, int], list[str]]:
     """By file and line of the core: the test files that run it, the quickest first."""
     folders = [ROOT / "tests" / name for name in TESTS]
     files = sorted(str(path.relative_to(ROOT)) for folder in folders for path in folder.rglob("test_*.py"))
     with tempfile.TemporaryDirectory() as folder:
         outs = [Path(folder) / f"{index}.json" for index in range(len(files))]
-        forked([lambda file=file, out=out: watched(file, out) for file, out in zip(files, outs, strict=True)], _quiet)
+        forked(
+            [lambda file=file, out=out: watched(file, out) for file, out in zip(files, outs, strict=True)],
+            _quiet,
+            at_once,
+        )
         rows = [json.loads(out.read_text("utf-8")) for out in outs]
     if failed := [file for file, row in zip(files, rows, strict=True) if row["code"] not in (0, 5)]:
         sys.exit("These fail as they are: " + ", ".join(failed))
@@ -243,6 +247,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(description="Put faults into the pure core and see whether the tests notice.")
     parser.add_argument("--count", type=int, default=300)
     parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--at-once", type=int, default=os.cpu_count() or 1, help="how many processes")
     parser.add_argument("packages", nargs="*", default=list(CORE), help="of evaluator; a module's path counts too")
     chosen = parser.parse_args()
     for name in LIBRARIES:
@@ -252,7 +257,7 @@ def main() -> None:
         sys.stdout.write(text + "\n")
         sys.stdout.flush()
 
-    by_line = coverers(say)
+    by_line = coverers(say, chosen.at_once)
     faults = drawn(tuple(chosen.packages), chosen.count, chosen.seed)
     work = [lambda fault=fault: _met(fault, by_line) for fault in faults]
     say(f"{len(faults)} faults, seed {chosen.seed}")
@@ -261,7 +266,7 @@ def main() -> None:
         if what != "killed":
             say(f"\n{what}: {faults[index].difference()}")
 
-    found = forked(work, told)
+    found = forked(work, told, chosen.at_once)
     killed: dict[str, list[bool]] = defaultdict(list)
     for fault, what in zip(faults, found, strict=True):
         killed[fault.path.relative_to(ROOT / "evaluator").parts[0]].append(what == "killed")

@@ -5,8 +5,6 @@ The library sums weighted columns and ranks rows; it knows nothing of checks, wo
 
 import numpy as np
 import pytest
-from pymcdm.helpers import rrankdata
-from pymcdm.methods import WSM
 
 from evaluator.assessment.scoring.draws import assess
 from evaluator.assessment.scoring.opinions import draw_shares, rank_acceptability
@@ -21,6 +19,8 @@ def as_it_is(column: np.ndarray, cost: bool = False) -> np.ndarray:
 
 
 def weighted_sum(values: np.ndarray, weights: np.ndarray) -> np.ndarray:
+    from pymcdm.methods import WSM  # slow to load
+
     return np.asarray(WSM(normalization_function=as_it_is)(values, weights, np.ones(values.shape[1])))
 
 
@@ -49,6 +49,8 @@ def test_the_score_is_a_weighted_sum() -> None:
 @pytest.mark.parametrize("concentration", [None, 40.0])
 def test_rank_acceptability(concentration: float | None) -> None:
     """Five candidates, four domains, 2,000 views: the library sums and ranks each view, and the ranks are counted."""
+    from pymcdm.helpers import rrankdata
+
     values = np.random.default_rng(11).uniform(0, 1, (5, 4))
     weights = draw_shares(list(SHARES.values()), 2000, 7, concentration)
     counted = np.zeros((5, 5))

@@ -4,6 +4,8 @@ The pages were read in excerpt; most are undated. A posted price is one shop's: 
 our list (shortest hours at the lowest rate to longest at the highest), and usual prices near the mean of our order.
 """
 
+from functools import cache
+
 import pytest
 
 from evaluator.estimate.extras import Paid, addition
@@ -15,6 +17,7 @@ from evaluator.rubric.model import Family
 from evaluator.store.folders import rubrics_folder
 
 
+@cache
 def prices_for(family: Family) -> Planner:
     rubric, problems = load_rubric(rubrics_folder(), family)
     shop, more = load_shop(rubrics_folder() / "shop.yaml")
@@ -23,12 +26,9 @@ def prices_for(family: Family) -> Planner:
     return Planner(PriceList(rubric, shop))
 
 
-PLANNERS: dict[Family, Planner] = {family: prices_for(family) for family in ("violin", "cello", "bow")}
-
-
 def whole_order(family: Family, job: str) -> Cost:
     """The job with all that it surely brings and the shared labour, on an order of its own."""
-    return addition(PLANNERS[family], Paid(frozenset(), frozenset()), job).cost
+    return addition(prices_for(family), Paid(frozenset(), frozenset()), job).cost
 
 
 @pytest.mark.parametrize(
@@ -45,7 +45,7 @@ def whole_order(family: Family, job: str) -> Cost:
     ],
 )
 def test_a_posted_price_lies_within_the_range_of_the_trade(family: Family, job: str, low: float, high: float) -> None:
-    found = PLANNERS[family].prices.trade_range(job)
+    found = prices_for(family).prices.trade_range(job)
     assert found is not None
     assert found[0] <= low
     assert high <= found[1]
@@ -72,7 +72,7 @@ def test_making_a_cheap_violin_playable_costs_what_is_posted() -> None:
     40, together 240. Ours is of this size at the low end, with plain parts.
     """
     ranges = [
-        PLANNERS["violin"].prices.trade_range(job)
+        prices_for("violin").prices.trade_range(job)
         for job in ("pegs_new_set", "strings_set", "bridge_new", "tailpiece_replace", "soundpost_new")
     ]
     assert all(found is not None for found in ranges)
@@ -83,7 +83,7 @@ def test_making_a_cheap_violin_playable_costs_what_is_posted() -> None:
 
 def test_a_new_bridge_at_45_to_60_is_within_the_range_of_the_trade() -> None:
     """Common practice, no source: a new bridge fitted for 45 to 60, at the low end of what shops ask."""
-    found = PLANNERS["violin"].prices.trade_range("bridge_new")
+    found = prices_for("violin").prices.trade_range("bridge_new")
     assert found is not None
     assert found[0] <= 45
     assert found[1] >= 60
@@ -92,7 +92,7 @@ def test_a_new_bridge_at_45_to_60_is_within_the_range_of_the_trade() -> None:
 def test_a_board_planed_with_new_strings_costs_what_is_posted() -> None:
     """cauer.com, trade-back policy, undated: planing and strings 90 to 240, on a cello 200 to 400."""
     for family, low, high in (("violin", 90.0, 240.0), ("cello", 200.0, 400.0)):
-        planing, strings = (PLANNERS[family].prices.trade_range(job) for job in ("fingerboard_plane", "strings_set"))
+        planing, strings = (prices_for(family).prices.trade_range(job) for job in ("fingerboard_plane", "strings_set"))
         assert planing is not None
         assert strings is not None
         assert planing[0] + strings[0] <= low * 1.1

@@ -28,7 +28,7 @@ UNPROVEN = {"memory", "scaled", "judged", "between_sizes", "weisshaar"}
 
 
 def read(path: str) -> RubricFile:
-    return RubricFile.model_validate(yaml.safe_load((rubrics_folder() / path).read_text(encoding="utf-8")))
+    return RubricFile.model_validate(yaml.load((rubrics_folder() / path).read_bytes(), yaml.CSafeLoader))
 
 
 FILES = ("body", "neck", "fingerboard", "bridge", "set_up", "bow")

@@ -8,10 +8,17 @@ import pytest
 
 from tests.papers.cases import FEW, evaluation_of, full, full_snapshot, rubric, snapshot_of
 
-SNAPSHOTS = (snapshot_of(FEW), full_snapshot("cello", "wanting", "4/4", 20), full_snapshot("violin", "sound", "4/4"))
+
+@pytest.fixture(params=["few", "wanting", "sound"])
+def snapshot(request: pytest.FixtureRequest) -> dict[str, Any]:
+    match request.param:
+        case "few":
+            return snapshot_of(FEW)
+        case "wanting":
+            return full_snapshot("cello", "wanting", "4/4", 20)
+    return full_snapshot("violin", "sound", "4/4")
 
 
-@pytest.mark.parametrize("snapshot", SNAPSHOTS, ids=["few", "wanting", "sound"])
 def test_three_levels_each_dearer_than_the_one_before(snapshot: dict[str, Any]) -> None:
     levels = snapshot["ambitions"]
     assert [one["name"] for one in levels] == ["safe", "standard", "recommended"]
@@ -25,7 +32,6 @@ def test_three_levels_each_dearer_than_the_one_before(snapshot: dict[str, Any]) 
     assert standard["p80"] == snapshot["plan"]["p80"]
 
 
-@pytest.mark.parametrize("snapshot", SNAPSHOTS, ids=["few", "wanting", "sound"])
 def test_the_steps_rise_and_tell_what_they_add_and_drop(snapshot: dict[str, Any]) -> None:
     steps = snapshot["budget"]["steps"]
     assert steps[0] == {
