@@ -49,6 +49,9 @@ class Totals:
         return self.labour_tax + self.parts_tax
 
 
+Charged = tuple[Money, Money, Money, Money, Money, Money, Money, Money]
+
+
 @dataclass(frozen=True, slots=True)
 class Effect:
     """What a no to one line changes: what falls with it, which shared labour stays and for whom, and what is saved."""
@@ -88,8 +91,14 @@ def standing(quote: Quote, answers: Answers) -> tuple[QuoteLine, ...]:
 
 def totals(quote: Quote, lines: Iterable[QuoteLine]) -> Totals:
     """The invoice of these lines."""
-    found, terms = tuple(lines), quote.terms
-    currency = terms.currency
+    found = tuple(lines)
+    charged = _charged(quote, found)
+    return Totals(*charged, _level(quote, found, charged[-1]))
+
+
+def _charged(quote: Quote, found: tuple[QuoteLine, ...]) -> Charged:
+    """The sums of an invoice in the order of `Totals`, without the level that takes thousands of draws."""
+    terms, currency = quote.terms, quote.terms.currency
     labour = total_of((line.labour for line in found), currency)
     parts = total_of((line.parts for line in found), currency)
     rush = labour.times(terms.rush).rounded()
@@ -100,9 +109,7 @@ def totals(quote: Quote, lines: Iterable[QuoteLine]) -> Totals:
     parts_tax = parts.times(terms.parts_tax).rounded()
     exact = labour + parts + rush + minimum + labour_tax + parts_tax
     total = exact.rounded(terms.rounding)
-    return Totals(
-        labour, parts, rush, minimum, labour_tax, parts_tax, total - exact, total, _level(quote, found, total)
-    )
+    return labour, parts, rush, minimum, labour_tax, parts_tax, total - exact, total
 
 
 def three_totals(quote: Quote) -> dict[str, Totals]:
@@ -127,7 +134,7 @@ def effect_of_no(quote: Quote, answers: Answers, job: str) -> Effect:
         for line in after
         if line.shared and _asks_for(_line(quote, job), line.job)
     )
-    saves = totals(quote, before).total - totals(quote, after).total
+    saves = _charged(quote, before)[-1] - _charged(quote, after)[-1]
     falls = tuple(line.say for line in gone if line.job != job)
     return Effect(job, falls, stays, saves, _words(_line(quote, job), falls, stays))
 
