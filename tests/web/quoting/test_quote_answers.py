@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from evaluator.quoting.answers import all_yes, standing
 from evaluator.store.quotes import find_by_number
 from evaluator.web.app import create_app
 from evaluator.web.service import Service
@@ -34,7 +35,7 @@ def test_what_is_charged_once_names_only_jobs_that_are_done(client: Client, serv
     page = client.get(path)
     kept = find_by_number(service.engine, "2026-0001")
     assert kept is not None
-    lines = kept.quote.lines
+    lines = standing(kept.quote, all_yes(kept.quote))
     users = {
         shared.say: [one for one in lines if any(shared.job in options for options in one.labours)]
         for shared in lines

@@ -71,6 +71,7 @@ def test_from_the_draft_to_before_and_after(open_tab: Callable[..., Tab], finish
     bench.get_by_role("link", name="More work was found").click()
     fits(bench)
     bench.get_by_label("What was found").fill("A peg hole is too wide for its new peg.")
+    bench.locator("details:not([open])", has_text="Bush one peg hole").locator("summary").click()
     bench.get_by_label("Bush one peg hole").check(force=True)
     bench.get_by_role("button", name="Make the second quote").click()
     agree_to_what_is_needed(phone, link_of(bench))
