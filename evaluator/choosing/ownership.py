@@ -135,9 +135,12 @@ def cost_of_owning(habits: Habits, prices: Prices, years: float = 5.0) -> Owners
 
 
 def service_dates(first: date, hours_a_year: float, shop: Shop, count: int = 4) -> tuple[date, ...]:
-    """The next services after `first`: by playing hours or by months, whichever is sooner."""
-    by_hours = shop.service_every_hours / hours_a_year * 365.25 if hours_a_year > 0 else float("inf")
-    days = min(by_hours, shop.service_every_months * DAYS_A_MONTH)
+    """The next services after `first`: by playing hours, at the latest after a year; by months where none are known."""
+    if hours_a_year > 0:
+        by_hours = shop.service_every_hours / hours_a_year * 365.25
+        days = min(by_hours, shop.service_at_latest_months * DAYS_A_MONTH)
+    else:
+        days = shop.service_every_months * DAYS_A_MONTH
     return tuple(first + timedelta(days=round(days * number)) for number in range(1, count + 1))
 
 

@@ -96,6 +96,7 @@ class Shop(Written):
     """A workshop's own figures. `is_default` marks the built-in guesses that a workshop replaces.
 
     A price in `job_prices` takes the place of the job's hours and parts; shared labour is charged beside it, once.
+    `service_every_months` is for who plays daily or does not say; nobody's comes later than `service_at_latest_months`.
     `part_prices` hold for every grade and family. `family_factor` multiplies labour beside each job's own factor.
     """
 
@@ -116,6 +117,7 @@ class Shop(Written):
     validity_days: Annotated[int, Field(strict=True, ge=1, le=365)] = 30
     service_every_hours: Positive = 200.0
     service_every_months: Positive = 6.0
+    service_at_latest_months: Positive = 12.0
     private_share_of_ready_value: Share = 0.80
     money_with_luthier_counts: Positive = 2.0
     price_guide: dict[Family, dict[Tier, tuple[PricePoint, ...]]] = Field(default_factory=dict)

@@ -104,7 +104,6 @@ ACCEPTED = [
     ("body_length", "violin", "4/4", 358, LUTHIER_1903),
     ("body_length", "violin", "3/4", 332, LUTHIER_1903),
     ("body_length", "violin", "1/2", 302, LUTHIER_1903),
-    ("body_length", "violin", "1/4", 297, LUTHIER_1903),
     ("string_length", "violin", "4/4", 330, MAYSON),
     ("nut_spacing", "violin", "4/4", 3 * 7 / 32 * 25.4, MAYSON),
     ("nut_height_high", "violin", "4/4", 0.3, MAYSON),
@@ -113,7 +112,6 @@ ACCEPTED = [
     ("bridge_height", "violin", "4/4", (1 + 3 / 8) * 25.4, MAYSON),
     ("bridge_thickness_top", "violin", "4/4", 1.5, MAYSON + ": a bare sixteenth"),
     ("string_length", "viola", "380 mm", 360, JAVS),
-    ("string_length", "viola", "405 mm", 359, JAVS),
     ("string_length", "viola", "405 mm", 375, JAVS),
     ("string_length", "viola", "420 mm", 370, JAVS),
     ("string_length", "viola", "420 mm", 380, JAVS),
@@ -134,6 +132,8 @@ ACCEPTED = [
 NOT_ACCEPTED = [
     ("body_length", "cello", "4/4", 770, LUTHIER_1903, "longer than any competition takes today", "760"),
     ("body_length", "cello", "3/4", 653, LUTHIER_1903, "a three-quarter cello was smaller then", "653"),
+    ("body_length", "violin", "1/4", 297, LUTHIER_1903, "it would nearly meet the half size", "297"),
+    ("string_length", "viola", "405 mm", 359, JAVS, "one measured viola; it had stretched the row", "359"),
     ("upper_bout", "violin", "4/4", 160.3, OLD_CREMONESE, "today's model is narrower in range", "Cremonese"),
     ("lower_bout", "violin", "4/4", 200, OLD_CREMONESE, "today's model is narrower in range", "Cremonese"),
     (

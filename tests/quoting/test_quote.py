@@ -187,6 +187,31 @@ def test_the_effect_of_a_no_is_said() -> None:
     assert found.saves == before - after
 
 
+def test_labour_that_only_a_recommended_line_brings_is_not_in_the_required_total() -> None:
+    """The large labour holds the small one, so both could serve the required line; it is charged the small one."""
+    rubric = rubric_of(
+        (
+            job_of("nut", (0.2, 0.4, 0.6), say="Lower the nut", shares=["strings"]),
+            job_of("post", (0.4, 0.6, 1.0), say="Fit a post", shares=["all_down"]),
+        ),
+        {"high": ("nut",), "dull": ("post",)},
+        (
+            shared_of("strings", (0.2, 0.3, 0.5), say="Strings down and up"),
+            shared_of("all_down", (0.4, 0.7, 1.2), say="Strings, bridge and post down and up", includes=["strings"]),
+        ),
+    )
+    found = assessment_of(
+        rubric, finding_of(rubric, "high"), finding_of(rubric, "dull", required=False, urgency="recommended"), count=50
+    )
+    work = estimate(rubric, case_of(rubric), found, shop_of())
+    quote = make_quote(rubric, shop_of(), work, "Q-1", ON)
+    assert isinstance(quote, Quote)
+    assert {line.job for line in quote.lines} == {"nut", "post", "strings", "all_down"}
+    assert {line.job for line in standing(quote, {"nut": "yes"})} == {"nut", "strings"}
+    assert {line.job for line in standing(quote, {"post": "yes"})} == {"post", "all_down"}
+    assert {line.job for line in standing(quote, {"nut": "yes", "post": "yes"})} == {"nut", "post", "all_down"}
+
+
 def test_a_no_to_what_a_line_cannot_do_without_takes_the_line_with_it() -> None:
     quote = quote_of()
     assert effect_of_no(quote, all_yes(quote), "check").falls == ("Fit a new bridge",)

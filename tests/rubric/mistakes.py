@@ -26,6 +26,19 @@ def _in(file: str, *cases: tuple[Any, ...]) -> tuple[Mistake, ...]:
     return tuple(Mistake(code, file, old, new, tuple(also)) for code, old, new, *also in cases)
 
 
+# The lengths of the sizes, so that rows can be held against their neighbours.
+LENGTHS = """\
+standards:
+  - standard: body_length
+    say: Length of the body
+    unit: mm
+    rows:
+      - {family: violin, size: [4/4], target: 355, high: 360, confidence: high, sources: [memory]}
+      - {family: violin, size: [3/4], target: 334, high: 340, confidence: high, sources: [memory]}
+      - {family: violin, size: [1/2], target: 310, high: 320, confidence: high, sources: [memory]}
+"""
+HALF = "      - {family: violin, size: [1/2], high: 380, target: 345, confidence: low, sources: [memory]}\n"
+
 FORM = _in(
     "violin",
     ("file.double_id", "- check: purfling", "- check: bridge_feet"),
@@ -182,6 +195,14 @@ STANDARDS = _in(
     ("standard.cannot_be_read", "at_least: 20, at_most: 90", "at_least: 70, at_most: 90"),
     ("standard.one_point", "    standard: {table: weight}", "    worth_at: {430: 1}\n    standard: {table: weight}"),
     ("standard.best_outside", "high: 430, target: 400", "high: 430, worth_at: {430: 0.5, 500: 1, 600: 0.2}"),
+    ("standard.rises", "standards:\n", LENGTHS, ("high: 400, target: 370", "high: 460, target: 440")),
+    ("standard.jumps", "standards:\n", LENGTHS, ("sizes: [4/4, 3/4]", "sizes: [4/4, 3/4, 1/2]"),
+     ("high: 430, target: 400", "low: 370, high: 430, target: 400"),
+     ("high: 400, target: 370", "high: 400, target: 347"),
+     ("examples:\n", HALF + "examples:\n")),
+    ("standard.surer_than_known", "standards:\n", LENGTHS,
+     ("high: 430, target: 400", "low: 370, high: 430, target: 400"),
+     ("high: 400, target: 370", "low: 362, high: 378, target: 370")),
 )  # fmt: skip
 JOBS = _in(
     "jobs",

@@ -16,13 +16,15 @@ ROOT = rubrics_folder()
 OVERLAYS = sorted((ROOT / "overlays").glob("*.yaml"))
 
 
-def evaluated(example: str, family: str, *overlays: str) -> Evaluation:
+def evaluated(example: str, family: str, *overlays: str, **answers: object) -> Evaluation:
     paths = [ROOT / "overlays" / f"{name}.yaml" for name in overlays]
     rubric, problems = load_rubric(ROOT, family, paths)
     assert rubric is not None, problems
     document, problems = parse_document((ROOT / "examples" / f"{example}.yaml").read_bytes(), example)
     assert document is not None, problems
-    case, problems = read_case(rubric, document.data, document)
+    given = document.data["observations"]
+    assert isinstance(given, dict)
+    case, problems = read_case(rubric, {**document.data, "observations": {**given, **answers}}, document)
     assert case is not None, problems
     shop, _ = load_shop(ROOT / "shop.yaml")
     assert shop is not None
@@ -54,10 +56,25 @@ def test_a_school_workshop_does_not_hold_looks_against_a_violin() -> None:
 
 
 def test_a_cello_specialist_walks_away_from_a_low_neck() -> None:
-    before = evaluated("cello_from_a_school", "cello")
-    after = evaluated("cello_from_a_school", "cello", "cello_specialist")
+    low = {"reading": "74.5 mm", "tool": "steel_rule"}
+    before = evaluated("cello_from_a_school", "cello", projection=low)
+    after = evaluated("cello_from_a_school", "cello", "cello_specialist", projection=low)
     assert before.verdict.test != 1
     assert (after.verdict.advice, after.verdict.test, after.verdict.stopped_by) == ("walk_away", 1, ("projection",))
+
+
+def test_a_cello_specialist_mends_a_neck_that_is_a_little_low() -> None:
+    """78 mm is raised or wedged, and stops nobody."""
+    after = evaluated("cello_from_a_school", "cello", "cello_specialist")
+    assert "projection" not in after.verdict.stopped_by
+
+
+def test_a_school_workshop_seals_a_mend_and_takes_plain_parts() -> None:
+    own = evaluated("student_violin_cut_corners", "violin")
+    school = evaluated("student_violin_cut_corners", "violin", "school_workshop")
+    assert {"retouch_repair", "retouch_close"} <= own.rubric.jobs.keys()
+    assert not {"retouch_repair", "retouch_close"} & school.rubric.jobs.keys()
+    assert {part.grade for part in school.rubric.jobs["strings_set"].parts} == {"plain"}
 
 
 def test_the_difference_is_told_in_words_with_whose_opinion_it_is() -> None:

@@ -11,6 +11,7 @@ from ...rubric.fitting import worth_left
 from ...rubric.model import WORTH_BY_CLASS, Check, Domain, Outcome, OutcomeClass, Tier, jobs_of
 from ...rubric.rubric import Limits, Rubric
 from ..model import MEETS, TOO_HIGH, TOO_LOW, Instrument
+from .slope import slope
 
 # Share of all instruments in a state that show an outcome of each class, shared out evenly among the outcomes of a
 # class. Judged, no source; only the ratio bad : good moves a cause, and it rises with the class: 0.19, 1.3, 12 and
@@ -91,8 +92,19 @@ def term_of(rubric: Rubric, check: Check, instrument: Instrument) -> Term:
         cause=check.cause if cause else None,
         prior=min(max(prior, PRIOR_BOUNDS[0]), PRIOR_BOUNDS[1]),
         limits=limits,
-        points=tuple((x, max(y, WORTH_BY_CLASS["acceptable"])) for x, y in points) if doubtful else points,
+        points=_points(check, limits, worth) if limits and not points else _no_fault(points, doubtful),
     )
+
+
+def _no_fault(points: Points, doubtful: bool) -> Points:
+    return tuple((x, max(y, WORTH_BY_CLASS["acceptable"])) for x, y in points) if doubtful else points
+
+
+def _points(check: Check, limits: Limits, worth: Sequence[float]) -> Points:
+    """The slope beyond the limits down to what the outcomes are worth; a side without an outcome loses nothing."""
+    known = dict(zip(check.outcomes, worth, strict=True))
+    within = known.get(MEETS, 1.0)
+    return slope(limits, known.get(TOO_LOW, within), within, known.get(TOO_HIGH, within))
 
 
 def _class_here(class_: OutcomeClass, doubtful: bool) -> OutcomeClass:

@@ -164,10 +164,14 @@ def _listing(block: b.Listing, at: Place) -> Sequence[Flowable]:
     ]
 
 
+LONGEST_CAUTION = 1200  # a rubric's text is no longer, so that each caution can stay whole on its page
+
+
 def _caution(block: b.CautionBlock, at: Place) -> Sequence[Flowable]:
     head = Paragraph("Caution" if len(block.texts) == 1 else "Cautions", at.styles["strong"])
     rows = [[head], *([Paragraph(plain(text), at.styles["body"])] for text in block.texts)]
-    table = Table(rows, colWidths=[at.width], spaceBefore=10, spaceAfter=4, splitInRow=1)
+    endless = max(map(len, block.texts), default=0) > LONGEST_CAUTION
+    table = Table(rows, colWidths=[at.width], spaceBefore=10, spaceAfter=4, splitInRow=int(endless))
     table.setStyle(
         TableStyle(
             [

@@ -11,6 +11,7 @@ from ...basis.problem import Problem, by_place
 from ..files.load import family_names, read_family_file, read_rubric, read_shop
 from ..files.sources import Sources, read_file, read_written
 from .everything import Told, check_folder, check_reading, check_rubric
+from .limits.sizes import MESSAGES as SIZES
 from .shop import shop_problems
 
 SHOP_KEYS = ("shop", "rates", "currency", "buying", "job_prices")
@@ -55,7 +56,9 @@ def _check_overlay(path: Path, document: Document, built_in: Path, sources: Sour
     names = [name for name in written.extends if name in known] or list(known[:1])
     before = {one for name in names for one in check_rubric(built_in, name).problems}
     told = _together(check_rubric(built_in, name, [path]) for name in names)
-    return Told(tuple(one for one in told.problems if one not in before), told.lines)
+    # A workshop may set one size its own way: that our rows for the others then stand apart is no mistake of ours.
+    ours = {one for one in told.problems if one.code in SIZES and one.place and one.place.file != document.name}
+    return Told(tuple(one for one in told.problems if one not in before | ours), told.lines)
 
 
 def _check_shop(path: Path, built_in: Path) -> Told:

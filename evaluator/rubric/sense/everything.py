@@ -17,11 +17,11 @@ from ..rubric import Rubric
 from .checks import check_slips
 from .fitting import fitting_slips
 from .jobs import job_slips
+from .limits.standards import standard_slips
 from .looks.safety import safety_slips
 from .making import making_slips
 from .messages import CATALOGUE
 from .slip import Slip
-from .standards import standard_slips
 from .whole import unused_slips, whole_slips
 
 

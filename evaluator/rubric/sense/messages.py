@@ -16,10 +16,11 @@ from ..files.sources import MESSAGES as SOURCES
 from .checks import MESSAGES as CHECKS
 from .fitting import MESSAGES as FITTING
 from .jobs import MESSAGES as JOBS
+from .limits.sizes import MESSAGES as SIZES
+from .limits.standards import MESSAGES as STANDARDS
 from .looks.safety import MESSAGES as SAFETY
 from .making import MESSAGES as MAKING
 from .shop import MESSAGES as SHOP
-from .standards import MESSAGES as STANDARDS
 from .whole import MESSAGES as WHOLE
 
 # Title of a chapter and its messages, from the form of the text to the sense of the whole.
@@ -32,7 +33,7 @@ CHAPTERS: tuple[tuple[str, Messages], ...] = (
     ("Names that lead nowhere", REFERENCE),
     ("Checks that make no sense", CHECKS),
     ("What may hurt an instrument", SAFETY),
-    ("Standards that make no sense", STANDARDS),
+    ("Standards that make no sense", {**STANDARDS, **SIZES}),
     ("Jobs that make no sense", JOBS),
     ("What a job is fit for", FITTING),
     ("Classes and signs of making that make no sense", MAKING),

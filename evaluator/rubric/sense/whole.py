@@ -110,6 +110,8 @@ def unused_slips(rubric: Rubric) -> Iterator[Slip]:
     cautions |= {name for one in rubric.part_prices.values() for name in one.cautions}
     shared = {name for job in jobs for name in job.shares}
     shared |= {name for one in rubric.shared_labour.values() for name in one.includes}
+    # What holds several others in one serves lists that do not tell them apart, so it may lie idle.
+    shared |= {name for name, one in rubric.shared_labour.items() if len(one.includes) > 1}
     used: tuple[tuple[str, str, Iterable[str | None]], ...] = (
         ("cause.unused", "causes", {check.cause for check in checks}),
         ("caution.unused", "cautions", cautions),

@@ -2,13 +2,14 @@
 
 from collections.abc import Iterator
 
-from ...basis.message import Message, Messages
-from ...basis.units import UNITS
-from ..model import Check, StandardRow, StandardTable
-from ..rubric import Rubric
-from .bounds import answers
-from .checks import RANK
-from .slip import Slip
+from ....basis.message import Message, Messages
+from ....basis.units import UNITS
+from ...model import Check, StandardRow, StandardTable
+from ...rubric import Rubric
+from ..bounds import answers
+from ..checks import RANK
+from ..slip import Slip
+from .sizes import size_slips
 
 MESSAGES: Messages = {
     "standard.none": Message("its reading is held to no standard.", "Name a table under standard:, or write limits."),
@@ -50,6 +51,7 @@ def standard_slips(rubric: Rubric) -> Iterator[Slip]:
     """Every slip in the tables, and in what checks say of their standards."""
     for table in rubric.standards.values():
         yield from _table_slips(rubric, table)
+        yield from size_slips(rubric, table)
     for check in rubric.checks.values():
         yield from _worth_at_slips(check)
         if check.standard is None:
