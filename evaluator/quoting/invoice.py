@@ -5,12 +5,9 @@ from dataclasses import dataclass
 from datetime import date
 
 from ..basis.money import Money
-from ..basis.problem import Problem
-from ..estimate.model import Estimate
-from ..rubric.rubric import Rubric
-from ..rubric.shop import Shop
 from .answers import Totals, three_totals
-from .quote import Terms, make_quote
+from .draft import Draft, quote_of
+from .quote import Terms
 
 ANY_DAY = date(2000, 1, 1)  # no sum hangs on the day
 
@@ -24,9 +21,9 @@ class Invoice:
     terms: Terms
 
 
-def invoice(rubric: Rubric, shop: Shop, work: Estimate) -> Invoice | None:
+def invoice(draft: Draft | None) -> Invoice | None:
     """The invoice of the planned work; None where there is no work at all."""
-    made = make_quote(rubric, shop, work, "", ANY_DAY)
-    if isinstance(made, Problem):
+    if draft is None:
         return None
+    made = quote_of(draft, "", ANY_DAY)
     return Invoice({line.job: line.price for line in made.lines}, three_totals(made)["required"], made.terms)

@@ -8,17 +8,18 @@ the catalogue's lean to the high side. A quote that was offered is never touched
 """
 
 import math
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from ..estimate.extras import addition, paid_by
-from ..estimate.model import Cost, Estimate, PlanLine
+from ..basis.money import money_of
+from ..estimate.model import Cost
 from ..estimate.pert import cost
-from ..estimate.plan import Planner
-from ..estimate.price import PriceList
+from ..estimate.price import Price, PriceList
 from ..rubric.model import Family, Job, ThreePoint
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
+from .draft import Draft
+from .quote import QuoteExtra, QuoteLine
 
 PRIOR_JOBS = 5.0  # a catalogue from memory is worth about five jobs of one's own; judged, no source
 
@@ -74,29 +75,45 @@ def with_own_hours(rubric: Rubric, shop: Shop, own: Mapping[str, Sequence[float]
     return replace(rubric, jobs=jobs), counts
 
 
-def repriced(work: Estimate, learnt_rubric: Rubric, shop: Shop, own_jobs: Collection[str]) -> Estimate:
-    """The same work with the lines and extras of these jobs at the learnt hours; no job is put in another's place.
-
-    Totals and draws stay the catalogue's: a quote adds up its lines itself.
+def at_own_hours(
+    draft: Draft, catalogue: Rubric, learnt_rubric: Rubric, shop: Shop, own_jobs: Mapping[str, int]
+) -> Draft:
+    """The same work with the lines and extras of these jobs moved by what the learnt hours make of the catalogue's, at
+    the shop's rates of today; no job is put in another's place. A draft in other money stays as it is.
     """
-    planner = Planner(PriceList(learnt_rubric, shop))
-    paid = paid_by([one.job for one in work.lines if one.job in planner.jobs], [o.job for o in work.lines if o.shared])
+    if draft.terms.currency != shop.currency:
+        return draft
+    was, now = PriceList(catalogue, shop), PriceList(learnt_rubric, shop)
 
-    def line(one: PlanLine) -> PlanLine:
-        if one.shared or one.job not in own_jobs:
+    def line(one: QuoteLine) -> QuoteLine:
+        before, after = (_price(prices, one.job, one.units) for prices in (was, now))
+        if one.shared or one.job not in own_jobs or before is None or after is None:
             return one
-        price = planner.price_of(one.job, one.units)
-        return replace(one, cost=price.whole, labour=price.labour, parts=price.used, hours_likely=price.hours_likely)
+        priced = _moved(one.cost, before.whole, after.whole)
+        hours = round(one.hours_likely + after.hours_likely - before.hours_likely, 4)
+        labour = money_of(priced.mean, draft.terms.currency) - one.parts
+        return replace(one, cost=priced, labour=labour, hours_likely=hours, own_jobs=own_jobs[one.job])
 
-    return replace(
-        work,
-        lines=tuple(line(one) for one in work.lines),
-        optional=tuple(line(one) for one in work.optional),
-        possible_extras=tuple(
-            replace(one, cost=addition(planner, paid, one.job).cost) if one.job in own_jobs else one
-            for one in work.possible_extras
-        ),
+    def extra(one: QuoteExtra) -> QuoteExtra:
+        before, after = _price(was, one.job), _price(now, one.job)
+        if one.job not in own_jobs or before is None or after is None:
+            return one
+        more = money_of(after.whole.mean - before.whole.mean, draft.terms.currency)
+        return replace(one, price=one.price + more)
+
+    return replace(draft, lines=tuple(map(line, draft.lines)), extras=tuple(map(extra, draft.extras)))
+
+
+def _price(prices: PriceList, job: str, units: int = 1) -> Price | None:
+    return prices.job(job, units) if job in prices.rubric.jobs else None
+
+
+def _moved(line: Cost, before: Cost, after: Cost) -> Cost:
+    """The line's range by the difference of the two, and never below nothing."""
+    points = (
+        max(0.0, getattr(line, key) + getattr(after, key) - getattr(before, key)) for key in ("low", "likely", "high")
     )
+    return cost(*points)
 
 
 def _reshaped(line: Cost, mean: float, sd: float) -> ThreePoint:

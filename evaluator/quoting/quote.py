@@ -9,8 +9,7 @@ import hashlib
 import json
 from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass, replace
-from datetime import date, timedelta
-from decimal import Decimal
+from datetime import date
 from typing import Any, Literal
 
 import numpy as np
@@ -18,15 +17,10 @@ import numpy as np
 from ..basis.message import Message, Messages, problem
 from ..basis.money import Money, Rounding, money_of
 from ..basis.problem import Problem
-from ..estimate.lines import MINIMUM
-from ..estimate.model import Cost, Estimate, PlanLine
+from ..estimate.model import Cost
 from ..estimate.pert import Draws
-from ..estimate.plan import Planner
-from ..estimate.price import PriceList
 from ..rubric.model import Urgency
-from ..rubric.rubric import Rubric
-from ..rubric.shop import Shop
-from .quote_parts import QuotePart, parts_of
+from .quote_parts import QuotePart
 
 State = Literal["draft", "offered", "agreed", "declined", "work_begun", "done", "superseded", "withdrawn"]
 Group = Literal["required", "recommended", "rest"]
@@ -57,7 +51,6 @@ LATER: Mapping[str, object] = {"belongs_to": None, "used": (), "hours_likely": 0
 MESSAGES: Messages = {
     "quote.move": Message("it is {now} and cannot become {then}.", "{advice}"),
     "quote.unknown_line": Message('there is no line "{job}" on it.', "Answer the lines that are on it."),
-    "quote.nothing_to_offer": Message("it has no line.", "Add work, or write a report instead."),
 }
 WORLDS = 4_000
 
@@ -166,37 +159,6 @@ class Quote:
         return hashlib.sha256(json.dumps(content, sort_keys=True, default=str).encode()).hexdigest()
 
 
-def make_quote(
-    rubric: Rubric,
-    shop: Shop,
-    work: Estimate,
-    number: str,
-    on: date,
-    about: str = "",
-    seed: int = 1,
-    *,
-    in_haste: bool = False,
-    own_jobs: Mapping[str, int] | None = None,
-) -> Quote | Problem:
-    """The estimate as a draft: required lines, what is recommended, the rest. `in_haste` adds the shop's rush share.
-
-    `own_jobs`: for each job whose hours in the rubric were learnt from the shop's own work, from how many.
-    """
-    planner = Planner(PriceList(rubric, shop))
-    lines = [quote_line(planner, line, "required", own_jobs) for line in work.lines if line.job != MINIMUM]
-    lines += [quote_line(planner, line, _group(line), own_jobs) for line in work.optional]
-    if not lines:
-        return problem(MESSAGES, "quote.nothing_to_offer", f"quote {number}")
-    extras = tuple(
-        QuoteExtra(one.job, one.say, one.chance, money_of(one.cost.mean, shop.currency), one.when, one.known)
-        for one in work.possible_extras
-    )
-    terms = _terms(shop, seed, shop.rush_share if in_haste else 0.0)
-    until = on + timedelta(days=shop.validity_days)
-    draft = Quote(number, on, until, about, tuple(lines), extras, terms, terms.minimum)
-    return replace(draft, ceiling=ceiling_of(draft))
-
-
 def moved(quote: Quote, to: State) -> Quote | Problem:
     """The quote in another state, or why it cannot go there."""
     if to in MOVES[quote.state]:
@@ -234,61 +196,8 @@ def _scaled(line: QuoteLine, rate: Mapping[str, float]) -> Cost:
     return Cost(cost.low * factor, cost.likely * factor, cost.high * factor, cost.mean * factor, cost.sd * factor)
 
 
-def _group(line: PlanLine) -> Group:
-    return "rest" if line.urgency in ("cosmetic", "can_wait") else "recommended"
-
-
-def quote_line(planner: Planner, line: PlanLine, group: Group, own_jobs: Mapping[str, int] | None = None) -> QuoteLine:
-    """A plan's line with its price in money, what it asks for, and its parts."""
-    currency = planner.prices.shop.currency
-    whole = money_of(line.cost.mean, currency)
-    labour = money_of(line.labour.mean, currency) if line.labour else whole
-    job = planner.jobs.get(line.job)
-    used = parts_of(planner.prices, planner, line)
-    return QuoteLine(
-        job=line.job,
-        say=line.say,
-        plain=line.plain,
-        shared=line.shared,
-        group=group,
-        urgency=line.urgency,
-        because=line.because,
-        forced_by=line.forced_by,
-        labour=labour,
-        parts=whole - labour,
-        cost=line.cost,
-        asks=tuple(tuple(sorted(options)) for options in planner.brings(line.job)) if job else (),
-        labours=tuple(tuple(sorted(options)) for options in planner.labour(line.job)) if job else (),
-        parts_named=tuple(part.named for part in used),
-        if_left=line.if_left,
-        warranty=job.warranty if job else None,
-        contact_first=line.contact_first,
-        cautions=line.cautions,
-        used=used,
-        hours_likely=round(line.hours_likely, 4),
-        units=line.units,
-        own_jobs=(own_jobs or {}).get(line.job, 0),
-    )
-
-
 def _as_before(content: Any) -> Any:
     """A record's values without the fields of `LATER` that hold their first value."""
     if isinstance(content, dict):
         return {name: _as_before(value) for name, value in content.items() if name not in LATER or value != LATER[name]}
     return [_as_before(one) for one in content] if isinstance(content, list | tuple) else content
-
-
-def _terms(shop: Shop, seed: int, rush: float) -> Terms:
-    return Terms(
-        shop=shop.shop,
-        currency=shop.currency,
-        labour_tax=shop.tax.labour,
-        parts_tax=shop.tax.parts,
-        rounding=shop.rounding,
-        minimum=Money(shop.minimum_charge.quantize(Decimal("0.01")), shop.currency),
-        rush=rush,
-        correlation=shop.labour_correlation,
-        seed=seed,
-        exclusions=shop.exclusions,
-        deposits=tuple((Money(one.from_total, shop.currency), one.share) for one in shop.deposits),
-    )

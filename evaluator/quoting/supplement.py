@@ -21,7 +21,8 @@ from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
 from .answers import Answers, standing, totals
 from .consent import Consent
-from .quote import OFF, STATE_WORDS, Quote, QuoteLine, Terms, ceiling_of, quote_line
+from .draft import quote_line
+from .quote import OFF, STATE_WORDS, Quote, QuoteLine, Terms, ceiling_of
 
 CENT = Decimal("0.01")
 MESSAGES: Messages = {

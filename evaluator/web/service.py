@@ -1,7 +1,7 @@
 """What every page needs: database, shop, rubrics, clock, and the way from typed answers to a result."""
 
 import json
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime
 from pathlib import Path
@@ -120,8 +120,8 @@ class Service:
 
 
 def _content(rubric: Rubric, kept: Kept) -> Key:
-    """What a case follows from: the rubric and what was typed."""
-    typed = {name: kept.typed.get(name, {}) for name in ("start", "answers", "sales")}
+    """What a case follows from: the rubric, and all that was typed but for what says only how it was asked and kept."""
+    typed = {name: value for name, value in kept.typed.items() if name not in ("stamps", "plan")}
     return rubric.hash, json.dumps(typed, sort_keys=True)
 
 
@@ -186,7 +186,20 @@ def problems_of(rubric: Rubric, answers: Mapping[str, Mapping[str, Any]]) -> dic
 
 def case_of(rubric: Rubric, typed: Mapping[str, Any]) -> tuple[Case, dict[str, tuple[Problem, ...]]]:
     """The case from what was typed, and the answers that cannot be read (kept as typed, not counted)."""
+    case, _ = _case_without(rubric, typed, ())
+    if case is not None:
+        return case, {}
     wrong = problems_of(rubric, typed["answers"])
+    case, problems = _case_without(rubric, typed, wrong)
+    if case is None:
+        raise RuntimeError("; ".join(str(problem) for problem in problems))
+    return case, wrong
+
+
+def _case_without(
+    rubric: Rubric, typed: Mapping[str, Any], wrong: Container[str]
+) -> tuple[Case | None, tuple[Problem, ...]]:
+    """The case from what was typed without the answers to these checks, or what cannot be read."""
     observations: dict[str, list[dict[str, Any]]] = {}
     for name, answer in _answers_in(typed):
         raw = raw_observation(answer) if name in rubric.checks and name not in wrong else None
@@ -196,10 +209,7 @@ def case_of(rubric: Rubric, typed: Mapping[str, Any]) -> tuple[Case, dict[str, t
         if name in rubric.checks and name not in wrong:
             seen = observations.setdefault(name, [{}])
             seen[0] = {**seen[0], "photos": [photo["name"] for photo in photos]}
-    case, problems = read_case(rubric, {**start_data(rubric, typed["start"]), "observations": observations})
-    if case is None:
-        raise RuntimeError("; ".join(str(problem) for problem in problems))
-    return case, wrong
+    return read_case(rubric, {**start_data(rubric, typed["start"]), "observations": observations})
 
 
 def _answers_in(typed: Mapping[str, Any]) -> Iterator[tuple[str, Mapping[str, Any]]]:

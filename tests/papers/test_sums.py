@@ -13,7 +13,8 @@ from evaluator.basis.show import money
 from evaluator.papers.printing.pdf import draw, report_pdf
 from evaluator.papers.quote_story import quote_paper
 from evaluator.quoting.answers import three_totals
-from evaluator.quoting.quote import Quote, make_quote
+from evaluator.quoting.draft import make_quote
+from evaluator.quoting.quote import Quote
 from evaluator.result.evaluation import Evaluation, evaluate
 from evaluator.result.json_form import read_result, to_json
 from evaluator.rubric.shop import Shop

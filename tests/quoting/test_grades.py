@@ -10,8 +10,9 @@ from evaluator.basis.money import Money
 from evaluator.basis.problem import Problem
 from evaluator.estimate.estimate import estimate
 from evaluator.quoting.answers import all_yes, standing, totals
+from evaluator.quoting.draft import make_quote
 from evaluator.quoting.grades import with_grades
-from evaluator.quoting.quote import Quote, State, make_quote
+from evaluator.quoting.quote import Quote, State
 from evaluator.quoting.records import from_data, quote_json, to_data
 from evaluator.rubric.model import PartPrice
 from tests.estimate.small import assessment_of, case_of, finding_of, job_of, rubric_of, shop_of, three

@@ -6,8 +6,8 @@ from hypothesis import strategies as st
 
 from evaluator.estimate.estimate import estimate
 from evaluator.estimate.pert import cost
-from evaluator.quoting.learning import PRIOR_JOBS, learnt, per_unit, repriced, with_own_hours
-from evaluator.quoting.quote import Quote, make_quote
+from evaluator.quoting.draft import draft_of, quote_of
+from evaluator.quoting.learning import PRIOR_JOBS, at_own_hours, learnt, per_unit, with_own_hours
 from evaluator.rubric.model import Job, ThreePoint
 from tests.estimate.small import assessment_of, case_of, finding_of, job_of, rubric_of, shop_of
 from tests.quoting.test_quote import ON
@@ -72,19 +72,23 @@ def test_own_hours_enter_the_plan_but_not_a_price_set_as_a_whole() -> None:
     assessment = assessment_of(rubric, finding_of(rubric, "high"), count=50)
     dearer, usual = (estimate(one, case_of(one), assessment, shop).mean for one in (found, rubric))
     assert dearer - usual == pytest.approx(85 * 0.1)
-    work = repriced(estimate(rubric, case_of(rubric), assessment, shop), found, shop, counts)
-    quote = make_quote(found, shop, work, "Q", ON, own_jobs=counts)
-    assert isinstance(quote, Quote)
+    draft = draft_of(rubric, shop, estimate(rubric, case_of(rubric), assessment, shop))
+    assert draft is not None
+    quote = quote_of(at_own_hours(draft, rubric, found, shop, counts), "Q", ON)
     assert [(line.job, line.own_jobs) for line in quote.lines] == [("nut", 5)]
     assert float(quote.lines[0].price.amount) == pytest.approx(dearer, abs=0.01)
+    assert quote.lines[0].hours_likely == pytest.approx(found.jobs["nut"].hours.likely, abs=1e-4)
+    elsewhere = shop.model_copy(update={"currency": "EUR"})
+    assert at_own_hours(draft, rubric, found, elsewhere, counts) == draft, "in other money hours of today say nothing"
 
 
 def test_own_hours_change_prices_and_never_the_work() -> None:
     rubric = rubric_of((job_of("own", (1, 1.5, 2)), job_of("other", (1.2, 1.7, 2.2))), {"high": ("own", "other")})
     shop, assessment = shop_of(), assessment_of(rubric, finding_of(rubric, "high"), count=50)
-    work = estimate(rubric, case_of(rubric), assessment, shop)
+    draft = draft_of(rubric, shop, estimate(rubric, case_of(rubric), assessment, shop))
+    assert draft is not None
     found, counts = with_own_hours(rubric, shop, {"own": (4.0,) * 20})
     assert [line.job for line in estimate(found, case_of(found), assessment, shop).lines] == ["other"]
-    after = repriced(work, found, shop, counts)
+    after = at_own_hours(draft, rubric, found, shop, counts)
     assert [line.job for line in after.lines] == ["own"]
-    assert after.lines[0].cost.mean > work.lines[0].cost.mean
+    assert after.lines[0].cost.mean > draft.lines[0].cost.mean

@@ -15,7 +15,8 @@ from evaluator.basis.problem import Problem
 from evaluator.estimate.estimate import estimate
 from evaluator.quoting.answers import all_yes, deposit, effect_of_no, standing, three_totals, totals, wrong_answers
 from evaluator.quoting.consent import Chain, agree, beyond, first_altered, head
-from evaluator.quoting.quote import MOVES, Quote, make_quote, moved
+from evaluator.quoting.draft import make_quote
+from evaluator.quoting.quote import MOVES, Quote, moved
 from evaluator.quoting.work_order import noted, work_order
 from tests.estimate.catalogues import random_catalogue
 from tests.estimate.small import assessment_of, case_of, finding_of, job_of, rubric_of, shared_of, shop_of

@@ -15,7 +15,8 @@ from evaluator.basis.problem import Problem
 from evaluator.estimate.estimate import estimate
 from evaluator.quoting.answers import all_yes, effect_of_no, standing, three_totals, totals
 from evaluator.quoting.consent import beyond
-from evaluator.quoting.quote import Quote, QuoteLine, make_quote, moved
+from evaluator.quoting.draft import make_quote
+from evaluator.quoting.quote import Quote, QuoteLine, moved
 from evaluator.quoting.records import from_data, to_data
 from evaluator.quoting.supplement import addable, held_lines, joint, make_supplement
 from evaluator.quoting.work_order import noted, with_more, work_order

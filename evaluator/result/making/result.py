@@ -7,6 +7,7 @@ what follows from it and is shown rather than judged by: the reasons and the bud
 
 from ...assessment.model import NextCheck
 from ...assessment.reasons.why import Trace
+from ...quoting.draft import draft_of
 from ...quoting.invoice import invoice
 from ...rubric.rubric import Rubric
 from ..evaluation import Evaluation
@@ -21,7 +22,8 @@ from .trails import cause_trail, check_trail
 def result_of(evaluation: Evaluation) -> Result:
     """The whole result; equal for equal arguments of `evaluate`."""
     case, rubric, found, plan = evaluation.case, evaluation.rubric, evaluation.assessment, evaluation.estimate
-    bill = invoice(rubric, evaluation.shop, plan)
+    draft = draft_of(rubric, evaluation.shop, plan, evaluation.seed)
+    bill = invoice(draft)
     trace = Trace(rubric, case, found)
     return Result(
         program=evaluation.program,
@@ -62,6 +64,7 @@ def result_of(evaluation: Evaluation) -> Result:
         with_possible_extras=work.with_extras(plan),
         uncured=dict(plan.uncured),
         budget=work.budget(evaluation),
+        quotable=draft,
         verdict=decision.verdict(evaluation),
         next_checks=tuple(_look(look, rubric) for look in evaluation.next_checks),
         visit=tuple(_look(look, rubric) for look in evaluation.visit),

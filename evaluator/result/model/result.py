@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from ...assessment.model import Purpose
+from ...quoting.draft import Draft
 from ...rubric.model import Channel, Domain, Looker
 from .decision import Verdict, Views
 from .instrument import Instrument, Part, RubricUsed, ShopUsed
@@ -27,7 +28,7 @@ class Result(Record):
     weight that was looked at, `usual_score` what such an instrument has before any look (None where not kept).
 
     `set_aside`: checks that were answered but do not apply, with the reason; `uncured`: findings that no job cures.
-    The last of `cautions` is the result's own.
+    `quotable` is the plan as a quote would have it, None without work. The last of `cautions` is the result's own.
     """
 
     format: int = FORMAT
@@ -61,6 +62,7 @@ class Result(Record):
     with_possible_extras: WithExtras
     uncured: Mapping[str, str]
     budget: Budget | None = None
+    quotable: Draft | None = None
     verdict: Verdict
     next_checks: tuple[Look, ...]
     visit: tuple[Look, ...]

@@ -9,11 +9,11 @@ from ...basis.message import Message, Messages, problem
 from ...basis.problem import Problem
 from ...quoting.answers import Answers
 from ...quoting.consent import How, first_wrong, head, wrong_names
+from ...quoting.draft import quote_of
 from ...quoting.grades import with_grades
-from ...quoting.learning import repriced
-from ...quoting.quote import Quote, make_quote
+from ...quoting.learning import at_own_hours
+from ...quoting.quote import Quote
 from ...quoting.records import quote_json, to_data
-from ...result.evaluation import evaluate
 from ...result.json_form import result_json
 from ...store.evaluations import DRAFT, Conflict, Kept, finish
 from ...store.quotes import KeptQuote, Offered, answer, find_quote, keep_draft, new_link, offer, quotes_of, redraft
@@ -27,8 +27,9 @@ quotes = Blueprint("quotes", __name__)
 MESSAGES: Messages = {
     "quote.not_finished": Message("it is not finished.", "Finish the evaluation; a quote needs figures that stay."),
     "quote.no_work": Message("nothing that was seen needs work.", "Look further, or write a report instead."),
-    "quote.other_figures": Message(
-        "prices or rubric have changed since it was finished.", "Look at it again from its page, then make the quote."
+    "quote.old_form": Message(
+        "it was finished before the work was kept as a quote needs it.",
+        "Look at it again from its page, then make the quote.",
     ),
 }
 CLASHES = ("consent.meanwhile", "consent.not_offered", "quote.move", "quote.no_draft", "quote.grade_late")
@@ -188,7 +189,7 @@ def pdf(content: bytes, name: str) -> Response:
 def _finished(kept: Kept) -> Kept | Conflict | None:
     """The open evaluation finished as its page showed it; None where there is no work to quote: then it stays open."""
     figures = service().result(kept)
-    if not figures.plan.lines and not figures.optional:
+    if figures.quotable is None:
         return None
     now = service().now()
     return finish(service().engine, kept.id, sent_version(), result_json(figures), figures.rubric.hash, now)
@@ -199,17 +200,20 @@ def _made(kept: Kept) -> Quote | Problem:
     where, form = kept.title or "The evaluation", request.form
     if kept.state == DRAFT or kept.snapshot is None:
         return problem(MESSAGES, "quote.no_work" if sent_version() else "quote.not_finished", where)
-    rubric, shop = service().rubric(kept.rubric), service().shop
-    before = service().result(kept)
-    found = evaluate(rubric, service().read(kept).case, shop, before.seed)
-    frozen = before.rubric.hash, before.shop.hash
-    if (rubric.hash, found.shop_hash) != frozen:
-        return problem(MESSAGES, "quote.other_figures", where)
-    learnt, counts = learnt_rubric(rubric, form.get("own") == "yes")
-    work = repriced(found.estimate, learnt, shop, counts)
-    on, about = date.fromisoformat(service().now()[:10]), form.get("about", "").strip()[:200]
-    haste = form.get("haste") == "yes"
-    return make_quote(learnt, shop, work, "", on, about, found.seed, in_haste=haste, own_jobs=counts)
+    draft, learnt = service().result(kept).quotable, form.get("own") == "yes"
+    if draft is None:
+        return problem(MESSAGES, "quote.old_form" if _has_work(kept) else "quote.no_work", where)
+    if learnt:
+        rubric = service().rubric(kept.rubric)
+        own, counts = learnt_rubric(rubric, True)
+        draft = at_own_hours(draft, rubric, own, service().shop, counts)
+    about, haste = form.get("about", "").strip()[:200], form.get("haste") == "yes"
+    return quote_of(draft, "", date.fromisoformat(service().now()[:10]), about, in_haste=haste)
+
+
+def _has_work(kept: Kept) -> bool:
+    found = service().result(kept)
+    return bool(found.plan.lines or found.optional)
 
 
 def _list_page(kept: Kept, wrong: tuple[str, ...] = ()) -> str:

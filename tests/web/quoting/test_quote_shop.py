@@ -7,6 +7,7 @@ from decimal import Decimal
 import pytest
 from sqlalchemy import text
 
+from evaluator.quoting.answers import three_totals
 from evaluator.rubric.shop import Shop
 from evaluator.store.engine import writing
 from evaluator.store.evaluations import create, find, save_answers
@@ -110,7 +111,7 @@ def test_an_evaluation_that_changed_meanwhile_is_not_finished(client: Client, se
     assert quotes_of(service.engine, identity) == ()
 
 
-def test_a_quote_needs_a_finished_evaluation_with_the_figures_of_now(
+def test_a_quote_needs_a_finished_evaluation_and_keeps_the_figures_of_then(
     client: Client, service: Service, draft: str, finished: str, taxed: Shop
 ) -> None:
     token = client.token()
@@ -118,5 +119,12 @@ def test_a_quote_needs_a_finished_evaluation_with_the_figures_of_now(
     assert "Red violin: it is not finished." in page.text
     dearer = replace(service, shop=taxed.model_copy(update={"minimum_charge": Decimal(31)}))
     other = Client(create_app(dearer, "a key for tests"))
-    page = other.send(other.get(f"/evaluations/{finished}/quotes"), status=422)
-    assert "prices or rubric have changed since it was finished." in page.text
+    other.send(other.get(f"/evaluations/{finished}/quotes"))
+    made = quotes_of(service.engine, finished)[-1].quote
+    client.send(client.get(f"/evaluations/{finished}/quotes"))
+    again = quotes_of(service.engine, finished)[-1].quote
+    assert (made.lines, made.terms, made.ceiling) == (again.lines, again.terms, again.ceiling)
+    kept = find(service.engine, finished)
+    assert kept is not None
+    bill = service.result(kept).plan.invoice
+    assert bill is not None and three_totals(made)["required"].total.amount == bill.total
