@@ -67,7 +67,7 @@ KEYS: Mapping[str, Mapping[str, str]] = {
         "how": "How to look, step by step.",
         "minutes": "How long one look takes.",
         "who": "Who can do it at least: student, teacher or luthier.",
-        "seen_by": "For each way of seeing, how often it shows what is there (0 to 1).",
+        "seen_by": "For each way of seeing, how often it shows what is there (0 to 1); two numbers for what hides.",
         "evidence_of": "What it tells about, domain by domain (0 to 3).",
         "cause": "Id of the one cause that makes it go wrong together with others.",
         "weight": "How much it counts (0 to 5): one number, or one for each tier.",
@@ -116,6 +116,11 @@ KEYS: Mapping[str, Mapping[str, str]] = {
         "units": "How many times at least it is there, and so how often the job is done.",
         "degree": "How much of it there is, as `degree_of` of the check says; jobs with limits ask for it.",
         "unsafe": "true where nobody tunes, plays or tightens until it is mended.",
+    },
+    "Sight": {
+        "there": "How often it shows that there is something, such as a crack.",
+        "not_there": "How often it shows that there is nothing, where there is nothing.",
+        "to_luthier": "How often a luthier sees that there is something; without it as often as anybody.",
     },
     "Measure": {
         "quantity": "What is measured: length, mass, angle, ratio and so on.",
@@ -302,6 +307,7 @@ BLOCKS: Mapping[str, str] = {
     "RubricFile": "A file",
     "Check": "A check",
     "Outcome": "An outcome of a check",
+    "Sight": "seen_by, for what hides",
     "Measure": "measure",
     "Count": "count",
     "Rate": "rate",

@@ -117,6 +117,17 @@ class Outcome(Written):
         return WORTH_BY_CLASS[found]
 
 
+class Sight(Written):
+    """How often a way of seeing shows what hides: `there` that there is something, `not_there` that there is nothing.
+
+    `to_luthier`: the first where a luthier looks. Sound outcomes are those where there is nothing.
+    """
+
+    there: Share
+    not_there: Share
+    to_luthier: Share | None = None
+
+
 class Measure(Written):
     """A reading: a physical quantity in a unit, with the tools it may be taken with, the usual one first."""
 
@@ -184,7 +195,7 @@ class Check(Written):
     how: tuple[Text, ...] = ()
     minutes: NotNegative = 1.0
     who: Looker = "student"
-    seen_by: dict[Channel, Share] = {}
+    seen_by: dict[Channel, Share | Sight] = {}
     evidence_of: dict[Domain, Annotated[float, Field(strict=True, ge=0, le=3)]] = {}
     cause: Id | None = None
     weight: Weight | Annotated[float, Field(strict=True, ge=0, le=5)] = 1.0

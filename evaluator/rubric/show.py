@@ -6,7 +6,7 @@ from textwrap import fill
 from ..basis.message import Message, Messages, problem
 from ..basis.problem import Problem, did_you_mean
 from ..basis.show import minutes, number, with_unit
-from .model import Check, Job, Outcome, StandardRow, ThreePoint, Weight, jobs_of
+from .model import Check, Job, Outcome, Sight, StandardRow, ThreePoint, Weight, jobs_of
 from .rubric import Rubric
 
 MESSAGES: Messages = {
@@ -93,8 +93,16 @@ def _taking_lines(check: Check) -> Iterator[str]:
         rate = check.rate
         yield from _lines("Rated", f"{rate.lowest} ({rate.low_means}) to {rate.highest} ({rate.high_means})")
     if check.seen_by:
-        shares = (f"{CHANNEL_WORDS[key]} {share * 100:.0f} %" for key, share in check.seen_by.items())
+        shares = (f"{CHANNEL_WORDS[key]} {_sight(one)}" for key, one in check.seen_by.items())
         yield from _lines("Shows what is there", ", ".join(shares))
+
+
+def _sight(one: float | Sight) -> str:
+    """'70 %', or of what hides '70 % (92 % to a luthier), and that there is nothing 97 %'."""
+    if isinstance(one, float):
+        return f"{one * 100:.0f} %"
+    luthier = f" ({one.to_luthier * 100:.0f} % to a luthier)" if one.to_luthier is not None else ""
+    return f"{one.there * 100:.0f} %{luthier}, and that there is nothing {one.not_there * 100:.0f} %"
 
 
 def _counting_lines(rubric: Rubric, check: Check) -> Iterator[str]:

@@ -19,7 +19,7 @@ JOBS = ({"job": "mend", "leaves": 0.95}, {"job": "patch", "leaves": 0.7})
 
 
 @st.composite
-def choice_checks(draw: Any, name: str, reliability: st.SearchStrategy[float], *, by_class: bool) -> dict[str, Any]:
+def choice_checks(draw: Any, name: str, reliability: st.SearchStrategy[Any], *, by_class: bool) -> dict[str, Any]:
     """A choice of two to four classes; `by_class`: chances and worths are the defaults, which rise with the class."""
     kept = sorted(draw(st.sets(st.integers(0, 3), min_size=2)))
     outcomes: dict[str, Any] = {}
@@ -34,7 +34,7 @@ def choice_checks(draw: Any, name: str, reliability: st.SearchStrategy[float], *
 
 
 @st.composite
-def measure_checks(draw: Any, name: str, reliability: st.SearchStrategy[float]) -> dict[str, Any]:
+def measure_checks(draw: Any, name: str, reliability: st.SearchStrategy[Any]) -> dict[str, Any]:
     """A length held to one or two limits, its worth by class or along the reading."""
     low = draw(st.floats(90, 100))
     high = low + draw(st.floats(1, 10))
@@ -56,7 +56,7 @@ def measure_checks(draw: Any, name: str, reliability: st.SearchStrategy[float]) 
     }
 
 
-def _common(draw: Any, name: str, reliability: st.SearchStrategy[float]) -> dict[str, Any]:
+def _common(draw: Any, name: str, reliability: st.SearchStrategy[Any]) -> dict[str, Any]:
     check = check_of(
         name,
         evidence_of=draw(st.dictionaries(st.sampled_from(DOMAINS), st.floats(0, 3), max_size=3)),
@@ -67,12 +67,15 @@ def _common(draw: Any, name: str, reliability: st.SearchStrategy[float]) -> dict
     return check | ({"cause": cause} if cause else {})
 
 
-ANY_SHARE = st.sampled_from((0.0, 1.0)) | st.floats(0, 1)
+ONE_SHARE = st.sampled_from((0.0, 1.0)) | st.floats(0, 1)
+# What hides: that there is something shows no more often than that there is nothing.
+SIGHTS = st.tuples(ONE_SHARE, ONE_SHARE).map(lambda two: {"there": min(two), "not_there": max(two)})
+ANY_SHARE: st.SearchStrategy[Any] = ONE_SHARE | SIGHTS
 
 
 @st.composite
 def rubrics(
-    draw: Any, reliability: st.SearchStrategy[float] = ANY_SHARE, *, by_class: bool = False, measured: bool = True
+    draw: Any, reliability: st.SearchStrategy[Any] = ANY_SHARE, *, by_class: bool = False, measured: bool = True
 ) -> Rubric:
     """A rubric of one to six checks."""
     checks = []

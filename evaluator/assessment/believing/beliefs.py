@@ -4,11 +4,12 @@ Unseen, they are q(k) = P(bad) P(k | bad) + P(good) P(k | good), with P(bad) of 
 seen elsewhere, or its own prior. Seen as o through a channel of reliability r, they are r [k = o] + (1 - r) q(k):
 exact Bayes for a channel that shows the truth with probability r and else one drawn from q. Several observations of
 one check are joined by the same rule: p(k) is proportional to q(k) times the product of r_j P_j(k) / q(k) + 1 - r_j.
+What hides shows more seldom than nothing does where there is nothing: there r_j is r_jk, the share for a true k.
 """
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from .causes import CauseState
 from .evidence import MOST_SURE, Evidence
@@ -108,13 +109,16 @@ def _shown(evidence: Evidence, q: tuple[float, ...]) -> tuple[tuple[float, ...],
     signs = evidence.signs
     if not signs:
         return (0.0,) * len(q), 1.0
-    if len(signs) == 1:
+    if len(signs) == 1 and signs[0].even:
         sign = signs[0]
         return tuple(sign.reliability * share for share in sign.outcomes), 1.0 - sign.reliability
-    sure = [min(sign.reliability, MOST_SURE) for sign in signs]
+    if len(signs) > 1:
+        signs = tuple(replace(sign, shows=tuple(min(share, MOST_SURE) for share in sign.shows)) for sign in signs)
     full = list(q)
-    for r, sign in zip(sure, signs, strict=True):
-        full = [f * (r * p / chance + 1.0 - r) for f, p, chance in zip(full, sign.outcomes, q, strict=True)]
+    missed = [1.0] * len(q)
+    for sign in signs:
+        full = [so_far * like for so_far, like in zip(full, sign.likelihoods(q), strict=True)]
+        missed = [so_far * (1.0 - share) for so_far, share in zip(missed, sign.shows, strict=True)]
     total = math.fsum(full)
-    rest = math.prod(1.0 - r for r in sure) / total
+    rest = min(missed) / total  # what is missed more often than this no longer hangs on the state, but counts in full
     return tuple(max(0.0, f / total - rest * chance) for f, chance in zip(full, q, strict=True)), rest

@@ -2,7 +2,8 @@
 
 Given its cause, checks are independent. A channel of reliability r shows the true outcome with probability r and
 otherwise one drawn at random, so an observation o has the likelihood r P(o | state) + (1 - r) P(o), with P(o) the
-mixture before any look; for several observations of one check it is the sum over its outcomes of the product of
+mixture before any look; with a reliability r_k for each outcome k, of what hides, r_o P(o | state) + P(o) times the
+sum of (1 - r_k) P(k | state). For several observations of one check it is the sum over its outcomes of the product of
 these. Bayes' rule then gives P(bad) in closed form, whatever the order of looking. So five cheap signs tell hardly
 more than two once P(bad) is near its end, and a clean inside tells much.
 """
@@ -54,7 +55,7 @@ def share_of(log_odds: float) -> float:
 def log_ratio(term: Term, evidence: Evidence) -> float:
     """How much the check's observations raise the log odds that its state is bad."""
     chance = term.mixed(term.prior)
-    if len(evidence.signs) == 1:
+    if len(evidence.signs) == 1 and evidence.signs[0].even:
         sign = evidence.signs[0]
         missed = (1.0 - sign.reliability) * _dot(sign.outcomes, chance)
         good = sign.reliability * _dot(sign.outcomes, term.if_good) + missed
@@ -62,8 +63,9 @@ def log_ratio(term: Term, evidence: Evidence) -> float:
         return math.log(bad / good) if good > 0 and bad > 0 else 0.0
     shown = [1.0] * len(chance)
     for sign in evidence.signs:
-        missed = (1.0 - sign.reliability) * _dot(sign.outcomes, chance)
-        shown = [s * (sign.reliability * p + missed) for s, p in zip(shown, sign.outcomes, strict=True)]
+        by_chance = _dot(sign.outcomes, chance)
+        likely = (r * p + (1.0 - r) * by_chance for r, p in zip(sign.shows, sign.outcomes, strict=True))
+        shown = [so_far * one for so_far, one in zip(shown, likely, strict=True)]
     good, bad = _dot(shown, term.if_good), _dot(shown, term.if_bad)
     return math.log(bad / good) if good > 0 and bad > 0 else 0.0
 

@@ -10,10 +10,10 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from ...basis.chance import normal_within
-from ...rubric.model import Check
+from ...rubric.model import Check, Looker
 from ...rubric.rubric import Rubric
 from ..model import CANNOT_TELL, Case, Observation, Reading
-from ..observing.relevance import reliability
+from ..observing.relevance import reliability, shows
 from ..observing.uncertainty import pooled, propagated
 from .terms import Term
 from .worth import Moments, worth_moments
@@ -36,10 +36,32 @@ class Value:
 
 @dataclass(frozen=True, slots=True)
 class Sign:
-    """One observation's word: with probability `reliability` the outcome is one of `outcomes` (probabilities)."""
+    """One observation's word: the true outcome k shows with probability `shows[k]`, and then is one of `outcomes`.
 
-    reliability: float
+    Both follow the check's outcomes; `outcomes` are probabilities that sum to 1. Most ways of seeing show all alike.
+    """
+
+    shows: tuple[float, ...]
     outcomes: tuple[float, ...]
+
+    @property
+    def even(self) -> bool:
+        """Whether every outcome shows alike."""
+        return len(set(self.shows)) == 1
+
+    @property
+    def reliability(self) -> float:
+        """How surely what was seen shows itself."""
+        if self.even:
+            return self.shows[0]
+        return math.fsum(share * chance for share, chance in zip(self.shows, self.outcomes, strict=True))
+
+    def likelihoods(self, chances: Sequence[float]) -> tuple[float, ...]:
+        """P(what was seen | k) over P(what was seen by chance): what misses shows one drawn from `chances`."""
+        return tuple(
+            share * seen / chance + 1.0 - share
+            for share, seen, chance in zip(self.shows, self.outcomes, chances, strict=True)
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,22 +138,28 @@ def _derived(rubric: Rubric, name: str, known: Mapping[str, Value]) -> Value | N
     return Value(result[0], result[1], min(value.reliability for value in inputs.values()))
 
 
-def evidence_of(check: Check, term: Term, observations: Sequence[Observation], value: Value | None) -> Evidence:
+def evidence_of(
+    check: Check,
+    term: Term,
+    observations: Sequence[Observation],
+    value: Value | None,
+    looker: Looker = "student",
+) -> Evidence:
     """The evidence for one check; an observation of reliability 0 says nothing and is left out."""
     signs = []
     for one in observations:
         if one.outcome is None or one.outcome == CANNOT_TELL or one.outcome not in term.outcomes:
             continue
-        share = reliability(check, one.seen_by)
-        if share > 0:
-            hit = term.outcomes.index(one.outcome)
-            signs.append(Sign(share, tuple(float(i == hit) for i in range(len(term.outcomes)))))
+        shown, hit = shows(check, one.seen_by, looker), term.outcomes.index(one.outcome)
+        if shown[hit] > 0:
+            signs.append(Sign(shown, tuple(float(i == hit) for i in range(len(term.outcomes)))))
     if value is None or value.reliability <= 0 or term.limits is None or not term.outcomes:
         return Evidence(tuple(signs), clash=_clash(signs, ())) if signs else NOTHING
     moments = _moments(term, value)
-    signs.append(Sign(value.reliability, tuple(one.share for one in moments)))
+    count = len(term.outcomes)
+    signs.append(Sign((value.reliability,) * count, tuple(one.share for one in moments)))
     others = [one for one in readings_of(check, observations)[1:] if one.reliability > 0]
-    signs += [Sign(one.reliability, tuple(part.share for part in _moments(term, one))) for one in others]
+    signs += [Sign((one.reliability,) * count, tuple(part.share for part in _moments(term, one))) for one in others]
     return Evidence(tuple(signs), value, moments, _clash(signs, (value, *others)))
 
 

@@ -43,9 +43,6 @@ def _is_seen(term: Term | None, evidence: Evidence | None, outcome: str) -> bool
     q = term.mixed(term.prior)
     likelihood = [1.0] * len(q)
     for sign in evidence.signs:
-        likelihood = [
-            so_far * (sign.reliability * share / chance + 1.0 - sign.reliability)
-            for so_far, share, chance in zip(likelihood, sign.outcomes, q, strict=True)
-        ]
+        likelihood = [so_far * one for so_far, one in zip(likelihood, sign.likelihoods(q), strict=True)]
     joint = [one * chance for one, chance in zip(likelihood, q, strict=True)]
     return joint[index] >= STANDS_IN_THE_WAY * sum(joint) > 0

@@ -6,9 +6,12 @@ better of the two now. Without a price it is the fall of the score's variance th
 meet an outcome that disqualifies, counted as the fall of the variance of a score that such an outcome brings to
 nought.
 
+Of a way of seeing that shows outcome k with probability r_k and else one drawn at random, outcome o comes up with
+P(o) (r_o + c), and then the mean is (r_o m_o + the sum over k of (1 - r_k) P(k) m_k) / (r_o + c), c the sum of
+(1 - r_k) P(k): with one r for all, r m_o + (1 - r) m.
+
 Both come from the assessment's worlds, grouped by the outcome of the check; what a look says of other checks through
-a cause is in there. One look is weighed at a time: two that only help together are worth more than is said here. A
-way of seeing of reliability r shows the group's mean r m_k + (1 - r) m.
+a cause is in there. One look is weighed at a time: two that only help together are worth more than is said here.
 """
 
 from collections.abc import Mapping, Sequence
@@ -21,7 +24,7 @@ from numpy.typing import NDArray
 from ...rubric.model import Channel, Check, Looker
 from ...rubric.rubric import Rubric
 from ..model import Assessment, Case
-from ..observing.relevance import reliability
+from ..observing.relevance import reliability, shows
 
 # An instrument with a reason to walk away is sold on for this share of what was asked. Judged, no source.
 LEFT_WHEN_DISQUALIFIED = 0.3
@@ -63,7 +66,7 @@ class Gain:
 
 def can_look(check: Check, looker: Looker, channel: Channel) -> bool:
     """Whether this person can do the check in this way of seeing; a channel that the rubric leaves out cannot."""
-    seen = not check.seen_by or check.seen_by.get(channel, 0.0) > 0.0
+    seen = not check.seen_by or (channel in check.seen_by and reliability(check, channel) > 0.0)
     return seen and _RANK[looker] >= _RANK[check.who]
 
 
@@ -83,13 +86,18 @@ def open_checks(rubric: Rubric, assessment: Assessment) -> tuple[str, ...]:
 class Told:
     """What the worlds tell of one check, before any way of seeing it.
 
-    `points` of score variance that its outcome explains; the chance that it disqualifies; `buying`: share of the
-    worlds and what buying gains on average, by outcome (None without stakes).
+    `outcomes`: the indices of those that any world has; `share` of the worlds and mean `score` of each. `points` of
+    score variance that they explain; `stop`, the variance that a disqualifying one would add, by its chance
+    `disqualifying`; `buying`: what buying gains on average, by outcome (None without stakes).
     """
 
+    outcomes: tuple[int, ...]
+    share: tuple[float, ...]
+    score: tuple[float, ...]
     points: float
+    stop: float
     disqualifying: float
-    buying: tuple[tuple[float, ...], tuple[float, ...]] | None
+    buying: tuple[float, ...] | None
 
 
 class Looks:
@@ -112,11 +120,17 @@ class Looks:
         found = []
         for name in checks:
             check, told = self.rubric.checks[name], self.told(name)
-            trust = reliability(check, channel) or reliability(check, "in_person")
-            money = 0.0 if told.buying is None else value_of_look(*told.buying, trust)
-            minutes = max(check.minutes, LEAST_MINUTES)
-            found.append(Gain(name, minutes, money, trust * trust * told.points, told.disqualifying))
+            sight = self._sight(check, channel)
+            shown = tuple(sight[k] for k in told.outcomes)
+            money = 0.0 if told.buying is None else value_of_look(*as_seen(told.share, told.buying, shown), 1.0)
+            points = told.points * share_shown(told.share, told.score, shown) + told.stop * min(shown) ** 2
+            found.append(Gain(name, max(check.minutes, LEAST_MINUTES), money, points, told.disqualifying))
         return tuple(found)
+
+    def _sight(self, check: Check, channel: Channel) -> tuple[float, ...]:
+        """How often each outcome shows in this way of seeing; what it cannot show is taken as seen in person."""
+        sight = shows(check, channel, self.case.looker)
+        return sight if any(sight) else shows(check, "in_person", self.case.looker)
 
     def told(self, name: str) -> Told:
         """What the worlds tell of a check."""
@@ -131,11 +145,10 @@ class Looks:
         chance = sum(assessment.beliefs[name].probability[outcome] for outcome in stops)
         # A world with such an outcome scores nought: the variance that this adds is p (1 - p) times the score squared.
         stop = chance * (1.0 - chance) * assessment.score.expected**2
-        points = explained_variance(groups_of(group, *self._score)) + stop
-        if self._buying is None:
-            return Told(points, chance, None)
-        by_outcome = groups_of(group, *self._buying)
-        return Told(points, chance, (by_outcome.share, steadied(by_outcome)))
+        score = groups_of(group, *self._score)
+        outcomes = tuple(k for k, count in enumerate(group.counts) if count)
+        buying = None if self._buying is None else steadied(groups_of(group, *self._buying))
+        return Told(outcomes, score.share, score.means, explained_variance(score), stop, chance, buying)
 
 
 def _with_moments(values: Floats) -> tuple[Floats, float, float]:
@@ -237,6 +250,26 @@ def steadied(groups: Groups) -> tuple[float, ...]:
         kept = max(0.0, 1.0 - noise / max(away * away, 1e-300))
         found.append(groups.whole + kept * away)
     return tuple(found)
+
+
+def as_seen(
+    share: Sequence[float], means: Sequence[float], shown: Sequence[float]
+) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Share and mean of what a look shows, by the outcome that it shows; `shown[k]` where k is the true one."""
+    missed = sum((1.0 - r) * part for r, part in zip(shown, share, strict=True))
+    mixed = sum((1.0 - r) * part * mean for r, part, mean in zip(shown, share, means, strict=True))
+    seen = tuple(part * (r + missed) for part, r in zip(share, shown, strict=True))
+    known = tuple(
+        (r * mean + mixed) / (r + missed) if r + missed > 0 else mean for r, mean in zip(shown, means, strict=True)
+    )
+    return seen, known
+
+
+def share_shown(share: Sequence[float], means: Sequence[float], shown: Sequence[float]) -> float:
+    """Share of the variance between the outcomes that a look still shows, 0..1: r squared with one r for all."""
+    whole = sum(part * mean for part, mean in zip(share, means, strict=True))
+    between = _between(share, means, whole)
+    return min(1.0, _between(*as_seen(share, means, shown), whole) / between) if between > 0 else min(shown) ** 2
 
 
 def value_of_look(share: Sequence[float], means: Sequence[float], reliability: float) -> float:

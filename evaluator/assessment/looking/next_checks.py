@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from ...rubric.model import Channel, Check, Looker
 from ..model import Case, NextCheck
+from ..observing.relevance import reliability
 from .information import MONEY, POINTS, Gain, Looks, Stakes, can_look, ranked
 
 __all__ = [
@@ -138,7 +139,8 @@ def questions_for_seller(looks: Looks, count: int = MOST_QUESTIONS) -> tuple[Que
 def _is_for_seller(check: Check, case: Case) -> bool:
     if check.seller_question is not None:
         return True
-    asked = not check.seen_by or check.seen_by.get("seller_statement", 0.0) > 0.0
+    seller: Channel = "seller_statement"
+    asked = not check.seen_by or (seller in check.seen_by and reliability(check, seller) > 0.0)
     return asked and not can_look(check, case.looker, case.seen_by)
 
 

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from ...basis.formula import Formula, Value
-from ...rubric.model import Check
+from ...rubric.model import Check, Looker, Sight
 from ...rubric.rubric import Rubric
 from ..model import CANNOT_TELL, MEETS, TOO_HIGH, TOO_LOW, Case, Observation
 
@@ -24,10 +24,31 @@ class Relevance:
     set_aside: Mapping[str, str]
 
 
-def reliability(check: Check, seen_by: str) -> float:
-    """Probability that this way of seeing shows the true outcome of the check."""
-    written: Mapping[str, float] = {str(channel): share for channel, share in check.seen_by.items()}
+def reliability(check: Check, seen_by: str, looker: Looker = "student") -> float:
+    """Probability that this way of seeing shows the true outcome of the check; of what hides, that it is there."""
+    sight = _sight(check, seen_by)
+    return sight if isinstance(sight, float) else _there(sight, looker)
+
+
+def shows(check: Check, seen_by: str, looker: Looker = "student") -> tuple[float, ...]:
+    """For each outcome in turn the probability that this way of seeing shows it where it is the true one.
+
+    One number for all of them, but for what hides: a crack is missed more often than one is seen where there is none.
+    """
+    sight = _sight(check, seen_by)
+    if isinstance(sight, float):
+        return (sight,) * len(check.outcomes)
+    there = _there(sight, looker)
+    return tuple(sight.not_there if one.class_ == "sound" else there for one in check.outcomes.values())
+
+
+def _sight(check: Check, seen_by: str) -> float | Sight:
+    written: Mapping[str, float | Sight] = {str(channel): one for channel, one in check.seen_by.items()}
     return written.get(seen_by, DEFAULT_RELIABILITY[seen_by])
+
+
+def _there(sight: Sight, looker: Looker) -> float:
+    return sight.to_luthier if looker == "luthier" and sight.to_luthier is not None else sight.there
 
 
 def best_observation(check: Check, observations: tuple[Observation, ...]) -> Observation | None:

@@ -3,12 +3,12 @@
 from collections.abc import Mapping
 
 from ...basis.show import chance, doubtful, number, with_unit
-from ...rubric.model import Check
+from ...rubric.model import Check, Looker
 from ...rubric.rubric import Rubric
 from ..believing.beliefs import Held
 from ..believing.causes import CauseState
 from ..model import CANNOT_TELL, Case, Observation
-from ..observing.relevance import best_observation, reliability
+from ..observing.relevance import best_observation, reliability, shows
 from ..scoring.findings import FAULTS
 
 SEEN_BY_WORDS = {
@@ -30,7 +30,7 @@ def because(rubric: Rubric, case: Case, held: Held, causes: Mapping[str, CauseSt
     """The sentences for one check."""
     check = rubric.checks[held.term.check]
     observations = case.observations.get(check.check, ())
-    found = [_observed(check, one) for one in observations]
+    found = [_observed(check, one, case.looker) for one in observations]
     if held.evidence.value is not None and check.formula is not None:
         value = held.evidence.value
         unit = held.term.limits.unit if held.term.limits else "ratio"
@@ -38,20 +38,31 @@ def because(rubric: Rubric, case: Case, held: Held, causes: Mapping[str, CauseSt
     if held.evidence.clash:
         found.append("Two of these do not agree; the more reliable counts for more.")
     if held.seen:
-        if held.rest > 0.02:
-            found.append(f"Taken as right to {number(100 * (1 - held.rest), 0)} %; the rest goes by what is usual.")
+        if all(sign.even for sign in held.evidence.signs):
+            right = 1 - held.rest
+        else:
+            right = max(zip(held.shown, held.probability, strict=True))[1]
+        if right < 0.98:
+            found.append(f"Taken as right to {number(100 * right, 0)} %; the rest goes by what is usual.")
         return tuple(found)
     if not found:
         found.append("Not looked at.")
     return (*found, _expected(rubric, case, held, causes))
 
 
-def _observed(check: Check, seen: Observation) -> str:
+def _observed(check: Check, seen: Observation, looker: Looker) -> str:
     if seen.outcome == CANNOT_TELL:
         return "Looked at, but it could not be told."
-    trust = number(100 * reliability(check, seen.seen_by), 0)
+    trust = _trust(check, seen, looker)
     way = READ_BY_WORDS[seen.seen_by] if check.measure and seen.reading else SEEN_BY_WORDS[seen.seen_by]
-    return f"{way}: {_answer(check, seen)} (reliable to {trust} %)."
+    return f"{way}: {_answer(check, seen)} (reliable to {number(100 * trust, 0)} %)."
+
+
+def _trust(check: Check, seen: Observation, looker: Looker) -> float:
+    """How often this way of seeing shows what was answered where it is so."""
+    if seen.outcome in check.outcomes:
+        return shows(check, seen.seen_by, looker)[list(check.outcomes).index(seen.outcome)]
+    return reliability(check, seen.seen_by, looker)
 
 
 def _answer(check: Check, seen: Observation) -> str:

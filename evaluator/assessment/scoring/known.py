@@ -43,7 +43,11 @@ def know(rubric: Rubric, case: Case) -> Known:
     values = values_of(rubric, case, found.counts)
     evidence = {
         term.check: evidence_of(
-            rubric.checks[term.check], term, case.observations.get(term.check, ()), values.get(term.check)
+            rubric.checks[term.check],
+            term,
+            case.observations.get(term.check, ()),
+            values.get(term.check),
+            case.looker,
         )
         for term in terms
         if term.check in case.observations or term.check in values

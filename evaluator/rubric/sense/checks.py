@@ -46,6 +46,10 @@ MESSAGES: Messages = {
         "the least, {low:g}, is not below the most, {high:g}.", "Write the smaller one first."
     ),
     "check.nobody": Message("nobody can do this check: every share under seen_by is 0.", "Say how it can be seen."),
+    "check.hides_nothing": Message(
+        "that there is nothing shows less often than that there is something.",
+        "Write one number, or make not_there the larger one.",
+    ),
     "check.no_tool": Message("nobody can do this check: it names no measuring tool.", "Name one under tools."),
     "check.no_time": Message("it takes no time.", "Write the minutes, for example 0.5."),
     "check.too_long": Message("{minutes:g} minutes is longer than a whole visit.", "Write what one look takes."),
@@ -231,8 +235,12 @@ def _coverage_slips(check: Check, low: int, high: int) -> Iterator[Slip]:
 
 
 def _looking_slips(check: Check) -> Iterator[Slip]:
-    if check.seen_by and not any(check.seen_by.values()):
+    sights = [one if isinstance(one, float) else one.there for one in check.seen_by.values()]
+    if check.seen_by and not any(sights):
         yield Slip("check.nobody", "checks", check.check, ("seen_by",), key=True)
+    for channel, sight in check.seen_by.items():
+        if not isinstance(sight, float) and sight.not_there < max(sight.there, sight.to_luthier or 0.0):
+            yield Slip("check.hides_nothing", "checks", check.check, ("seen_by", channel), key=True)
     if check.measure and not check.measure.tools:
         yield Slip("check.no_tool", "checks", check.check, ("measure",), key=True)
     if check.kind != "derived" and check.minutes == 0:
