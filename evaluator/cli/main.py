@@ -40,13 +40,19 @@ def cli() -> None:
     "--data", "data_folder", metavar="FOLDER", help="Where evaluations are kept instead of the user's data folder."
 )
 @click.option("--demo", is_flag=True, help="Start with invented example instruments.")
+@click.option("--phones", is_flag=True, help="Let phones of this room in, each by a code shown here as a QR code.")
+@click.option("--address", default="", metavar="URL", help="By which people outside reach it, as https://NAME.")
 @shop_option
-def serve(host: str, port: int, data_folder: str | None, demo: bool, shop: str | None) -> None:
+def serve(
+    host: str, port: int, data_folder: str | None, demo: bool, phones: bool, address: str, shop: str | None
+) -> None:
     """Start the service for the browser."""
+    from ..web.serve import Listening
     from ..web.serve import serve as run
 
     gc.enable()
-    run(host=host, port=port, data_folder=Path(data_folder) if data_folder else None, demo=demo, shop=shop_from(shop))
+    at = Listening(host, port, phones, address)
+    run(at, data_folder=Path(data_folder) if data_folder else None, demo=demo, shop=shop_from(shop))
 
 
 @cli.command()

@@ -69,3 +69,58 @@ choices = Table(
     Column("name", String(60), primary_key=True),
     Column("value", String(200), nullable=False),
 )
+
+# Who may come in. Tokens and codes are kept as SHA-256, passwords as Argon2; `left`, `withdrawn`, `used`: ISO times.
+people = Table(
+    "people",
+    metadata,
+    Column("id", String(16), primary_key=True),
+    Column("name", String(80), nullable=False, unique=True),
+    Column("role", String(16), nullable=False),
+    Column("password_hash", String(200), nullable=False),
+    Column("made", String(32), nullable=False),
+    Column("left", String(32)),
+)
+
+sessions = Table(
+    "sessions",
+    metadata,
+    Column("token_hash", String(64), primary_key=True),
+    Column("person", String(16), ForeignKey("people.id")),
+    Column("label", String(80), nullable=False),
+    Column("role", String(16), nullable=False),
+    Column("made", String(32), nullable=False),
+    Column("ends", String(32), nullable=False),
+    Column("withdrawn", String(32)),
+)
+
+codes = Table(
+    "codes",
+    metadata,
+    Column("code_hash", String(64), primary_key=True),
+    Column("role", String(16), nullable=False),
+    Column("ends", String(32), nullable=False),
+    Column("used", String(32)),
+)
+
+guest_links = Table(
+    "guest_links",
+    metadata,
+    Column("token_hash", String(64), primary_key=True),
+    Column("evaluation", String(16), ForeignKey("evaluations.id"), nullable=False, index=True),
+    Column("looks", JSON, nullable=False),
+    Column("label", String(80), nullable=False),
+    Column("made", String(32), nullable=False),
+    Column("ends", String(32), nullable=False),
+    Column("withdrawn", String(32)),
+)
+
+deeds = Table(
+    "deeds",
+    metadata,
+    Column("id", Integer, primary_key=True),
+    Column("at", String(32), nullable=False),
+    Column("who", String(80), nullable=False),
+    Column("what", String(80), nullable=False),
+    Column("about", String(200), nullable=False),
+)

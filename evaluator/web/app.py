@@ -10,6 +10,7 @@ from werkzeug.exceptions import HTTPException
 from ..basis import show
 from ..papers.sales_story import lasting_sentence
 from ..store.folders import templates_folder
+from ..store.people import SESSION_HOLDS
 from ..store.photos import MOST_BYTES as PHOTO_BYTES
 from ..wording import quotes as quote_words
 from ..wording import words
@@ -24,6 +25,11 @@ from .looking.pages import pages
 from .looking.photos import ENVELOPE, photos
 from .looking.readings import readings
 from .looking.sheets import sheets
+from .people.doors import hang_doors
+from .people.guests import guests, invitations
+from .people.limits import limiter
+from .people.sign_in import people
+from .people.team import team
 from .quoting.after import after
 from .quoting.bench import bench
 from .quoting.customer import quote_link
@@ -61,12 +67,17 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
         WTF_CSRF_TIME_LIMIT=None,
         SESSION_COOKIE_SAMESITE="Lax",
         SESSION_COOKIE_HTTPONLY=True,
+        SESSION_COOKIE_SECURE=service.house.address.startswith("https://"),
+        PERMANENT_SESSION_LIFETIME=SESSION_HOLDS,
+        RATELIMIT_HEADERS_ENABLED=False,
     )
     app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
     app.jinja_env.globals.update(show=show, words=words, quote_words=quote_words, picture=picture)
     app.jinja_env.globals.update(reading_picture=reading_picture)
     app.jinja_env.globals.update(lasting_sentence=lasting_sentence)
     app.extensions["evaluator"] = service
+    hang_doors(app)
+    limiter.init_app(app)
     app.before_request(_room_for_photos)  # before the form is read for its token
     CSRFProtect(app)
     app.register_blueprint(pages)
@@ -75,6 +86,8 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     app.register_blueprint(looking)
     app.register_blueprint(sheets)
     app.register_blueprint(photos)
+    for blueprint in (people, team, invitations, guests):
+        app.register_blueprint(blueprint)
     app.register_blueprint(readings)
     for blueprint in (quotes, quote_link, bench, second, after, own_hours, budget):
         app.register_blueprint(blueprint)
@@ -104,8 +117,10 @@ def _with_headers(response: Response) -> Response:
 
 _SAID = {
     400: ("This page could not read what was sent", "Go back, look at what you typed, and send it again."),
+    403: ("This page is not yours to see", "Sign in, or ask the owner to open it to you."),
     404: ("There is no such page", "Go to the front page and choose from there."),
     405: ("This page does not take that", "Go back and use the buttons of the page."),
+    429: ("That were many tries", "Wait a minute, then try once more."),
     413: ("That is too much for one page", "Shorten your notes and send it again."),
 }
 

@@ -3,9 +3,12 @@
 import logging
 import os
 import secrets
+import socket
 import sys
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
+from urllib.parse import urlsplit
 
 import click
 
@@ -14,10 +17,14 @@ from ..rubric.shop import Shop
 from ..store.engine import open_database
 from ..store.evaluations import create, newest
 from ..store.folders import rubrics_folder
+from ..store.people import everybody, make_code
 from .app import create_app
+from .people.house import LOCAL, House
 from .service import Service
 
 THREADS = 8
+LOOPBACK = frozenset({"127.0.0.1", "localhost", "::1"})
+ANY = frozenset({"0.0.0.0", "::", ""})
 APP_FOLDER = "bowed-evaluator"
 FEWEST_ANSWERS = 8
 LEADING = ("good_body_raw_set_up", "student_violin_cut_corners", "old_trade_violin_honest_wear")
@@ -82,18 +89,68 @@ def demo_files() -> list[Path]:
     return sorted(paths, key=lambda path: -LEADING.index(path.stem) if path.stem in LEADING else -len(LEADING))
 
 
-def serve(host: str, port: int, data_folder: Path | None, demo: bool, shop: Shop) -> None:
+def house_of(host: str, port: int, phones: bool, address: str) -> House:
+    """How the service stands open: to this computer alone, or behind a door where others can reach it."""
+    if host in LOOPBACK and not phones:
+        return House(open_=True, address=f"http://{host}:{port}")
+    here = own_address() if host in ANY else host
+    found = address or f"http://{here}:{port}"
+    named = {urlsplit(found).hostname or here, here, host}
+    return House(open_=False, hosts=LOCAL | named, address=found, reachable=True)
+
+
+def own_address() -> str:
+    """This computer's address in its network: the one it would send from. Nothing is sent to find out."""
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        try:
+            probe.connect(("10.255.255.255", 1))
+        except OSError:
+            return "127.0.0.1"
+        return str(probe.getsockname()[0])
+
+
+def greet(service: Service) -> None:
+    """How to come in, on standard error: the owner's own link, and a QR code for the first phone."""
+    import segno
+
+    def link(role: str) -> str:
+        return service.house.link(f"/in?code={make_code(service.engine, role, service.now())}")
+
+    if not everybody(service.engine):
+        click.echo(f"You, the owner, come in here (once, within 20 minutes): {link('owner')}", err=True)
+    phone = link("phone")
+    click.echo(f"A phone in this room comes in here, once, or points its camera at the square: {phone}", err=True)
+    segno.make(phone, error="l").terminal(out=sys.stderr, compact=True)
+
+
+@dataclass(frozen=True, slots=True)
+class Listening:
+    """Where the service listens, and by which address it is known outside; `phones`: let those in the room in."""
+
+    host: str = "127.0.0.1"
+    port: int = 8765
+    phones: bool = False
+    address: str = ""
+
+
+def serve(at: Listening, data_folder: Path | None, demo: bool, shop: Shop) -> None:
     """Serve until it is stopped; the address goes to standard error."""
     from waitress.server import create_server
 
     folder = data_folder or user_data_folder()
+    host = "0.0.0.0" if at.phones and at.host in LOOPBACK else at.host
     service = Service(open_database(folder / ("demo.sqlite" if demo else "evaluations.sqlite")), shop)
     if demo:
         load_demo(service)
     for family in service.families():  # read before the address is told, so that the first page comes at once
         service.rubric(family)
+    service.house = house_of(host, at.port, at.phones, at.address)
     app = create_app(service, secret_key(folder))
     logging.getLogger("waitress").setLevel(logging.ERROR)
-    server = create_server(app, host=host, port=port, threads=THREADS)
-    click.echo(f"Open http://{host}:{server.effective_port}/ in a browser. Stop with Ctrl+C.", err=True)
+    server = create_server(app, host=host, port=at.port, threads=THREADS)
+    if at.port == 0:
+        service.house = house_of(host, server.effective_port, at.phones, at.address)
+    click.echo(f"Open {service.house.address}/ in a browser. Stop with Ctrl+C.", err=True)
+    if not service.house.open_:
+        greet(service)
     server.run()

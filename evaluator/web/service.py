@@ -26,6 +26,7 @@ from ..store.evaluations import Kept
 from ..store.folders import rubrics_folder
 from ..store.known_sales import revision, whole_book
 from ..valuation.sales.sales_book import SalesBook
+from .people.house import House
 from .remembered import Remembered
 
 MOST_RESULTS = 64
@@ -60,6 +61,7 @@ class Service:
     engine: Engine
     shop: Shop
     now: Callable[[], str] = utc_now
+    house: House = field(default_factory=House)
     _rubrics: Remembered[str, Rubric] = field(default_factory=lambda: Remembered(MOST_READ))
     _read: Remembered[Key, Read] = field(default_factory=lambda: Remembered(MOST_READ))
     _evaluations: Remembered[Key, Evaluation] = field(default_factory=lambda: Remembered(MOST_EVALUATED))

@@ -58,62 +58,95 @@ def _in_two(text: str) -> tuple[str, str]:
     return (first + "." if stop else first), rest
 
 
+@dataclass(frozen=True, slots=True)
+class Ways:
+    """Where a page of looks leads: the addresses that take an answer, a list of answers, and a photo of a check.
+
+    `guest`: how a guest with a private link calls herself; empty for those at home, who may also go elsewhere.
+    """
+
+    look: str
+    answers: str
+    guest: str = ""
+
+
+def _home(identity: str) -> Ways:
+    return Ways(url_for("looking.looks", identity=identity), url_for("looking.answers", identity=identity))
+
+
 @looking.get("/evaluations/<identity>/looks")
 def looks(identity: str) -> View:
     """The looks of this visit, at the named one or where to go on."""
     kept = kept_or_404(identity)
     if kept.state != DRAFT:
         return redirect(url_for("results.result", identity=identity))
-    return _page(service().rubric(kept.rubric), kept, request.args.get("at", ""), request.args.get("kept", ""))
+    at, just = request.args.get("at", ""), request.args.get("kept", "")
+    return looks_page(service().rubric(kept.rubric), kept, plan_of(kept), _home(identity), at, just)
 
 
 @looking.post("/evaluations/<identity>/looks")
 def answered(identity: str) -> View:
     """Keep one answer, or take it back, and go on; without JavaScript."""
     kept = kept_or_404(identity)
-    rubric = service().rubric(kept.rubric)
-    plan = plan_of(kept) if kept.state == DRAFT else Plan((), "in_person")
-    check = rubric.checks.get(request.form.get("check", ""))
-    if request.form.get("go") == "more":
+    if request.form.get("go") == "more" and kept.state == DRAFT:
         more(kept)
         return redirect(url_for("looking.looks", identity=identity))
-    if check is None:
-        return redirect(url_for("looking.looks", identity=identity))
+    plan = plan_of(kept) if kept.state == DRAFT else Plan((), "in_person")
+    return take_answer(kept, plan, _home(identity), writer())
+
+
+def take_answer(kept: Kept, plan: Plan, ways: Ways, who: str) -> View:
+    """Keep the one answer of a sent form, or take it back, and go on to the next look."""
+    rubric = service().rubric(kept.rubric)
+    check = rubric.checks.get(request.form.get("check", ""))
+    if check is None or (ways.guest and check.check not in plan.looks):
+        return redirect(ways.look)
     go = request.form.get("go", "")
     if go == "later":
-        return redirect(url_for("looking.looks", identity=identity, at=_behind(rubric, kept, plan, check)))
+        return redirect(f"{ways.look}?at={_behind(rubric, kept, plan, check)}")
     answer = answers_from([check], checks_form(rubric, [check])()).get(check.check, {}) if go != "undo" else {}
-    sent = _sent(rubric, kept, plan, [{"check": check.check, "answer": answer}], writer())
+    if answer and ways.guest:
+        answer["by"], answer["at"] = ways.guest, service().now()
+    sent = send(rubric, kept, plan, [{"check": check.check, "answer": answer}], who)
     if sent is None:
         return finished_page(rubric, kept, {check.check: answer})
-    kept = kept_or_404(identity)
+    kept = kept_or_404(kept.id)
     if go == "undo" or sent[0]["problem"]:
-        page = _page(rubric, kept, check.check, "")
+        page = looks_page(rubric, kept, plan, ways, check.check, "")
         return (page, 422) if sent[0]["problem"] else page
-    there = _behind(rubric, kept, plan, check)
-    return redirect(url_for("looking.looks", identity=identity, at=there, kept=check.check))
+    return redirect(f"{ways.look}?at={_behind(rubric, kept, plan, check)}&kept={check.check}")
 
 
 @looking.post("/evaluations/<identity>/looks/answers")
 def answers(identity: str) -> tuple[dict[str, Any], int]:
     """Answers from a phone, in the order in which they were given; each is told kept, kept beside, or not readable."""
     kept = kept_or_404(identity)
-    body = request.get_json(silent=True)
-    given = body.get("sent") if isinstance(body, dict) else None
+    return take_answers(kept, Plan.read(kept.typed) or Plan((), "in_person"), "", "")
+
+
+def take_answers(kept: Kept, plan: Plan, guest: str, who: str) -> tuple[dict[str, Any], int]:
+    """Keep a list of answers sent as JSON; a `guest` answers by her name and only what the plan holds."""
+    sent_body = request.get_json(silent=True)
+    body = sent_body if isinstance(sent_body, dict) else {}
+    given = body.get("sent")
     if not isinstance(given, list) or len(given) > MOST_SENT or not all(isinstance(one, dict) for one in given):
         return {"say": "This could not be read. Reload the page and answer once more."}, 400
     rubric = service().rubric(kept.rubric)
-    who = str(body.get("writer", ""))[:32] if isinstance(body, dict) else ""
-    plan = Plan.read(kept.typed) or Plan((), "in_person")
-    told = _sent(rubric, kept, plan, given, who)
+    if guest:
+        given = [{**one, "answer": _by(one.get("answer"), guest)} for one in given if one.get("check") in plan.looks]
+    told = send(rubric, kept, plan, given, who or str(body.get("writer", ""))[:32])
     if told is None:
         return {"say": "This evaluation is finished. Look again to change it."}, 409
-    kept = kept_or_404(identity)
+    kept = kept_or_404(kept.id)
     applies = [check.check for check in applying(rubric, kept, plan)]
     return {"version": kept.version, "told": told, "looks": applies}, 200
 
 
-def _sent(
+def _by(answer: object, guest: str) -> object:
+    return {**answer, "by": guest} if isinstance(answer, dict) and answer else answer
+
+
+def send(
     rubric: Rubric, kept: Kept, plan: Plan, given: Sequence[Mapping[str, Any]], who: str
 ) -> list[dict[str, str | bool]] | None:
     """Keep each answer; what became of each in order, or None where the evaluation is finished."""
@@ -148,8 +181,8 @@ def _behind(rubric: Rubric, kept: Kept, plan: Plan, check: Check) -> str:
     return next(iter(others or open_), "")
 
 
-def _page(rubric: Rubric, kept: Kept, at: str, just: str) -> str:
-    plan = plan_of(kept)
+def looks_page(rubric: Rubric, kept: Kept, plan: Plan, ways: Ways, at: str, just: str) -> str:
+    """The page of all looks of a plan, at one of them; `just`: the check whose answer was kept a moment ago."""
     checks = applying(rubric, kept, plan)
     found = _looks(rubric, kept, checks)
     place = place_in(checks, kept.typed["answers"])
@@ -159,6 +192,7 @@ def _page(rubric: Rubric, kept: Kept, at: str, just: str) -> str:
         kept=kept,
         rubric=rubric,
         plan=plan,
+        ways=ways,
         looks=found,
         here=here,
         place=place if here is None else Place(here, _number(found, here), place.count, place.minutes_left),

@@ -18,8 +18,9 @@
     breath = setTimeout(() => { if (!strip.contains(document.activeElement)) strip.hidden = true; }, 8000);
   }
 
-  by.value = localStorage.getItem("looker") || "";
-  by.addEventListener("change", () => localStorage.setItem("looker", by.value.trim()));
+  const signed = () => (by ? by.value.trim() : "");
+  if (by) by.value = localStorage.getItem("looker") || "";
+  if (by) by.addEventListener("change", () => localStorage.setItem("looker", by.value.trim()));
 
   const named = (name) => real.find((look) => look.dataset.look === name);
   const counts = (look) => !applies || applies.has(look.dataset.look) || "answered" in look.dataset;
@@ -122,7 +123,7 @@
       for (const [letter, key] of [["u", "unit"], ["t", "tool"]]) if (sent.get(`${letter}-${name}`)) answer[key] = sent.get(`${letter}-${name}`);
     }
     if (note) answer.note = note;
-    if (by.value.trim()) answer.by = by.value.trim();
+    if (signed()) answer.by = signed();
     answer.at = new Date().toISOString().slice(0, 19) + "Z";
     wrong(look, "");
     answered(look, answer, answer.reading ? `${answer.reading} ${answer.unit || ""}`.trim() : button.textContent.trim());
@@ -166,7 +167,7 @@
     picture.alt = "The photo that you took";
     picture.src = URL.createObjectURL(field.files[0]);
     place.append(picture);
-    await photosWaiting.add({ url: field.dataset.photo, file: field.files[0], by: by.value.trim() });
+    await photosWaiting.add({ url: field.dataset.photo, file: field.files[0], by: signed() });
     field.value = "";
   });
   photosWaiting.listen((url, problem) => {

@@ -1,0 +1,1 @@
+"""Who may come in, and what each may see: sign-in, codes for phones, links for guests."""

@@ -1,0 +1,110 @@
+"""Who may see which page. What is not named here is the owner's: a new page is closed until somebody opens it.
+
+A foreign Host header is refused: else a page elsewhere could make this service believe that it lies there.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from flask import Flask, abort, redirect, render_template, request, url_for
+from flask_login import LoginManager, current_user
+
+from ...store.people import session_of
+from ..looking.pages import View
+from ..service import service
+
+RANK: Mapping[str, int] = {"phone": 0, "assistant": 1, "luthier": 2, "owner": 3}
+# Pages for everybody: how it looks, the way in, and what a private link alone opens.
+FOR_ALL = frozenset({"static", "sheets.sheet", "people.sign_in", "people.come_in", "people.health"})
+BY_LINK = frozenset({"quote_link", "guests"})
+# The least rank that each subject asks for.
+NEEDS: Mapping[str, str] = {
+    "pages": "phone",
+    "looking": "phone",
+    "photos": "phone",
+    "readings": "phone",
+    "results": "phone",
+    "budget": "phone",
+    "calculators": "phone",
+    "renting": "phone",
+    "owning": "phone",
+    "invitations": "phone",
+    "decisions": "assistant",
+    "sales": "assistant",
+    "quotes": "assistant",
+    "after": "assistant",
+    "bench": "luthier",
+    "second_quotes": "luthier",
+    "own_hours": "luthier",
+    "known_sales": "luthier",
+}
+NEEDS_ENDPOINT: Mapping[str, str] = {"people.sign_out": "phone"}
+
+
+@dataclass(frozen=True, slots=True)
+class Visitor:
+    """Who sends this request. `token` is the cookie's; `name` stands in the record of what was done."""
+
+    token: str
+    name: str
+    role: str
+    is_active: bool = True
+    is_authenticated: bool = True
+    is_anonymous: bool = False
+
+    def get_id(self) -> str:
+        return self.token
+
+
+def hang_doors(app: Flask) -> None:
+    """Guard every page of the app."""
+    manager = LoginManager(app)
+    manager.session_protection = None  # the session ends by being withdrawn, not by a changed address of the phone
+    manager.user_loader(_visitor)
+    app.before_request(_guard)
+
+
+def _visitor(token: str) -> Visitor | None:
+    found = session_of(service().engine, token, service().now())
+    return None if found is None else Visitor(token, found.label, found.role)
+
+
+def may(role: str, endpoint: str) -> bool:
+    """Whether somebody of this role may see the page."""
+    subject = endpoint.partition(".")[0]
+    needed = NEEDS_ENDPOINT.get(endpoint, NEEDS.get(subject, "owner"))
+    return RANK[role] >= RANK[needed]
+
+
+def role_now() -> str | None:
+    """The role of whoever sends this request: the owner's in an open house, None for a stranger."""
+    if service().house.open_:
+        return "owner"
+    return current_user.role if current_user.is_authenticated else None
+
+
+def name_now() -> str:
+    """How whoever sends this request is called in the record; empty in an open house."""
+    return current_user.name if not service().house.open_ and current_user.is_authenticated else ""
+
+
+def _guard() -> View | None:
+    if not service().house.knows(request.host):
+        return _told(400, "This service does not go by that name", "Open it by the address that it told at its start.")
+    endpoint = request.endpoint
+    if endpoint is None:
+        return None
+    if endpoint in FOR_ALL or endpoint.partition(".")[0] in BY_LINK:
+        return None
+    role = role_now()
+    if role is None:
+        if request.method == "GET" and request.accept_mimetypes.best != "application/json":
+            return redirect(url_for("people.sign_in", then=request.full_path.rstrip("?")))
+        abort(403)
+    if not may(role, endpoint):
+        return _told(403, "This page is not yours to see", "Ask the owner to open it to you.")
+    return None
+
+
+def _told(code: int, title: str, text: str) -> tuple[str, int]:
+    return render_template("error.html", title=title, text=text), code

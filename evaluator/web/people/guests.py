@@ -1,0 +1,155 @@
+"""Guests with a private link: a teacher who plays it, or looks at what a student could not. No account; her name once.
+
+`invitations` are made and withdrawn by those at home; `guests` are the pages that the link alone opens.
+"""
+
+from flask import Blueprint, abort, redirect, render_template, request, session, url_for
+
+from ...assessment.looking.next_checks import HEARD
+from ...rubric.rubric import Rubric
+from ...store.evaluations import DRAFT, Kept
+from ...store.guests import GuestLink, find_link, links_of, make_link, withdraw_link
+from ...store.people import note_deed
+from ..looking.looks import Ways, looks_page, take_answer, take_answers
+from ..looking.pages import View, kept_or_404
+from ..looking.plan import Plan, is_told
+from ..service import service
+from .doors import name_now
+from .limits import MISSES, is_miss, limiter
+from .team import qr
+
+invitations = Blueprint("invitations", __name__)
+guests = Blueprint("guests", __name__)
+KINDS = {
+    "play": ("Play it, and listen", "How it plays and sounds, in the hands of somebody who can."),
+    "eye": ("Look at what I could not tell", "What was answered with cannot tell, and what asks for a teacher's eye."),
+}
+MOST_LOOKS = 24
+MOST_NAME = 60
+
+
+@invitations.get("/evaluations/<identity>/guests")
+def links(identity: str) -> str:
+    return _links_page(kept_or_404(identity))
+
+
+@invitations.post("/evaluations/<identity>/guests")
+def invite(identity: str) -> View:
+    """Make a private link to named looks; it is shown this once."""
+    kept = kept_or_404(identity)
+    kind, label = request.form.get("kind", ""), request.form.get("label", "").strip()[:MOST_NAME]
+    looks = looks_for(service().rubric(kept.rubric), kept, kind)
+    if kept.state != DRAFT or not looks:
+        return _links_page(kept, wrong="There is nothing left here to look at. Choose the other, or look again."), 422
+    token = make_link(service().engine, identity, looks, label or KINDS[kind][0], service().now())
+    note_deed(service().engine, service().now(), name_now(), "made a link for a guest", identity)
+    address = service().house.link(url_for("guests.welcome", token=token))
+    return _links_page(kept, address=address)
+
+
+@invitations.post("/evaluations/<identity>/guests/<key>/withdraw")
+def withdraw(identity: str, key: str) -> View:
+    kept_or_404(identity)
+    withdraw_link(service().engine, identity, key, service().now())
+    note_deed(service().engine, service().now(), name_now(), "withdrew a link", identity)
+    return redirect(url_for("invitations.links", identity=identity))
+
+
+def looks_for(rubric: Rubric, kept: Kept, kind: str) -> tuple[str, ...]:
+    """The looks that such a guest is asked for; empty for a kind that there is not."""
+    answers = kept.typed["answers"]
+    asked = [check for check in rubric.checks.values() if check.kind != "derived" and check.who != "luthier"]
+    if kind == "play":
+        found = [check for check in asked if check.part in HEARD]
+    elif kind == "eye":
+        doubtful = {name for name, answer in answers.items() if answer and not is_told(answer)}
+        found = [check for check in asked if check.check in doubtful]
+        found += [check for check in asked if check.who == "teacher" and check.check not in answers]
+    else:
+        found = []
+    return tuple(dict.fromkeys(check.check for check in found))[:MOST_LOOKS]
+
+
+def _links_page(kept: Kept, wrong: str = "", address: str = "") -> str:
+    return render_template(
+        "people/links.html",
+        kept=kept,
+        kinds=KINDS,
+        links=links_of(service().engine, kept.id),
+        now=service().now(),
+        house=service().house,
+        wrong=wrong,
+        address=address,
+        drawn=qr(address) if address else "",
+    )
+
+
+@guests.get("/g/<token>")
+@limiter.limit(MISSES, deduct_when=is_miss)
+def welcome(token: str) -> View:
+    """The looks, once she has said her name; or one sentence where the link holds no more."""
+    link, kept = _behind(token)
+    if not link.holds(service().now()) or kept.state != DRAFT:
+        return render_template("people/over.html"), 410
+    name = _name(link)
+    if not name:
+        return render_template("people/welcome.html", token=token, kept=kept, count=len(link.looks), wrong="")
+    rubric = service().rubric(kept.rubric)
+    at, just = request.args.get("at", ""), request.args.get("kept", "")
+    return looks_page(rubric, kept, _plan(link), _ways(token, name), at, just)
+
+
+@guests.post("/g/<token>/name")
+@limiter.limit(MISSES, deduct_when=is_miss)
+def say_name(token: str) -> View:
+    link, kept = _behind(token)
+    name = " ".join(request.form.get("name", "").split())[:MOST_NAME]
+    if not name:
+        told = "Enter your name, so that it stands beside your answers."
+        return render_template("people/welcome.html", token=token, kept=kept, count=len(link.looks), wrong=told), 422
+    session[f"guest {link.token_hash[:16]}"] = name
+    return redirect(url_for("guests.welcome", token=token))
+
+
+@guests.post("/g/<token>")
+@limiter.limit(MISSES, deduct_when=is_miss)
+def look(token: str) -> View:
+    link, kept = _behind(token)
+    name = _name(link)
+    if not link.holds(service().now()):
+        return render_template("people/over.html"), 410
+    if not name:
+        return redirect(url_for("guests.welcome", token=token))
+    return take_answer(kept, _plan(link), _ways(token, name), _writer(link))
+
+
+@guests.post("/g/<token>/answers")
+@limiter.limit(MISSES, deduct_when=is_miss)
+def answers(token: str) -> tuple[dict[str, object], int]:
+    link, kept = _behind(token)
+    if not link.holds(service().now()):
+        return {"say": "Your link has ended. What you answered before is kept."}, 410
+    return take_answers(kept, _plan(link), _name(link) or "a guest", _writer(link))
+
+
+def _behind(token: str) -> tuple[GuestLink, Kept]:
+    link = find_link(service().engine, token)
+    if link is None:
+        abort(404)
+    return link, kept_or_404(link.evaluation)
+
+
+def _plan(link: GuestLink) -> Plan:
+    return Plan(tuple(link.looks), "in_person")
+
+
+def _ways(token: str, name: str) -> Ways:
+    return Ways(url_for("guests.welcome", token=token), url_for("guests.answers", token=token), name)
+
+
+def _name(link: GuestLink) -> str:
+    return str(session.get(f"guest {link.token_hash[:16]}", ""))
+
+
+def _writer(link: GuestLink) -> str:
+    return f"guest {link.token_hash[:16]}"
