@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import MISSING, fields, is_dataclass
 from datetime import date, datetime
 from decimal import Decimal
+from functools import cache
 from types import NoneType, UnionType
 from typing import Any, Literal, TypeVar, Union, get_args, get_origin, get_type_hints
 
@@ -75,11 +76,16 @@ def _read(kind: Any, data: Any) -> Any:
 
 def _record(kind: Any, data: Mapping[str, Any]) -> Any:
     """The record; a field that has a first value may be missing, as in records of before there was such a field."""
-    hints = get_type_hints(kind)
-    needed = {field.name for field in fields(kind) if field.default is MISSING}
+    hints, needed = _fields(kind)
     if set(data) - set(hints) or needed - set(data):
         raise ValueError(f"{kind.__name__} has other fields: {sorted(set(data) ^ set(hints))}")
     return kind(**{name: _read(hint, data[name]) for name, hint in hints.items() if name in data})
+
+
+@cache
+def _fields(kind: Any) -> tuple[dict[str, Any], frozenset[str]]:
+    """The type of each field of a record, and the fields that must be there: slow to work out, so once a kind."""
+    return get_type_hints(kind), frozenset(field.name for field in fields(kind) if field.default is MISSING)
 
 
 def _tuple(inside: tuple[Any, ...], data: Any) -> tuple[Any, ...]:
