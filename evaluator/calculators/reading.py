@@ -13,7 +13,7 @@ from difflib import get_close_matches
 from ..basis.message import Message, Messages, problem
 from ..basis.problem import Problem, did_you_mean
 from ..basis.show import number, with_unit
-from ..basis.typed.quantities import Quantity, read_quantity
+from ..basis.typed.quantities import Between, Quantity, read_quantity
 from ..basis.units import UNITS, Unit, unit_named
 from ..lutherie.strings.pitch import note_number
 from .model import ANY, Calculator, Given, Input
@@ -147,7 +147,9 @@ def _numbers(one: Input, text: str, common: str) -> tuple[list[Quantity], list[P
     found = []
     for piece in _same_unit(pieces[: one.most * one.width]):
         quantity = (
-            _difference(piece, unit, one) if one.difference else read_quantity(piece, unit, one.name, spread=True)
+            _difference(piece, unit, one)
+            if one.difference
+            else read_quantity(piece, unit, one.name, spread=True, between=_bounds(one))
         )
         if isinstance(quantity, Problem):
             wrong.append(quantity)
@@ -157,6 +159,11 @@ def _numbers(one: Input, text: str, common: str) -> tuple[list[Quantity], list[P
             wrong.append(problem(MESSAGES, "calc.no_doubt", one.name))
         wrong += _beyond(one, quantity.value, unit)
     return found, wrong
+
+
+def _bounds(one: Input) -> Between:
+    """The least and most that it can be: where the formula is known to hold, else the hard bounds."""
+    return Between(*one.valid) if one.valid else Between(one.above if one.above is not None else one.low, one.high)
 
 
 def _difference(piece: str, unit: str, one: Input) -> Quantity | Problem:

@@ -4,13 +4,14 @@ Reading files and telling mistakes is in `cli_input`.
 """
 
 import sys
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
+from ..basis.problem import Problem
 from .files import MistakesError, Sales, emit, evaluation_of, fail, shop_from
 from .options import json_option, leave_out_option, overlay_option, sales_option, seed_option, shop_option
 
@@ -27,7 +28,6 @@ PROTECTED: "dict[str, Materials]" = {
 }
 pdf_option = click.option("-o", "--output", metavar="OUT.pdf", help="Write the paper too (- for standard output).")
 paper_option = click.option("--paper", type=click.Choice(["A4", "Letter"]), default="A4", show_default=True)
-price_type = click.FloatRange(min=0, max=1e9)
 
 
 def _named(files: Sequence[str], evaluations: "Sequence[Evaluation]") -> "list[Entrant]":
@@ -109,6 +109,25 @@ def compare(
     _tell(result, comparison_words(result), as_json, output)
 
 
+def _prices(typed: Mapping[str, str | None], currency: str) -> dict[str, float]:
+    """The prices that were given, by option; how one was read is said on standard error where that is open to doubt."""
+    from ..basis.typed.kinds import Wanted, note, understand
+
+    wanted = Wanted("money", most=1e9, currency=currency)
+    found, wrong = {}, []
+    for name, text in typed.items():
+        read = understand(text, wanted, name) if text else None
+        if isinstance(read, Problem):
+            wrong.append(read)
+        elif read is not None:
+            found[name] = read.value
+            if said := note(text or "", read, "money"):
+                click.echo(f"{name}: {said}.", err=True)
+    if wrong:
+        raise MistakesError(wrong)
+    return found
+
+
 @click.command("trade-in")
 @click.argument("file")
 @click.option(
@@ -123,8 +142,8 @@ def compare(
     default=None,
     help="Who offers it has shown a document, and that is noted. [default: as --owner-shown]",
 )
-@click.option("--ticket", type=price_type, help="What it would be marked at when ready. [default: the ready value]")
-@click.option("--new-price", type=price_type, default=0.0, help="The price of the instrument that is bought with it.")
+@click.option("--ticket", metavar="PRICE", help="What it would be marked at when ready. [default: the ready value]")
+@click.option("--new-price", metavar="PRICE", help="The price of the instrument that is bought with it.")
 @pdf_option
 @paper_option
 @json_option
@@ -138,8 +157,8 @@ def trade_in(
     protected: str | None,
     owner_shown: bool,
     identity_shown: bool | None,
-    ticket: float | None,
-    new_price: float,
+    ticket: str | None,
+    new_price: str | None,
     output: str | None,
     paper: str,
     as_json: bool,
@@ -161,9 +180,9 @@ def trade_in(
     one = evaluation_of(file, shop, seed, overlay, Sales(sales, leave_out_moved))
     materials = materials_seen(one.rubric, one.case) if protected is None else PROTECTED[protected]
     identity = owner_shown if identity_shown is None else identity_shown
-    result = trade_in_json(
-        result_of(one), one.shop, Asked(Answers(materials, owner_shown, identity), new_price, ticket)
-    )
+    prices = _prices({"--ticket": ticket, "--new-price": new_price}, one.shop.currency)
+    asked = Asked(Answers(materials, owner_shown, identity), prices.get("--new-price", 0.0), prices.get("--ticket"))
+    result = trade_in_json(result_of(one), one.shop, asked)
     if isinstance(result, tuple):
         raise MistakesError(result)
     if output:

@@ -40,6 +40,7 @@ from .result.budget import budget
 from .result.pictures import picture, reading_picture
 from .result.results import results
 from .service import Service
+from .understood import understood
 
 MOST_BYTES = 1_000_000
 HEADERS = {
@@ -96,6 +97,7 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     app.register_blueprint(known_sales)
     app.register_blueprint(owning)
     app.register_blueprint(renting)
+    app.register_blueprint(understood)
     app.after_request(_with_headers)
     app.register_error_handler(CSRFError, _form_too_old)
     app.register_error_handler(HTTPException, _told)

@@ -14,7 +14,8 @@ from ..assessment.model import Case
 from ..assessment.observing.case import read_case
 from ..assessment.observing.observe import read_observation
 from ..basis.problem import Problem
-from ..basis.typed.quantities import read_quantity
+from ..basis.typed.numbers import read_factor, read_share
+from ..basis.typed.quantities import with_unit_behind
 from ..result.evaluation import Evaluation, evaluate, shop_hash
 from ..result.json_form import read_result
 from ..result.making.result import result_of
@@ -105,14 +106,15 @@ class Service:
         """The shop's known sales today, with what was decided about them for this evaluation."""
         book, chosen = whole_book(self.engine), kept.typed.get("sales", {})
         leave_out = {"yes": True, "no": False}.get(chosen.get("leave_out", ""), book.leave_out_much)
-        share = read_share(chosen.get("retention", ""))
+        share = typed_share(chosen.get("retention", ""))
+        grades = {key: typed_grade(text) for key, text in chosen.get("grades", {}).items()}
         return SalesBook(
             book.sales,
             self.today(),
             leave_out_much=leave_out,
             set_aside=frozenset(chosen.get("set_aside", ())),
-            grades={key: factor for key, text in chosen.get("grades", {}).items() if (factor := read_factor(text))},
-            retention=share,
+            grades={key: factor for key, factor in grades.items() if isinstance(factor, float)},
+            retention=share if isinstance(share, float) else None,
         )
 
     def _key(self, kept: Kept) -> Key:
@@ -134,21 +136,14 @@ def _loaded(name: str) -> Rubric:
     return rubric
 
 
-def read_share(text: str) -> float | None:
-    """A typed share of value, 0.01 to 1; None where it is none."""
-    return _between(text, 0.01, 1.0)
+def typed_share(text: str) -> float | Problem | None:
+    """A typed share of value, 0.01 to 1; None where nothing is typed."""
+    return read_share(text, least=0.01) if text.strip() else None
 
 
-def read_factor(text: str) -> float | None:
-    """A typed grade factor, 0.2 to 5; None where it is none."""
-    return _between(text, 0.2, 5.0)
-
-
-def _between(text: str, low: float, high: float) -> float | None:
-    read = read_quantity(text, "ratio", "figure") if text.strip() else None
-    if read is None or isinstance(read, Problem) or not low <= read.value <= high:
-        return None
-    return read.value
+def typed_grade(text: str) -> float | Problem | None:
+    """A typed grade factor, 0.2 to 5; None where nothing is typed."""
+    return read_factor(text, least=0.2, most=5.0) if text.strip() else None
 
 
 def service() -> Service:
@@ -162,14 +157,9 @@ def raw_observation(answer: Mapping[str, Any]) -> dict[str, Any] | None:
     raw = {key: answer[key] for key in ("outcome", "tool", "note", "seen_by", "by", "at") if answer.get(key)}
     if answer.get("reading"):
         readings = [part.strip() for part in str(answer["reading"]).split(";") if part.strip()]
-        raw["reading"] = [_with_unit(text, answer.get("unit")) for text in readings]
+        raw["reading"] = [with_unit_behind(text, answer.get("unit")) for text in readings]
         raw.pop("outcome", None)
     return raw if {"outcome", "reading", "note"} & set(raw) else None
-
-
-def _with_unit(text: str, unit: str | None) -> str:
-    """The chosen unit behind a number that has none of its own."""
-    return f"{text} {unit}" if unit and not any(letter.isalpha() or letter in "\"'”°%" for letter in text) else text
 
 
 def problems_of(rubric: Rubric, answers: Mapping[str, Mapping[str, Any]]) -> dict[str, tuple[Problem, ...]]:

@@ -1,12 +1,13 @@
 """The strict YAML reader: values as typed, places of everything, one sentence for what it refuses."""
 
+import copy
 import json
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from evaluator.basis.document import MAX_DEPTH, Document, parse_document
+from evaluator.basis.document import MAX_DEPTH, Document, WrittenNumber, parse_document
 from evaluator.basis.problem import Place
 
 
@@ -29,7 +30,7 @@ def document(text: str) -> Document:
 def test_values_stay_what_was_typed(written: str, value: object) -> None:
     found = document(f"key: {written}\n").data["key"]
     assert found == value
-    assert type(found) is type(value)
+    assert type(found) is (WrittenNumber if written == "-1.50" else type(value))
 
 
 def test_keys_may_be_numbers_and_never_change_to_yes_or_no() -> None:
@@ -128,3 +129,11 @@ def test_any_text_gives_data_or_problems(text: str) -> None:
     found, problems = parse_document(text, "f")
     assert (found is None) == bool(problems)
     assert MAX_DEPTH == 20
+
+
+def test_a_number_that_says_more_than_its_value_keeps_its_text() -> None:
+    found = document("price: 1.450\nother: 1.45\n").data
+    assert found == {"price": 1.45, "other": 1.45}
+    assert found["price"].text == "1.450" and not hasattr(found["other"], "text")
+    assert copy.deepcopy(found["price"]).text == "1.450"
+    assert json.dumps(found) == '{"price": 1.45, "other": 1.45}'

@@ -226,7 +226,7 @@ def test_known_sales_go_before_the_own_figure_in_every_command(write: Any, tmp_p
 def test_one_bad_row_of_known_sales_stops_with_its_place(write: Any, tmp_path: Path) -> None:
     known = tmp_path / "sales.csv"
     known.write_text(SALES + "Bad,2026-01-01,dealer_sale,lots,USD,violin,4/5,student\n")
-    assert problems(run("score", write("one"), "--sales", str(known))) == ["reading.not_a_number", "sales.word"]
+    assert problems(run("score", write("one"), "--sales", str(known))) == ["money.not_an_amount", "sales.word"]
     known.write_bytes(b"\xff\xfe\x00")
     assert problems(run("score", write("one"), "--sales", str(known))) == ["file.encoding"]
 

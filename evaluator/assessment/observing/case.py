@@ -5,13 +5,12 @@ The names are those of the contract, format 1. `places` says where in a file eac
 
 import re
 from collections.abc import Iterable, Mapping
-from decimal import Decimal
 from typing import Any, Protocol, TypeVar, get_args
 
 from ...basis.message import Message, Messages, problem
 from ...basis.money import Money
 from ...basis.problem import Hints, Place, Problem, by_place
-from ...basis.typed.quantities import without_groups
+from ...basis.typed.money import read_money
 from ...basis.typed.signs import sign_problem
 from ...rubric.model import Age, Channel, Looker, StringType, Style, Tier
 from ...rubric.rubric import Rubric
@@ -51,7 +50,6 @@ MESSAGES: Messages = {
     "case.text": Message("this must be text.", "Write it in quotes."),
     "case.too_long": Message("this is longer than {limit} letters.", "Shorten it."),
     "case.year": Message('"{text}" is not a year.', "Enter four digits, for example 1925."),
-    "case.amount": Message('"{text}" is not a price.', "Enter an amount, for example 780 or 780.50."),
     "case.price_shape": Message("a price needs an amount and a currency.", "Write {{amount: 780, currency: USD}}."),
     "case.currency": Message('"{text}" is not a currency.', "Use its three letters, for example USD."),
     "case.two_currencies": Message("the two prices are in different currencies.", "Give both in one currency."),
@@ -59,7 +57,6 @@ MESSAGES: Messages = {
 
 AT_THE_KEY = frozenset({"case.unknown_key", "observation.unknown_check"})
 
-_AMOUNT = re.compile(r"[0-9]{1,9}(?:[.,][0-9]{1,2})?")
 _CURRENCY = re.compile(r"[A-Z]{3}")
 Path = tuple[str | int, ...]
 Choice = TypeVar("Choice", bound=str)
@@ -142,15 +139,14 @@ class _Reader:
             self.note("case.price_shape", path)
             return None
         amount, currency = given["amount"], given.get("currency", "USD")
-        written = without_groups(str(amount).strip())
-        wrong = isinstance(amount, bool) or not _AMOUNT.fullmatch(written)
-        if wrong or Decimal(written.replace(",", ".")) <= 0:
-            self.note("case.amount", (*path, "amount"), text=in_one_line(amount))
-            return None
         if not isinstance(currency, str) or not _CURRENCY.fullmatch(currency):
             self.note("case.currency", (*path, "currency"), text=in_one_line(currency))
             return None
-        return Money(Decimal(written.replace(",", ".")), currency)
+        found = read_money(amount, currency, ".".join(map(str, (*path, "amount"))), above=True)
+        if isinstance(found, Problem):
+            self.add([found], (*path, "amount"))
+            return None
+        return found
 
 
 def rubric_name_of(document: Places) -> str | Problem:

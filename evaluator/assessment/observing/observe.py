@@ -12,7 +12,8 @@ from typing import Any, get_args
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Hints, Problem, did_you_mean
 from ...basis.show import number, with_unit
-from ...basis.typed.quantities import Quantity, read_quantity, read_whole
+from ...basis.typed.numbers import read_whole
+from ...basis.typed.quantities import Between, Quantity, read_quantity, with_unit_behind
 from ...basis.typed.signs import sign_problem
 from ...basis.units import UNITS, WITH_ARTICLE, dimension_of
 from ...rubric.model import Channel, Check, Tool
@@ -197,10 +198,9 @@ def _quantity(check: Check, raw: object, unit: str, written_unit: object) -> Qua
     """One reading within what can be; a separately chosen unit holds where the text has none."""
     text = raw
     if written_unit is not None and not isinstance(raw, bool) and isinstance(raw, (str, int, float)):
-        bare = str(raw).strip()
-        if bare and (bare[-1].isdigit() or bare[-1] in ".,"):
-            text = f"{bare} {written_unit}"
-    found = read_quantity(text, unit, _where(check), spread=True)
+        text = with_unit_behind(str(raw), str(written_unit))
+    bounds = Between(check.measure.at_least, check.measure.at_most) if check.measure else Between()
+    found = read_quantity(text, unit, _where(check), spread=True, between=bounds)
     if isinstance(found, Problem):
         raise _RefusedError(found)
     shown = with_unit(number(found.value), unit)

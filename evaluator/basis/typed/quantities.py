@@ -1,17 +1,23 @@
-"""The one reader of numbers that a person typed: `2,35`, `2.35 mm`, `1 1/64 in`, `12 15/16"`, `-3 mm`.
+"""The one reader of lengths, weights and other readings with a unit: `2,35`, `2.35 mm`, `1 1/64 in`, `12 15/16"`.
 
-A comma is a decimal point: there is no grouping of thousands, because a reader that drops commas turns 2,3 into 23. No
-exponents, no names of numbers, no digits of other scripts. The text is kept beside the value.
+A comma is a decimal mark like a point. Instruments are measured in millimetres and grams, so nobody needs thousands
+there: `1 000` and `1.000,5` are refused. Only three digits behind one mark, `2,350` and `2.350`, look like both. What
+is measured has bounds, and where one of the two readings alone lies within them, that one is meant: 2.35 mm of a nut,
+and 2,350 g of a cello. Where both do, or nothing is known, a point is decimal, as the pages write it and a caliper
+shows it (12.938 in), and a comma is asked back with both readings. No exponents, no names of numbers, no digits of
+other scripts. The text is kept beside the value.
 """
 
 import math
 import re
 from dataclasses import dataclass
-from typing import TypedDict
+from typing import NamedTuple, TypedDict
 
 from ..message import Message, Messages, problem
 from ..problem import Problem, did_you_mean
 from ..units import EXAMPLES, SPELLINGS, UNITS, WITH_ARTICLE, convert, unit_named
+from .signs import plain, sign_problem
+from .signs import shortly as _short
 
 MAX_LENGTH = 60
 MAX_SIZE = 1e12  # nothing in a workshop is larger in any unit of ours; keeps later squares finite
@@ -30,7 +36,7 @@ MESSAGES: Messages = {
     "reading.fraction": Message('"{text}" has a fraction over zero.', "Enter {thing}, for example {example}."),
     "reading.unknown_unit": Message('the unit "{unit}" is not known.', "Enter {thing}, for example {example}. {hint}"),
     "reading.wrong_dimension": Message('"{text}" is {found}.', "Enter {thing}, for example {example}."),
-    "reading.not_whole": Message('"{text}" is not a whole number.', "Enter a whole number, for example 2."),
+    "reading.two_readings": Message('"{text}" can be {first} or {second}.', "Write {first} or {second}."),
 }
 
 _NUMBER = re.compile(
@@ -44,7 +50,21 @@ _NUMBER = re.compile(
 _PLUS_MINUS = re.compile(r"\s*(?:\+-|\+/-|±)\s*")
 _MARKS = re.compile(r"[-+−]?[0-9.,]*[.,][0-9]*[.,][0-9.,]*\s*\D*")
 _EXPONENT = re.compile(r"[-+−]?[0-9.,]+[eE][-+]?[0-9]+.*")
-_GROUPED = re.compile(r"-?\d{1,3}(,\d{3})+(\.\d{1,2})?")
+_LIKE_THOUSANDS = re.compile(r"[1-9][0-9]{0,2}[.,][0-9]{3}")
+_OWN_UNIT = re.compile(r"[^\W\d_]|[\"'”°%″′]")
+
+
+class Between(NamedTuple):
+    """The least and the most that a value can be, in the wanted unit; None where there is no bound."""
+
+    least: float | None = None
+    most: float | None = None
+
+    def holds(self, value: float) -> bool:
+        return (self.least is None or value >= self.least) and (self.most is None or value <= self.most)
+
+
+ANY = Between()
 
 
 class _Words(TypedDict):
@@ -64,40 +84,38 @@ class Quantity:
     plus_minus: float | None = None
 
 
-def read_quantity(text: object, unit: str, where: str = "", *, spread: bool = False) -> Quantity | Problem:
+def read_quantity(
+    text: object, unit: str, where: str = "", *, spread: bool = False, between: Between = ANY
+) -> Quantity | Problem:
     """What a person wrote as a quantity in `unit` (a key of UNITS), or one sentence about why it is none.
 
-    Without a unit in the text the wanted unit is meant. `spread` also allows "328 mm +- 0.5 mm". Numbers from YAML or
-    JSON come in as int or float.
+    Without a unit in the text the wanted unit is meant. `spread` also allows "328 mm +- 0.5 mm". `between` only tells
+    two readings of one text apart: the caller refuses what lies outside. Numbers from YAML or JSON come in as int or
+    float.
     """
     words = _wanted(unit)
     if isinstance(text, bool) or not isinstance(text, (str, int, float)):
         return problem(MESSAGES, "reading.not_a_number", where, text=_short(str(text)), **words)
     if isinstance(text, (int, float)):
         return _from_number(text, unit, where, words)
-    written = text.strip()
+    if strange := sign_problem(text, where):
+        return strange
+    written = plain(text)
     if not written:
         return problem(MESSAGES, "reading.empty", where, **words)
     if len(written) > MAX_LENGTH:
         return problem(MESSAGES, "reading.too_long", where, **words)
     main, *rest = _PLUS_MINUS.split(written) if spread else [written]
-    first = _one(main + _unit_behind(main, rest), unit, where, words)
+    first = _one(main + _unit_behind(main, rest), unit, where, words, between)
     if isinstance(first, Problem) or not rest:
         return first if isinstance(first, Problem) else Quantity(first[0], unit, text)
     half = _half_width(rest, first[1], unit, where, words)
     return half if isinstance(half, Problem) else Quantity(first[0], unit, text, half)
 
 
-def read_whole(text: object, where: str = "") -> int | Problem:
-    """A whole number, such as a count or a rating."""
-    found = read_quantity(text, "ratio", where)
-    if isinstance(found, Problem) and isinstance(text, str) and text.strip():
-        return problem(MESSAGES, "reading.not_whole", where, text=_short(text.strip()))
-    if isinstance(found, Problem):
-        return found
-    if found.value != int(found.value) or (isinstance(text, str) and "%" in text):
-        return problem(MESSAGES, "reading.not_whole", where, text=_short(str(text)))
-    return int(found.value)
+def with_unit_behind(text: str, unit: str | None) -> str:
+    """The text with the unit that was chosen beside it, where it names none of its own."""
+    return f"{text.strip()} {unit}" if unit and text.strip() and not _OWN_UNIT.search(plain(text)) else text
 
 
 def _wanted(unit: str) -> _Words:
@@ -114,7 +132,9 @@ def _from_number(value: float, unit: str, where: str, words: _Words) -> Quantity
     return Quantity(float(value), unit, str(value))
 
 
-def _one(written: str, unit: str, where: str, words: _Words) -> tuple[float, str] | Problem:
+def _one(
+    written: str, unit: str, where: str, words: _Words, between: Between | None = None
+) -> tuple[float, str] | Problem:
     """Value in the wanted unit, and the unit that was written (the wanted one when none was)."""
     match = _NUMBER.fullmatch(written.strip())
     if match is None:
@@ -125,9 +145,7 @@ def _one(written: str, unit: str, where: str, words: _Words) -> tuple[float, str
     if abs(value) > MAX_SIZE:
         return problem(MESSAGES, "reading.too_large", where, text=_short(written), **words)
     written_unit = (match["unit"] or "").strip()
-    if not written_unit:
-        return value, unit
-    known = unit_named(written_unit)
+    known = unit_named(written_unit or unit)
     if known is None and _EXPONENT.fullmatch(written):
         return problem(MESSAGES, "reading.exponent", where, text=_short(written), **words)
     if known is None:
@@ -138,7 +156,23 @@ def _one(written: str, unit: str, where: str, words: _Words) -> tuple[float, str
     if known.dimension != UNITS[unit].dimension:
         found = WITH_ARTICLE[known.dimension]
         return problem(MESSAGES, "reading.wrong_dimension", where, text=_short(written), found=found, **words)
-    return convert(value, known.name, unit), known.name
+    values = [convert(value, known.name, unit)]
+    if between is not None and _LIKE_THOUSANDS.fullmatch(match["decimal"] or ""):
+        values.append(convert(value * 1000, known.name, unit))
+    meant = _meant(values, match["decimal"] or "", between)
+    if meant is None:
+        asked = {"first": f"{value:g} {known.name}", "second": f"{value * 1000:.0f} {known.name}"}
+        asked = {name: said.removesuffix(" ratio") for name, said in asked.items()}
+        return problem(MESSAGES, "reading.two_readings", where, None, text=_short(written), **asked)
+    return meant, known.name
+
+
+def _meant(values: list[float], decimal: str, between: Between | None) -> float | None:
+    """The one that can be; of two, where both can or neither, the decimal one if its mark is a point, else None."""
+    possible = [one for one in values if between is None or between.holds(one)]
+    if len(possible) == 1:
+        return possible[0]
+    return values[0] if len(values) == 1 or "." in decimal else None
 
 
 def _number_of(match: re.Match[str]) -> float | None:
@@ -175,16 +209,3 @@ def _why_not(written: str) -> str:
     if _EXPONENT.fullmatch(written):
         return "reading.exponent"
     return "reading.several_marks" if _MARKS.fullmatch(written) else "reading.not_a_number"
-
-
-def _short(text: str) -> str:
-    """What was typed, cut so that the sentence stays one sentence."""
-    return text if len(text) <= 30 else text[:29] + "…"
-
-
-def without_groups(text: str) -> str:
-    """'1,500' or '1,500.50' of a sum of money without its thousands marks; any other text as it is.
-
-    Only for sums: three digits behind a comma are a group there, while a reading of 2,350 kg is not two thousand.
-    """
-    return text.replace(",", "") if _GROUPED.fullmatch(text) else text

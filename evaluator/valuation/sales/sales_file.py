@@ -6,13 +6,15 @@ import csv
 import io
 import re
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from datetime import date
 from typing import get_args
 
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Place, Problem, did_you_mean
 from ...basis.show import MONTHS
-from ...basis.typed.quantities import read_quantity, without_groups
+from ...basis.typed.money import read_money
+from ...basis.typed.numbers import read_factor, read_share
 from ...rubric.model import Family, Tier
 from .comparables import KIND_WORDS, KINDS, Comparable, SaleKind
 
@@ -121,8 +123,8 @@ class _Row:
         sold_on, kind = self.day(on), self.kind()
         if self.cells.get("currency", currency).upper() != currency:
             self.wrong("sales.currency", "currency", currency=currency)
-        figures = {name: self.figure(name, *_RANGES[name]) for name in _RANGES if name in self.cells}
-        made = self.figure("made", *_MADE) if self.cells["made"] else None
+        figures = {name: self.figure(name, *_RANGES[name], currency) for name in _RANGES if name in self.cells}
+        made = self.figure("made", *_MADE, currency) if self.cells["made"] else None
         family, tier = self.word("family", FAMILIES), self.word("tier", TIERS)
         size = self.size(family)
         if self.problems or sold_on is None or kind is None:
@@ -188,20 +190,21 @@ class _Row:
             self.wrong("sales.word", "size", what=f"size of a {family}", known=", ".join(known), hint=hint)
         return text
 
-    def figure(self, name: str, low: float, high: float) -> float:
-        text = self.cells[name]
+    def figure(self, name: str, low: float, high: float, currency: str) -> float:
+        text, where = self.cells[name], f'column "{name}"'
+        read: float | Problem
         if name in _AMOUNTS:
-            text = without_groups(text)
-        read = read_quantity(text, "ratio", f'column "{name}"')
+            amount = read_money(text, currency, where, least=None)
+            read = amount if isinstance(amount, Problem) else float(amount.amount)
+        else:
+            read = read_share(text, where) if name == "retention" else read_factor(text, where)
         if isinstance(read, Problem):
             column = self.names.index(name) + 1 if name in self.names else 0
-            place = Place(self.file, self.line, column)
-            what_to_do = "Enter the amount alone, for example 780 or 780.50." if name in _AMOUNTS else read.what_to_do
-            self.problems.append(Problem(read.code, read.where, read.what, what_to_do, place))
+            self.problems.append(replace(read, place=Place(self.file, self.line, column)))
             return 0.0
-        if not low <= read.value <= high:
+        if not low <= read <= high:
             self.wrong("sales.range", name, low=f"{low:g}", high=f"{high:g}")
-        return read.value
+        return read
 
 
 def _day(text: str) -> date | None:

@@ -1,45 +1,67 @@
-"""Numbers that a page asks for and that stand in its address: questions, what was typed, and what is wrong with it."""
+"""Figures that a page asks for and that stand in its address: questions, what was typed, how it was read, and what is
+wrong with it.
+"""
 
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from flask import request
 
-from ...basis.typed.quantities import without_groups
+from ...basis.problem import Problem
+from ...basis.typed.kinds import Kind, Wanted, note, understand
+from ..service import service
 
-_NUMBER = re.compile(r"\d{1,7}(\.\d{1,3})?")
+MOST_LETTERS = 40
 
 
 @dataclass(frozen=True, slots=True)
 class Ask:
-    """A number that the page asks for: label, what stands there first, and the most that makes sense."""
+    """A figure that the page asks for: label, what stands there first, the most that makes sense, and its kind.
+
+    `optional`: nothing may be written, and then it has no value.
+    """
 
     name: str
     label: str
     first: str
     most: float = 1_000_000.0
+    kind: Kind = "money"
+    optional: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Answers:
-    """The numbers, what was typed for each, and a sentence for each that is none."""
+    """The figures, what was typed for each, how it was read where that is open to doubt, and a sentence for each that
+    is none. Percent are of 100.
+    """
 
     values: Mapping[str, float]
     typed: Mapping[str, str]
     wrong: Mapping[str, str]
+    read: Mapping[str, str]
+    currency: str
 
 
-def answers_to(asks: Sequence[Ask], first: Mapping[str, str] | None = None) -> Answers:
-    """What the address says to each question, else what stands there first."""
-    values, typed, wrong = {}, {}, {}
+def answers_to(asks: Sequence[Ask], first: Mapping[str, str] | None = None, currency: str = "") -> Answers:
+    """What the address says to each question, else what stands there first; money is the shop's or the given."""
+    values, typed, wrong, read = {}, {}, {}, {}
+    money = currency or service().shop.currency
     for ask in asks:
         start = (first or {}).get(ask.name, ask.first)
-        text = request.args.get(ask.name, start).strip()[:20]
-        typed[ask.name] = text
-        bare = without_groups(text).replace(",", ".")
-        if _NUMBER.fullmatch(bare) and float(bare) <= ask.most:
-            values[ask.name] = float(bare)
-        else:
-            wrong[ask.name] = f'"{text}" is not a number from 0 to {ask.most:,.0f}.'
-    return Answers(values, typed, wrong)
+        text = typed[ask.name] = request.args.get(ask.name, start).strip()[:MOST_LETTERS]
+        if ask.optional and not text:
+            continue
+        found = understand(text, Wanted(ask.kind, most=ask.most, currency=money))
+        if isinstance(found, Problem):
+            wrong[ask.name] = sentence(found)
+            continue
+        values[ask.name] = found.value
+        if said := note(text, found, ask.kind):
+            read[ask.name] = said
+    return Answers(values, typed, wrong, read, money)
+
+
+def sentence(problem: Problem) -> str:
+    """A mistake as it stands beside its field."""
+    text = f"{problem.what} {problem.what_to_do}".strip()
+    return text[:1].upper() + text[1:]

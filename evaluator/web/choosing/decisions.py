@@ -4,7 +4,6 @@ A draft is read as it stands now, a finished evaluation by the figures that were
 what is asked stands in the address, so that a page can be sent on.
 """
 
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -15,7 +14,6 @@ from markupsafe import Markup
 from werkzeug.wrappers import Response as AnyResponse
 
 from ...basis.problem import Problem
-from ...basis.typed.quantities import without_groups
 from ...choosing.candidates import FEWEST, MOST
 from ...choosing.offers import Asked, materials_seen, trade_in_json
 from ...choosing.side_by_side import Entrant, comparison_json
@@ -28,11 +26,16 @@ from ...store.evaluations import Kept, newest
 from ...wording import decisions as decision_words
 from ..looking.pages import View, kept_or_404
 from ..service import service
+from .asked import Answers as Figures
+from .asked import Ask, answers_to
 
 decisions = Blueprint("decisions", __name__)
 
-_AMOUNT = re.compile(r"\d{1,9}(\.\d{1,2})?")
 CARD_MM = 84.0
+AMOUNTS = (
+    Ask("ticket", "Marked at, when ready (may stay empty)", "", 1e9, optional=True),
+    Ask("new_price", "Price of the next instrument (may stay empty)", "", 1e9, optional=True),
+)
 PROTECTED: Mapping[str, tuple[Materials, str]] = {
     "none": ("none", "No, nothing of the kind"),
     "documented": ("allowed", "Yes, with papers, and it may be dealt in here"),
@@ -162,33 +165,29 @@ def pdf(paper: Paper, name: str) -> Response:
 
 @dataclass(frozen=True, slots=True)
 class Typed:
-    """What stands in the form, as typed, and the mistakes in it by field."""
+    """What stands in the form: the choices, and the amounts as typed, as read, and what is wrong with them."""
 
     protected: str
     owner: bool
     identity: bool
-    ticket: str
-    new_price: str
-    wrong: Mapping[str, str]
+    amounts: Figures
+
+    @property
+    def wrong(self) -> Mapping[str, str]:
+        return self.amounts.wrong
 
     @property
     def address(self) -> dict[str, str]:
         """The answers as they stand in an address."""
-        found = {"protected": self.protected, "ticket": self.ticket, "new_price": self.new_price}
+        found = {"protected": self.protected, **self.amounts.typed}
         found |= {"owner": "yes" if self.owner else "", "document": "yes" if self.identity else ""}
         return {name: value for name, value in found.items() if value}
 
     @property
     def asked(self) -> Asked:
         materials = PROTECTED[self.protected][0]
-        return Asked(
-            Answers(materials, self.owner, self.identity), _amount(self.new_price) or 0.0, _amount(self.ticket)
-        )
-
-
-def _amount(text: str) -> float | None:
-    bare = without_groups(text).replace(",", ".")
-    return float(bare) if _AMOUNT.fullmatch(bare) else None
+        given = self.amounts.values
+        return Asked(Answers(materials, self.owner, self.identity), given.get("new_price", 0.0), given.get("ticket"))
 
 
 def _typed(kept: Kept) -> Typed:
@@ -199,13 +198,8 @@ def _typed(kept: Kept) -> Typed:
         rubric = service().rubric(kept.rubric)
         seen = materials_seen(rubric, service().read(kept).case)
         protected = next(name for name, (materials, _) in PROTECTED.items() if materials == seen)
-    amounts = {name: given.get(name, "").strip()[:20] for name in ("ticket", "new_price")}
-    wrong = {
-        name: f'"{text}" is not a price. Enter an amount, for example 780 or 780.50.'
-        for name, text in amounts.items()
-        if text and _amount(text) is None
-    }
-    return Typed(protected, given.get("owner") == "yes", given.get("document") == "yes", **amounts, wrong=wrong)
+    amounts = answers_to(AMOUNTS, currency=service().result(kept).plan.currency)
+    return Typed(protected, given.get("owner") == "yes", given.get("document") == "yes", amounts)
 
 
 @decisions.get("/evaluations/<identity>/trade-in")
@@ -223,6 +217,7 @@ def trade_in(identity: str) -> View:
         "choosing/trade_in.html",
         kept=kept,
         typed=typed,
+        amounts=AMOUNTS,
         protected=PROTECTED,
         unsettled=unsettled,
         from_look=not sent and typed.protected != "unknown",

@@ -35,7 +35,7 @@ YEARS = 5
 WEEKS = 52
 SERVICES = 4
 LEAST_HUMIDITY = 5.0  # of 100: the printed table of moisture begins here
-HOURS = Ask("hours", "Playing hours a week", "3", 80)
+HOURS = Ask("hours", "Playing hours a week", "3", 80, "hours")
 # What stands here first for prices comes from the shop's file and its catalogue of work.
 OWNING = (
     HOURS,
@@ -48,10 +48,10 @@ OWNING = (
     Ask("sundries", "Rosin and small things a year", "0"),
 )
 AIR = (
-    Ask("winter_humidity", "Humidity in winter, of 100", "30", 95),
-    Ask("winter_degrees", "Warmth in winter, °C", "20", 35),
-    Ask("summer_humidity", "Humidity in summer, of 100", "60", 95),
-    Ask("summer_degrees", "Warmth in summer, °C", "24", 35),
+    Ask("winter_humidity", "Humidity in winter, of 100", "30", 95, "percent"),
+    Ask("winter_degrees", "Warmth in winter, °C", "20", 35, "degrees"),
+    Ask("summer_humidity", "Humidity in summer, of 100", "60", 95, "percent"),
+    Ask("summer_degrees", "Warmth in summer, °C", "24", 35, "degrees"),
 )
 WINTER, SUMMER = 0, 6  # January and July of an example climate
 REPAIRING = (
@@ -79,7 +79,7 @@ def cost(identity: str) -> View:
     }
     if ready:
         first["value"] = str(round(float(ready.amount)))
-    answers, air = answers_to(OWNING, first), answers_to(AIR)
+    answers, air = answers_to(OWNING, first, result.plan.currency), answers_to(AIR)
     found = None if answers.wrong else _ownership(answers.values, usual)
     family = result.instrument.family
     page = render_template(
@@ -183,7 +183,7 @@ def repair(identity: str) -> View:
     ready = float(verdict.ready_value.amount) if verdict.ready_value else 0.0
     work = result.with_possible_extras
     as_it_is = as_found(ready, max(work.p80, work.mean))
-    answers = answers_to(REPAIRING, {"ready": f"{ready:.0f}", "as_it_is": f"{as_it_is:.0f}"})
+    answers = answers_to(REPAIRING, {"ready": f"{ready:.0f}", "as_it_is": f"{as_it_is:.0f}"}, plan.currency)
     safe, cost_safe = _make_safe(result)
     given, found = answers.values, None
     if not answers.wrong and given["ready"] > 0:

@@ -19,14 +19,14 @@ from .decisions import drawn
 renting = Blueprint("renting", __name__)
 
 RENTING = (
-    Ask("months", "Months until it is outgrown or given up", "24", 240),
+    Ask("months", "Months until it is outgrown or given up", "24", 240, "whole"),
     Ask("rent", "Rent a month", "25"),
     Ask("care", "Care plan a month", "5"),
-    Ask("credit", "Of 100 of rent, how much counts towards buying", "75", 100),
+    Ask("credit", "Of 100 of rent, how much counts towards buying", "75", 100, "percent"),
     Ask("price", "Price to buy one", "900"),
     Ask("service", "Service, strings and hair a year, if bought", "0"),
-    Ask("resale", "Of 100 of the price, how much a private sale brings", "45", 100),
-    Ask("promise", "Of 100 of the price, how much the shop promises in trade", "100", 100),
+    Ask("resale", "Of 100 of the price, how much a private sale brings", "45", 100, "percent"),
+    Ask("promise", "Of 100 of the price, how much the shop promises in trade", "100", 100, "percent"),
 )
 
 

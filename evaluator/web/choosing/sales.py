@@ -11,6 +11,7 @@ from typing import Any
 from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response as AnyResponse
 
+from ...basis.problem import Problem
 from ...choosing.trade_in import OPINION
 from ...papers import sales_story
 from ...result.model.result import Result
@@ -21,10 +22,12 @@ from ...valuation.sales.comparables import Comparable
 from ...valuation.sales.sales_book import alike, brought_near
 from ...valuation.sales.sales_file import write_sales
 from ..looking.pages import View, kept_or_404, sent_version
-from ..service import read_factor, read_share, service
+from ..service import service, typed_grade, typed_share
 from .decisions import drawn, pdf
 
 sales = Blueprint("sales", __name__)
+GRADE_WORDS = "Write 1 for made as well, 1.1 where the one in hand is made a tenth better."
+SHARE_WORDS = "Write 1 for no lasting fault, 0.8 where a fifth of the value is gone."
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,16 +80,12 @@ def _chosen(kept: Kept) -> dict[str, Any]:
 
 def _wrong(chosen: Mapping[str, Any]) -> dict[str, str]:
     """A sentence for each figure that cannot be read, by the key of its sale or by `retention`."""
-    wrong = {
-        key: f'"{text}" is not a grade. Write 1 for made as well, 1.1 where the one in hand is made a tenth better.'
-        for key, text in chosen["grades"].items()
-        if read_factor(text) is None
-    }
-    text = chosen["retention"]
-    if text and read_share(text) is None:
-        wrong["retention"] = (
-            f'"{text}" is not a share. Write 1 for no lasting fault, 0.8 where a fifth of the value is gone.'
-        )
+    read = {key: typed_grade(text) for key, text in chosen["grades"].items()}
+    wrong = {key: f"{one.what} {GRADE_WORDS}" for key, one in read.items() if isinstance(one, Problem)}
+    share = typed_share(chosen["retention"])
+    if isinstance(share, Problem):
+        asked_back = share.code == "number.more_than_all"
+        wrong["retention"] = f"{share.what} {share.what_to_do if asked_back else SHARE_WORDS}"
     return wrong
 
 

@@ -11,9 +11,10 @@ from ...rubric.model import Check
 from ...rubric.rubric import Rubric
 from ...store.evaluations import Conflict, Kept, save_answers
 from ...wording.words import capital
-from ..service import problems_of, service
+from ..service import service
 from .cards import refusal
 from .forms import answers_from, typed_fields
+from .reads import readings_told, values_of
 
 Answers = Mapping[str, Mapping[str, str]]
 
@@ -48,8 +49,11 @@ def kept_while_typing(rubric: Rubric, identity: str, answers: Answers) -> tuple[
         return {"saved": False, "say": "This evaluation is finished and cannot be changed."}, 409
     if isinstance(saved, Conflict):
         return {"saved": False, "say": "Somebody else changed this too. Press the button to see both."}, 409
-    told = {check: sentence(found[0]) for check, found in problems_of(rubric, answers).items()}
-    return {"saved": True, "version": saved.version, "problems": told}, 200
+    read = service().read(saved)
+    told = {check: sentence(found[0]) for check, found in read.wrong_of(answers).items()}
+    seen = read.case.observations
+    words = {"known": values_of(seen, answers), "read": readings_told(seen, answers)}
+    return {"saved": True, "version": saved.version, "problems": told, **words}, 200
 
 
 def sentence(problem: Problem) -> str:

@@ -178,7 +178,7 @@ def _standard(rubric: Rubric, check: Check, case: Case) -> str | None:
 
 
 def known_elsewhere(rubric: Rubric, checks: Sequence[Check], case: Case) -> dict[str, str | float]:
-    """What the conditions of these checks need and their page does not ask: facts, and answers of other parts."""
+    """What the conditions of these checks need: facts, answers of other parts, and readings of their own page."""
     here = {check.check for check in checks}
     instrument = case.instrument
     known: dict[str, str | float | None] = {
@@ -194,7 +194,9 @@ def known_elsewhere(rubric: Rubric, checks: Sequence[Check], case: Case) -> dict
     for name, observations in case.observations.items():
         last = observations[-1]
         known[name] = last.outcome if last.reading is None else last.reading.value
-    needed = {name for check in here & set(rubric.relevant) for name in rubric.relevant[check].names} - here
+    measured = {name for name, seen in case.observations.items() if seen[-1].reading is not None}
+    needed = {name for check in here & set(rubric.relevant) for name in rubric.relevant[check].names}
+    needed -= here - measured  # a choice is read from the page itself
     return {name: value for name, value in known.items() if name in needed and value is not None}
 
 

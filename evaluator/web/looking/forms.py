@@ -179,9 +179,9 @@ def start_form(rubric: Rubric, shop: Shop) -> type[FlaskForm]:
             choices=options((name, say) for name, (say, _) in THINGS.items()),
             validate_choice=False,
         )
-        asking = StringField("Asking price", validators=[Optional(), Length(max=20)])
+        asking = StringField("Asking price", validators=[Optional(), Length(max=40)])
         currency = SelectField("Currency", choices=options((c, c) for c in currencies), default=shop.currency)
-        ready_value = StringField("Its worth, ready to play", validators=[Optional(), Length(max=20)])
+        ready_value = StringField("Its worth, ready to play", validators=[Optional(), Length(max=40)])
         strings = SelectField("Strings on it", choices=options(STRINGS), validate_choice=False)  # not asked of a bow
         year = StringField("Year it was made", validators=[Optional(), Length(max=10)])
         age = SelectField("Or its age, about", choices=options(AGES))

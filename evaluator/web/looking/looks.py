@@ -18,6 +18,7 @@ from .cards import Card, cards_for, filled_for, refusal
 from .forms import UNITS_OF, answers_from, checks_form
 from .pages import View, kept_or_404
 from .plan import Place, Plan, applying, is_answered, is_told, more, place_in, plan_of, tools_at_hand
+from .reads import readings_told
 
 looking = Blueprint("looking", __name__)
 MOST_SENT = 200
@@ -210,6 +211,7 @@ def _looks(rubric: Rubric, kept: Kept, checks: Sequence[Check]) -> list[Look]:
     kept_answers, beliefs = kept.typed["answers"], service().evaluation(kept).assessment.beliefs
     case = service().evaluation(kept).case
     wrong = service().read(kept).wrong_of(kept_answers)
+    told = readings_told(service().read(kept).case.observations, kept_answers)
     filled, at_hand = filled_for(checks, kept.typed), tools_at_hand(kept.typed)
     found = []
     for card in cards_for(rubric, checks, case):
@@ -226,7 +228,7 @@ def _looks(rubric: Rubric, kept: Kept, checks: Sequence[Check]) -> list[Look]:
             Look(
                 card=card,
                 answer=answer,
-                said=refusal(rubric, name, answer) if answer else "",
+                said=told.get(name) or (refusal(rubric, name, answer) if answer else ""),
                 answered=is_answered(answer),
                 wrong=sentence(wrong[name][0]) if name in wrong else "",
                 waits=(belief.postponed or "") if belief else "",

@@ -8,6 +8,7 @@ from flask import Blueprint, abort, redirect, render_template, request, url_for
 from flask_wtf import FlaskForm
 from werkzeug.wrappers import Response as AnyResponse
 
+from ...basis.typed.kinds import Understood, Wanted, note, understand
 from ...rubric.rubric import Rubric
 from ...store.evaluations import DRAFT, Conflict, Kept, create, find, newest, save_start
 from ..service import service, start_problems
@@ -15,11 +16,13 @@ from .answering import conflict_page, finished_page, keep, kept_while_typing, se
 from .cards import cards_of, filled_for, known_elsewhere, steps_of, where_to_go_on
 from .forms import START_FIELDS, asked_parts, part_form, shown_checks, start_form
 from .plan import Place, Plan, applying, place_in
+from .reads import readings_told
 
 __all__ = ["View", "kept_or_404", "pages", "sent_version"]
 
 pages = Blueprint("pages", __name__)
 View = str | AnyResponse | tuple[str, int]
+PRICE = {"data-reads": "money", "data-above": "yes", "data-currency-of": "currency"}
 FAMILY_ORDER = {"violin": 0, "viola": 1, "cello": 2, "bow": 3}
 
 
@@ -88,8 +91,17 @@ def change_start(identity: str) -> View:
 
 
 def _start_page(rubric: Rubric, form: FlaskForm, kept: Kept | None, wrong: Mapping[str, str]) -> View:
-    page = render_template("looking/start.html", form=form, rubric=rubric, wrong=wrong, kept=kept)
+    page = render_template(
+        "looking/start.html", form=form, rubric=rubric, wrong=wrong, kept=kept, read=_prices_read(form), price=PRICE
+    )
     return (page, 422) if wrong and request.method == "POST" else page
+
+
+def _prices_read(form: FlaskForm) -> dict[str, str]:
+    """How the prices were read, where that is open to doubt."""
+    wanted = Wanted("money", most=1e9, currency=form.currency.data or service().shop.currency, above=True)
+    read = {name: understand(form[name].data or "", wanted) for name in ("asking", "ready_value")}
+    return {name: note(form[name].data, one, "money") for name, one in read.items() if isinstance(one, Understood)}
 
 
 def _start_of(form: FlaskForm) -> dict[str, str]:
@@ -211,5 +223,6 @@ def _part_page(rubric: Rubric, kept: Kept, name: str, form: FlaskForm) -> str:
         steps=steps,
         place=next(i for i, step in enumerate(steps) if step.part == name),
         wrong=service().read(kept).wrong_of(answers),
+        read=readings_told(case.observations, answers),
         known=known_elsewhere(rubric, shown_checks(rubric, name), case),
     )

@@ -14,6 +14,7 @@ from .answering import conflict_page, finished_page, keep, kept_while_typing, se
 from .cards import cards_for, filled_for
 from .forms import asked_parts, checks_form, shown_checks
 from .pages import View, kept_or_404
+from .reads import readings_told
 
 readings = Blueprint("readings", __name__)
 
@@ -77,4 +78,5 @@ def _page(rubric: Rubric, kept: Kept) -> str:
         groups=groups,
         sentence=sentence,
         wrong=service().read(kept).wrong_of(one.check.check for one in cards),
+        read=readings_told(case.observations, {one.check.check: answers.get(one.check.check, {}) for one in cards}),
     )

@@ -3,11 +3,13 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 
 from ...basis.message import Message, Messages, problem
 from ...basis.money import Money
 from ...basis.problem import Problem
+from ...basis.typed.hours import read_hours
+from ...basis.typed.money import read_money
 from ...quoting.answers import (
     GROUPS,
     Answer,
@@ -24,15 +26,11 @@ from ...quoting.quote import Group, Quote, QuoteLine
 from ...wording.quotes import GROUP_WORDS, different, group_title, named, once_for, shortly, total_title
 
 MESSAGES: Messages = {
-    "quote.amount": Message("“{typed}” is no amount of money.", "Write it in figures, like 250 or 250.00."),
     "quote.time": Message("“{typed}” is no day and time.", "Write it like 2026-03-04 15:30."),
     "quote.ahead": Message("that time has not come yet.", "Write when it was said."),
     "quote.before": Message("that was before the quote was made.", "Write when it was said."),
-    "quote.hours": Message("“{typed}” is no number of hours.", "Write hours in figures, like 1.5."),
     "quote.hours_missing": Message("no hours are noted for: {jobs}.", "Note them; then the work can be called done."),
 }
-MOST_HOURS = 500.0
-DIGITS = "0123456789"
 ANSWERS: Mapping[Answer, str] = {"yes": "Yes", "no": "No", "later": "Later"}
 HOW = {"link": "on the private link", "spoken": "spoken", "on_paper": "on paper"}
 
@@ -110,23 +108,8 @@ def typed_answers(quote: Quote, form: Mapping[str, str]) -> dict[str, Answer]:
 
 
 def typed_amount(text: str, currency: str) -> Money | Problem | None:
-    """'1,250.50', '1250,5' or '$ 250' as money to the cent; None where nothing is typed."""
-    bare = "".join(letter for letter in text if letter in f"{DIGITS}.,-")
-    if not text.strip():
-        return None
-    cut = max(bare.rfind("."), bare.rfind(","))
-    if cut >= 0 and len(bare) - cut - 1 in (1, 2):
-        bare = bare[:cut].replace(",", "").replace(".", "") + "." + bare[cut + 1 :]
-    else:
-        bare = bare.replace(",", "").replace(".", "")
-    try:
-        amount = Decimal(bare)
-    except InvalidOperation:
-        amount = Decimal(-1)
-    other = any(letter.isalnum() and letter not in DIGITS for letter in text.replace(currency, ""))
-    if amount < 0 or len(bare) > 12 or other:
-        return problem(MESSAGES, "quote.amount", "Ceiling", typed=text.strip()[:40])
-    return Money(amount, currency).rounded()
+    """What was typed as the ceiling; None where nothing is typed."""
+    return read_money(text, currency, "Ceiling") if text.strip() else None
 
 
 def typed_time(text: str, now: str, made_on: date) -> datetime | Problem:
@@ -143,14 +126,8 @@ def typed_time(text: str, now: str, made_on: date) -> datetime | Problem:
 
 
 def typed_hours(text: str, job: str) -> float | Problem | None:
-    """Hours as typed ('1.5', '1,5'), above 0; None where nothing is typed."""
-    if not text.strip():
-        return None
-    try:
-        hours = float(text.strip().replace(",", "."))
-    except ValueError:
-        hours = -1.0
-    return hours if 0.0 < hours <= MOST_HOURS else problem(MESSAGES, "quote.hours", job, typed=text.strip()[:40])
+    """What was typed as the hours of a job, above 0; None where nothing is typed."""
+    return read_hours(text, job, above=True) if text.strip() else None
 
 
 def level(quote: Quote, answers: Answers) -> Money | None:

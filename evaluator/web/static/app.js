@@ -109,6 +109,12 @@ for (const button of document.querySelectorAll("button[data-copy]")) {
         const count = Object.keys(told.problems).length;
         say(count ? `Saved. ${count} cannot be read yet` : "Saved");
         tell(told.problems);
+        for (const id of touched) {
+          if (id in told.known) elsewhere[id] = told.known[id]; else delete elsewhere[id];
+          const read = document.getElementById(`read-${id}`);
+          if (read) read.textContent = told.read[id] || "";
+          show(id);
+        }
       } else {
         say(told.say || "Not saved");
       }
@@ -124,15 +130,11 @@ for (const button of document.querySelectorAll("button[data-copy]")) {
     timer = setTimeout(() => { running = running.then(save); }, 600);
   }
 
-  // What a condition may ask: a reading or choice of this page, else what the service knew when it made the page.
+  // What a condition may ask: a choice of this page, else what the service knows. A reading is read by the service alone,
+  // which minds the unit: it tells the value when it has kept what was typed.
   const elsewhere = JSON.parse(form.dataset.known);
-  const number = (text) => {
-    const plain = (text || "").trim().replace(",", ".");
-    return /^[-+]?[0-9]+(\.[0-9]+)?$/.test(plain) ? Number(plain) : null;
-  };
   function known(id) {
-    const typed = form.elements[`r-${id}`];
-    if (typed && number(typed.value) !== null) return number(typed.value);
+    if ((form.elements[`r-${id}`]?.value || "").trim()) return elsewhere[id] ?? null;
     const chosen = form.querySelector(`input[name="q-${id}"]:checked`);
     if (chosen && chosen.value !== "cannot_tell") return chosen.value || null;
     return elsewhere[id] ?? null;

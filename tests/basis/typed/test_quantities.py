@@ -1,4 +1,4 @@
-"""The reader of typed numbers: what it takes, what it refuses in one sentence, and that it never changes the size."""
+"""The reader of readings with units: what it takes, what it refuses in one sentence, and what it asks back."""
 
 import math
 
@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from evaluator.basis.problem import Problem
-from evaluator.basis.typed.quantities import Quantity, read_quantity, read_whole, without_groups
+from evaluator.basis.typed.quantities import Between, Quantity, read_quantity, with_unit_behind
 
 
 @pytest.mark.parametrize(
@@ -34,6 +34,12 @@ from evaluator.basis.typed.quantities import Quantity, read_quantity, read_whole
         ("82°", "deg", 82.0),
         ("420 kg/m3", "kg/m3", 420.0),
         ("0.65 g/m", "kg/m", 0.00065),
+        ("1\u202f1/64 in", "mm", 25.796875),
+        ("12½ in", "mm", 317.5),
+        ("２，３５", "mm", 2.35),
+        ("12.938 in", "mm", 328.6252),
+        ("0,125 in", "mm", 3.175),
+        ("2.350", "mm", 2.35),
         (328, "mm", 328.0),
         (2.5, "mm", 2.5),
     ],
@@ -65,7 +71,11 @@ def test_read(text: object, unit: str, value: float) -> None:
         ("3 mmm", "mm", 'the unit "mmm" is not known. Enter a length, for example 54.5 mm. Did you mean "mm"?'),
         ("1/0", "mm", '"1/0" has a fraction over zero. Enter a length, for example 54.5 mm.'),
         ("٣ mm", "mm", '"٣ mm" is not a number. Enter a length, for example 54.5 mm.'),
-        ("½", "mm", '"½" is not a number. Enter a length, for example 54.5 mm.'),
+        ("2,350", "mm", '"2,350" can be 2.35 mm or 2350 mm. Write 2.35 mm or 2350 mm.'),
+        ("-2,350 kg", "g", '"-2,350 kg" can be -2.35 kg or -2350 kg. Write -2.35 kg or -2350 kg.'),
+        ("1,450", "ratio", '"1,450" can be 1.45 or 1450. Write 1.45 or 1450.'),
+        ("2\x00", "mm", "a sign stands in it that is no letter and no figure (number 0 of the table of signs). "
+         "Take it out, or type the text anew."),
         ("about 5", "mm", '"about 5" is not a number. Enter a length, for example 54.5 mm.'),
         ("5 mm - 6 mm", "mm", '"5 mm - 6 mm" is not a number. Enter a length, for example 54.5 mm.'),
         ("5 +- 1 mm", "mm", '"5 +- 1 mm" is not a number. Enter a length, for example 54.5 mm.'),
@@ -103,21 +113,48 @@ def test_a_spread_of_a_temperature_is_a_difference() -> None:
     assert isinstance(read_quantity("1 +- 2 +- 3", "degC", spread=True), Problem)
 
 
-@pytest.mark.parametrize(("text", "value"), [("3", 3), (3, 3), ("0", 0), ("-2", -2), (2.0, 2)])
-def test_whole(text: object, value: int) -> None:
-    assert read_whole(text) == value
-
-
-@pytest.mark.parametrize("text", ["2.5", "300%", "three", "3 mm", True, "1/3"])
-def test_not_whole(text: object) -> None:
-    assert isinstance(read_whole(text), Problem)
-
-
 @given(st.decimals(min_value=-100000, max_value=100000, places=3), st.sampled_from([",", "."]))
-def test_what_is_typed_is_what_is_read(number: object, mark: str) -> None:
+def test_what_is_typed_is_what_is_read_or_asked_back(number: object, mark: str) -> None:
     found = read_quantity(str(number).replace(".", mark) + " mm", "mm")
-    assert isinstance(found, Quantity)
-    assert found.value == float(str(number))
+    if mark == "," and 1 <= abs(float(str(number))) < 1000:
+        assert isinstance(found, Problem) and found.code == "reading.two_readings"
+    else:
+        assert isinstance(found, Quantity) and found.value == float(str(number))
+
+
+@pytest.mark.parametrize(
+    ("text", "unit", "between", "value"),
+    [
+        ("2,350", "mm", (0, 10), 2.35),
+        ("2.350", "mm", (0, 10), 2.35),
+        ("2,350", "mm", (100, 9000), 2350),
+        ("2.350", "g", (2000, 4500), 2350),
+        ("3,200 kg", "g", (2000, 4500), 3200),
+        ("12,938 in", "mm", (300, 400), 328.6252),
+        ("2.350", "mm", (0, 9000), 2.35),
+        ("2.350", "mm", (20, 30), 2.35),
+    ],
+)
+def test_of_two_readings_the_one_that_can_be_is_meant(
+    text: str, unit: str, between: tuple[float, float], value: float
+) -> None:
+    found = read_quantity(text, unit, between=Between(*between))
+    assert isinstance(found, Quantity) and found.value == pytest.approx(value)
+
+
+@pytest.mark.parametrize("between", [(0, 9000), (20, 30), (None, None)])
+def test_a_comma_that_nothing_settles_is_asked_back(between: tuple[float, float]) -> None:
+    found = read_quantity("2,350", "mm", "Nut", between=Between(*between))
+    assert isinstance(found, Problem) and "2.35 mm or 2350 mm" in found.what_to_do
+
+
+@pytest.mark.parametrize(
+    ("text", "joined"),
+    [("2,35", "2,35 cm"), ("12 15/16\"", "12 15/16\""), ("2 mm", "2 mm"), ("", ""), ("½", "½ cm"),
+     ("32 +- 0.5", "32 +- 0.5 cm")],
+)  # fmt: skip
+def test_a_chosen_unit_holds_where_none_is_typed(text: str, joined: str) -> None:
+    assert with_unit_behind(text, "cm") == joined
 
 
 @given(st.text(max_size=70))
@@ -127,21 +164,3 @@ def test_any_text_is_a_finite_quantity_or_one_line(text: str) -> None:
         assert math.isfinite(found.value)
     else:
         assert found.what
-
-
-@pytest.mark.parametrize(
-    ("text", "bare"),
-    [
-        ("1,500", "1500"),
-        ("12,345,678.90", "12345678.90"),
-        ("-1,500", "-1500"),
-        ("2,5", "2,5"),
-        ("12,50", "12,50"),
-        ("1500,25", "1500,25"),
-        ("1,500,5", "1,500,5"),
-        ("a lot", "a lot"),
-        ("", ""),
-    ],
-)
-def test_thousands_marks_of_a_sum_are_taken_away(text: str, bare: str) -> None:
-    assert without_groups(text) == bare

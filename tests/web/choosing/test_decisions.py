@@ -173,7 +173,7 @@ def test_the_ways_out_stand_side_by_side(client: Client, make: Make) -> None:
 
 def test_a_price_that_is_none_is_told_and_kept(client: Client, make: Make) -> None:
     page = client.get(f"/evaluations/{make('One')}/trade-in?{SETTLED}&ticket=a+lot", 422)
-    assert "is not a price" in page.text and 'value="a lot"' in page.source
+    assert "is not an amount" in page.text and 'value="a lot"' in page.source
     assert "$" not in page.text
 
 

@@ -78,13 +78,21 @@ def test_one_is_set_aside_another_graded_and_that_stays(client: Client, service:
     assert "from 2 sales" in client.get(path).text and far in page.source
 
 
-@pytest.mark.parametrize("share", ["0", "1.5", "nan", "much"])
+@pytest.mark.parametrize(
+    ("share", "told"),
+    [
+        ("0", "not between 0.01 and 1"),
+        ("1.5", "Write 1.5 % or 0.015."),
+        ("nan", "not a number"),
+        ("much", "not a number"),
+    ],
+)
 def test_a_share_or_grade_that_is_none_is_told_and_kept(
-    client: Client, service: Service, path: str, share: str
+    client: Client, service: Service, path: str, share: str, told: str
 ) -> None:
     key = put(service, *THREE)[0]
     page = client.post(path, client.get(path).form(path) | {"retention": share, f"grade_{key}": "-1"}, 422)
-    assert "is not a share" in page.text and "is not a grade" in page.text and f'value="{share}"' in page.source
+    assert told in page.text and "Write 1 for made as well" in page.text and f'value="{share}"' in page.source
     assert "from 3 sales" in client.get(path).text
 
 

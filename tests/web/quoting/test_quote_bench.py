@@ -57,10 +57,10 @@ def test_hours_that_cannot_be_read_are_told_and_kept_in_the_field(client: Client
     work = client.send(client.get(f"/quotes/{quote}/work"), action="/begin")
     name = next(name for name in work.form("/work") if name.startswith("h-"))
     again = client.send(work, {name: "a while", "go": "note"}, 422, "/work")
-    assert "“a while” is no number of hours." in again.text
+    assert '"a while" is no number of hours.' in again.text
     assert again.form("/work")[name] == "a while"
 
 
 @pytest.mark.parametrize("typed", ["0", "-1", "x", "nan", "inf", "501"])
 def test_no_hours(typed: str) -> None:
-    assert getattr(typed_hours(typed, "Job"), "code", None) == "quote.hours"
+    assert getattr(typed_hours(typed, "Job"), "code", None) in {"hours.not_a_time", "hours.outside", "hours.nothing"}

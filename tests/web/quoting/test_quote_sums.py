@@ -62,6 +62,6 @@ def test_amounts_as_people_type_them(typed: str, amount: str) -> None:
     assert str(getattr(found, "amount", found)) == amount
 
 
-@pytest.mark.parametrize("typed", ["-5", "abc", "1-2", "9" * 20, ".", "12 EUR", "٣", "1e9", "5-"])
+@pytest.mark.parametrize("typed", ["-5", "abc", "1-2", "9" * 20, ".", "12 EUR", "٣", "1e9", "5-", "1450.000"])
 def test_no_amounts(typed: str) -> None:
-    assert getattr(typed_amount(typed, "USD"), "code", None) == "quote.amount"
+    assert str(getattr(typed_amount(typed, "USD"), "code", None)).startswith("money.")
