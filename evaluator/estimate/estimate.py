@@ -64,7 +64,7 @@ def plan_work(
 def plan_known(rubric: Rubric, case: Case, known: Known, shop: Shop) -> Planned:
     """The plan for what is held of an instrument before anything is drawn."""
     faults, stops = findings(rubric, known.held)
-    return plan_work(rubric, case, (*stops, *faults), setting_known(case, known), shop)
+    return plan_work(rubric, case, (*stops, *faults), setting_known(rubric, case, known), shop)
 
 
 def estimate(
@@ -182,12 +182,15 @@ def _possible(
 
 
 def _optional(planner: Planner, paid: Paid, needs: Iterable[Need]) -> tuple[PlanLine, ...]:
-    """Lines for what is recommended: each the cheapest addition to what is planned, without pushing anything out."""
+    """Lines for what is recommended: each the cheapest addition to what is planned, without pushing anything out.
+
+    What would only be done to a better instrument is not offered.
+    """
     wanted: dict[str, list[Need]] = {}
     shared: list[str] = []
     units: dict[str, int] = {}
     brought: dict[str, str] = {}
-    for need in needs:
+    for need in filter(planner.suits, needs):
         more = cheapest_addition(planner, paid, need, replacing=False)
         if more is None:
             for job in sorted(planner.cured_with(need, paid.jobs) & set(wanted)):

@@ -144,9 +144,10 @@ def cheapest_addition(planner: Planner, paid: Paid, need: Need, *, replacing: bo
     found = []
     for cure, asked in planner.fitting(need).items():
         if all(job in planner.jobs for job in jobs_of(cure)):
-            pairs = zip(jobs_of(cure), asked, strict=True)
-            way = [job if job in options else cheapest_of(planner, options) for job, options in pairs]
-            first, *more = (job for job in way if not planner.done_by((job,)) & paid.jobs)
+            pairs = [
+                (job, options) for job, options in zip(jobs_of(cure), asked, strict=True) if not options & paid.jobs
+            ]
+            first, *more = (job if job in options else cheapest_of(planner, options) for job, options in pairs)
             found.append(addition(planner, paid, first, need.units, together_with=tuple(more)))
     found = [one for one in found if replacing or not one.dropped]
     return min(found, key=lambda one: one.cost.mean * planner.over_life(one.jobs[0])) if found else None
@@ -162,16 +163,17 @@ def following(planner: Planner, paid: Paid, seed: int, count: int) -> list[Chanc
     found = []
     for name in sorted(paid.jobs, key=list(planner.jobs).index):
         for number, force in enumerate(planner.jobs[name].forces):
-            targets = [job for job in planner.followers(force) if job in planner.jobs]
-            if force.chance >= CERTAIN or force.chance <= 0 or not targets:
+            targets = [job for job in planner.followers(name, force) if job in planner.jobs]
+            chance = planner.chance(force)
+            if chance >= CERTAIN or chance <= 0 or not targets:
                 continue
             if planner.done_by(targets) & paid.jobs:
                 continue
             replaced = name if force.replaces else None
             additions = [addition(planner, paid, job, instead_of=replaced) for job in targets]
-            drawn = own_generator(seed, f"{name} {number}").random(count) < force.chance
+            drawn = own_generator(seed, f"{name} {number}").random(count) < chance
             best = min(additions, key=lambda one: one.cost.mean)
-            found.append(Chance(best, force.chance, drawn, sentence(force.when), force.known))
+            found.append(Chance(best, chance, drawn, sentence(force.when), force.known))
     return found
 
 

@@ -7,6 +7,7 @@ limit asks for a judgement and forces nothing. Both stay what may come on top.
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
+from ..assessment.believing.making import making_of
 from ..assessment.model import Assessment, Case, Finding
 from ..assessment.scoring.known import Known
 from ..rubric.fitting import Seen, Setting
@@ -87,10 +88,11 @@ def setting_of(rubric: Rubric, case: Case, assessment: Assessment) -> Setting:
     """The instrument as an assessment knows it: what was seen of each check, and of what making it is."""
     seen = {name: likeliest(one.probability) for name, one in assessment.beliefs.items() if one.seen}
     read = {name: (one.value, one.low, one.high) for name, one in assessment.conformity.items()}
-    return _setting(case, seen, read)
+    made = assessment.making
+    return _setting(case, seen, read, made.shares if made.groups_seen else {})
 
 
-def setting_known(case: Case, known: Known) -> Setting:
+def setting_known(rubric: Rubric, case: Case, known: Known) -> Setting:
     """The same, before anything was drawn."""
     seen = {
         one.term.check: likeliest(dict(zip(one.term.outcomes, one.probability, strict=True)))
@@ -102,18 +104,21 @@ def setting_known(case: Case, known: Known) -> Setting:
     for name, value in known.values.items():
         here = limits.get(name)
         read[name] = (value.value, here.low if here else None, here.high if here else None)
-    return _setting(case, seen, read)
+    made = making_of(tuple(rubric.classes), known.hand, known.told)
+    return _setting(case, seen, read, made.shares if made.groups_seen else {})
 
 
 Read = tuple[float, float | None, float | None]  # the value and the limits of its standard
 
 
-def _setting(case: Case, seen: Mapping[str, str | None], read: Mapping[str, Read]) -> Setting:
+def _setting(
+    case: Case, seen: Mapping[str, str | None], read: Mapping[str, Read], making: Mapping[str, float]
+) -> Setting:
     found = {name: Seen(outcome) for name, outcome in seen.items()}
     for name, (value, low, high) in read.items():
         off = max(0.0, (low - value) if low is not None else 0.0, (value - high) if high is not None else 0.0)
         found[name] = Seen(seen.get(name), value, off)
-    return Setting(case.instrument.tier, {}, found)
+    return Setting(case.instrument.tier, making, found, case.instrument.age == "over_100")
 
 
 def likeliest(probability: Mapping[str, float]) -> str | None:

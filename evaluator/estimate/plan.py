@@ -83,9 +83,13 @@ class Planner:
 
     def __init__(self, prices: PriceList, setting: Setting | None = None) -> None:
         self.prices = prices
-        why = unfit_jobs(prices.rubric, setting) if setting else {}
+        self.why = unfit_jobs(prices.rubric, setting) if setting else {}
         # From the strictest on: what must not be taken as a cure or what follows.
-        self.unfit = (frozenset(why), frozenset(name for name, one in why.items() if one.is_physical), frozenset[str]())
+        self.unfit = (
+            frozenset(self.why),
+            frozenset(name for name, one in self.why.items() if one.is_physical),
+            frozenset[str](),
+        )
         self.setting = setting
         self._fitting: dict[tuple[str, ...], dict[str, tuple[frozenset[str], ...]]] = {}
         priced = {name: prices.job(name) for name in prices.rubric.jobs}
@@ -125,6 +129,10 @@ class Planner:
             self._fitting[need.jobs] = next((found for found in kept if found), {})
         return self._fitting[need.jobs]
 
+    def suits(self, need: Need) -> bool:
+        """Whether something that cures it is also meant for such an instrument."""
+        return any(all(self._asked(cure, self.unfit[0])) for cure in need.jobs)
+
     def _asked(self, cure: str, unfit: frozenset[str]) -> tuple[frozenset[str], ...]:
         return tuple(self.done_by((job,)) - unfit for job in jobs_of(cure))
 
@@ -148,13 +156,19 @@ class Planner:
     def brings(self, job: str) -> tuple[frozenset[str], ...]:
         """For each prerequisite and each job that surely follows: the jobs one of which must be in the plan too."""
         asked: list[tuple[str, ...]] = [(need,) for need in self.jobs[job].requires]
-        asked += [self.followers(force) for force in self.jobs[job].forces if force.chance >= CERTAIN]
+        asked += [self.followers(job, force) for force in self.jobs[job].forces if self.chance(force) >= CERTAIN]
         return tuple(found for found in map(self.done_by, asked) if found and job not in found)
 
-    def followers(self, force: Force) -> tuple[str, ...]:
-        """The jobs one of which follows: those that fit, or all where none does."""
-        named = forced_jobs(force)
-        kept = ([job for job in named if job not in unfit] for unfit in self.unfit)
+    def chance(self, force: Force) -> float:
+        """How often it follows on such an instrument."""
+        old = self.setting is not None and self.setting.old
+        return force.old if old and force.old is not None else force.chance
+
+    def followers(self, job: str, force: Force) -> tuple[str, ...]:
+        """The jobs one of which follows from a job: those that fit what it leaves, or all where none does."""
+        named, done = forced_jobs(force), self.jobs[job].leaves_as
+        mended = {name for name, why in self.why.items() if why.limit is not None and why.limit.check in done}
+        kept = ([name for name in named if name not in unfit - mended] for unfit in self.unfit)
         return next((tuple(jobs) for jobs in kept if jobs), named)
 
     def labour(self, job: str) -> tuple[frozenset[str], ...]:

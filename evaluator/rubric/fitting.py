@@ -1,7 +1,8 @@
 """Whether a job is the cure that fits: how far its limits reach, and for which standard and class of making it is done.
 
 A limit speaks of what was seen. A check that nobody looked at limits nothing: the estimate says what is not known. A
-class of making counts where it is more likely than not; as long as nothing tells of the making, no class does.
+class of making counts where it is more likely than not: where nothing tells of it, what is only for some classes waits,
+and what is not for some is done.
 """
 
 from collections.abc import Iterator, Mapping
@@ -12,7 +13,6 @@ from .model import Check, Family, Job, Limit, Style, Tier
 from .rubric import Rubric
 
 TIERS: tuple[Tier, ...] = get_args(Tier)
-MAKING: tuple[str, ...] = ("outfit", "factory", "workshop", "fine_workshop", "maker")
 MORE_LIKELY_THAN_NOT = 0.5
 
 Bound = Literal["too_much", "too_little", "too_far_off", "does_not_go", "standard", "making"]
@@ -31,11 +31,15 @@ class Seen:
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """The instrument for which work is planned. `making`: chance of each class, empty where nothing tells of it."""
+    """The instrument for which work is planned. `making`: chance of each class, empty where nothing tells of it.
+
+    `old`: it is known to be more than a hundred years old.
+    """
 
     tier: Tier
     making: Mapping[str, float] = field(default_factory=dict)
     seen: Mapping[str, Seen] = field(default_factory=dict)
+    old: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +74,8 @@ def reasons(rubric: Rubric, job: Job, setting: Setting) -> Iterator[Unfit]:
             yield Unfit(bound, limit)
     if not _suits(job, TIERS, {setting.tier: 1.0}):
         yield Unfit("standard")
-    if setting.making and not _suits(job, MAKING, setting.making):
+    classes = tuple(name for name in (*job.fit_for, *job.not_for) if name not in TIERS)
+    if not _suits(job, classes, setting.making):
         yield Unfit("making")
 
 

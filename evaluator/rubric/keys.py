@@ -266,6 +266,7 @@ KEYS: Mapping[str, Mapping[str, str]] = {
         "job": "Id of the job that follows.",
         "one_of": "Ids of jobs, one of which follows.",
         "chance": "How often it follows, 0 to 1; from 0.9 on it is in the plan.",
+        "old": "How often it follows on an instrument of more than a hundred years, where that is another share.",
         "when": "What brings it about.",
         "known": "The moment at which it will be known.",
         "replaces": "true where it takes the place of this job.",

@@ -309,11 +309,15 @@ class Part(Written):
 
 
 class Force(Written):
-    """A job that follows from another: `chance` of it, the trigger in words and the moment it will be known."""
+    """A job that follows from another: `chance` of it, the trigger in words and the moment it will be known.
+
+    `old`: the chance on an instrument of more than a hundred years, where it is another.
+    """
 
     job: Id | None = None
     one_of: tuple[Id, ...] = ()
     chance: Share
+    old: Share | None = None
     when: Text
     known: Text | None = None
     replaces: StrictBool = False

@@ -242,6 +242,15 @@ _DEGREES = (
     ("violin", "      nearly: {say: A hair of light,", "      nearly: {say: A hair of light, degree: 0.1,"),
     ("violin", "    outcomes:\n      fitted", "    degree_of: gap in mm\n    outcomes:\n      fitted"),
 )
+_RECUT = """\
+  - job: bridge_recut
+    say: Recut the bridge
+    plain: We lower its top.
+    skill: set_up
+    hours: {low: 0.2, likely: 0.3, high: 0.5}
+    if_left: Strings stay high.
+    sources: [common]
+"""
 FITTING = _in(
     "jobs",
     ("fit.cure_unfit", _BENT, "    limits: [{check: bridge_feet, at_most: 0.5}]\n" + _BENT, *_DEGREES,
@@ -254,6 +263,9 @@ FITTING = _in(
     ("fit.leaves_outcome", _BENT, "    leaves_as: {bridge_feet: fited}\n" + _BENT),
     ("fit.degree_of_what", _BENT, _BENT, _DEGREES[0]),
     ("fit.name_unknown", _BENT, "    not_for: [makers]\n" + _BENT),
+    ("fit.cheaper_leaves_more", _BENT, "    leaves: 0.8\n" + _BENT,
+     ("  - job: post_adjust\n", _RECUT + "  - job: post_adjust\n"),
+     ("violin", "cured_by: [bridge_new]", "cured_by: [bridge_recut, bridge_new]")),
     ("fit.nobody", _BENT, "    fit_for: [student, maker]\n    not_for: [student]\n" + _BENT),
 )  # fmt: skip
 WHOLE = _in(

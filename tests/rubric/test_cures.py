@@ -16,7 +16,7 @@ TAKES_WOOD = {
     "nut_lower": {
         "nut_height.low", "nut_height.uneven", "nut_height_low.too_low", "nut_height_high.too_low", "nut_notches.worn",
     },
-    "fingerboard_plane": {"fingerboard_wear.deep", "fingerboard_edge.too_low", "fingerboard_end.too_thin"},
+    "fingerboard_plane": {"fingerboard_edge.too_low", "fingerboard_end.too_thin"},
     "neck_reshape": {"neck_shape.too_thin"},
     "regraduate": {"plate_graduation.thin", "plate_graduation.thinned_later"},
 }  # fmt: skip

@@ -61,7 +61,12 @@ def test_a_family_stretches_readings_and_not_degrees() -> None:
         ({"fit_for": ["student"]}, Setting("professional"), ["standard"]),
         ({"not_for": ["professional"]}, Setting("professional"), ["standard"]),
         ({"not_for": ["professional"]}, Setting("student"), []),
-        ({"not_for": ["maker"]}, Setting("student"), []),  # as long as nothing tells of the making, no class counts
+        (
+            {"not_for": ["maker"]},
+            Setting("student"),
+            [],
+        ),  # nothing tells of the making
+        ({"fit_for": ["outfit"]}, Setting("student"), ["making"]),
         ({"not_for": ["maker"]}, Setting("student", {"maker": 0.4, "fine_workshop": 0.6}), []),
         ({"not_for": ["maker", "fine_workshop"]}, Setting("student", {"maker": 0.3, "fine_workshop": 0.3}), ["making"]),
         ({"fit_for": ["outfit", "factory"]}, Setting("student", {"workshop": 0.6, "factory": 0.4}), ["making"]),

@@ -5,8 +5,8 @@ point.
 from collections.abc import Iterator
 
 from ...basis.message import Message, Messages
-from ..fitting import MAKING, TIERS, Seen, passed
-from ..model import Check, Job, Limit, Outcome, jobs_of
+from ..fitting import TIERS, Seen, passed, worth_left
+from ..model import Check, Job, Limit, Outcome, Skill, jobs_of
 from ..rubric import Rubric
 from .slip import Slip
 
@@ -28,7 +28,13 @@ MESSAGES: Messages = {
         'it fits "{name}", which is neither a tier nor a class of making.', "Use one of {choices}."
     ),
     "fit.nobody": Message("it fits nobody.", "Take something out of fit_for or not_for."),
+    "fit.cheaper_leaves_more": Message(
+        '"{cheap}" takes less work than "{dear}" and leaves more ({more:g}, not {less:g}).',
+        'Take "{dear}" out, or say what limits "{cheap}".',
+    ),
 }
+# Only to tell which of two cures takes less: what an hour of each skill costs beside the others. From memory.
+HOUR: dict[Skill, float] = {"set_up": 0.85, "repair": 1.0, "restoration": 1.2}
 
 
 def fitting_slips(rubric: Rubric) -> Iterator[Slip]:
@@ -36,7 +42,7 @@ def fitting_slips(rubric: Rubric) -> Iterator[Slip]:
     for job in rubric.jobs.values():
         for at, limit in enumerate(job.limits):
             yield from _limit_slips(rubric, job, limit, at)
-        yield from _name_slips(job)
+        yield from _name_slips(rubric, job)
         for name, outcome in job.leaves_as.items():
             if name in rubric.checks and outcome not in rubric.checks[name].outcomes:
                 words = {"check": name, "outcome": outcome}
@@ -48,6 +54,7 @@ def fitting_slips(rubric: Rubric) -> Iterator[Slip]:
                 break
         for name, one in check.outcomes.items():
             yield from _cure_slips(rubric, check, name, one)
+            yield from _pointless(rubric, check, name, one)
 
 
 def _limit_slips(rubric: Rubric, job: Job, limit: Limit, at: int) -> Iterator[Slip]:
@@ -70,15 +77,16 @@ def _limit_slips(rubric: Rubric, job: Job, limit: Limit, at: int) -> Iterator[Sl
         yield Slip("fit.limit_never_met", "jobs", job.job, (*here, "check"), words)
 
 
-def _name_slips(job: Job) -> Iterator[Slip]:
+def _name_slips(rubric: Rubric, job: Job) -> Iterator[Slip]:
+    classes = tuple(rubric.classes)
     for key in ("fit_for", "not_for"):
         for at, name in enumerate(getattr(job, key)):
-            if name not in (*TIERS, *MAKING):
-                words = {"name": name, "choices": ", ".join((*TIERS, *MAKING))}
+            if name not in (*TIERS, *classes):
+                words = {"name": name, "choices": ", ".join((*TIERS, *classes))}
                 yield Slip("fit.name_unknown", "jobs", job.job, (key, at), words)
-    for names in (TIERS, MAKING):
+    for names in (TIERS, classes):
         only = [name for name in names if name in job.fit_for] or names
-        if all(name in job.not_for for name in only):
+        if only and all(name in job.not_for for name in only):
             yield Slip("fit.nobody", "jobs", job.job, ("not_for",), key=True)
 
 
@@ -98,3 +106,33 @@ def _why(limit: Limit, name: str, outcome: Outcome) -> str:
         return "it names this outcome under not_when"
     bound = f"up to {limit.at_most:g}" if limit.at_most is not None else f"from {limit.at_least:g} on"
     return f"it is for {bound}, and this is {outcome.degree:g}"
+
+
+def _pointless(rubric: Rubric, check: Check, name: str, outcome: Outcome) -> Iterator[Slip]:
+    """A cure that takes more work than another and leaves less, where nothing limits the other. Services are offers."""
+    ways = [(at, jobs_of(cure)[0]) for at, cure in enumerate(outcome.cured_by) if len(jobs_of(cure)) == 1]
+    known = [(at, job) for at, job in ways if job in rubric.jobs and not rubric.jobs[job].service]
+    for at, dear in known:
+        for _, cheap in known:
+            if _unlimited(rubric.jobs[cheap]) and _work(rubric, cheap) < _work(rubric, dear):
+                more, less = (worth_left(rubric, check, job, "intermediate", "classical") for job in (cheap, dear))
+                if more is not None and less is not None and more > less:
+                    words = {"cheap": cheap, "dear": dear, "more": more, "less": less}
+                    here = ("outcomes", name, "cured_by", at)
+                    yield Slip("fit.cheaper_leaves_more", "checks", check.check, here, words)
+
+
+def _unlimited(job: Job) -> bool:
+    return not job.limits and not job.fit_for and not job.not_for
+
+
+def _work(rubric: Rubric, name: str) -> float:
+    """Likely hours of a job with all that it requires and the shared labour, in hours of a repairer."""
+    wanted = [name]
+    for one in wanted:
+        wanted += [other for other in rubric.jobs[one].requires if other in rubric.jobs and other not in wanted]
+    jobs = [rubric.jobs[one] for one in wanted]
+    shared = {one for job in jobs for one in job.shares if one in rubric.shared_labour}
+    labours = [rubric.shared_labour[one] for one in sorted(shared)]
+    hours = [one.hours.likely * HOUR[one.skill] for one in jobs]
+    return sum(hours) + sum(one.hours.likely * HOUR[one.skill] for one in labours)

@@ -42,7 +42,7 @@ def test_everything_on_page_is_what_the_json_says(client: Client, quote: str, pa
     assert amounts(review.heading)[0] == Decimal(data["totals"]["everything"]["total"]["amount"])
     buttons = [one.text for one in page.tree.find("button") if amounts(one.text)]
     shown = {name: Decimal(one["total"]["amount"]) for name, one in data["totals"].items()}
-    assert [amounts(text)[0] for text in buttons] == sorted(shown.values())
+    assert [amounts(text)[0] for text in buttons] == sorted(set(shown.values()))  # two that agree are one choice
 
 
 @pytest.mark.parametrize(

@@ -173,7 +173,7 @@ def test_a_newer_first_quote_closes_the_second(client: Client, service: Service,
 
 def test_work_that_may_be_replaced_is_held_back_until_the_answer(client: Client, service: Service, agreed: str) -> None:
     assert "bridge_new" in {line.job for line in kept_of(service, agreed).quote.lines}
-    draft = ask_for_more(client, agreed, job="bridge_fiddle_recut")
+    draft = ask_for_more(client, agreed, job="bridge_recut")
     assert "No longer charged: fit a new bridge" in draft.text
     path = link_of(client, second_of(service).id)
     said = "Do not begin it: quote 2026-0001/1 may take its place."
