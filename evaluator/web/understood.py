@@ -1,6 +1,7 @@
 """How a typed figure is read, for a page that shows it beside the field while it is typed.
 
-The page asks here instead of reading by itself, so that there is one reader.
+The page asks here instead of reading by itself, so that there is one reader. A customer's page asks too, so this tells
+nothing of the shop.
 """
 
 from typing import get_args
@@ -10,7 +11,6 @@ from flask import Blueprint, request
 from ..basis.problem import Problem
 from ..basis.typed.kinds import Kind, Wanted, note, understand
 from .choosing.asked import MOST_LETTERS, sentence
-from .service import service
 
 understood = Blueprint("understood", __name__)
 KINDS: tuple[Kind, ...] = get_args(Kind)
@@ -28,7 +28,7 @@ def read() -> dict[str, str] | tuple[dict[str, str], int]:
         kind,
         _number("least", 0.0),
         _number("most", 1e9),
-        request.args.get("currency", "")[:3] or service().shop.currency,
+        request.args.get("currency", "USD")[:3],
         request.args.get("above") == "yes",
     )
     found = understand(text, wanted)

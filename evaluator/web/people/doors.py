@@ -14,8 +14,8 @@ from ..looking.pages import View
 from ..service import service
 
 RANK: Mapping[str, int] = {"phone": 0, "assistant": 1, "luthier": 2, "owner": 3}
-# Pages for everybody: how it looks, the way in, and what a private link alone opens.
-FOR_ALL = frozenset({"static", "sheets.sheet", "people.sign_in", "people.come_in", "people.health"})
+# Pages for everybody: how it looks, the way in, what a private link alone opens, and how a typed figure is read.
+FOR_ALL = frozenset({"static", "sheets.sheet", "people.sign_in", "people.come_in", "people.health", "understood.read"})
 BY_LINK = frozenset({"quote_link", "guests"})
 # The least rank that each subject asks for.
 NEEDS: Mapping[str, str] = {
