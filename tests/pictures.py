@@ -17,7 +17,7 @@ from waitress.server import create_server
 
 from evaluator.basis.document import parse_document
 from evaluator.papers.printing.pdf import report_pdf
-from evaluator.rubric.files.load import load_shop
+from evaluator.rubric.files.shop_file import load_shop
 from evaluator.store.engine import open_database
 from evaluator.store.evaluations import create, find
 from evaluator.store.folders import rubrics_folder

@@ -59,7 +59,7 @@ def rubric_named(name: str, overlays: Iterable[str] = ()) -> "Rubric":
 
 def shop_from(path: str | None) -> "Shop":
     """The shop file at `path`, else the built-in default shop."""
-    from ..rubric.files.load import load_shop
+    from ..rubric.files.shop_file import load_shop
 
     default = rubrics_folder() / "shop.yaml"
     shop, problems = load_shop(Path(path) if path else default, default)

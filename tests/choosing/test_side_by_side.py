@@ -12,7 +12,8 @@ from evaluator.result.evaluation import Evaluation, evaluate
 from evaluator.result.json_form import read_result, to_json
 from evaluator.result.making.result import result_of
 from evaluator.result.model.work import WithExtras
-from evaluator.rubric.files.load import load_rubric, load_shop
+from evaluator.rubric.files.load import load_rubric
+from evaluator.rubric.files.shop_file import load_shop
 from evaluator.rubric.rubric import Rubric
 from evaluator.rubric.shop import Shop
 from evaluator.store.folders import rubrics_folder

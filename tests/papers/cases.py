@@ -12,7 +12,8 @@ from evaluator.assessment.observing.case import read_case
 from evaluator.basis.document import parse_document
 from evaluator.result.evaluation import Evaluation, evaluate
 from evaluator.result.json_form import to_json
-from evaluator.rubric.files.load import load_rubric, load_shop
+from evaluator.rubric.files.load import load_rubric
+from evaluator.rubric.files.shop_file import load_shop
 from evaluator.rubric.model import Check
 from evaluator.rubric.rubric import Rubric
 from evaluator.rubric.shop import Shop

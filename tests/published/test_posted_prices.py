@@ -12,7 +12,8 @@ from evaluator.estimate.extras import Paid, addition
 from evaluator.estimate.model import Cost
 from evaluator.estimate.plan import Planner
 from evaluator.estimate.price import PriceList
-from evaluator.rubric.files.load import load_rubric, load_shop
+from evaluator.rubric.files.load import load_rubric
+from evaluator.rubric.files.shop_file import load_shop
 from evaluator.rubric.model import Family
 from evaluator.store.folders import rubrics_folder
 

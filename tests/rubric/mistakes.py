@@ -73,6 +73,25 @@ SHAPE = _in(
     ("shape.mapping", "measure: {quantity: mass, unit: g, tools: [scale], at_least: 200, at_most: 900}", "measure: g"),
     ("shape.few", "confidence: low, sources: [memory]", "confidence: low, sources: []"),
 )
+TYPED = _in(
+    "shop",
+    ("money.empty", '"30.00"', '" "'),
+    ("money.not_an_amount", '"30.00"', "thirty"),
+    ("money.two_readings", '"30.00"', "1.450"),
+    ("money.too_fine", '"30.00"', '"30.0055"'),
+    ("money.several_marks", '"30.00"', '"1,450,5"'),
+    ("money.other_currency", '"30.00"', "€30"),
+    ("money.too_large", '"30.00"', '"1000000000"'),
+    ("hours.empty", "minimum_charge:", 'service_every_hours: " "\nminimum_charge:'),
+    ("hours.not_a_time", "minimum_charge:", "service_every_hours: often\nminimum_charge:"),
+    ("hours.day", "minimum_charge:", "service_every_hours: 8 days\nminimum_charge:"),
+    ("hours.minutes", "minimum_charge:", "service_every_hours: 200:75\nminimum_charge:"),
+    ("hours.outside", "minimum_charge:", "service_every_hours: 20000 h\nminimum_charge:"),
+    ("number.empty", "minimum_charge:", 'rush_share: " "\nminimum_charge:'),
+    ("number.not_a_number", "minimum_charge:", "rush_share: a lot\nminimum_charge:"),
+    ("number.more_than_all", "minimum_charge:", 'rush_share: "40"\nminimum_charge:'),
+    ("number.outside", "minimum_charge:", "rush_share: 120 %\nminimum_charge:"),
+)
 FORMULAS = _in(
     "violin",
     ("formula.too_long", "formula: string_length / afterlength", "formula: string_length" + " + afterlength" * 40),
@@ -338,7 +357,7 @@ SHOP = _in(
     "shop",
     ("shape.order", "set_up: {low: 60,", "set_up: {low: 90,"),
     ("shape.currency", "currency: USD", "currency: dollars"),
-    ("shape.amount", '"30.00"', "thirty"),
+    ("shape.amount", '"30.00"', "30.005"),
     ("shape.together", "  repair: {low: 75, likely: 100, high: 140}\n", ""),
     ("shop.extends", "shop: The Corner Workshop", "shop: The Corner Workshop\nextends: other.yaml"),
     ("shop.unknown_job", "  bridge_new:", "  bridge_now:"),
@@ -348,6 +367,7 @@ SHOP = _in(
 )
 MISTAKES = (
     *FORM, *SHAPE, *FORMULAS, *LOAD, *REFERENCES, *CHECKS, *STANDARDS, *JOBS, *FITTING, *WHOLE, *MAKING, *SAFETY, *SHOP,
+    *TYPED,
 )  # fmt: skip
 
 

@@ -15,10 +15,12 @@ from tests.rubric.mistakes import MISTAKES, Mistake, spoilt
 from tests.rubric.small import write_rubrics
 
 SENTENCES = Path(__file__).parent / "sentences.txt"
-# Told elsewhere: of whole files (test_load, test_document), overlays (test_overlay) and readings (test_formula).
+# Told elsewhere: of whole files (test_load, test_document), overlays (test_overlay), readings (test_formula), and what
+# no file can say (tests/basis/typed).
 ELSEWHERE = {
     "document.empty", "document.not_a_mapping", "file.unreadable", "formula.empty", "formula.not_finite",
-    "formula.root", "formula.zero", "overlay.already_there", "overlay.extends_nothing", "overlay.extends_unknown",
+    "formula.root", "formula.zero", "hours.nothing", "money.negative", "money.nothing", "number.not_whole",
+    "number.two_readings", "overlay.already_there", "overlay.extends_nothing", "overlay.extends_unknown",
     "rubric.no_family",
 }  # fmt: skip
 

@@ -4,7 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from evaluator.rubric.files.load import family_names, load_rubric, load_shop, read_rubric
+from evaluator.rubric.files.load import family_names, load_rubric, read_rubric
+from evaluator.rubric.files.shop_file import load_shop
 from evaluator.rubric.sense.check import check_path
 from evaluator.store.folders import rubrics_folder
 from tests.rubric.small import JOBS, SHOP, VIOLIN, write_rubrics

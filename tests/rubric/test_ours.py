@@ -2,7 +2,8 @@
 
 import pytest
 
-from evaluator.rubric.files.load import family_names, load_rubric, load_shop
+from evaluator.rubric.files.load import family_names, load_rubric
+from evaluator.rubric.files.shop_file import load_shop
 from evaluator.rubric.sense.check import check_path
 from evaluator.store.folders import rubrics_folder
 

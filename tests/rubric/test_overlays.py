@@ -8,7 +8,8 @@ from evaluator.assessment.observing.case import read_case
 from evaluator.basis.document import parse_document
 from evaluator.result.evaluation import Evaluation, evaluate
 from evaluator.rubric.diff import differences
-from evaluator.rubric.files.load import load_rubric, load_shop
+from evaluator.rubric.files.load import load_rubric
+from evaluator.rubric.files.shop_file import load_shop
 from evaluator.rubric.sense.check import check_path
 from evaluator.store.folders import rubrics_folder
 

@@ -16,7 +16,7 @@ from playwright.sync_api import Page as Tab
 from waitress.server import create_server
 from werkzeug.test import TestResponse
 
-from evaluator.rubric.files.load import load_shop
+from evaluator.rubric.files.shop_file import load_shop
 from evaluator.rubric.rubric import Rubric
 from evaluator.rubric.shop import Shop
 from evaluator.store.engine import open_database

@@ -12,8 +12,6 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from pydantic import ValidationError
-
 from ...basis.document import Document
 from ...basis.formula import Formula, parse_formula
 from ...basis.message import Message, Messages, problem
@@ -22,8 +20,6 @@ from ..file import RubricFile
 from ..making import sign_tables
 from ..model import Check, Force, Job, Outcome, jobs_of
 from ..rubric import Rubric
-from ..shop import Shop
-from .mistakes import problems_of
 from .overlay import MESSAGES as OVERLAY_MESSAGES
 from .overlay import change, drop, lay_over, merged
 from .references import MESSAGES as REFERENCE_MESSAGES
@@ -36,9 +32,6 @@ MESSAGES: Messages = {
     "rubric.include_nothing": Message('no file is called "{pattern}".', "Correct the path; it starts in {root}/."),
     "rubric.include_outside": Message('"{pattern}" leads out of the rubrics folder.', "Keep included files inside it."),
     "rubric.head_missing": Message("the family file does not say its {key}.", "Write {key}: at the top of the file."),
-    "shop.extends": Message(
-        'there is no shop file "{name}" to extend.', "Write default, or the path of a file beside this."
-    ),
 }
 HEAD_KEYS = ("rubric", "family", "version", "title", "sizes")
 
@@ -294,55 +287,3 @@ def _force_without(force: Force, strangers: set[str]) -> Force | None:
     if (force.job is None or force.job in strangers) and not one_of:
         return None
     return force.model_copy(update={"one_of": one_of, "job": None if force.job in strangers else force.job})
-
-
-def load_shop(path: Path, default: Path | None = None) -> tuple[Shop | None, tuple[Problem, ...]]:
-    """The shop file at a path, or every mistake in it.
-
-    A file that begins with `extends:` need only say what differs from another shop file: one beside it, or `default`,
-    which is the built-in file that the caller names.
-    """
-    shop, _, problems = read_shop(path, default)
-    return shop, problems
-
-
-def read_shop(path: Path, default: Path | None = None) -> tuple[Shop | None, tuple[Document, ...], tuple[Problem, ...]]:
-    """The shop, the texts that it is made of (the most general first), and every mistake."""
-    sources = Sources()
-    layers = tuple(_shop_layers(path, default, sources))
-    if sources.problems:
-        return None, layers, by_place(sources.problems)
-    combined: dict[Any, Any] = {}
-    for document in layers:
-        combined = merged(combined, {key: value for key, value in document.data.items() if key != "extends"})
-    try:
-        return Shop.model_validate(combined), layers, ()
-    except ValidationError as error:
-        problems = problems_of(error, combined, lambda p, k: latest_place(layers, p, k), Shop, sources.hints)
-        return None, layers, by_place(problems)
-
-
-def _shop_layers(path: Path, default: Path | None, sources: Sources) -> list[Document]:
-    """The shop's file after the files that it extends, the most general first."""
-    document = read_file(path, str(path), sources)
-    if document is None:
-        return []
-    base = document.data.get("extends")
-    if base is None:
-        return [document]
-    other = default if base == "default" else path.parent / str(base)
-    if other is None or not other.is_file() or str(other) in sources.documents:
-        sources.note(MESSAGES, "shop.extends", "", document.place("extends"), name=base)
-        return []
-    return [*_shop_layers(other, default, sources), document]
-
-
-def latest_place(layers: Sequence[Document], path: Sequence[object], key: bool) -> Place:
-    """The place in the last file that says it."""
-    for document in reversed(layers):
-        here: Any = document.spot
-        for step in path:
-            here = here.child(step) if here else None
-        if here:
-            return document.place(*path, key=key)
-    return layers[-1].place(*path, key=key)

@@ -17,6 +17,7 @@ from ...basis.message import Message, Messages, problem
 from ...basis.problem import Hints, Place, Problem
 from ..file import RubricFile
 from ..model import Written
+from .amounts import hours_read
 from .mistakes import LISTS, problems_of
 
 MESSAGES: Messages = {
@@ -119,18 +120,20 @@ def read_file(path: Path, shown: str, sources: Sources) -> Document | None:
 def read_written(document: Document, sources: Sources) -> tuple[RubricFile, dict[str, list[int]]]:
     """The file as far as it is sound, and for each list the positions that its entries have in the text."""
     positions = {kind: list(range(_length(document.data.get(kind)))) for kind in KINDS}
+    data, wrong = hours_read(document)
+    sources.problems += wrong
     try:
-        return RubricFile.model_validate(document.data), positions
+        return RubricFile.model_validate(data), positions
     except ValidationError as error:
 
         def locate(path: tuple[str | int | float, ...], key: bool) -> Place:
             return document.place(*path, key=key)
 
-        sources.problems += problems_of(error, document.data, locate, RubricFile, sources.hints)
+        sources.problems += problems_of(error, data, locate, RubricFile, sources.hints)
         bad = {tuple(one["loc"][:2]) for one in error.errors()}
     rest: dict[str, Any] = {}
     bad_keys = {one[0] for one in bad}
-    for kind, value in document.data.items():
+    for kind, value in data.items():
         if kind in KINDS and isinstance(value, list):
             sources.broken |= {(kind, found) for at in positions[kind] if (found := _broken_id(kind, value, at, bad))}
             kept = {at: _mended(kind, value[at]) if (kind, at) in bad else value[at] for at in positions[kind]}

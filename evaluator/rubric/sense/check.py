@@ -8,7 +8,8 @@ from pathlib import Path
 
 from ...basis.document import Document
 from ...basis.problem import Problem, by_place
-from ..files.load import family_names, read_family_file, read_rubric, read_shop
+from ..files.load import family_names, read_family_file, read_rubric
+from ..files.shop_file import read_shop
 from ..files.sources import Sources, read_file, read_written
 from .everything import Told, check_folder, check_reading, check_rubric
 from .limits.sizes import MESSAGES as SIZES

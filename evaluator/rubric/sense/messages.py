@@ -8,10 +8,14 @@ import re
 from ...basis.document import MESSAGES as DOCUMENT
 from ...basis.formula import MESSAGES as FORMULA
 from ...basis.message import Messages
+from ...basis.typed.hours import MESSAGES as HOURS
+from ...basis.typed.money import MESSAGES as MONEY
+from ...basis.typed.numbers import MESSAGES as NUMBERS
 from ..files.load import MESSAGES as LOAD
 from ..files.mistakes import MESSAGES as SHAPE
 from ..files.overlay import MESSAGES as OVERLAY
 from ..files.references import MESSAGES as REFERENCE
+from ..files.shop_file import MESSAGES as SHOP_FILE
 from ..files.sources import MESSAGES as SOURCES
 from .checks import MESSAGES as CHECKS
 from .fitting import MESSAGES as FITTING
@@ -28,7 +32,8 @@ CHAPTERS: tuple[tuple[str, Messages], ...] = (
     ("The file and its YAML", {**SOURCES, **DOCUMENT}),
     ("Keys and values", SHAPE),
     ("Formulas", FORMULA),
-    ("Rubric and shop files", LOAD),
+    ("Prices, hours and shares", {**MONEY, **HOURS, **NUMBERS}),
+    ("Rubric and shop files", {**LOAD, **SHOP_FILE}),
     ("Overlays", OVERLAY),
     ("Names that lead nowhere", REFERENCE),
     ("Checks that make no sense", CHECKS),

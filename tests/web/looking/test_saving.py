@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from evaluator.rubric.files.load import load_shop
+from evaluator.rubric.files.shop_file import load_shop
 from evaluator.store.evaluations import create, find, newest
 from evaluator.store.folders import rubrics_folder
 from evaluator.web.app import create_app

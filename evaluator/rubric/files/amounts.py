@@ -1,0 +1,143 @@
+"""Prices, shares and hours of a file as a person may write them, brought to plain numbers before the models look.
+
+`rates: 68`, `rates: {set_up: "68,50 €"}`, `margin: 40 %` and `hours: 1:15` all hold; what can be two amounts is asked
+back at its place. A plain number stays as it is: YAML gives it a decimal point, and a model its bounds.
+"""
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any, get_args
+
+from ...basis.document import Document, WrittenNumber
+from ...basis.problem import Problem
+from ...basis.typed.hours import read_hours
+from ...basis.typed.money import read_money
+from ...basis.typed.numbers import read_share
+from ..model import Skill
+
+Step = str | int
+Path = tuple[Step, ...]
+Read = Callable[[object], float | Problem]
+
+THREE = ("low", "likely", "high")
+MOST_HOURS = 10_000.0  # of playing, between two services
+
+# Where what stands in a shop file; * is any key or any place in a list.
+PRICES: tuple[Path, ...] = (
+    ("minimum_charge",),
+    ("deposits", "*", "from_total"),
+    ("buying", "bench_cost_per_hour"),
+    ("keeping", "rehair"),
+    *(("keeping", name, "*") for name in ("string_set", "light_service", "full_service", "reserve", "sundries")),
+    ("guide", "unseen", "*", "*"),
+)
+THREE_PRICES: tuple[Path, ...] = (
+    ("rates", "*"),
+    ("job_prices", "*"),
+    ("part_prices", "*"),
+    ("price_guide", "*", "*", "*", "price"),
+    ("guide", "prices", "*", "*"),
+)
+SHARES: tuple[Path, ...] = (
+    ("rush_share",),
+    ("labour_correlation",),
+    ("private_share_of_ready_value",),
+    ("tax", "labour"),
+    ("tax", "parts"),
+    ("deposits", "*", "share"),
+    ("keeping", "insurance_share"),
+    *(
+        ("buying", name)
+        for name in (
+            "sale_share_of_ticket", "margin", "holding", "parts_cost_share", "share_of_new_margin", "commission",
+            "chance_of_sale",
+        )
+    ),
+)  # fmt: skip
+HOURS: tuple[Path, ...] = (("service_every_hours",),)
+# And in a rubric or an overlay.
+THREE_HOURS: tuple[Path, ...] = (("jobs", "*", "hours"), ("shared_labour", "*", "hours"), ("change", "*", "hours"))
+
+
+def shop_read(document: Document, currency: str) -> tuple[dict[Any, Any], list[Problem]]:
+    """The data of a shop file with its typed figures as numbers, and what cannot be read, at its place."""
+    data = dict(document.data)
+    rates = data.get("rates")
+    if isinstance(rates, str | int | float) and not isinstance(rates, bool):
+        data["rates"] = dict.fromkeys(get_args(Skill), rates)
+    reader = _Reader(document)
+
+    def price(value: object) -> float | Problem:
+        found = read_money(value, currency, least=None)
+        return found if isinstance(found, Problem) else float(found.amount)
+
+    for paths, read, three in (
+        (PRICES, price, False),
+        (THREE_PRICES, price, True),
+        (SHARES, read_share, False),
+        (HOURS, _hours, False),
+    ):
+        for path in paths:
+            data = reader.changed(data, path, read, three)
+    return data, reader.problems
+
+
+def hours_read(document: Document) -> tuple[dict[Any, Any], list[Problem]]:
+    """The data of a rubric file with the hours of jobs as numbers, and what cannot be read."""
+    reader, data = _Reader(document), document.data
+    for path in THREE_HOURS:
+        data = reader.changed(data, path, _hours, True)
+    return data, reader.problems
+
+
+def _hours(value: object) -> float | Problem:
+    return read_hours(value, most=MOST_HOURS)
+
+
+class _Reader:
+    """Walks to the figures of one file; what cannot be read is left out of the data and told."""
+
+    def __init__(self, document: Document) -> None:
+        self.document = document
+        self.problems: list[Problem] = []
+
+    def changed(self, data: Any, path: Path, read: Read, three: bool, at: Path = ()) -> Any:
+        """The data with the figures at a path read; nothing of it is copied where there is nothing to read."""
+        if not path:
+            return self.three(data, read, at) if three else self.one(data, read, at)
+        step, rest = path[0], path[1:]
+        if isinstance(data, Mapping):
+            keys: Sequence[Any] = list(data) if step == "*" else [step] if step in data else []
+        else:
+            keys = range(len(data)) if isinstance(data, list) and step == "*" else []
+        new = {key: self.changed(data[key], rest, read, three, (*at, key)) for key in keys}
+        if all(new[key] is data[key] for key in keys):
+            return data
+        if isinstance(data, list):
+            return [new.get(place, value) for place, value in enumerate(data)]
+        return {**data, **new}
+
+    def three(self, value: Any, read: Read, at: Path) -> Any:
+        """Low, likely and high; one figure stands for all three."""
+        if isinstance(value, Mapping):
+            before = len(self.problems)
+            read_in = {key: self.one(one, read, (*at, key)) for key, one in value.items() if key in THREE}
+            if len(self.problems) > before:  # told; zeros are in order
+                return {**value, **dict.fromkeys(THREE, 0.0)}
+            return {**value, **read_in} if any(read_in[key] is not value[key] for key in read_in) else value
+        if isinstance(value, str | int | float) and not isinstance(value, bool):
+            figure = self.one(value, read, at)
+            return dict.fromkeys(THREE, figure)
+        return value
+
+    def one(self, value: Any, read: Read, at: Path) -> Any:
+        """A text as the number that it means; where it is none, that is told and nothing stands in its way."""
+        if not isinstance(value, str | WrittenNumber):
+            return value
+        found = read(value)
+        if not isinstance(found, Problem):
+            return found
+        if isinstance(value, WrittenNumber) and not found.code.endswith("two_readings"):
+            return value  # a model says what is wrong with a number
+        where = ".".join(map(str, at))
+        self.problems.append(Problem(found.code, where, found.what, found.what_to_do, self.document.place(*at)))
+        return 0.0
