@@ -4,12 +4,13 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
-from evaluator.assessment.model import Observation
+from evaluator.assessment.model import Instrument, Observation
 from evaluator.assessment.scoring.draws import assess
 from evaluator.assessment.scoring.known import know
+from evaluator.estimate.budget import budget_curve
 from evaluator.estimate.estimate import estimate, plan_known
 from evaluator.estimate.leaving import left_by
 from evaluator.estimate.plan import Need, Planner
@@ -65,6 +66,14 @@ def setting(tier: Any = "intermediate", **seen: str) -> Setting:
 )
 def test_what_fits_goes_before_what_costs_less(here: Setting | None, outcome: str, jobs: tuple[str, ...]) -> None:
     assert planned(here, outcome) == jobs
+
+
+@pytest.mark.parametrize(("edge", "offered"), [("much", {"plane"}), ("little", {"board"})])
+def test_no_step_of_the_budget_holds_what_does_not_fit_here(edge: str, offered: set[str]) -> None:
+    better = Instrument(size="4/4", style="classical", tier="intermediate")
+    case = replace(seen_case(grooves="deep", edge=edge), instrument=better)
+    steps = budget_curve(RUBRIC, case, assess(RUBRIC, case), shop_of())
+    assert {job for step in steps for job in step.jobs} == offered
 
 
 def test_where_nothing_suits_the_class_what_the_bench_can_do_is_done() -> None:
@@ -151,7 +160,6 @@ def test_the_score_after_counts_what_the_plan_leaves() -> None:
     assert here.score_after.expected < best.score_after.expected  # the best on the list is a new board
 
 
-@settings(max_examples=150, deadline=None)
 @given(st.integers(0, 10_000), st.data())
 def test_no_line_stands_without_a_look(seed: int, data: st.DataObject) -> None:
     """Every line cures something that was seen, or names the line that brings it, in whatever order they came."""

@@ -8,7 +8,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import isotonic_regression
 
@@ -19,7 +19,6 @@ CLASSES = 5
 
 
 @given(st.lists(st.tuples(st.floats(-5, 5), st.floats(0.01, 5)), min_size=1, max_size=8))
-@settings(max_examples=100)
 def test_pooling_is_isotonic_regression(pairs: list[tuple[float, float]]) -> None:
     values, weights = zip(*pairs, strict=True)
     ours = not_falling(values, weights, range(len(values)))
@@ -56,7 +55,6 @@ def test_the_bayes_factor_of_one_sign_is_the_ratio_of_its_shares_where_grades_ar
 
 
 @given(st.lists(st.lists(st.floats(0.001, 1), min_size=4, max_size=4), min_size=2, max_size=5), st.randoms())
-@settings(max_examples=100)
 def test_shares_made_to_agree_never_let_a_worse_outcome_speak_better(rows: list[list[float]], random: object) -> None:
     worth = [round(random.random(), 1) for _ in rows]  # type: ignore[attr-defined]
     whole = [sum(column) for column in zip(*rows, strict=True)]
