@@ -53,7 +53,7 @@ def test_the_worth_of_a_reading(
     assert worth_at(points, mean) == pytest.approx(float(np.interp(mean, *np.array(points).T)))
 
 
-@tried(25)
+@tried(10)
 @given(st.data())
 def test_the_worlds_have_the_frequencies_of_the_beliefs(data: st.DataObject) -> None:
     rubric, seed = data.draw(rubrics()), data.draw(st.integers(0, 99))
