@@ -3,20 +3,20 @@
 Labour = hours x the instrument's factor x the shop's likely rate for the skill x the shop's own factor for the family.
 The likely rate alone: a shop knows its rate, and what is uncertain is the hours. (`trade_range` uses the rate's low
 and high: what other shops may ask.) A price of the shop's own for a job takes the place of its hours and parts;
-shared labour is charged beside it, once.
+shared labour is charged beside it, once. Strings for a child cost less than full ones, and a small blank is less wood:
+`for_size` gives the rubric with the part prices of one size.
 """
 
-from dataclasses import dataclass
-from typing import Literal
+from dataclasses import dataclass, replace
 
-from ..rubric.model import Family, JobPart, Skill, ThreePoint
+from ..rubric.model import Family, JobPart, PartGrade, PartPrice, PartSize, Skill, ThreePoint
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
 from .model import Cost, PartUsed
 from .pert import cost
 
 _NO_RANGE = (0.0, 0.0, 0.0)
-Grade = Literal["plain", "good", "select"]
+Grade = PartGrade
 _GRADES: tuple[Grade, ...] = ("good", "plain", "select")  # taken in this order where the wanted one has no price
 Three = tuple[float, float, float]
 
@@ -128,3 +128,29 @@ def _split(whole: Three, parts_likely: float) -> tuple[Three, Three]:
     share = min(1.0, parts_likely / whole[1]) if whole[1] > 0 else 0.0
     parts = _times(whole, share)
     return (whole[0] - parts[0], whole[1] - parts[1], whole[2] - parts[2]), parts
+
+
+def for_size(rubric: Rubric, size: str) -> Rubric:
+    """The rubric with the prices of this size as its only ones; asked for again it changes nothing more."""
+    parts = {name: _of_size(rubric, price, size) for name, price in rubric.part_prices.items()}
+    return replace(rubric, part_prices=parts)
+
+
+def _of_size(rubric: Rubric, price: PartPrice, size: str) -> PartPrice:
+    row = next((one for one in price.by_size if one.family == rubric.family and size in one.size), None)
+    if row is None:
+        return price if not price.by_size else price.model_copy(update={"by_size": ()})
+    full = price.prices.get(rubric.family, {})
+    prices = {**price.prices, rubric.family: _grades(row, full)}
+    return price.model_copy(update={"prices": prices, "by_size": ()})
+
+
+def _grades(row: PartSize, full: dict[PartGrade, ThreePoint]) -> dict[PartGrade, ThreePoint]:
+    """The row's own prices; without any those of the full size, times its factor."""
+    own = {grade: price for grade in _GRADES if (price := getattr(row, grade)) is not None}
+    return own or {grade: _scaled(price, row.times or 1.0) for grade, price in full.items()}
+
+
+def _scaled(price: ThreePoint, times: float) -> ThreePoint:
+    low, likely, high = (round(figure * times, 2) for figure in (price.low, price.likely, price.high))
+    return ThreePoint(low=low, likely=likely, high=high)

@@ -26,6 +26,7 @@ from ..assessment.scoring.opinions import Turn, judge_of, share_of_views, turns,
 from ..estimate.estimate import estimate, plan_known
 from ..estimate.leaving import left_by
 from ..estimate.model import Estimate
+from ..estimate.price import for_size
 from ..rubric.model import jobs_of
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
@@ -121,6 +122,7 @@ def evaluate(
 
     `book`: known sales, which go before every other source of the ready value where there are enough of them.
     """
+    rubric = for_size(rubric, case.instrument.size)
     known = know(rubric, case)
     planned = plan_known(rubric, case, known, shop)
     left = left_by(planned.planner, planned.plan, case, known.held)

@@ -31,6 +31,7 @@ Urgency = Literal["to_play_safely", "to_standard", "recommended", "cosmetic", "c
 Confidence = Literal["high", "medium", "low"]
 Kind = Literal["choice", "measure", "count", "rating", "derived"]
 Skill = Literal["set_up", "repair", "restoration"]
+PartGrade = Literal["plain", "good", "select"]
 Stop = Literal["always", "unless_priced"]
 
 TOGETHER = " + "  # between jobs that cure a fault only together
@@ -325,7 +326,7 @@ class Force(Written):
 
 class JobPart(Written):
     part: Id
-    grade: Literal["plain", "good", "select"] = "good"
+    grade: PartGrade = "good"
     count: Positive = 1.0
 
 
@@ -409,12 +410,24 @@ class SharedLabour(Written):
     sources: tuple[Text, ...] = ()
 
 
+class PartSize(Written):
+    """What a part costs for these sizes: its own prices by grade, or `times` the price of the full size."""
+
+    family: Family
+    size: tuple[str, ...] = Field(min_length=1)
+    plain: ThreePoint | None = None
+    good: ThreePoint | None = None
+    select: ThreePoint | None = None
+    times: Positive | None = None
+
+
 class PartPrice(Written):
-    """Retail price of a part by family and grade, not fitted."""
+    """Retail price of a part by family and grade, not fitted; `by_size` where a size costs something else."""
 
     part: Id
     say: Text
-    prices: dict[Family, dict[Literal["plain", "good", "select"], ThreePoint]]
+    prices: dict[Family, dict[PartGrade, ThreePoint]]
+    by_size: tuple[PartSize, ...] = ()
     cautions: tuple[Id, ...] = ()
     sources: tuple[Text, ...] = ()
 

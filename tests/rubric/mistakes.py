@@ -255,6 +255,9 @@ JOBS = _in(
      "hours: {low: 0, likely: 0.1, high: 0.1}, includes: [bridge_and_post_down]}"),
     ("shared.no_time", "hours: {low: 0.2, likely: 0.3, high: 0.5}}", "hours: {low: 0, likely: 0, high: 0}}"),
     ("part_price.none", "{violin: {good: {low: 8, likely: 14, high: 25}}}", "{violin: {}}"),
+    ("part_price.size_unknown", "high: 25}}}\n",
+     "high: 25}}}\n    by_size: [{family: violin, size: [2/4], times: 0.7}]\n"),
+    ("part_price.size_empty", "high: 25}}}\n", "high: 25}}}\n    by_size: [{family: violin, size: [3/4]}]\n"),
 )  # fmt: skip
 _BENT = "    if_left: A bent"
 _DEGREES = (

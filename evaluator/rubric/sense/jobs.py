@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from ...basis.message import Message, Messages
-from ..model import Job
+from ..model import Job, PartPrice
 from ..rubric import Rubric
 from .checks import worth_of
 from .slip import Slip, circles
@@ -36,6 +36,10 @@ MESSAGES: Messages = {
     "shared.circle": Message("shared labour includes itself in a circle: {circle}.", "Break it."),
     "shared.no_time": Message("it takes no time.", "Write the hours, or take it out."),
     "part_price.none": Message("it has no price at all.", "Write one for a family and grade."),
+    "part_price.size_unknown": Message('there is no size "{size}" of a {family}.', "Use a size of the family file."),
+    "part_price.size_empty": Message(
+        "the row for {size} says no price.", "Write times: or the price of a grade, one of the two."
+    ),
 }
 Cures = dict[str, set[tuple[str, str]]]  # job: the (check, outcome) pairs that it cures
 
@@ -61,6 +65,18 @@ def job_slips(rubric: Rubric, *, complete: bool = True) -> Iterator[Slip]:
     for name, price in rubric.part_prices.items():
         if not any(price.prices.values()):
             yield Slip("part_price.none", "part_prices", name, ("prices",), key=True)
+        yield from _part_size_slips(rubric, price)
+
+
+def _part_size_slips(rubric: Rubric, price: PartPrice) -> Iterator[Slip]:
+    for at, row in enumerate(price.by_size):
+        priced = any(one is not None for one in (row.plain, row.good, row.select))
+        if priced == (row.times is not None):
+            yield Slip("part_price.size_empty", "part_prices", price.part, ("by_size", at), {"size": row.size[0]})
+        for place, size in enumerate(row.size):
+            if row.family == rubric.family and size not in rubric.sizes:
+                words = {"size": size, "family": row.family}
+                yield Slip("part_price.size_unknown", "part_prices", price.part, ("by_size", at, "size", place), words)
 
 
 def _round(circle: tuple[str, ...]) -> str:

@@ -20,6 +20,7 @@ from ...choosing.ownership import (
 )
 from ...choosing.repair_or_replace import as_found, repair_or_replace
 from ...choosing.trade_in import OPINION
+from ...estimate.price import for_size
 from ...lutherie.seasons.climate import CLIMATES
 from ...lutherie.seasons.seasons import Air, Seasons, seasons
 from ...result.model.result import Result
@@ -105,7 +106,8 @@ def cost(identity: str) -> View:
 
 def _usual(result: Result) -> Prices:
     instrument = result.instrument
-    return usual_prices(service().rubric(result.rubric.name), service().rubric("bow"), service().shop, instrument.tier)
+    rubric = for_size(service().rubric(result.rubric.name), instrument.size)
+    return usual_prices(rubric, service().rubric("bow"), service().shop, instrument.tier)
 
 
 def _seasons(family: str, given: Mapping[str, float]) -> Seasons:

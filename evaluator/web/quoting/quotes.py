@@ -7,6 +7,7 @@ from flask import Blueprint, Response, abort, redirect, render_template, request
 
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Problem
+from ...estimate.price import for_size
 from ...quoting.answers import Answers
 from ...quoting.consent import How, first_wrong, head, wrong_names
 from ...quoting.draft import quote_of
@@ -204,7 +205,7 @@ def _made(kept: Kept) -> Quote | Problem:
     if draft is None:
         return problem(MESSAGES, "quote.old_form" if _has_work(kept) else "quote.no_work", where)
     if learnt:
-        rubric = service().rubric(kept.rubric)
+        rubric = for_size(service().rubric(kept.rubric), service().result(kept).instrument.size)
         own, counts = learnt_rubric(rubric, True)
         draft = at_own_hours(draft, rubric, own, service().shop, counts)
     about, haste = form.get("about", "").strip()[:200], form.get("haste") == "yes"

@@ -7,6 +7,7 @@ from flask import Blueprint, redirect, render_template, request, url_for
 
 from ...basis.money import Money
 from ...basis.problem import Problem
+from ...estimate.price import for_size
 from ...quoting.supplement import Addable, addable, make_supplement
 from ...rubric.rubric import Rubric
 from ...store.quotes import KeptQuote, keep_more, move
@@ -119,7 +120,9 @@ def _choice(rubric: Rubric, one: Addable, when: str = "") -> Choice:
 
 
 def _rubric(kept: KeptQuote, own: bool) -> tuple[Rubric, dict[str, int]]:
-    rubric, counts = learnt_rubric(service().rubric(kept_or_404(kept.evaluation).rubric), own)
+    before = kept_or_404(kept.evaluation)
+    size = service().result(before).instrument.size
+    rubric, counts = learnt_rubric(for_size(service().rubric(before.rubric), size), own)
     return rubric, dict(counts)
 
 
