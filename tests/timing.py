@@ -16,10 +16,11 @@ from time import process_time
 from evaluator.assessment.looking.next_checks import Looks, Stakes, next_checks
 from evaluator.assessment.model import Case
 from evaluator.assessment.observing.case import read_case
+from evaluator.assessment.reasons.why import Trace
 from evaluator.assessment.scoring.draws import assess
 from evaluator.papers.printing.pdf import report_pdf
 from evaluator.result.evaluation import DRAWS, evaluate
-from evaluator.result.json_form import to_json, trace_to_json
+from evaluator.result.json_form import to_json
 from evaluator.result.making.result import result_of
 from evaluator.rubric.rubric import Rubric
 from evaluator.store.folders import rubrics_folder
@@ -110,7 +111,7 @@ def rows() -> list[tuple[str, float]]:
             ),
             (f"evaluate(), one answer, {DRAWS} draws", seconds(lambda: evaluate(judged, few, shop()))),
             ("snapshot", seconds(lambda: to_json(result))),
-            ("full trace (--why)", seconds(lambda: trace_to_json(result))),
+            ("full trace (--why)", seconds(lambda: Trace(result.rubric, result.case, result.assessment).everything())),
             ("PDF for the buyer, all wanting", seconds(lambda: report_pdf(shown))),
             ("PDF for the shop, all wanting", seconds(lambda: report_pdf(shown, "shop"))),
             ("cold `evaluator score`", seconds(cold("score", str(EXAMPLE)))),

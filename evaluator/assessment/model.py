@@ -13,12 +13,14 @@ from numpy.typing import NDArray
 
 from ..basis.money import Money
 from ..rubric.model import Age, Channel, Confidence, Domain, Looker, OutcomeClass, StringType, Style, Tier, Urgency
+from .reasons.facts import BeliefFact, InTheWay, NotAsked, SeenSign, Settle
 
 CANNOT_TELL = "cannot_tell"  # an answer that holds no information, and is kept because somebody tried
 TOO_LOW, MEETS, TOO_HIGH = "too_low", "meets", "too_high"  # the outcomes of every measure and derived check
 
 Purpose = Literal["buying", "trade_in", "quote"]
 Statement = Literal["meets", "probably", "cannot_tell", "probably_not", "does_not"]
+LookWhy = Literal["may_stop", "may_turn", "narrows"]
 Level = Literal["confirmed", "probable", "possible"]
 
 
@@ -94,8 +96,8 @@ class Range:
 class Belief:
     """Probability of each outcome of a check, and the mean and standard deviation of its worth.
 
-    `seen`: an observation with information was made. `clash`: two observations disagree. `because`: sentences a person
-    can read, from observation and cause to this belief.
+    `seen`: an observation with information was made. `clash`: two observations disagree. `postponed`: what must be put
+    right first. `because`: the facts from observation and cause to this belief.
     """
 
     check: str
@@ -105,8 +107,8 @@ class Belief:
     worth_after: float
     seen: bool
     clash: bool = False
-    postponed: str | None = None
-    because: tuple[str, ...] = ()
+    postponed: InTheWay | None = None
+    because: tuple[BeliefFact, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,7 +147,7 @@ class CauseBelief:
     cause: str
     prior: float
     probability: float
-    signs: tuple[str, ...]
+    signs: tuple[SeenSign, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,7 +165,7 @@ class Conformity:
     statement: Statement
     confidence: Confidence
     sources: tuple[str, ...]
-    settle: str | None = None
+    settle: Settle | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,13 +192,17 @@ class Finding:
 
 @dataclass(frozen=True, slots=True)
 class NextCheck:
-    """A look worth taking: its minutes, and the gain (money of the decision, or points of score variance) it brings."""
+    """A look worth taking: its minutes, and the gain (money of the decision, or points of score variance) it brings.
+
+    `why` it is worth taking; `stops`: the chance that it shows a reason to walk away.
+    """
 
     check: str
     minutes: float
     gain: float
     gain_unit: str
-    why: str
+    why: LookWhy
+    stops: float = 0.0
     possible_here: bool = True
 
 
@@ -244,7 +250,7 @@ class Assessment:
     findings: tuple[Finding, ...]
     disqualifying: tuple[Finding, ...]
     relevant: tuple[str, ...]
-    set_aside: Mapping[str, str]
+    set_aside: Mapping[str, NotAsked]
     worlds: Worlds
     usual: float
     making: Making = NO_MAKING

@@ -8,13 +8,6 @@ from ..assessment.observing import uncertainty
 from ..basis.chance import normal_quantile
 from .model import ANY, Calculator, Given, IncompleteError, Input, Outcome, Result
 
-STATEMENTS = {
-    "meets": "it meets the tolerance",
-    "probably": "it probably meets it",
-    "cannot_tell": "cannot tell",
-    "probably_not": "it probably does not",
-    "does_not": "it does not meet it",
-}
 Sides = tuple[float | None, float | None]
 
 
@@ -102,7 +95,7 @@ def _conformity(given: Given) -> Outcome:
         value, joined, results = _with_prior(given, sides, u)
         chance = conformity_probability(*sides, value, joined)
         beside = (*results, *_guard(given, sides, u))
-    said = Result("statement", "In words", STATEMENTS[statement_of(chance)])
+    said = Result("statement", "In words", statement_of(chance))
     main = (Result("probability", "Probability that the true value meets the tolerance", chance),)
     return Outcome(main, (said, *beside, *_with_costs(given)))
 

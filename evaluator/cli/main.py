@@ -75,18 +75,22 @@ def score(
     why: bool,
 ) -> None:
     """Score an evaluation FILE (YAML or JSON; - for standard input)."""
-    from ..result.json_form import result_json, trace_to_json
+    from ..assessment.reasons.why import Trace
+    from ..result.json_form import result_json
     from ..result.making.result import result_of
+    from ..wording.reasons import told_tree
     from ..wording.words import summary
 
     evaluation = evaluation_of(file, shop, seed, overlay, Sales(sales, leave_out_moved))
+    trace = Trace(evaluation.rubric, evaluation.case, evaluation.assessment)
+    reasons = [told_tree(reason) for reason in trace.everything()] if why else []
     if why and not as_json:
-        emit(trace_to_json(evaluation))
+        emit(reasons)
         return
     result = result_of(evaluation)
     if as_json:
         written = result_json(result)
-        emit(written | {"why": trace_to_json(evaluation)} if why else written)
+        emit(written | {"why": reasons} if why else written)
     else:
         click.echo(summary(result))
 
@@ -138,10 +142,10 @@ def calc(name: str | None, inputs: tuple[str, ...], as_json: bool) -> None:
     Values carry units, as in length=328mm or temperature=70degF. A standard uncertainty may stand behind +-, as in
     length=328+-0.5mm, and is carried to the answer. Lists are separated by semicolons. A NAME alone tells its inputs.
     """
-    from ..calculators import words
     from ..calculators.answering import answer, calculator_named, to_json
     from ..calculators.reading import split_pairs
     from ..calculators.registry import CALCULATORS
+    from ..wording import calculators as words
 
     if name is None:
         emit([words.description(one) for one in CALCULATORS.values()]) if as_json else click.echo(words.listing())

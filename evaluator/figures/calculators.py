@@ -8,10 +8,10 @@ from ..calculators.answering import named
 from ..calculators.model import Answer, Given, IncompleteError
 from ..calculators.reading import unit_of
 from ..calculators.wood import gaps_over_year
-from ..calculators.words import figure as in_words
 from ..lutherie.impossible import ImpossibleError
 from ..lutherie.lengths.arch import fitted_circle
 from ..lutherie.seasons.climate import CLIMATES, MONTHS
+from ..wording.calculators import figure as in_words
 from .plots import Series, Spot, chart, polyline, stacked
 from .rules import Anchor, Box, Dot, Figure, Label, Line, Mark, Role, Scale, Shape, nice_step, rule
 

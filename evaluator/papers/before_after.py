@@ -15,16 +15,9 @@ from ..quoting.work_order import WorkOrder
 from ..result.model.result import Result
 from ..result.model.score import Measured, Span
 from ..rubric.model import Check
-from ..wording.words import DOMAINS, believed, capital, subject
-
-STATEMENTS: Mapping[str, str] = {
-    "meets": "meets",
-    "probably": "probably meets",
-    "cannot_tell": "cannot tell",
-    "probably_not": "probably not",
-    "does_not": "does not meet",
-}
-
+from ..wording.names import DOMAINS, STATEMENTS
+from ..wording.phrases import capital
+from ..wording.words import believed, subject, title
 
 Became = Literal["gone", "left", "new", "open"]
 ORDER: tuple[Became, ...] = ("new", "gone", "open", "left")
@@ -92,21 +85,21 @@ def _findings(before: Result, after: Result) -> tuple[Pair, ...]:
     was, now = _found(before), _found(after)
     checks = {check.check: check.seen for check in after.checks}
     rows: list[Pair] = []
-    for name, title in was.items():
+    for name, told in was.items():
         if name in now:
-            rows.append(Pair("left", title, now[name]))
+            rows.append(Pair("left", told, now[name]))
         elif name in checks and not checks[name]:
-            rows.append(Pair("open", title, None))
+            rows.append(Pair("open", told, None))
         else:
-            rows.append(Pair("gone", title, None))
-    rows += [Pair("new", None, title) for name, title in now.items() if name not in was]
+            rows.append(Pair("gone", told, None))
+    rows += [Pair("new", None, told) for name, told in now.items() if name not in was]
     return tuple(sorted(rows, key=lambda row: ORDER.index(row.became)))
 
 
 def _found(result: Result) -> dict[str, str]:
     """Title by check of every finding that was seen and is believed, what stops a purchase first."""
     stops = [item for item in result.disqualifying if item.level != "possible" and item.seen]
-    return {item.check: item.title for item in (*stops, *believed(result))}
+    return {item.check: title(item) for item in (*stops, *believed(result))}
 
 
 def score_figure(found: BeforeAfter, width: float) -> Figure:
@@ -170,7 +163,7 @@ def _told(item: Measured | None) -> str | None:
     if item is None:
         return None
     value = show.doubtful(item.value, item.standard_uncertainty, item.unit)
-    return f"{value}, {STATEMENTS.get(item.statement, item.statement)}"
+    return f"{value}, {STATEMENTS[item.statement].verb}"
 
 
 def _triple(values: Span) -> tuple[float, float, float]:

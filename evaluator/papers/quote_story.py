@@ -5,10 +5,11 @@ from collections.abc import Mapping, Sequence
 from ..basis import show
 from ..quoting.answers import Answers, Totals, deposit, standing, three_totals, totals
 from ..quoting.consent import Consent, first_wrong
-from ..quoting.quote import Quote, QuoteLine
+from ..quoting.quote import AGREED, Quote, QuoteLine
 from ..quoting.supplement import Joint
 from ..quoting.work_order import Task, WorkOrder
 from ..result.model.result import Result
+from ..wording.names import HOW
 from ..wording.quotes import (
     GROUP_WORDS,
     STATE_SENTENCES,
@@ -42,8 +43,6 @@ from .blocks import (
 LINES = (Column("Work", 0.62), Column("Answer", 0.13), Column("Price", 0.25, True))
 EXTRAS = (Column("What, and when it will be known", 0.6), Column("Chance", 0.2), Column("About", 0.2, True))
 TASKS = (Column("Job", 0.62), Column("Hours", 0.13), Column("Parts used", 0.25))
-AGREED = ("agreed", "work_begun", "done")
-HOW = {"link": "on the private link", "spoken": "spoken", "on_paper": "on paper"}
 
 
 def quote_paper(quote: Quote, result: Result, chain: Sequence[Consent], joint: Joint | None = None) -> Paper:

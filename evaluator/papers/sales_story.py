@@ -12,7 +12,7 @@ from ..figures.rules import Figure, Mark, rule
 from ..result.model.decision import KnownSale, KnownSales, Lasting
 from ..result.model.result import Result
 from ..valuation.sales.comparables import KIND_WORDS
-from ..wording.words import capital, small
+from ..wording.phrases import capital, small
 from .blocks import Block, CautionBlock, Column, Drawing, Heading, Lead, Paper, Paragraph, TableBlock
 
 STEPS = ("Price", "Less extras", "As a shop", "To today", "Grade", "Condition", "Ready", "Weight")

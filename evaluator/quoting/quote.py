@@ -35,6 +35,7 @@ MOVES: dict[State, tuple[State, ...]] = {
     "superseded": (),
     "withdrawn": (),
 }
+AGREED: tuple[State, ...] = ("agreed", "work_begun", "done")  # the states in which work is agreed
 STATE_WORDS: dict[State, str] = {
     "draft": "a draft",
     "offered": "offered",

@@ -10,7 +10,6 @@ from typing import Any
 
 from pydantic import TypeAdapter, ValidationError
 
-from ..assessment.reasons.why import Trace
 from .evaluation import Evaluation
 from .making.result import result_of
 from .model.result import Result
@@ -51,9 +50,3 @@ def result_schema() -> dict[str, Any]:
 def to_json(evaluation: Evaluation) -> dict[str, Any]:
     """The result of an evaluation as plain JSON values."""
     return result_json(result_of(evaluation))
-
-
-def trace_to_json(evaluation: Evaluation) -> list[dict[str, object]]:
-    """Why each figure is what it is: score, causes and findings, down to what was seen, the rules and their sources."""
-    trace = Trace(evaluation.rubric, evaluation.case, evaluation.assessment)
-    return [reason.as_json() for reason in trace.everything()]

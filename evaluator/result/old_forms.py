@@ -5,7 +5,13 @@ went, and fields that every result of today has and the first ones were without.
 """
 
 from collections.abc import Mapping
-from typing import Any  # the one reader of plain JSON: what is in it is known only once the records have read it
+from typing import (  # the one reader of plain JSON: what is in it is known only once the records have read it
+    Any,
+    get_args,
+)
+
+from ..assessment.model import LookWhy
+from .model.result import FORMAT
 
 Kept = Mapping[str, Any]
 NO_TRAIL: Kept = {"share": 0.0, "takes": 0.0, "cause": None, "steps": []}
@@ -18,21 +24,61 @@ def brought_up(kept: Kept) -> dict[str, Any]:
     return {
         **first,
         **kept,
+        "format": FORMAT,
         "rubric": {"opinions": {}, **kept["rubric"]},
         "views": {"score_band_holds": 1.0, **kept["views"]},
         "findings": [_finding(one) for one in kept["findings"]],
         "disqualifying": [_finding(one) for one in kept["disqualifying"]],
-        "conformity": {name: {"check": name, **one} for name, one in kept["conformity"].items()},
-        "causes": {name: {"why": [], **one} for name, one in kept["causes"].items()},
-        "checks": [{"why": NO_TRAIL, **one} for one in kept["checks"]],
+        "conformity": {name: _measured(name, one) for name, one in kept["conformity"].items()},
+        "causes": {name: _cause(one) for name, one in kept["causes"].items()},
+        "checks": [_check(one) for one in kept["checks"]],
+        "set_aside": {name: _told(why) for name, why in kept["set_aside"].items()},
         "plan": {**kept["plan"], "lines": [_line(one) for one in kept["plan"]["lines"]]},
         "optional": [_line(one) for one in kept["optional"]],
+        "next_checks": [_look(one) for one in kept["next_checks"]],
+        "visit": [_look(one) for one in kept.get("visit", ())],
     }
 
 
+def _told(said: object) -> object:
+    """A sentence of the first form as what it is; facts as they are."""
+    return {"code": "as_written", "say": said} if isinstance(said, str) else said
+
+
+def _step(kept: object) -> object:
+    """The first steps were sentences, or sentences with the steps below them."""
+    if isinstance(kept, str):
+        return {"fact": _told(kept)}
+    if isinstance(kept, Mapping) and "say" in kept:
+        return {"fact": _told(kept["say"]), "because": [_step(one) for one in kept["because"]]}
+    return kept
+
+
 def _finding(kept: Kept) -> dict[str, Any]:
-    """The question of a finding is its check's; the first ones had no title of their own."""
-    return {"title": kept["say"], "term": None, **{key: value for key, value in kept.items() if key != "ask"}}
+    """The question of a finding is its check's, and its title is made of its words."""
+    return {"term": None, **{key: value for key, value in kept.items() if key not in ("ask", "title")}}
+
+
+def _measured(name: str, kept: Kept) -> dict[str, Any]:
+    return {"check": name, **kept, "settle": _told(kept["settle"])}
+
+
+def _cause(kept: Kept) -> dict[str, Any]:
+    return {**kept, "signs": [_told(one) for one in kept["signs"]], "why": [_step(one) for one in kept.get("why", ())]}
+
+
+def _check(kept: Kept) -> dict[str, Any]:
+    why = kept.get("why", NO_TRAIL)
+    return {
+        **kept,
+        "postponed": _told(kept["postponed"]),
+        "because": [_told(one) for one in kept["because"]],
+        "why": {**why, "steps": [_step(one) for one in why["steps"]]},
+    }
+
+
+def _look(kept: Kept) -> dict[str, Any]:
+    return {**kept, "why": kept["why"] if kept["why"] in get_args(LookWhy) else _told(kept["why"])}
 
 
 def _line(kept: Kept) -> dict[str, Any]:

@@ -4,12 +4,12 @@ from flask import Blueprint, Response, abort, jsonify, render_template, request
 from markupsafe import Markup
 
 from ..basis.problem import Problem
-from ..calculators import words
 from ..calculators.answering import answer, to_json
 from ..calculators.model import Answer, Calculator
 from ..calculators.registry import CALCULATORS
 from ..figures.calculators import drawn
 from ..figures.svg import svg
+from ..wording import calculators as words
 
 calculators = Blueprint("calculators", __name__)
 WIDE_MM, PHONE_MM = 150.0, 95.0

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from ..basis import show
-from .words import small
+from .phrases import small
 
 Decision = Mapping[str, Any]
 NAMED_PARTS = 3

@@ -7,7 +7,7 @@ from ..basis.money import Money
 from ..quoting.answers import Answers, Totals, standing
 from ..quoting.quote import Group, Quote, QuoteLine, State
 from ..quoting.supplement import Joint
-from .words import small
+from .phrases import small
 
 NAMED = 3  # jobs named in a sentence before the rest is counted
 GROUP_WORDS: Mapping[Group, str] = {

@@ -1,101 +1,43 @@
-"""Ids of the contract in plain words, once, for every page and paper; and the short summary of the command line."""
+"""Sentences about a result that pages and papers share, and the short summary of the command line."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
+from ..assessment.model import CANNOT_TELL
+from ..assessment.reasons.facts import AsWritten, InTheWay, SeenSign
 from ..result.model.result import Result
-from ..result.model.score import Check, Finding, Measured
-
-STATEMENTS: Mapping[str, str] = {
-    "meets": "meets the standard",
-    "probably": "probably meets it",
-    "cannot_tell": "cannot tell",
-    "probably_not": "probably does not",
-    "does_not": "does not meet it",
-}
-STATEMENTS_SHORT: Mapping[str, str] = {  # under the heading "Meets it?"
-    "meets": "yes",
-    "probably": "probably",
-    "cannot_tell": "cannot tell",
-    "probably_not": "probably not",
-    "does_not": "no",
-}
-LEVELS: Mapping[str, str] = {"confirmed": "seen", "probable": "likely", "possible": "possible"}
-SEEN_BY: Mapping[str, str] = {
-    "in_person": "in person",
-    "photos": "from photographs",
-    "seller_statement": "the seller says so",
-    "recording": "from a recording",
-}
-URGENCY: Mapping[str, str] = {
-    "to_play_safely": "needed to play safely",
-    "to_standard": "needed to reach the standard",
-    "recommended": "recommended",
-    "cosmetic": "for looks only",
-    "can_wait": "can wait",
-}
-DOMAINS: Mapping[str, str] = {
-    "workmanship": "How it was made",
-    "soundness": "Sound in body",
-    "playability": "Plays easily",
-    "tone": "Sound",
-    "authenticity": "What it is said to be",
-    "resale": "Keeps its price",
-}
-ADVICE = {
-    "buy": "buy",
-    "buy_if_it_suits": "buy if it suits",
-    "negotiate": "bargain",
-    "walk_away": "walk away",
-}
-DOMAIN_TERMS: Mapping[str, str] = {
-    "workmanship": "workmanship",
-    "soundness": "structural condition",
-    "playability": "set-up",
-    "tone": "tone",
-    "authenticity": "attribution",
-    "resale": "resale",
-}
-TIERS: Mapping[str, str] = {
-    "student": "a student instrument",
-    "intermediate": "an intermediate instrument",
-    "professional": "a professional instrument",
-}
-STYLES: Mapping[str, str] = {"classical": "classical playing", "fiddle": "fiddle playing"}
-PURPOSES: Mapping[str, str] = {"buying": "buying", "trade_in": "taking in trade", "quote": "a quote for work"}
-
+from ..result.model.score import Answer, Check, Finding, Measured
+from ..result.model.work import Line
+from .names import ADVICE, DOMAINS, LEVELS, STYLES, TIERS
+from .phrases import capital, small
+from .reasons import in_the_way_words, sign_words
 
 NAMED_UNSEEN = 3  # terms named of a part that was looked at in part; the rest is counted
 NAMED_SIGNS = 3
 NAMED_WAITING = 3
 
 
-def capital(text: str) -> str:
-    """To begin a sentence or a line."""
-    return text[:1].upper() + text[1:]
-
-
-def small(text: str) -> str:
-    """To go on inside a sentence: no capital, unless the first word is a name in capitals or a single letter."""
-    text = text.strip().rstrip(".")
-    inside = text[1:2].islower() or text.startswith(("A ", "An "))
-    return text[:1].lower() + text[1:] if inside else text
-
-
-def listed(says: Sequence[str]) -> str:
-    """'Dress the pegs, fit a new bridge': the first as it is, the others to go on inside a sentence."""
-    first, rest = says[:1], [small(say) for say in says[1:]]
-    return ", ".join((*(say.strip().rstrip(".") for say in first), *rest))
-
-
-def points(scores: Sequence[float]) -> list[str]:
-    """Scores in whole points, or with one decimal where two that differ would read the same."""
-    whole = [f"{score:.0f}" for score in scores]
-    return whole if len(set(whole)) == len(set(scores)) else [f"{score:.1f}" for score in scores]
-
-
 def subject(item: Finding | Measured | Check) -> str:
     """What a finding or reading is about, in two or three words: the trade's term, else the check's name."""
     return capital(item.term or item.check.removeprefix("bow_").replace("_", " "))
+
+
+def title(item: Finding) -> str:
+    """'Nut height: high': the trade's term and what was found, so that a finding can be read by itself."""
+    found = item.say.strip().rstrip(".")
+    first = found[:1] if found[1:2].isupper() else found[:1].lower()
+    return f"{subject(item)}: {first}{found[1:]}"
+
+
+def recorded(answer: Answer) -> str:
+    """What somebody recorded: the readings as typed, or what was chosen."""
+    return "Cannot tell" if answer.outcome == CANNOT_TELL else answer.answer
+
+
+def cured_by(result: Result, line: Line) -> tuple[str, ...]:
+    """What a line of work is for: the findings that it cures, else what the estimate says of it."""
+    likely = [item for item in (*result.disqualifying, *result.findings) if item.level != "possible"]
+    titles = {item.check: title(item) for item in likely}
+    return tuple(titles[check] for check in line.cures if check in titles) or line.because
 
 
 def instrument_line(result: Result) -> str:
@@ -109,15 +51,16 @@ def instrument_line(result: Result) -> str:
 
 def waiting_lines(result: Result) -> tuple[str, ...]:
     """What cannot be judged until something is put right: a line for each thing in the way."""
-    waiting: dict[str, list[str]] = {}
+    waiting: dict[InTheWay | AsWritten, list[str]] = {}
     for check in result.checks:
         if check.postponed:
             waiting.setdefault(check.postponed, []).append(small(subject(check)))
-    return tuple(
-        f"{capital(', '.join(names[:NAMED_WAITING]))}"
-        f"{f' and {len(names) - NAMED_WAITING} more' if len(names) > NAMED_WAITING else ''}: {small(sentence)}."
-        for sentence, names in waiting.items()
-    )
+    return tuple(f"{_waiting(names)}: {small(in_the_way_words(found))}." for found, names in waiting.items())
+
+
+def _waiting(names: Sequence[str]) -> str:
+    more = f" and {len(names) - NAMED_WAITING} more" if len(names) > NAMED_WAITING else ""
+    return f"{capital(', '.join(names[:NAMED_WAITING]))}{more}"
 
 
 def unseen_by_part(result: Result) -> tuple[tuple[str, tuple[str, ...]], ...]:
@@ -147,11 +90,11 @@ def unseen_shortly(result: Result) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def signs_shortly(signs: Sequence[str]) -> str:
+def signs_shortly(signs: Sequence[SeenSign | AsWritten]) -> str:
     """The strongest signs of a cause, the rest counted."""
     more = len(signs) - NAMED_SIGNS
     rest = f"; and {more} more" if more > 0 else ""
-    return f"{'; '.join(signs[:NAMED_SIGNS])}{rest}".replace(": A ", ": a ")
+    return f"{'; '.join(map(sign_words, signs[:NAMED_SIGNS]))}{rest}"
 
 
 def score_sentence(result: Result) -> str:
@@ -204,7 +147,7 @@ def summary(result: Result) -> str:
     lines += [f"  {reason}" for reason in result.verdict.reasons]
     lines += ["", "Score", f"  {score_sentence(result)}", f"  {coverage_sentence(result)}"]
     lines += _section("Put right first", waiting_lines(result))
-    lines += _section("Found", [f"{item.title} ({LEVELS[item.level]})" for item in believed(result)])
+    lines += _section("Found", [f"{title(item)} ({LEVELS[item.level]})" for item in believed(result)])
     lines += _section("Work", [f"{line.say}: {line.low:.0f} to {line.high:.0f}" for line in plan.lines])
     if plan.lines:
         lines.append(f"  Together about {plan.mean:.0f} {currency}; in four of five cases not above {plan.p80:.0f}.")
@@ -220,7 +163,7 @@ def believed(result: Result) -> list[Finding]:
 
 def expected_unseen(result: Result) -> list[str]:
     """What nobody has looked at and what is likely all the same, from the signs that were seen."""
-    return [item.title for item in result.findings if item.level == "probable" and not item.seen]
+    return [title(item) for item in result.findings if item.level == "probable" and not item.seen]
 
 
 def _section(title: str, items: Sequence[str]) -> list[str]:

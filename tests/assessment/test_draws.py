@@ -7,6 +7,7 @@ from evaluator.assessment.scoring.draws import assess
 from evaluator.assessment.scoring.known import know
 from evaluator.assessment.scoring.worlds import draw_worlds, drawn, drawn_making
 from evaluator.basis.chance import generator
+from evaluator.wording.reasons import told
 from tests.assessment.small import SOUND, case_of, check_of, rubric_of
 
 CORNERS = {
@@ -34,8 +35,8 @@ def test_a_sign_moves_the_belief_about_what_was_not_seen() -> None:
     bad_sign = assess(TWO, case_of(TWO, {"board": "poor"})).beliefs["blocks"]
     good_sign = assess(TWO, case_of(TWO, {"board": "good"})).beliefs["blocks"]
     assert good_sign.probability["poor"] < nothing < bad_sign.probability["poor"]
-    assert any("corners were cut" in sentence for sentence in bad_sign.because)
-    assert any("nothing was spared" in sentence for sentence in good_sign.because)
+    assert any("corners were cut" in told(fact) for fact in bad_sign.because)
+    assert any("nothing was spared" in told(fact) for fact in good_sign.because)
 
 
 @pytest.mark.parametrize("answers", [{}, {"board": "poor"}, {"board": "good", "blocks": "good"}])

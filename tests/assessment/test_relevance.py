@@ -7,6 +7,7 @@ import pytest
 from evaluator.assessment.model import Assessment
 from evaluator.assessment.scoring.draws import assess
 from evaluator.rubric.rubric import Rubric
+from evaluator.wording.reasons import not_asked_words, told
 from tests.assessment.small import FAULT, SOUND, case_of, check_of, rubric_of
 
 LENGTH = {"measure": {"quantity": "length", "unit": "mm", "tools": ("steel_rule",)}}
@@ -65,8 +66,8 @@ def test_an_answer_that_no_longer_applies_is_kept_and_not_counted() -> None:
     found = judged(ASKED, {"papers": "none", "papers_agree": "poor", "only_cello": "poor"})
     assert found.score == without.score
     assert set(found.set_aside) == {"papers_agree", "only_cello"}
-    assert found.set_aside["only_cello"] == "Kept, but not counted: it is not asked of a violin."
-    assert 'papers == "some"' in found.set_aside["papers_agree"]
+    assert not_asked_words(found.set_aside["only_cello"]) == "Kept, but not counted: it is not asked of a violin."
+    assert 'papers == "some"' in not_asked_words(found.set_aside["papers_agree"])
 
 
 RATIO = rubric_of(
@@ -84,7 +85,7 @@ def test_a_derived_check_follows_from_readings_with_their_doubt() -> None:
     assert ratio.u == pytest.approx(ratio.value * ((u / 328) ** 2 + (u / 54.5) ** 2) ** 0.5, rel=1e-5)
     assert ratio.statement == "meets"
     assert found.beliefs["ratio"].seen
-    assert found.beliefs["ratio"].because[0].startswith("Reckoned as string_length / afterlength: 6.0")
+    assert told(found.beliefs["ratio"].because[0]).startswith("Reckoned as string_length / afterlength: 6.0")
 
 
 @pytest.mark.parametrize("answers", [{}, {"string_length": 328}, {"string_length": 328, "afterlength": 0}])

@@ -7,6 +7,7 @@ import pytest
 from evaluator.assessment.looking.next_checks import Looks, next_checks
 from evaluator.assessment.model import Assessment
 from evaluator.assessment.scoring.draws import assess
+from evaluator.wording.reasons import in_the_way_words, settle_words, told
 from tests.assessment.small import FAULT, SOUND, case_of, check_of, rubric_of
 
 CAUSES = (
@@ -116,8 +117,8 @@ def test_two_cheap_signs_and_nothing_else() -> None:
     assert found.causes["cut_corners_body"].probability > 0.9
     assert likely(found, "bridge", "raw") == pytest.approx(likely(nothing, "bridge", "raw"))
     assert found.score.expected < nothing.score.expected
-    assert any("Not looked at" in sentence for sentence in found.beliefs["corner_blocks"].because)
-    assert any("purfling: painted" in sentence for sentence in found.beliefs["corner_blocks"].because)
+    assert any("Not looked at" in told(fact) for fact in found.beliefs["corner_blocks"].because)
+    assert any("purfling: painted" in told(fact) for fact in found.beliefs["corner_blocks"].because)
 
 
 def test_a_clean_inside_moves_it_back() -> None:
@@ -178,7 +179,7 @@ def test_a_weight_near_the_limit(reading: float, tool: str, statement: str, sett
     assert likely(whole, "weight", "meets") == pytest.approx(0.95 * found.probability + 0.05 * usual)
     if reading in {428, 432} and tool == "kitchen_scale":
         assert found.statement in {"cannot_tell", "probably", "probably_not"}
-        assert found.settle is not None and "scale in grams, in steps of 1 g" in found.settle
+        assert found.settle is not None and "scale in grams, in steps of 1 g" in settle_words(found.settle)
         return
     assert found.statement == statement
     assert (found.settle is None) == (settles is None)
@@ -196,7 +197,7 @@ def test_a_fallen_post_puts_off_the_tone() -> None:
     """Dull through a fallen post is no judgement: mend that first, and the score does not fall for it."""
     dull, waiting = judged({"soundpost": "fallen", "tone": "poor"}), judged({"soundpost": "fallen"})
     assert dull.beliefs["tone"].postponed is not None
-    assert "soundpost (the post has fallen)" in dull.beliefs["tone"].postponed
+    assert "soundpost (the post has fallen)" in in_the_way_words(dull.beliefs["tone"].postponed)
     assert not dull.beliefs["tone"].seen
     assert dull.score == waiting.score
     assert all(
@@ -219,7 +220,7 @@ def test_a_repaired_crack_disclosed() -> None:
 def test_a_seller_and_a_look_that_disagree() -> None:
     found = judged({"back_crack": [{"outcome": "none", "seen_by": "seller_statement"}, "open"]})
     assert found.beliefs["back_crack"].clash
-    assert any("do not agree" in sentence for sentence in found.beliefs["back_crack"].because)
+    assert any("do not agree" in told(fact) for fact in found.beliefs["back_crack"].because)
     (stop,) = found.disqualifying
     assert (stop.check, stop.outcome) == ("back_crack", "open")
     assert stop.level in {"confirmed", "probable"}

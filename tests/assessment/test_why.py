@@ -7,6 +7,7 @@ import pytest
 
 from evaluator.assessment.reasons.why import Reason, Trace
 from evaluator.assessment.scoring.draws import assess
+from evaluator.wording.reasons import told, told_tree
 from tests.assessment.small import case_of
 from tests.assessment.test_stories import VIOLIN
 
@@ -25,7 +26,7 @@ TRACE = Trace(VIOLIN, CASE, FOUND)
 
 def leaves(reason: Reason) -> Iterator[str]:
     if not reason.parts:
-        yield reason.say
+        yield told(reason.fact)
     for part in reason.parts:
         yield from leaves(part)
 
@@ -50,11 +51,11 @@ def test_a_trace_ends_in_what_was_seen_and_what_the_rubric_says() -> None:
 
 def test_a_belief_about_something_unseen_names_its_cause_and_signs() -> None:
     reason = TRACE.check("corner_blocks")
-    text = json.dumps(reason.as_json())
+    text = json.dumps(told_tree(reason))
     assert "Corners were cut when the body was built" in text
     assert "Purfling makes its odds" in text
     cause = TRACE.cause("cut_corners_body", without="purfling")
-    assert "Purfling" not in json.dumps(cause.as_json())
+    assert "Purfling" not in json.dumps(told_tree(cause))
 
 
 def test_a_statement_opens_to_value_doubt_and_limits() -> None:
@@ -66,6 +67,6 @@ def test_a_statement_opens_to_value_doubt_and_limits() -> None:
 def test_every_finding_and_cause_has_a_trace_in_plain_json() -> None:
     everything = TRACE.everything()
     assert len(everything) == 2 + len(FOUND.causes) + len(FOUND.findings) + len(FOUND.disqualifying)
-    again = json.loads(json.dumps([one.as_json() for one in everything], allow_nan=False))
+    again = json.loads(json.dumps([told_tree(one) for one in everything], allow_nan=False))
     assert again[0]["value"] == pytest.approx(FOUND.score.expected, abs=1e-3)
     assert set(again[0]) == {"about", "say", "value", "because"}

@@ -12,7 +12,7 @@ from uncertainties import ufloat, umath
 from evaluator.calculators.answering import answer, calculator_named, to_json
 from evaluator.calculators.model import Calculator
 from evaluator.calculators.registry import CALCULATORS
-from evaluator.calculators.words import command_of, description, explained, figure, listing, told
+from evaluator.wording.calculators import command_of, description, explained, figure, listing, told
 from tests.calculators.asking import ask, value
 
 NAMES = (

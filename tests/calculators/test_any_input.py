@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from evaluator.calculators.answering import answer, to_json
 from evaluator.calculators.model import Calculator, Input
 from evaluator.calculators.registry import CALCULATORS
-from evaluator.calculators.words import told
+from evaluator.wording.calculators import told
 from tests.laws import tried
 
 NUMBERS = st.sampled_from(

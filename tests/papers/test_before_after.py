@@ -14,8 +14,8 @@ from tests.papers.cases import FEW, snapshot_of
 from tests.quoting.test_quote import RUBRIC, quote_of
 
 
-def finding(check: str, title: str = "", **keys: Any) -> dict[str, Any]:
-    return {"check": check, "title": title or check, "level": "confirmed", "seen": True} | keys
+def finding(check: str, say: str = "Bad", **keys: Any) -> dict[str, Any]:
+    return {"check": check, "term": None, "say": say, "level": "confirmed", "seen": True} | keys
 
 
 def reading(check: str, value: float, statement: str) -> dict[str, Any]:
@@ -44,16 +44,16 @@ def snapshot(score: float = 60.0, findings: Any = (), stops: Any = (), unseen: A
 @pytest.mark.parametrize(
     ("before", "after", "became"),
     [
-        ({"findings": [finding("nut")]}, {}, [("gone", "nut", None)]),
-        ({"findings": [finding("nut")]}, {"unseen": ["nut"]}, [("open", "nut", None)]),
-        ({"findings": [finding("nut", "Nut: high")]}, {"findings": [finding("nut", "Nut: low")]},
+        ({"findings": [finding("nut")]}, {}, [("gone", "Nut: bad", None)]),
+        ({"findings": [finding("nut")]}, {"unseen": ["nut"]}, [("open", "Nut: bad", None)]),
+        ({"findings": [finding("nut", "High")]}, {"findings": [finding("nut", "Low")]},
          [("left", "Nut: high", "Nut: low")]),
-        ({}, {"findings": [finding("peg")]}, [("new", None, "peg")]),
+        ({}, {"findings": [finding("peg")]}, [("new", None, "Peg: bad")]),
         ({"findings": [finding("nut", level="possible")]}, {}, []),
         ({"findings": [finding("nut", seen=False)]}, {}, []),
-        ({"stops": [finding("bar")]}, {}, [("gone", "bar", None)]),
+        ({"stops": [finding("bar")]}, {}, [("gone", "Bar: bad", None)]),
         ({"findings": [finding("nut"), finding("peg")]}, {"findings": [finding("nut"), finding("bar")]},
-         [("new", None, "bar"), ("gone", "peg", None), ("left", "nut", "nut")]),
+         [("new", None, "Bar: bad"), ("gone", "Peg: bad", None), ("left", "Nut: bad", "Nut: bad")]),
     ],
 )  # fmt: skip
 def test_what_became_of_each_finding(before: Any, after: Any, became: list[tuple[str, str | None, str | None]]) -> None:

@@ -12,12 +12,13 @@ from hypothesis import strategies as st
 
 from evaluator.assessment.model import Assessment
 from evaluator.assessment.observing.case import read_case
+from evaluator.assessment.reasons.why import Trace
 from evaluator.assessment.scoring.draws import assess
 from evaluator.assessment.scoring.score import FULL
 from evaluator.papers.printing.pdf import report_pdf
 from evaluator.papers.sections.costs import numbers_of
 from evaluator.papers.story import paper
-from evaluator.result.json_form import read_result, to_json, trace_to_json
+from evaluator.result.json_form import read_result, to_json
 from evaluator.rubric.model import Kind
 from evaluator.web.looking.forms import part_form
 from tests.laws import tried
@@ -120,14 +121,17 @@ def test_the_trail_of_each_check_adds_up_to_the_score() -> None:
 
 def test_the_trail_of_a_reading_ends_in_a_source() -> None:
     weighed = next(check for check in snapshot_of(FEW)["checks"] if check["check"] == "weight_without_chin_rest")
-    text = json.dumps(weighed["why"]["steps"])
-    assert "standard uncertainty" in text and "common practice" in text
-    assert "What each answer counts" in text
+    codes = [step["fact"]["code"] for step in weighed["why"]["steps"]]
+    assert codes == ["statement", "sources"]
+    value, limits, *_ = weighed["why"]["steps"][0]["because"]
+    assert value["fact"]["code"] == "value" and value["fact"]["u"] > 0
+    assert limits["because"][0]["fact"]["code"] == "source"
+    assert all(one["counts"] >= 0 for one in weighed["belief"])
 
 
 def test_the_full_trace_holds_score_causes_and_findings() -> None:
     evaluation = evaluation_of(content(FEW))
-    about = [step["about"] for step in trace_to_json(evaluation)]
+    about = [one.about for one in Trace(evaluation.rubric, evaluation.case, evaluation.assessment).everything()]
     assert about[:2] == ["score", "score"]
     assert set(evaluation.assessment.causes) <= set(about)
     assert {finding.check for finding in evaluation.assessment.findings} <= set(about)

@@ -8,12 +8,12 @@ its mass between the limits.
 import math
 
 from ...basis.chance import normal_within
-from ...basis.show import number, with_unit
 from ...basis.units import UNITS
 from ...rubric.model import Check, Tool
 from ...rubric.rubric import Limits, Rubric
 from ..model import Conformity, Statement
 from ..observing.uncertainty import in_quadrature, tool_uncertainty
+from ..reasons.facts import Settle
 
 # At least this probable for the first three statements, more than this for the fourth.
 STATEMENTS: tuple[tuple[float, Statement], ...] = ((0.95, "meets"), (0.75, "probably"))
@@ -77,17 +77,17 @@ def conformity(
     )
 
 
-def _settle(rubric: Rubric, check_id: str, limits: Limits, value: float, u: float, used: str | None) -> str:
+def _settle(rubric: Rubric, check_id: str, limits: Limits, value: float, u: float, used: str | None) -> Settle:
     """The plainest tool with which the same reading would decide, or why none would."""
     check = rubric.checks[check_id]
     if check.measure is None:
-        return "Measure again with finer tools what it is reckoned from."
+        return Settle(code="finer_parts")
     unit = check.measure.unit
     for tool in _finer_tools(rubric, check, used):
         doubt = _u(tool, unit)
         if doubt < u and statement_of(conformity_probability(limits.low, limits.high, value, doubt)) in DECIDED:
-            return f"A finer tool would decide it, if it shows the same: {_tool_words(tool)}."
-    return "It lies so near the limit that no tool named here would decide: take it as on the limit."
+            return Settle(code="finer_tool", tool=tool.say, step=tool.step, unit=tool.unit)
+    return Settle(code="on_limit")
 
 
 def _finer_tools(rubric: Rubric, check: Check, used: str | None) -> list[Tool]:
@@ -111,8 +111,3 @@ def _finer_tools(rubric: Rubric, check: Check, used: str | None) -> list[Tool]:
 
 def _u(tool: Tool, unit: str) -> float:
     return in_quadrature(*tool_uncertainty(tool, unit))
-
-
-def _tool_words(tool: Tool) -> str:
-    step = f", in steps of {with_unit(number(tool.step), tool.unit)}" if tool.step > 0 else ""
-    return f"{tool.say.rstrip('.').lower()}{step}"

@@ -1,20 +1,21 @@
 """What cannot be judged yet: tone is not marked through a fallen soundpost or a raw bridge.
 
 Where the outcome that stands in the way was seen and is at least as likely as not, the check counts as not looked at;
-its answer is kept, and a sentence says what to mend first.
+its answer is kept, with what to mend first.
 """
 
 from collections.abc import Mapping, Sequence
 
 from ...rubric.rubric import Rubric
+from ..reasons.facts import InTheWay
 from .evidence import Evidence
 from .terms import Term
 
 STANDS_IN_THE_WAY = 0.5
 
 
-def postponed(rubric: Rubric, terms: Sequence[Term], evidence: Mapping[str, Evidence]) -> dict[str, str]:
-    """Sentence for each check that must wait, by its id."""
+def postponed(rubric: Rubric, terms: Sequence[Term], evidence: Mapping[str, Evidence]) -> dict[str, InTheWay]:
+    """What stands in the way of each check that must wait, by its id."""
     by_check = {term.check: term for term in terms}
     found = {}
     for term in terms:
@@ -22,17 +23,11 @@ def postponed(rubric: Rubric, terms: Sequence[Term], evidence: Mapping[str, Evid
         for reference in check.postponed_by:
             name, _, outcome = reference.partition(".")
             if _is_seen(by_check.get(name), evidence.get(name), outcome):
-                told = _told(rubric, name, outcome)
-                found[term.check] = f"Not judged yet. First put this right, then look again: {told}."
+                in_the_way = rubric.checks[name]
+                subject, say = in_the_way.term or name.replace("_", " "), in_the_way.outcomes[outcome].say
+                found[term.check] = InTheWay(check=name, subject=subject, say=say)
                 break
     return found
-
-
-def _told(rubric: Rubric, name: str, outcome: str) -> str:
-    """'soundpost (it has fallen)', to go on inside a sentence."""
-    check = rubric.checks[name]
-    subject, say = check.term or name.replace("_", " "), check.outcomes[outcome].say.rstrip(".")
-    return f"{subject} ({say[:1].lower()}{say[1:]})"
 
 
 def _is_seen(term: Term | None, evidence: Evidence | None, outcome: str) -> bool:

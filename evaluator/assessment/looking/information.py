@@ -33,7 +33,7 @@ PRICE_SHARE_A_POINT = 0.01
 LEAST_MINUTES = 0.25
 MONEY, POINTS = "money", "score variance"
 
-_RANK: dict[Looker, int] = {"student": 0, "teacher": 1, "luthier": 2}
+LOOKER_RANK: dict[Looker, int] = {"student": 0, "teacher": 1, "luthier": 2}
 
 Floats = NDArray[np.float64]
 
@@ -67,7 +67,7 @@ class Gain:
 def can_look(check: Check, looker: Looker, channel: Channel) -> bool:
     """Whether this person can do the check in this way of seeing; a channel that the rubric leaves out cannot."""
     seen = not check.seen_by or (channel in check.seen_by and reliability(check, channel) > 0.0)
-    return seen and _RANK[looker] >= _RANK[check.who]
+    return seen and LOOKER_RANK[looker] >= LOOKER_RANK[check.who]
 
 
 def open_checks(rubric: Rubric, assessment: Assessment) -> tuple[str, ...]:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ...rubric.model import Channel, Check, Looker
-from ..model import Case, NextCheck
+from ..model import Case, LookWhy, NextCheck
 from ..observing.relevance import reliability
 from .information import MONEY, POINTS, Gain, Looks, Stakes, can_look, ranked
 
@@ -56,15 +56,14 @@ def next_checks(looks: Looks, looker: Looker, channel: Channel, count: int = 3) 
 def shown_as(gain: Gain, stakes: Stakes | None) -> NextCheck:
     """The record of a look, its gain in money where it can turn the decision."""
     if gain.disqualifying >= 0.01:
-        why = f"It may show a reason to walk away (about {gain.disqualifying:.0%})."
+        why: LookWhy = "may_stop"
     elif gain.money > 0:
-        why = "What it shows may turn the decision."
+        why = "may_turn"
     else:
-        why = "It narrows the range of the score much for its time."
+        why = "narrows"
     by_money = stakes is not None and gain.money > 0
-    return NextCheck(
-        gain.check, gain.minutes, gain.money if by_money else gain.points, MONEY if by_money else POINTS, why
-    )
+    worth, unit = (gain.money, MONEY) if by_money else (gain.points, POINTS)
+    return NextCheck(gain.check, gain.minutes, worth, unit, why, gain.disqualifying)
 
 
 def unsafe(looks: Looks, names: Sequence[str]) -> tuple[str, ...]:

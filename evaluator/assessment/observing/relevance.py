@@ -11,6 +11,7 @@ from ...basis.formula import Formula, Value
 from ...rubric.model import Check, Looker, Sight
 from ...rubric.rubric import Rubric
 from ..model import CANNOT_TELL, MEETS, TOO_HIGH, TOO_LOW, Case, Observation
+from ..reasons.facts import NotAsked
 
 # How often a channel shows what is there, where the rubric does not say for a check. Judged, no source.
 DEFAULT_RELIABILITY = {"in_person": 0.9, "photos": 0.5, "seller_statement": 0.3, "recording": 0.2}
@@ -21,7 +22,7 @@ class Relevance:
     """`counts`: the checks that apply, in the rubric's order; `set_aside`: why an answered one does not."""
 
     counts: tuple[str, ...]
-    set_aside: Mapping[str, str]
+    set_aside: Mapping[str, NotAsked]
 
 
 def reliability(check: Check, seen_by: str, looker: Looker = "student") -> float:
@@ -76,7 +77,7 @@ class _Walk:
     def __init__(self, rubric: Rubric, case: Case) -> None:
         self.rubric = rubric
         self.case = case
-        self.known: dict[str, str | None] = {}
+        self.known: dict[str, NotAsked | None] = {}
         instrument = case.instrument
         self.facts: dict[str, Value] = {
             "family": rubric.family,
@@ -89,23 +90,23 @@ class _Walk:
             "purpose": case.purpose,
         }
 
-    def reason(self, name: str) -> str | None:
+    def reason(self, name: str) -> NotAsked | None:
         """Why the check does not apply; None when it does."""
         if name not in self.known:
             self.known[name] = None
             self.known[name] = self._reason(self.rubric.checks[name])
         return self.known[name]
 
-    def _reason(self, check: Check) -> str | None:
+    def _reason(self, check: Check) -> NotAsked | None:
         if check.families and self.rubric.family not in check.families:
-            return f"Kept, but not counted: it is not asked of a {self.rubric.family}."
+            return NotAsked(code="family", of=self.rubric.family)
         style = self.case.instrument.style
         if check.styles and style not in check.styles:
-            return f"Kept, but not counted: it is not asked for {style} playing."
+            return NotAsked(code="style", of=style)
         condition = self.rubric.relevant.get(check.check)
         if condition is None or condition.holds(self._names(condition)):
             return None
-        return f"Kept, but not counted: it only applies where {condition.text}."
+        return NotAsked(code="condition", of=condition.text)
 
     def _names(self, condition: Formula) -> dict[str, Value]:
         texts = {name for name, _ in condition.texts_compared()}

@@ -1,34 +1,42 @@
 """Why this number? Every score, probability and statement as a tree, from the figure down to what was seen and the
 rule.
 
-A `Reason` says one thing in a sentence with its figure; its `parts` are the things that it follows from, the
-weightiest first. The leaves are observations, rules of the rubric and sources. `as_json` is the same tree in plain
-values, for `--json` and pages.
+A `Reason` holds one coded fact with its figure; its `parts` are the things that it follows from, the weightiest first.
+The leaves are observations, rules of the rubric and sources.
 """
 
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from ...basis.show import number, with_unit
 from ...rubric.model import Check, Domain
 from ...rubric.rubric import Rubric
 from ..believing.terms import Term
 from ..model import Assessment, Case, Conformity, Finding
 from ..scoring.known import Known, know
 from ..scoring.score import FULL
+from .steps import (
+    AnswersCount,
+    BeforeAnyLook,
+    CauseIs,
+    CheckIs,
+    DomainIs,
+    Fact,
+    FindingIs,
+    LimitsAre,
+    MoreTake,
+    Moves,
+    ScoreIs,
+    Source,
+    SourcesAre,
+    StatementIs,
+    Takes,
+    ValueIs,
+    Weighed,
+)
 
 MOST_PARTS = 12
-DOMAIN_WORDS: dict[Domain, str] = {
-    "workmanship": "how well it is made",
-    "soundness": "how sound it is",
-    "playability": "how it plays",
-    "tone": "how it sounds",
-    "authenticity": "whether it is what it is said to be",
-    "resale": "how it would sell",
-}
-_STATE_WORDS = {"meets": "meets", "probably": "probably meets", "cannot_tell": "may or may not meet"}
-_STATE_WORDS |= {"probably_not": "probably does not meet", "does_not": "does not meet"}
+WORTH_NAMING = 0.005  # of a chance: what is less likely is not named
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,18 +44,9 @@ class Reason:
     """One step. `about` is what it speaks of (a check, a cause, a domain, "score"); `value` its figure, if any."""
 
     about: str
-    say: str
+    fact: Fact
     value: float | None = None
     parts: tuple["Reason", ...] = ()
-
-    def as_json(self) -> dict[str, object]:
-        """Plain JSON values: about, say, value where there is one, because (the parts)."""
-        found: dict[str, object] = {"about": self.about, "say": self.say}
-        if self.value is not None:
-            found["value"] = round(self.value, 4)
-        if self.parts:
-            found["because"] = [part.as_json() for part in self.parts]
-        return found
 
 
 class Trace:
@@ -68,13 +67,9 @@ class Trace:
             self.domain(domain, share=float(share), after=after)
             for domain, share in sorted(zip(weights.domains, weights.shares, strict=True), key=lambda pair: -pair[1])
         )
-        when = "after the work" if after else "as it stands"
-        say = (
-            f"Score {when}: {number(found.expected, 0)} of 100, between {number(found.low, 0)} and "
-            f"{number(found.high, 0)} in nine of ten draws. It is the mean of its domains by their shares at the "
-            f"{self.case.instrument.tier} standard."
-        )
-        return Reason("score", say, found.expected, parts)
+        tier = self.case.instrument.tier
+        fact = ScoreIs(after_work=after, expected=found.expected, low=found.low, high=found.high, tier=tier)
+        return Reason("score", fact, found.expected, parts)
 
     def domain(self, domain: Domain, share: float | None = None, *, after: bool = False) -> Reason:
         """A domain's score down to the checks that are evidence of it, those that take most from it first."""
@@ -91,19 +86,18 @@ class Trace:
         parts = [self._in_domain(name, weight, points) for points, name, weight in lost[:MOST_PARTS]]
         if len(lost) > MOST_PARTS:
             rest = sum(points for points, _, _ in lost[MOST_PARTS:])
-            parts.append(Reason(domain, f"{len(lost) - MOST_PARTS} more checks take {number(rest, 1)} points.", rest))
-        counts = "" if share is None else f", counting {number(100 * share, 0)} % of the score"
-        say = f"{DOMAIN_WORDS[domain].capitalize()}: {number(found.expected, 0)} of 100{counts}."
-        return Reason(domain, say, found.expected, tuple(parts))
+            parts.append(Reason(domain, MoreTake(count=len(lost) - MOST_PARTS, points=rest), rest))
+        fact = DomainIs(domain=domain, expected=found.expected, share=share)
+        return Reason(domain, fact, found.expected, tuple(parts))
 
     def _in_domain(self, name: str, weight: float, points: float) -> Reason:
-        say = f"{_name(self.rubric.checks[name])}: {number(100 * weight, 0)} % of it, takes {number(points, 1)} points."
-        return Reason(name, say, points, (self.check(name),))
+        fact = Takes(subject=_subject(self.rubric.checks[name]), share=weight, points=points)
+        return Reason(name, fact, points, (self.check(name),))
 
     def check(self, name: str) -> Reason:
         """What is held of a check, down to the observations, the rubric's rules and their sources."""
         belief, check = self.assessment.beliefs[name], self.rubric.checks[name]
-        parts = [Reason(name, sentence) for sentence in belief.because]
+        parts = [Reason(name, fact) for fact in belief.because]
         statement, rules = self.own_parts(name)
         parts.extend(statement)
         cause = check.cause
@@ -111,16 +105,21 @@ class Trace:
             parts.append(self.cause(cause, without=name))
         parts.extend(rules)
         likely = sorted(belief.probability.items(), key=lambda pair: -pair[1])
-        chances = ", ".join(
-            f"{check.outcomes[key].say.rstrip('.')} {_percent(share)}" for key, share in likely if share >= 0.005
+        outcomes = tuple(
+            Weighed(say=check.outcomes[key].say, share=share) for key, share in likely if share >= WORTH_NAMING
         )
-        held = f"{chances}. Worth {number(belief.worth)} of 1." if chances else "recorded."
-        return Reason(name, f"{_name(check)}: {held}", belief.worth, tuple(parts))
+        fact = CheckIs(subject=_subject(check), outcomes=outcomes, worth=belief.worth)
+        return Reason(name, fact, belief.worth, tuple(parts))
 
     def own_parts(self, name: str) -> tuple[Sequence[Reason], Sequence[Reason]]:
         """What a check shares with no other: the statement on its reading, if there is one, and the rubric's rules."""
         statement = (self.statement(name),) if name in self.assessment.conformity else ()
         return statement, self._rules(self.rubric.checks[name])
+
+    def counts(self, name: str) -> dict[str, float]:
+        """What each outcome of a check counts where it is the answer (0..1)."""
+        term = self.terms[name]
+        return dict(zip(term.outcomes, term.worth, strict=True))
 
     def cause(self, cause: str, without: str | None = None) -> Reason:
         """What is held of a cause, down to the signs that moved it."""
@@ -129,32 +128,32 @@ class Trace:
         parts = []
         for name in sorted(pull, key=lambda one: -abs(pull[one])):
             if name != without:
-                way = "higher" if pull[name] > 0 else "lower"
-                factor = number(math.exp(abs(pull[name])), 1)
-                say = f"{_name(self.rubric.checks[name])} makes its odds {factor} times {way}."
-                observed = tuple(Reason(name, sentence) for sentence in self.assessment.beliefs[name].because)
-                parts.append(Reason(name, say, pull[name], observed))
-        parts.append(Reason(cause, f"Before any look: {_percent(found.prior)} at this standard and age.", found.prior))
-        say = f"{_sentence(written.say)}: {_percent(found.probability)}."
-        return Reason(cause, say, found.probability, tuple(parts))
+                subject, factor = _subject(self.rubric.checks[name]), math.exp(abs(pull[name]))
+                observed = tuple(Reason(name, fact) for fact in self.assessment.beliefs[name].because)
+                fact = Moves(subject=subject, higher=pull[name] > 0, factor=factor)
+                parts.append(Reason(name, fact, pull[name], observed))
+        parts.append(Reason(cause, BeforeAnyLook(share=found.prior), found.prior))
+        return Reason(cause, CauseIs(say=written.say, share=found.probability), found.probability, tuple(parts))
 
     def statement(self, name: str) -> Reason:
         """A statement on a reading, down to the value, its doubt, the limits and their sources."""
         found = self.assessment.conformity[name]
-        value = (
-            f"Value {_amount(found, found.value)}, standard uncertainty {_amount(found, found.u, _digits(found.u))}."
-        )
-        limits = f"Standard: {_limits(found)} (confidence: {found.confidence})."
-        parts = [Reason(name, value), Reason(name, limits, None, self._sources(found))]
+        limits = LimitsAre(low=found.low, high=found.high, unit=found.unit, confidence=found.confidence)
+        parts = [
+            Reason(name, ValueIs(value=found.value, u=found.u, unit=found.unit)),
+            Reason(name, limits, None, self._sources(found)),
+        ]
         if found.settle:
             parts.append(Reason(name, found.settle))
-        held = f"{_STATE_WORDS[found.statement]} the standard: probability {_percent(found.probability)}."
-        return Reason(name, f"{_name(self.rubric.checks[name])} {held}", found.probability, tuple(parts))
+        fact = StatementIs(
+            subject=_subject(self.rubric.checks[name]), statement=found.statement, share=found.probability
+        )
+        return Reason(name, fact, found.probability, tuple(parts))
 
     def finding(self, finding: Finding) -> Reason:
         """Why a fault is named, down to the belief of its check."""
-        say = f"{finding.say.rstrip('.')}: {finding.level}, {number(100 * finding.probability, 0)} %."
-        return Reason(finding.check, say, finding.probability, (self.check(finding.check),))
+        fact = FindingIs(say=finding.say, level=finding.level, share=finding.probability)
+        return Reason(finding.check, fact, finding.probability, (self.check(finding.check),))
 
     def everything(self) -> tuple[Reason, ...]:
         """Score as it stands and after the work, every cause, and every finding."""
@@ -164,48 +163,18 @@ class Trace:
 
     def _rules(self, check: Check) -> Sequence[Reason]:
         """What the rubric counts for the outcomes, and where it has this from."""
-        term = self.terms[check.check]
-        worth = "; ".join(
-            f"{check.outcomes[key].say.rstrip('.')}: {number(share)}"
-            for key, share in zip(term.outcomes, term.worth, strict=True)
+        worths = tuple(
+            Weighed(say=check.outcomes[key].say, share=share) for key, share in self.counts(check.check).items()
         )
-        rules = [Reason(check.check, f"What each answer counts. {worth}.")] if worth else []
-        sources = tuple(Reason(check.check, self.rubric.source_text(source)) for source in check.sources)
+        rules = [Reason(check.check, AnswersCount(worths=worths))] if worths else []
+        sources = tuple(Reason(check.check, Source(say=self.rubric.source_text(source))) for source in check.sources)
         if sources:
-            rules.append(Reason(check.check, f"Sources of the check (confidence: {check.confidence}).", None, sources))
+            rules.append(Reason(check.check, SourcesAre(confidence=check.confidence), None, sources))
         return rules
 
     def _sources(self, found: Conformity) -> tuple[Reason, ...]:
-        return tuple(Reason(found.check, self.rubric.source_text(source)) for source in found.sources)
+        return tuple(Reason(found.check, Source(say=self.rubric.source_text(source))) for source in found.sources)
 
 
-def _name(check: Check) -> str:
-    return _sentence(check.term or check.check.replace("_", " "))
-
-
-def _percent(share: float) -> str:
-    """A probability in percent; nothing is ever said to be certain."""
-    if share > 0.995:
-        return "more than 99 %"
-    return "less than 1 %" if share < 0.005 else f"{number(100 * share, 0)} %"
-
-
-def _sentence(text: str) -> str:
-    return text[0].upper() + text[1:].rstrip(".")
-
-
-def _amount(found: Conformity, value: float, digits: int = 2) -> str:
-    return with_unit(number(value, digits), found.unit)
-
-
-def _digits(u: float) -> int:
-    """Places after the point that show two figures of a standard uncertainty."""
-    return max(0, 1 - math.floor(math.log10(u))) if u > 0 else 0
-
-
-def _limits(found: Conformity) -> str:
-    if found.low is not None and found.high is not None:
-        return f"{number(found.low)} to {_amount(found, found.high)}"
-    if found.low is not None:
-        return f"at least {_amount(found, found.low)}"
-    return "none" if found.high is None else f"at most {_amount(found, found.high)}"
+def _subject(check: Check) -> str:
+    return check.term or check.check.replace("_", " ")

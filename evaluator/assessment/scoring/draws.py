@@ -8,7 +8,7 @@ from ...rubric.rubric import Rubric
 from ..believing.conformity import conformity
 from ..believing.making import making_of
 from ..model import Assessment, Belief, Case, CauseBelief, Conformity
-from ..reasons.words import because, sign_words
+from ..reasons.because import because, sign_of
 from .findings import findings
 from .known import Known, know
 from .score import FULL, ranges
@@ -68,7 +68,7 @@ def _beliefs(rubric: Rubric, case: Case, known: Known) -> dict[str, Belief]:
     for one, left in zip(known.held, known.left, strict=True):
         name = one.term.check
         put_off = known.postponed.get(name)
-        sentences = because(rubric, case, one, known.causes)
+        facts = because(rubric, case, one, known.causes)
         found[name] = Belief(
             check=name,
             probability=dict(zip(one.term.outcomes, one.probability, strict=True)),
@@ -78,7 +78,7 @@ def _beliefs(rubric: Rubric, case: Case, known: Known) -> dict[str, Belief]:
             seen=one.seen,
             clash=one.evidence.clash,
             postponed=put_off,
-            because=(*sentences, put_off) if put_off else sentences,
+            because=(*facts, put_off) if put_off else facts,
         )
     return found
 
@@ -86,7 +86,7 @@ def _beliefs(rubric: Rubric, case: Case, known: Known) -> dict[str, Belief]:
 def _causes(rubric: Rubric, case: Case, known: Known) -> dict[str, CauseBelief]:
     found = {}
     for name, state in known.causes.items():
-        signs = tuple(sign_words(rubric, case, sign) for sign in state.signs())
+        signs = tuple(sign_of(rubric, case, sign) for sign in state.signs())
         found[name] = CauseBelief(name, state.prior, state.bad, signs)
     return found
 

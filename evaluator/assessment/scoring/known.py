@@ -13,6 +13,7 @@ from ..believing.postponed import postponed
 from ..believing.terms import term_of
 from ..model import Case
 from ..observing.relevance import Relevance, relevance
+from ..reasons.facts import InTheWay
 from .findings import usually_left
 from .score import Weights, weights_of
 
@@ -30,7 +31,7 @@ class Known:
     causes: Mapping[str, CauseState]
     values: Mapping[str, Value]
     weights: Weights
-    postponed: Mapping[str, str]
+    postponed: Mapping[str, InTheWay]
     hand: Hand
     told: tuple[Told, ...]
     signs: Mapping[str, SignTable]

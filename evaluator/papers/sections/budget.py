@@ -7,7 +7,7 @@ from typing import NamedTuple
 from ...figures.budget import budget_figure
 from ...result.model.result import Result
 from ...result.model.work import Ambition, Budget, BudgetStep, NamedJob
-from ...wording.words import listed, points, small
+from ...wording.phrases import listed, points, small
 from ..blocks import Beside, Block, Column, Heading, Paragraph, TableBlock, Together
 from .opening import money
 

@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 
 from ...result.model.result import Result
-from ...wording.words import SEEN_BY, opinions_line, weights_line
+from ...wording.names import SEEN_BY
+from ...wording.words import opinions_line, weights_line
 from ..blocks import Block, CautionBlock, Heading, Paragraph, Signature, Together
 
 LOOKED = ("Looked at by", "Place and date")

@@ -6,7 +6,9 @@ from ...basis import show
 from ...figures.outline import outline
 from ...result.model.result import Result
 from ...result.model.score import Cause, Finding
-from ...wording.words import LEVELS, believed, capital, expected_unseen, signs_shortly, small, unseen_shortly
+from ...wording.names import LEVELS
+from ...wording.phrases import capital, small
+from ...wording.words import believed, expected_unseen, signs_shortly, title, unseen_shortly
 from ..blocks import Beside, Block, Column, Heading, Listing, Paragraph, TableBlock, Together
 
 BESIDE_OUTLINE = 8  # rows that fit beside the drawing without leaving half a page empty
@@ -50,7 +52,7 @@ def _row(number: int, item: Finding) -> tuple[str, str, str]:
     meaning = f"\n{item.means}" if item.means else ""
     return (
         str(number),
-        f"{item.title} ({LEVELS[item.level]}){meaning}",
+        f"{title(item)} ({LEVELS[item.level]}){meaning}",
         NO_CURE if item.inherent or not cure else cure,
     )
 
@@ -60,7 +62,7 @@ def _by_part(result: Result, found: Sequence[Finding]) -> tuple[str, ...]:
     lines: dict[str, list[str]] = {}
     for number, item in enumerate(found, 1):
         if number > BESIDE_OUTLINE:
-            lines.setdefault(item.part, []).append(f"({number}) {small(item.title)}")
+            lines.setdefault(item.part, []).append(f"({number}) {small(title(item))}")
     said = {part.part: part.say for part in result.parts}
     return tuple(f"{said[part]}: {'; '.join(items)}." for part, items in lines.items())
 

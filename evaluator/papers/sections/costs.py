@@ -6,7 +6,9 @@ from decimal import Decimal
 from ...basis import show
 from ...result.model.result import Result
 from ...result.model.work import Invoice, Line
-from ...wording.words import URGENCY, believed, small
+from ...wording.names import URGENCY
+from ...wording.phrases import small
+from ...wording.words import believed, cured_by
 from ..blocks import Block, Column, Heading, Lead, Listing, Paragraph, TableBlock
 from .opening import money
 
@@ -132,7 +134,7 @@ def _line(result: Result, line: Line, numbers: Mapping[str, int], in_full: bool)
     elif line.forced_by:
         notes.append(f"Goes with: {small(line.forced_by_say or line.forced_by)}.")
     elif len(numbered) < len(line.cures) or not numbered:
-        notes += [f"{say.rstrip('.')}." for say in line.because]
+        notes += [f"{say.rstrip('.')}." for say in cured_by(result, line)]
     if in_full:
         notes += [_said(text) for text in (line.plain,) if text and small(text) != small(line.say)]
         notes += [f"If left: {_said(small(line.if_left))}"] if line.if_left else []

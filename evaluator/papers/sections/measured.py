@@ -6,7 +6,10 @@ from ...basis import show
 from ...figures.rules import slim_rule, standard_words
 from ...result.model.result import Result
 from ...result.model.score import Measured
-from ...wording.words import STATEMENTS_SHORT, capital, small, subject
+from ...wording.names import STATEMENTS
+from ...wording.phrases import capital, small
+from ...wording.reasons import settle_words
+from ...wording.words import subject
 from ..blocks import Block, Cell, Column, Heading, Listing, Paragraph, TableBlock
 
 COLUMNS = (
@@ -26,7 +29,7 @@ def readings(result: Result) -> Sequence[Block]:
     if not items:
         return []
     blocks: list[Block] = [Heading("Measured"), Paragraph(NOTE, "soft"), TableBlock(COLUMNS, tuple(map(_row, items)))]
-    settled = _grouped((item.settle, item) for item in items if item.settle)
+    settled = _grouped((settle_words(item.settle), item) for item in items if item.settle)
     if settled:
         blocks.append(Listing(tuple(f"{capital(', '.join(names))}: {small(text)}." for text, names in settled.items())))
     return blocks
@@ -36,7 +39,7 @@ def _row(item: Measured) -> tuple[Cell, ...]:
     value, doubt, low, high = item.value, item.standard_uncertainty, item.low, item.high
     text = show.doubtful(value, doubt, item.unit)
     figure: Cell = "" if low is None and high is None else slim_rule(value, doubt, low, high, text)
-    return subject(item), figure, text, standard_words(low, high, item.unit), STATEMENTS_SHORT[item.statement]
+    return subject(item), figure, text, standard_words(low, high, item.unit), STATEMENTS[item.statement].short
 
 
 def sources(result: Result) -> Sequence[Block]:

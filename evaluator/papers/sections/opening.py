@@ -6,16 +6,9 @@ from ...basis import show
 from ...figures.rules import Figure, price_rule, score_rule
 from ...result.model.result import Result
 from ...result.model.score import Span
-from ...wording.words import (
-    DOMAIN_TERMS,
-    DOMAINS,
-    LEVELS,
-    coverage_sentence,
-    instrument_line,
-    score_sentence,
-    small,
-    waiting_lines,
-)
+from ...wording.names import DOMAIN_TERMS, DOMAINS, LEVELS
+from ...wording.phrases import small
+from ...wording.words import coverage_sentence, instrument_line, score_sentence, title, waiting_lines
 from ..blocks import Block, Column, Drawing, Heading, Lead, Listing, Paragraph, TableBlock, Together
 from ..sales_story import lasting_sentence
 
@@ -81,7 +74,7 @@ def stop_signs(result: Result) -> Sequence[Block]:
     """What stops the verdict or still could, where the reasons do not say it already."""
     told = " ".join((result.verdict.sentence, *result.verdict.reasons)).casefold()
     items = tuple(
-        f"{item.title} ({LEVELS[item.level]}; {show.chance(item.probability)})"
+        f"{title(item)} ({LEVELS[item.level]}; {show.chance(item.probability)})"
         for item in result.disqualifying
         if small(item.say).casefold() not in told
     )

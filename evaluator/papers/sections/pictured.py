@@ -6,7 +6,8 @@ from ...drawings.geometry.model import Drawing
 from ...drawings.svg import band
 from ...result.model.result import Result
 from ...result.model.work import Line
-from ...wording.words import capital, small
+from ...wording.phrases import capital, small
+from ...wording.words import title
 from ..blocks import Block, Heading, Paragraph, Pictured, PicturedRow, Sheet, Together
 from .costs import numbers_of, times
 from .likeness import likeness, panels_of
@@ -65,9 +66,9 @@ def _row(result: Result, pick: Pick, numbers: Mapping[str, int]) -> PicturedRow:
         Sheet(shapes, top, height, capital(panel.judged or ""), panel.caption)
         for panel, shapes in zip(panels, drawn, strict=True)
     )
-    title = next(item.title for item in result.findings if item.check == check)
+    named = next(title(item) for item in result.findings if item.check == check)
     also = sorted(numbers[other] for other in line.cures if other in numbers and other != check)
-    return PicturedRow(numbers[check], title, _cure(line, also), sheets)
+    return PicturedRow(numbers[check], named, _cure(line, also), sheets)
 
 
 def _cure(line: Line, also: Sequence[int]) -> str:

@@ -14,6 +14,7 @@ from ..evaluation import Evaluation
 from ..model.instrument import Instrument, Part, RubricUsed, ShopUsed
 from ..model.looks import Look
 from ..model.result import Result
+from ..model.score import Check
 from . import decision, score, work
 from .making import making
 from .trails import cause_trail, check_trail
@@ -49,16 +50,11 @@ def result_of(evaluation: Evaluation) -> Result:
             for name, item in found.causes.items()
         },
         parts=tuple(Part(part=part.part, say=part.say) for part in rubric.parts.values()),
-        checks=tuple(
-            score.check_held(
-                rubric.checks[name], found.beliefs[name], case.observations.get(name, ()), check_trail(trace, place)
-            )
-            for place, name in enumerate(found.relevant)
-        ),
+        checks=tuple(_check(evaluation, trace, place) for place in range(len(found.relevant))),
         set_aside=dict(found.set_aside),
         plan=work.plan(evaluation, bill),
         ambitions=tuple(work.ambition_of(one, rubric) for one in plan.ambitions),
-        optional=tuple(work.line_of(line, rubric, found, bill) for line in plan.optional),
+        optional=tuple(work.line_of(line, rubric, bill) for line in plan.optional),
         possible_extras=tuple(map(work.extra_of, plan.possible_extras)),
         not_looked_at=work.not_looked_at(plan),
         with_possible_extras=work.with_extras(plan),
@@ -73,6 +69,14 @@ def result_of(evaluation: Evaluation) -> Result:
         cautions=_cautions(evaluation),
         views=decision.views(evaluation),
     )
+
+
+def _check(evaluation: Evaluation, trace: Trace, place: int) -> Check:
+    """The check at this place of those that count."""
+    name = evaluation.assessment.relevant[place]
+    check, belief = evaluation.rubric.checks[name], evaluation.assessment.beliefs[name]
+    seen = evaluation.case.observations.get(name, ())
+    return score.check_held(check, belief, seen, check_trail(trace, place), trace.counts(name))
 
 
 def _rubric_used(rubric: Rubric) -> RubricUsed:
@@ -110,6 +114,7 @@ def _look(look: NextCheck, rubric: Rubric) -> Look:
         gain=round(look.gain, 4),
         gain_unit=look.gain_unit,
         why=look.why,
+        stops=round(look.stops, 4),
     )
 
 

@@ -1,13 +1,12 @@
 """What an assessment holds, as records of the result: rounded for reading, with the rubric's words beside each id."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from ...assessment import model as assessed
-from ...assessment.reasons.words import title_of
 from ...rubric import model as written
 from ...rubric.rubric import Rubric
 from ...rubric.show import cure_words
-from ..model.score import Answer, Cause, Chance, Check, DomainScore, Finding, Measured, Span, Steps, Trail
+from ..model.score import Answer, Cause, Chance, Check, DomainScore, Finding, Measured, Span, Step, Trail
 
 
 def span(value: assessed.Range) -> Span:
@@ -22,7 +21,6 @@ def finding(found: assessed.Finding, rubric: Rubric) -> Finding:
     """The finding with the words of its check and of the jobs that cure it."""
     check = rubric.checks[found.check]
     return Finding(
-        title=title_of(check, found.say),
         term=check.term,
         part=check.part,
         means=found.means,
@@ -62,7 +60,7 @@ def measured(item: assessed.Conformity, rubric: Rubric) -> Measured:
     )
 
 
-def cause(item: assessed.CauseBelief, said: written.Cause, why: Iterable[Steps]) -> Cause:
+def cause(item: assessed.CauseBelief, said: written.Cause, why: Iterable[Step]) -> Cause:
     return Cause(
         say=said.say,
         if_not=said.if_not,
@@ -75,7 +73,11 @@ def cause(item: assessed.CauseBelief, said: written.Cause, why: Iterable[Steps])
 
 
 def check_held(
-    check: written.Check, belief: assessed.Belief, seen: Iterable[assessed.Observation], trail: Trail
+    check: written.Check,
+    belief: assessed.Belief,
+    seen: Iterable[assessed.Observation],
+    trail: Trail,
+    counts: Mapping[str, float],
 ) -> Check:
     """A check with what was recorded for it, what is believed and why."""
     return Check(
@@ -91,7 +93,12 @@ def check_held(
         postponed=belief.postponed,
         observations=tuple(_answer(one, check) for one in seen),
         belief=tuple(
-            Chance(outcome=name, say=check.outcomes[name].say, probability=round(share, 4))
+            Chance(
+                outcome=name,
+                say=check.outcomes[name].say,
+                probability=round(share, 4),
+                counts=round(counts[name], 4),
+            )
             for name, share in belief.probability.items()
         ),
         worth=round(belief.worth, 4),
@@ -102,12 +109,10 @@ def check_held(
 
 
 def _answer(seen: assessed.Observation, check: written.Check) -> Answer:
-    if seen.outcome == assessed.CANNOT_TELL:
-        answer = "Cannot tell"
-    elif seen.reading is not None:
+    if seen.reading is not None:
         answer = ", ".join(seen.reading.texts)
     else:
-        answer = check.outcomes[seen.outcome].say if seen.outcome else ""
+        answer = check.outcomes[seen.outcome].say if seen.outcome in check.outcomes else ""
     return Answer(
         answer=answer,
         outcome=seen.outcome,

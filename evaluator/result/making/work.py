@@ -2,8 +2,6 @@
 
 from collections.abc import Iterable
 
-from ...assessment.model import Assessment
-from ...assessment.reasons.words import title_of
 from ...estimate import budget as curve
 from ...estimate import model as estimated
 from ...quoting import invoice as billing
@@ -30,7 +28,7 @@ def plan(evaluation: Evaluation, bill: billing.Invoice | None) -> Plan:
     work, jobs = evaluation.estimate, evaluation.rubric.jobs
     set_up = sum(line.cost.mean for line in work.lines if line.job in jobs and jobs[line.job].skill == "set_up")
     return Plan(
-        lines=tuple(line_of(line, evaluation.rubric, evaluation.assessment, bill) for line in work.lines),
+        lines=tuple(line_of(line, evaluation.rubric, bill) for line in work.lines),
         mean=round(work.mean, 2),
         p50=round(work.p50, 2),
         p80=round(work.p80, 2),
@@ -44,14 +42,14 @@ def plan(evaluation: Evaluation, bill: billing.Invoice | None) -> Plan:
     )
 
 
-def line_of(line: estimated.PlanLine, rubric: Rubric, found: Assessment, bill: billing.Invoice | None) -> Line:
+def line_of(line: estimated.PlanLine, rubric: Rubric, bill: billing.Invoice | None) -> Line:
     """A line of the plan, or one that is only recommended, with its price in money where there is an invoice."""
     price = None if bill is None else bill.prices.get(line.job, bill.sums.minimum)
     return Line(
         job=line.job,
         say=line.say,
         shared=line.shared,
-        because=_because(line, rubric, found),
+        because=line.because,
         cures=line.cures,
         forced_by=line.forced_by,
         forced_by_say=line.forced_by_say,
@@ -71,13 +69,6 @@ def line_of(line: estimated.PlanLine, rubric: Rubric, found: Assessment, bill: b
         cautions=line.cautions,
         next_best=_next_best(line.next_best, rubric),
     )
-
-
-def _because(line: estimated.PlanLine, rubric: Rubric, found: Assessment) -> tuple[str, ...]:
-    """What the line cures, each readable by itself; as the estimate words it where no finding has the check's id."""
-    says = {one.check: one.say for one in (*found.disqualifying, *found.findings) if one.level != "possible"}
-    titles = tuple(title_of(rubric.checks[name], says[name]) for name in line.cures if name in says)
-    return titles or line.because
 
 
 def _next_best(other: estimated.Alternative | None, rubric: Rubric) -> NextBest | None:

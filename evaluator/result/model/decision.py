@@ -3,11 +3,11 @@
 from dataclasses import dataclass
 
 from ...basis.money import Money
+from ...basis.record import Record
 from ...rubric.model import Domain
 from ...rubric.shop import SaleKind
 from ...valuation.model import Advice
 from ...valuation.price_guide import Source
-from .record import Record
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

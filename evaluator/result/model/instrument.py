@@ -3,8 +3,8 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from ...basis.record import Record
 from ...rubric.model import Family, StringType, Style, Tier
-from .record import Record
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from .record import Record
+from ...basis.record import Record
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -9,17 +9,18 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from ...assessment.model import Purpose
+from ...assessment.reasons.facts import AsWritten, NotAsked
+from ...basis.record import Record
 from ...quoting.draft import Draft
 from ...rubric.model import Channel, Domain, Looker
 from .decision import Verdict, Views
 from .instrument import Instrument, Part, RubricUsed, ShopUsed
 from .looks import Look
 from .making import NO_MAKING, Making
-from .record import Record
 from .score import Cause, Check, DomainScore, Finding, Measured, Span
 from .work import Ambition, Budget, Extra, Line, NotLookedAt, Plan, WithExtras
 
-FORMAT = 1
+FORMAT = 2  # 1: sentences in the place of facts
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,7 +54,7 @@ class Result(Record):
     causes: Mapping[str, Cause]
     parts: tuple[Part, ...]
     checks: tuple[Check, ...]
-    set_aside: Mapping[str, str]
+    set_aside: Mapping[str, NotAsked | AsWritten]
     plan: Plan
     ambitions: tuple[Ambition, ...] = ()
     optional: tuple[Line, ...]

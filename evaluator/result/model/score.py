@@ -4,17 +4,19 @@ Scores are 0..100, probabilities and worths shares 0..1, all rounded for reading
 """
 
 from dataclasses import dataclass
-from typing import Annotated, TypeAlias
+from typing import Annotated
 
 from pydantic import Field
 
 from ...assessment.model import Level, Statement
+from ...assessment.reasons.facts import AsWritten, BeliefFact, InTheWay, SeenSign, Settle
+from ...assessment.reasons.steps import Fact
+from ...basis.record import SPARED, Record
 from ...rubric.model import Channel, Confidence, Kind, OutcomeClass, Urgency
-from .record import Record
 
 
-def _nothing(value: object) -> bool:
-    return not value
+def _is_none(value: object) -> bool:
+    return value is None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,7 +38,6 @@ class DomainScore(Record):
 class Finding(Record):
     """A fault that is believed. `cures` are the ways to mend it in words, `cured_by` the same by their jobs' ids."""
 
-    title: str
     term: str | None
     part: str
     means: str | None
@@ -70,19 +71,16 @@ class Measured(Record):
     high: float | None
     target: float | None
     confidence: Confidence
-    settle: str | None
+    settle: Settle | AsWritten | None
     sources: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Step(Record):
-    """A sentence of a trail with the steps below it."""
+    """A fact of a trail with the steps below it."""
 
-    say: str
-    because: tuple["Steps", ...]
-
-
-Steps: TypeAlias = "str | Step"
+    fact: Annotated[Fact, Field(discriminator="code")]
+    because: Annotated[tuple["Step", ...], SPARED] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,7 +90,7 @@ class Trail(Record):
     share: float
     takes: float
     cause: str | None
-    steps: tuple[Steps, ...]
+    steps: tuple[Step, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -104,31 +102,34 @@ class Cause(Record):
     about: str
     prior: float
     probability: float
-    signs: tuple[str, ...]
-    why: tuple[Steps, ...]
+    signs: tuple[SeenSign | AsWritten, ...]
+    why: tuple[Step, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Answer(Record):
-    """What somebody recorded for a check: `outcome` is None where only a reading was given."""
+    """What somebody recorded for a check: the readings as typed, or the phrase of the outcome; empty where it could not
+    be told. `outcome` is None where only a reading was given.
+    """
 
     answer: str
     outcome: str | None
     seen_by: Channel
     tool: str | None
     note: str
-    photos: Annotated[tuple[str, ...], Field(exclude_if=_nothing)] = ()
-    by: Annotated[str, Field(exclude_if=_nothing)] = ""
-    at: Annotated[str, Field(exclude_if=_nothing)] = ""
+    photos: Annotated[tuple[str, ...], SPARED] = ()
+    by: Annotated[str, SPARED] = ""
+    at: Annotated[str, SPARED] = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Chance(Record):
-    """An outcome with its probability."""
+    """An outcome with its probability, and what it counts where it is the answer (0..1; None where not kept)."""
 
     outcome: str
     say: str
     probability: float
+    counts: Annotated[float | None, Field(exclude_if=_is_none)] = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -140,14 +141,14 @@ class Check(Record):
     ask: str
     term: str | None
     kind: Kind
-    drawing: Annotated[str | None, Field(exclude_if=_nothing)] = None
+    drawing: Annotated[str | None, SPARED] = None
     minutes: float
     seen: bool
     clash: bool
-    postponed: str | None
+    postponed: InTheWay | AsWritten | None
     observations: tuple[Answer, ...]
     belief: tuple[Chance, ...]
     worth: float
     worth_after_work: float
-    because: tuple[str, ...]
+    because: tuple[Annotated[BeliefFact, Field(discriminator="code")], ...]
     why: Trail

@@ -6,9 +6,9 @@ Prices are estimates in the currency of the plan; `price` and the sums of an inv
 from dataclasses import dataclass
 from decimal import Decimal
 
+from ...basis.record import Record
 from ...estimate.model import AmbitionName
 from ...rubric.model import Urgency
-from .record import Record
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,7 +37,7 @@ class NextBest(Record):
 class Line(Record):
     """One job of the plan, or one shared labour charged once (`shared`), from the lowest to the highest price.
 
-    `because` says what it cures, `cures` the same by checks' ids; `forced_by` is the job that brings it. `price` is
+    `because` says what it is for, `cures` which checks' faults; `forced_by` is the job that brings it. `price` is
     what a quote of the plan would charge.
     """
 

@@ -10,7 +10,7 @@ from ...basis.problem import Problem
 from ...rubric.model import Check
 from ...rubric.rubric import Rubric
 from ...store.evaluations import Conflict, Kept, save_answers
-from ...wording.words import capital
+from ...wording.phrases import capital
 from ..service import service
 from .cards import refusal
 from .forms import answers_from, typed_fields

@@ -7,6 +7,7 @@ from typing import Any
 
 from markupsafe import Markup
 
+from ...assessment.looking.information import LOOKER_RANK
 from ...assessment.model import Case
 from ...assessment.observing.relevance import relevance
 from ...basis import show
@@ -14,11 +15,10 @@ from ...drawings.registry import DRAWINGS
 from ...drawings.svg import band, svg
 from ...rubric.model import Check, Looker
 from ...rubric.rubric import Rubric
+from ...wording.phrases import capital
 from ...wording.waiting import waiting_sentence
-from ...wording.words import capital
 from .forms import asked_parts, filled, shown_checks
 
-RANK: Mapping[Looker, int] = {"student": 0, "teacher": 1, "luthier": 2}
 SAID = {"outcome", "reading"}
 HOUSEHOLD = ("steel_rule", "tape", "kitchen_scale")
 _AS = {"right": "As it should be.", "wrong": "As it should not be."}
@@ -71,8 +71,9 @@ class Step:
 
 def asked_of(rubric: Rubric, part: str, looker: Looker, answers: Mapping[str, Any]) -> tuple[Check, ...]:
     """The checks that this person can do, and those that were answered all the same."""
+    able = LOOKER_RANK[looker]
     return tuple(
-        check for check in shown_checks(rubric, part) if RANK[check.who] <= RANK[looker] or answers.get(check.check)
+        check for check in shown_checks(rubric, part) if LOOKER_RANK[check.who] <= able or answers.get(check.check)
     )
 
 
@@ -90,7 +91,7 @@ def steps_of(rubric: Rubric, typed: Mapping[str, Any]) -> tuple[Step, ...]:
 def looker_of(typed: Mapping[str, Any]) -> Looker:
     """Who looks, as said at the start."""
     said = typed["start"].get("looker")
-    return said if said in RANK else "student"
+    return said if said in LOOKER_RANK else "student"
 
 
 def usual_tool(check: Check, typed: Mapping[str, Any]) -> str:

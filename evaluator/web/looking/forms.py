@@ -17,7 +17,7 @@ from ...assessment.model import CANNOT_TELL
 from ...rubric.model import Check
 from ...rubric.rubric import SAFETY, Rubric
 from ...rubric.shop import Shop
-from ...wording.words import SEEN_BY
+from ...wording.names import SEEN_BY
 from .tools import THINGS
 
 FIELDS = {"q": "outcome", "r": "reading", "u": "unit", "t": "tool", "s": "seen_by", "n": "note"}

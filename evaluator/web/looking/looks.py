@@ -12,6 +12,7 @@ from ...result.model.result import Result
 from ...rubric.model import Check
 from ...rubric.rubric import Rubric
 from ...store.evaluations import DRAFT, Kept, save_look
+from ...wording.reasons import in_the_way_words
 from ..service import problems_of, service
 from .answering import finished_page, sentence, writer
 from .cards import Card, cards_for, filled_for, refusal
@@ -231,7 +232,7 @@ def _looks(rubric: Rubric, kept: Kept, checks: Sequence[Check]) -> list[Look]:
                 said=told.get(name) or (refusal(rubric, name, answer) if answer else ""),
                 answered=is_answered(answer),
                 wrong=sentence(wrong[name][0]) if name in wrong else "",
-                waits=(belief.postponed or "") if belief else "",
+                waits=in_the_way_words(belief.postponed) if belief and belief.postponed else "",
                 units=tuple(dict.fromkeys((check.measure.unit, *units))) if check.measure else (),
                 tools=tuple((tool, rubric.tools[tool].say) for tool in ordered),
                 photos=tuple(photo["name"] for photo in kept.typed.get("photos", {}).get(name, ())),

@@ -11,7 +11,7 @@ from ...quoting.consent import MESSAGES as CONSENT
 from ...quoting.consent import beyond, first_wrong
 from ...quoting.work_order import Task, WorkOrder, next_service, noted, with_more, work_order
 from ...store.quotes import KeptQuote, begin_work, call_done, note_work
-from ...wording.words import capital
+from ...wording.phrases import capital
 from ..looking.pages import View, kept_or_404
 from ..service import service
 from .family import agreed_more, answers_of, first_of, held_back, joint_of, second_quotes

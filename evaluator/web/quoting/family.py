@@ -3,12 +3,10 @@
 from ...basis.money import Money
 from ...estimate.lines import MINIMUM
 from ...quoting.answers import Answers, standing, totals
-from ...quoting.quote import QuoteLine
+from ...quoting.quote import AGREED, QuoteLine
 from ...quoting.supplement import Joint, held_lines, joint
 from ...store.quotes import KeptQuote, find_by_number, more_of
 from ..service import service
-
-AGREED = ("agreed", "work_begun", "done")
 
 
 def answers_of(kept: KeptQuote) -> Answers:

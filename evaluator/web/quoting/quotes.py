@@ -18,11 +18,12 @@ from ...quoting.records import quote_json, to_data
 from ...result.json_form import result_json
 from ...store.evaluations import DRAFT, Conflict, Kept, finish
 from ...store.quotes import KeptQuote, Offered, answer, find_quote, keep_draft, new_link, offer, quotes_of, redraft
+from ...wording.names import HOW
 from ..looking.pages import View, kept_or_404, sent_version
 from ..service import service
 from .family import first_of, joint_of, second_quotes
 from .own_hours import jobs_recorded, learnt_rubric
-from .view import HOW, answers_for, level, sheet, told, typed_amount, typed_answers, typed_time
+from .view import answers_for, level, sheet, told, typed_amount, typed_answers, typed_time
 
 quotes = Blueprint("quotes", __name__)
 MESSAGES: Messages = {

@@ -32,7 +32,6 @@ MESSAGES: Messages = {
     "quote.hours_missing": Message("no hours are noted for: {jobs}.", "Note them; then the work can be called done."),
 }
 ANSWERS: Mapping[Answer, str] = {"yes": "Yes", "no": "No", "later": "Later"}
-HOW = {"link": "on the private link", "spoken": "spoken", "on_paper": "on paper"}
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,8 @@ from ...figures.svg import svg
 from ...papers.sections.opening import price_rule_of, score_rule_of
 from ...result.model.result import Result
 from ...result.model.score import Measured, Span
-from ...wording.words import DOMAINS, believed
+from ...wording.names import DOMAINS
+from ...wording.words import believed
 
 # Widths that make 3.3 mm of lettering some 15 px: on a phone, and in a column of 36 rem.
 PHONE_MM, WIDE_MM = 80.0, 130.0

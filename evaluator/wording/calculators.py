@@ -3,9 +3,10 @@
 from typing import Any
 
 from ..basis.show import number, with_unit
-from .model import ANY, Answer, Calculator, Input, Result
-from .reading import bounds_in_words
-from .registry import CALCULATORS
+from ..calculators.model import ANY, Answer, Calculator, Input, Result
+from ..calculators.reading import bounds_in_words
+from ..calculators.registry import CALCULATORS
+from .names import STATEMENTS
 
 # Decimal places beyond which no workshop measures.
 FINEST = {"mm": 3, "deg": 2, "%": 2, "N": 2, "g": 2, "cent": 2, "day": 0, "week": 1}
@@ -26,7 +27,8 @@ def digits_of(value: float, unit: str, u: float | None = None) -> int:
 def figure(result: Result) -> str:
     """'54.67 mm', or '54.67 mm (standard uncertainty 0.083 mm)'."""
     if isinstance(result.value, str):
-        return result.value
+        statement = next((one for one in STATEMENTS if one == result.value), None)
+        return result.value if statement is None else f"it {STATEMENTS[statement].verb} the tolerance"
     digits = digits_of(result.value, result.unit, result.u)
     unit = SEVERAL.get(result.unit, result.unit)
     shown = with_unit(number(result.value, digits), unit)

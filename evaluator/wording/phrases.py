@@ -1,0 +1,32 @@
+"""How a phrase is set in a sentence: with a capital or without, ended or not. The one home of these small rules."""
+
+from collections.abc import Sequence
+
+
+def capital(text: str) -> str:
+    """To begin a sentence or a line."""
+    return text[:1].upper() + text[1:]
+
+
+def small(text: str) -> str:
+    """To go on inside a sentence: no capital, unless the first word is a name in capitals or a single letter."""
+    text = text.strip().rstrip(".")
+    inside = text[1:2].islower() or text.startswith(("A ", "An "))
+    return text[:1].lower() + text[1:] if inside else text
+
+
+def ended(text: str) -> str:
+    """Ended as a sentence."""
+    return text if text.endswith((".", "?", "!")) else f"{text}."
+
+
+def listed(says: Sequence[str]) -> str:
+    """'Dress the pegs, fit a new bridge': the first as it is, the others to go on inside a sentence."""
+    first, rest = says[:1], [small(say) for say in says[1:]]
+    return ", ".join((*(say.strip().rstrip(".") for say in first), *rest))
+
+
+def points(scores: Sequence[float]) -> list[str]:
+    """Scores in whole points, or with one decimal where two that differ would read the same."""
+    whole = [f"{score:.0f}" for score in scores]
+    return whole if len(set(whole)) == len(set(scores)) else [f"{score:.1f}" for score in scores]
