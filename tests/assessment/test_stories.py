@@ -155,7 +155,7 @@ def test_any_scale_may_settle_a_weight_but_only_the_tools_of_its_check_a_length(
     rubric = rubric_of(check_of("size", measure=measure, standard={"high": 100.0}))
     case = case_of(rubric, {"size": {"reading": reading, "tool": measure["tools"][0]}})
     settle = assess(rubric, case, draws=50).conformity["size"].settle
-    assert settle is not None and told in settle
+    assert settle is not None and told in settle_words(settle)
 
 
 @pytest.mark.parametrize(
