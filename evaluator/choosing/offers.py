@@ -6,6 +6,7 @@ are today's: an offer is made today.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from math import exp, log
 from typing import Any
 
 from ..assessment.model import Case
@@ -15,6 +16,7 @@ from ..basis.show import money
 from ..result.model.result import Result
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
+from .one_of_them import unseen_of
 from .trade_in import OPINION, Answers, Kind, Materials, Offer, TradeIn, Work, before_any_figure, trade_in
 
 FORMAT = 1
@@ -68,7 +70,7 @@ def trade_in_json(shown: Result, shop: Shop, asked: Asked) -> dict[str, Any] | t
         wrong.append(problem(MESSAGES, "decision.old_figures", "trade-in"))
     if wrong or ticket is None or work is None:
         return tuple(wrong)
-    found = trade_in(work, ticket, shop, asked.new_price)
+    found = trade_in(work, ticket, shop, asked.new_price, private_share_of(shown, shop))
     kinds = {offer.kind: offer for offer in found.offers}
     return {
         "format": FORMAT,
@@ -85,14 +87,16 @@ def trade_in_json(shown: Result, shop: Shop, asked: Asked) -> dict[str, Any] | t
         "sale_price": round(found.sale_price, 2),
         "making_ready": round(found.making_ready, 2),
         "work": round(work.price, 2),
-        "not_known": round(max(0.0, shown.with_possible_extras.mean - work.price), 2),
+        "not_seen": round(work.not_seen, 2),
+        "seen": shown.verdict.seen,
+        "months_to_sell": months_of(shown, shop),
         "chance_of_sale": shop.buying.chance_of_sale,
         "terms": shop.buying.model_dump(),
         "offers": [_offer(offer) for offer in found.offers],
         "cash_steps": _cash_steps(found, shop),
         "profits_shop_most": found.profits_shop_most,
         "nothing_left": kinds["cash"].to_owner <= 0,
-        "disqualifying": [item.say for item in shown.disqualifying],
+        "disqualifying": [item.title for item in shown.disqualifying if item.seen and item.level != "possible"],
         "opinion": OPINION,
         "sentence": _offer_sentence(found),
         "shop_sentence": _shop_sentence(found),
@@ -104,7 +108,22 @@ def work_of(shown: Result) -> Work | None:
     plan = shown.plan
     if plan.parts_likely is None:
         return None
-    return Work(sum(line.hours_likely for line in plan.lines), plan.parts_likely, plan.mean)
+    not_seen = max(0.0, shown.with_possible_extras.mean - plan.mean) + unseen_of(shown)
+    return Work(sum(line.hours_likely for line in plan.lines), plan.parts_likely, plan.mean, not_seen)
+
+
+def private_share_of(shown: Result, shop: Shop) -> float | None:
+    """What one like it brings without a shop, over the classes that it may be of; None where the guide has no such."""
+    private, shares = shop.guide.private_share, shown.making.shares
+    if not shares or any(name not in private for name in shares):
+        return None
+    return exp(sum(share * log(private[name].likely) for name, share in shares.items()))
+
+
+def months_of(shown: Result, shop: Shop) -> dict[str, float] | None:
+    """How many months such an instrument takes to sell; None where the guide does not say."""
+    usual = shop.guide.months_to_sell.get(shown.making.likeliest or "")
+    return None if usual is None else {"low": usual.low, "high": usual.high}
 
 
 def _ticket(shown: Result, shop: Shop, asked: Asked) -> tuple[float | None, str | None]:

@@ -22,8 +22,9 @@ from ..result.model.result import Result
 from ..result.model.score import Span
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
-from ..valuation.verdict import disqualified
+from ..valuation.deciding.stops import stopped_worlds
 from .candidates import Bools, Candidate, Comparison, Floats, Look, OpenGroup, compare, wrong_candidates
+from .one_of_them import dear_work_of, stays_of, unpriced, unseen_of, work_of, worst_of
 from .trade_in import OPINION
 
 FORMAT = 1
@@ -49,7 +50,7 @@ def entrant_of(name: str, evaluation: Evaluation) -> Entrant:
 
 
 def comparison_json(
-    entrants: Sequence[Entrant], shop: Shop, seed: int = 1, *, count_set_up_more: bool = False
+    entrants: Sequence[Entrant], shop: Shop, seed: int = 1, *, count_set_up_more: bool = True
 ) -> dict[str, Any] | tuple[Problem, ...]:
     """Two to six named evaluations side by side, the most often first at the top, or what keeps them apart.
 
@@ -92,18 +93,20 @@ def _candidate(name: str, one: Entrant) -> Candidate:
     asking = verdict.asking
     amount = float(asking.amount) if asking else None
     tier = shown.instrument.tier
-    work, off, barred = _drawn(one) if one.evaluation is None else _worlds(one.evaluation)
+    spent, off, barred = _drawn(one) if one.evaluation is None else _worlds(one.evaluation)
+    if unpriced(verdict):
+        barred = np.ones_like(barred)
     return Candidate(
         name=name,
         family=shown.instrument.family,
         currency=shown.plan.currency,
         asking=amount,
         asking_currency=asking.currency if asking else None,
-        cost_to_own=(amount or 0.0) + shown.with_possible_extras.mean,
+        cost_to_own=(amount or 0.0) + work_of(shown),
         set_up=shown.plan.set_up_mean or 0.0,
         domains={domain: value.after_work.expected for domain, value in shown.domains.items()},
         shares={str(domain): share for domain, share in one.rubric.domain_shares.get(tier, {}).items()},
-        work=work,
+        work=spent,
         off=off,
         barred=barred,
         to_be_left=verdict.advice == "walk_away",
@@ -112,10 +115,10 @@ def _candidate(name: str, one: Entrant) -> Candidate:
 
 
 def _worlds(one: Evaluation) -> tuple[Floats, Floats, Bools]:
-    """(price of the work, score after it less the expected one, disqualified) by world of the evaluation."""
-    found, work = one.assessment, one.estimate
-    cost = work.draws_with_extras if work.draws_with_unseen is None else work.draws_with_unseen
-    return cost, found.worlds.score_after - found.score_after.expected, disqualified(one.rubric, one.case, found)
+    """(price of the work and of what nobody looked at, score after it less the expected one, stopped) by world."""
+    found = one.assessment
+    off = found.worlds.score_after - found.score_after.expected
+    return one.weighed.spent, off, stopped_worlds(one.rubric, one.case, found)
 
 
 def _drawn(one: Entrant) -> tuple[Floats, Floats, Bools]:
@@ -127,7 +130,7 @@ def _drawn(one: Entrant) -> tuple[Floats, Floats, Bools]:
     stops: dict[str, float] = {}
     for finding in shown.disqualifying:
         stops[finding.check] = stops.get(finding.check, 0.0) + finding.probability
-    unseen = shown.not_looked_at.mean
+    unseen = unseen_of(shown)
     figures = (after.expected, after.low, after.high, price.mean, price.p80, unseen, *stops.values())
     random = generator(crc32(repr(figures).encode()))
     off = random.standard_normal(DRAWS) * (after.high - after.low) / Z_90
@@ -161,10 +164,9 @@ def _open_groups(one: Evaluation) -> tuple[OpenGroup, ...]:
 
 def _row(place: int, candidate: Candidate, one: Entrant, found: Comparison) -> dict[str, Any]:
     shown, verdict = one.result, one.result.verdict
-    work = shown.with_possible_extras
-    asking = candidate.asking or 0.0
+    asking, work = candidate.asking or 0.0, work_of(shown)
     ready = verdict.ready_value
-    kept = ("advice", "sentence", "ready_value_from", "walk_away_price", "target_price", "probability_worth_it")
+    kept = ("advice", "sentence", "ready_value_from", "offer", "ceiling", "probability_worth_it")
     return {
         "place": place,
         "name": candidate.name,
@@ -172,9 +174,9 @@ def _row(place: int, candidate: Candidate, one: Entrant, found: Comparison) -> d
         "tier": shown.instrument.tier,
         "family": candidate.family,
         "asking": round(asking, 2),
-        "work": round(work.mean, 2),
+        "work": round(work, 2),
         "cost_to_own": round(candidate.cost_to_own, 2),
-        "cost_to_own_p80": round(asking + max(work.p80, work.mean), 2),
+        "cost_to_own_p80": round(asking + dear_work_of(shown), 2),
         "counted_cost": round(found.counted_costs[place], 2),
         "score": _span(shown.score),
         "score_after_work": _span(shown.score_after_work),
@@ -182,6 +184,8 @@ def _row(place: int, candidate: Candidate, one: Entrant, found: Comparison) -> d
         | {"ready_value": float(ready.amount) if ready else None, "stopped_by": list(verdict.stopped_by)},
         "first_share": round(found.first_shares[place], 4),
         "coverage": shown.coverage,
+        "worst": worst_of(shown),
+        "stays": stays_of(shown),
         "unknown": _unknown(shown),
         "next_look": None if one.evaluation is None else _look(one.evaluation),
     }
@@ -201,7 +205,7 @@ def _unknown(shown: Result) -> dict[str, Any]:
     parts = sorted(by_part, key=lambda part: -by_part[part])
     return {
         "checks": sum(by_part.values()),
-        "work": shown.not_looked_at.mean,
+        "work": unseen_of(shown),
         "parts": [{"say": says[part], "checks": by_part[part]} for part in parts],
     }
 

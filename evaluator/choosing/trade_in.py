@@ -52,11 +52,16 @@ class Answers:
 
 @dataclass(frozen=True, slots=True)
 class Work:
-    """The work that makes it ready: bench hours, its parts at retail, and what a customer pays for all of it."""
+    """The work that makes it ready: bench hours, its parts at retail, and what a customer pays for all of it.
+
+    `not_seen`: what a customer would usually pay, beyond that, for what may come on top and for faults that nobody has
+    looked for.
+    """
 
     hours: float
     parts_retail: float
     price: float
+    not_seen: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,16 +130,27 @@ def consignment_net(sale_price: float, commission: float, work: float, chance_of
     return chance_of_sale * sale_price * (1.0 - commission) - work
 
 
-def trade_in(work: Work, ticket_price: float, shop: Shop, new_price: float = 0.0) -> TradeIn:
-    """Every way out side by side. `ticket_price`: what it would be marked when ready; `new_price`: what is bought."""
+def cost_of_not_seen(work: Work, shop: Shop) -> float:
+    """What the shop's own bench would pay for what a customer would pay for what nobody has looked at."""
+    return work.not_seen * shop.buying.bench_cost_per_hour / shop.rates["repair"].likely
+
+
+def trade_in(
+    work: Work, ticket_price: float, shop: Shop, new_price: float = 0.0, private_share: float | None = None
+) -> TradeIn:
+    """Every way out side by side. `ticket_price`: what it would be marked when ready; `new_price`: what is bought;
+    `private_share`: what one like it brings without a shop, as a share of that (None: as the shop file says).
+    """
     buying = shop.buying
     sale = ticket_price * buying.sale_share_of_ticket
-    ready = making_ready(work.hours, work.parts_retail, buying)
+    ready = making_ready(work.hours, work.parts_retail, buying) + cost_of_not_seen(work, shop)
     cash = cash_offer(sale, ready, buying)
     offers = [_cash(cash, sale, ready, buying)]
     if new_price > 0:
         offers.append(_trade(cash, sale, ready, new_price, buying))
-    offers += [_consignment(sale, work.price, ready, buying), _alone(ticket_price, work.price, shop)]
+    paid = work.price + work.not_seen
+    share = shop.private_share_of_ready_value if private_share is None else private_share
+    offers += [_consignment(sale, paid, ready, buying), _alone(ticket_price * share, paid, shop)]
     return TradeIn(sale, ready, tuple(offers), shop.currency)
 
 
@@ -159,8 +175,7 @@ def _consignment(sale: float, work: float, ready: float, buying: Buying) -> Offe
     return Offer("consignment", net, expected, earns, text)
 
 
-def _alone(ticket_price: float, work: float, shop: Shop) -> Offer:
-    price = ticket_price * shop.private_share_of_ready_value
+def _alone(price: float, work: float, shop: Shop) -> Offer:
     net = price - work
     expected = shop.buying.chance_of_sale * price - work
     text = "Made ready elsewhere and sold privately" if work > 0 else "Sold privately"

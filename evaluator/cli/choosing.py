@@ -67,7 +67,7 @@ def _tell(result: dict[str, Any], words: str, as_json: bool, output: str | None)
 
 @click.command()
 @click.argument("files", nargs=-1, required=True, metavar="FILE FILE...")
-@click.option("--set-up-counts-more", is_flag=True, help="Count money spent on set-up as the shop file says.")
+@click.option("--set-up-counts-once", is_flag=True, help="Count money spent on set-up once, not as the shop file says.")
 @pdf_option
 @paper_option
 @json_option
@@ -78,7 +78,7 @@ def _tell(result: dict[str, Any], words: str, as_json: bool, output: str | None)
 @leave_out_option
 def compare(
     files: tuple[str, ...],
-    set_up_counts_more: bool,
+    set_up_counts_once: bool,
     output: str | None,
     paper: str,
     as_json: bool,
@@ -98,7 +98,7 @@ def compare(
         fail("file.unreadable", "-", "standard input can be read only once.", "Give paths for the others.")
     evaluations = [evaluation_of(file, shop, seed, overlay, Sales(sales, leave_out_moved)) for file in files]
     named = _named(files, evaluations)
-    result = comparison_json(named, shop_from(shop), seed, count_set_up_more=set_up_counts_more)
+    result = comparison_json(named, shop_from(shop), seed, count_set_up_more=not set_up_counts_once)
     if isinstance(result, tuple):
         raise MistakesError(result)
     if output:

@@ -16,6 +16,7 @@ from .plan import Need
 
 NO_CURE = "No work cures this; it lowers what the instrument is worth instead."
 REQUIRED = ("to_play_safely", "to_standard")
+SOUND = ("sound", "acceptable")
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,13 +48,25 @@ def needed(rubric: Rubric, case: Case, findings: Iterable[Finding]) -> Needed:
         doubtful = one.level == "possible" or one.on_limit
         if not one.seen or doubtful:
             if asked and one.cured_by:
-                (possible if one.seen else unlooked).append(one)
+                (possible if one.seen and speaks(rubric, case, one) else unlooked).append(one)
         elif not one.cured_by:
             uncured[one.check] = NO_CURE
         else:
             (must if asked else may).append(one)
     wanted, optional = needs_of(rubric, case, must), needs_of(rubric, case, may)
     return Needed(tuple(wanted), tuple(optional), tuple(possible), tuple(unlooked), uncured)
+
+
+def speaks(rubric: Rubric, case: Case, finding: Finding) -> bool:
+    """Whether something that was seen speaks for the fault: a reading, or an answer that is no sound one.
+
+    The doubt that a look leaves which found all in order belongs to what nobody has seen: else a sound answer would
+    bring work.
+    """
+    check = rubric.checks[finding.check]
+    seen = case.observations.get(finding.check, ())
+    named = [check.outcomes[one.outcome] for one in seen if one.outcome in check.outcomes]
+    return any(one.reading is not None for one in seen) or any(one.class_ not in SOUND for one in named) or not seen
 
 
 def needs_of(rubric: Rubric, case: Case, findings: Iterable[Finding]) -> list[Need]:

@@ -304,22 +304,11 @@ def score_rule(
     return rule(0, 100, marks, alt, width=width, arrow=(now[0], after[0]))
 
 
-def price_rule(
-    target: float,
-    walk_away: float,
-    asking: float | None,
-    currency: str,
-    width: float = 160.0,
-    allowing: float | None = None,
-) -> Figure:
-    """Target price, the most it is worth to you, and the asking price on one rule of money.
-
-    A band reaches from the most it is worth down to `allowing`: what is left of it if unseen faults cost what is usual.
-    """
-    least = None if allowing is None or allowing >= walk_away else max(0.0, allowing)
-    marks = [Mark(walk_away, f"not above {walk_away:,.0f}", "ink", least, None if least is None else walk_away)]
-    if target > 0:
-        marks.insert(0, Mark(target, f"aim for {target:,.0f}", "good"))
+def price_rule(offer: float, ceiling: float, asking: float | None, currency: str, width: float = 160.0) -> Figure:
+    """What to offer, what to pay at most, and the asking price on one rule of money."""
+    marks = [Mark(ceiling, f"at most {ceiling:,.0f}", "ink")]
+    if 0 < offer < ceiling and offer != asking:
+        marks.insert(0, Mark(offer, f"offer {offer:,.0f}", "good"))
     if asking is not None:
         marks.append(Mark(asking, f"asked {asking:,.0f}", "accent"))
     top = max((mark.value for mark in marks), default=0.0)

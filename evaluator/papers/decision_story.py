@@ -9,16 +9,16 @@ from ..figures.rules import score_rule
 from ..wording.decisions import (
     MATERIALS,
     ORDER_WORDS,
-    basis_sentence,
-    earns_sentence,
     first_sentence,
     is_open,
+    letter_basis_sentence,
     look_sentence,
     money,
     no_way_sentence,
     offer_sentence,
     unknown_sentence,
     unknown_shortly,
+    worst_sentence,
 )
 from .blocks import (
     Block,
@@ -84,7 +84,8 @@ def _unknown(decision: Decision) -> Sequence[Block]:
 
 def _row(number: int, one: Mapping[str, Any], decision: Decision, scale: tuple[float, float]) -> tuple[Cell, ...]:
     work = f"Work about {money(decision, one['work'])}." if one["work"] >= 1 else "No work needed, as far as was seen."
-    said = f"{one['name']}\n{one['verdict']['sentence']} {first_sentence(one)} {work}"
+    worst = worst_sentence(one)
+    said = f"{one['name']}\n{one['verdict']['sentence']} {worst} {first_sentence(one)} {work}"
     if len(decision["candidates"]) > MOST_AT_LENGTH:
         said += f" {unknown_shortly(decision, one)}"
     cost = cost_rule(one["asking"], one["cost_to_own"], one["cost_to_own_p80"], scale, RULE_MM - 4)
@@ -92,7 +93,10 @@ def _row(number: int, one: Mapping[str, Any], decision: Decision, scale: tuple[f
 
 
 def trade_in_paper(decision: Decision, on: str) -> Paper:
-    """The letter to the owner, dated `on` (an ISO date): every way out at one size, and which profits the shop most."""
+    """The letter to the owner, dated `on` (an ISO date): every way out at one size, and what they rest on.
+
+    What the shop earns by each is on its own sheet, and not here.
+    """
     title = decision["title"] or f"{decision['family']} {decision['size']}"
     about = f"{decision['family']} {decision['size']}. {decision['about']}".strip()
     blocks: list[Block] = [
@@ -102,10 +106,8 @@ def trade_in_paper(decision: Decision, on: str) -> Paper:
         *_stops(decision),
         _offers(decision),
         *([Paragraph(no_way_sentence(decision), "strong")] if no_way_sentence(decision) else []),
-        Paragraph(decision["shop_sentence"], "strong"),
         Heading("What this rests on", 2),
-        Paragraph(basis_sentence(decision)),
-        _steps(decision),
+        Paragraph(letter_basis_sentence(decision)),
         Paragraph(MATERIALS[decision["materials"]]),
         CautionBlock((decision["opinion"],)),
         Together(
@@ -118,13 +120,6 @@ def trade_in_paper(decision: Decision, on: str) -> Paper:
     return Paper("What we can offer", _letterhead(decision), title, blocks)
 
 
-def _steps(decision: Decision) -> Block:
-    """How the cash comes about, in lines that add up."""
-    steps = decision["cash_steps"]
-    rows = tuple((step["say"], money(decision, step["amount"])) for step in steps)
-    return TableBlock((Column("How the cash comes about", 0.8), Column("", 0.2, figures=True)), rows, totals=1)
-
-
 def _stops(decision: Decision) -> Sequence[Block]:
     return [CautionBlock(tuple(decision["disqualifying"]))] if decision["disqualifying"] else []
 
@@ -132,7 +127,7 @@ def _stops(decision: Decision) -> Sequence[Block]:
 def _offers(decision: Decision) -> Block:
     offers = decision["offers"]
     scale = scale_of([offer[key] for offer in offers for key in ("to_owner", "expected")])
-    columns = (Column("Way", 0.5), Column(f"To the owner, {decision['currency']}", 0.32), Column("The shop", 0.18))
+    columns = (Column("Way", 0.6), Column(f"To the owner, {decision['currency']}", 0.4))
     return TableBlock(columns, tuple(_offer_row(decision, offer, scale) for offer in offers))
 
 
@@ -142,5 +137,4 @@ def _offer_row(decision: Decision, offer: Mapping[str, Any], scale: tuple[float,
     return (
         f"{offer['title']} ({offer['term']})\n{offer_sentence(decision, offer)} {terms}".strip(),
         offer_rule(offer["to_owner"], offer["expected"], scale, RULE_MM - 4) if offered else "",
-        earns_sentence(decision, offer),
     )

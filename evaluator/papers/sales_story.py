@@ -73,10 +73,7 @@ def lasting_sentence(lasting: Lasting | None) -> str:
     if not lasting or not lasting.faults:
         return ""
     each = "; ".join(f"{small(one.say)} ({100 * one.left:.0f})" for one in lasting.faults)
-    text = (
-        f"Faults that stay leave {100 * lasting.left:.0f} of 100 of what a clean one is worth, between "
-        f"{100 * lasting.least:.0f} and {100 * lasting.most:.0f}: {each}."
-    )
+    text = f"Faults that stay leave {100 * lasting.left:.0f} of 100 of what a clean one is worth: {each}."
     causes = [one.cause for one in lasting.faults if one.cause]
     if len(causes) != len(set(causes)):
         text += " Faults of one origin count once: the worst whole, the others by a third."

@@ -3,7 +3,7 @@
 from ..assessment.looking.information import Looks
 from ..assessment.looking.next_checks import visit
 from ..rubric.model import Channel
-from .evaluation import Evaluation, stakes_of
+from .evaluation import Evaluation
 
 LEAST_PHOTO_LOOKS, MOST_PHOTO_LOOKS = 6, 8
 MOST_LOOKS = 40
@@ -16,8 +16,7 @@ def planned_looks(
 
     Photographs are gone through quickly: six to eight looks, however long each would take in the hand.
     """
-    stakes = stakes_of(evaluation.rubric, evaluation.estimate, evaluation.verdict)
-    looks = Looks(evaluation.rubric, evaluation.case, evaluation.assessment, stakes)
+    looks = Looks(evaluation.rubric, evaluation.case, evaluation.assessment, evaluation.weighed.net)
     found = visit(looks, minutes, channel=channel, at_hand=at_hand)
     if channel == "photos" and len(found) < LEAST_PHOTO_LOOKS:
         found = visit(looks, 3 * minutes, channel=channel, at_hand=at_hand)

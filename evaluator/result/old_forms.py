@@ -15,6 +15,11 @@ from .model.result import FORMAT
 
 Kept = Mapping[str, Any]
 NO_TRAIL: Kept = {"share": 0.0, "takes": 0.0, "cause": None, "steps": []}
+VIEWS = ("verdict_holds", "score_band_holds")
+VERDICT = (
+    "advice", "sentence", "reasons", "asking", "probability_worth_it", "ready_value", "ready_value_from",
+    "ready_value_kind", "known_sales", "stopped_by", "say_to_seller",
+)  # fmt: skip
 NOTHING_UNSEEN: Kept = {"mean": 0.0, "extras": []}
 
 
@@ -26,7 +31,8 @@ def brought_up(kept: Kept) -> dict[str, Any]:
         **kept,
         "format": FORMAT,
         "rubric": {"opinions": {}, **kept["rubric"]},
-        "views": {"score_band_holds": 1.0, **kept["views"]},
+        "views": _views(kept["views"]),
+        "verdict": _verdict(kept["verdict"]),
         "findings": [_finding(one) for one in kept["findings"]],
         "disqualifying": [_finding(one) for one in kept["disqualifying"]],
         "conformity": {name: _measured(name, one) for name, one in kept["conformity"].items()},
@@ -52,6 +58,27 @@ def _step(kept: object) -> object:
     if isinstance(kept, Mapping) and "say" in kept:
         return {"fact": _told(kept["say"]), "because": [_step(one) for one in kept["because"]]}
     return kept
+
+
+def _views(kept: Kept) -> dict[str, Any]:
+    """Weights no longer move the value, so nothing is said of how they would turn the advice."""
+    return {"score_band_holds": 1.0, **{key: kept[key] for key in VIEWS if key in kept}}
+
+
+def _verdict(kept: Kept) -> dict[str, Any]:
+    """What was called the walk-away and the target price is the ceiling and the offer; neither falls below nothing."""
+    if "ceiling" in kept:
+        return dict(kept)
+    ceiling, offer = kept["walk_away_price"], kept["target_price"]
+    low, high, lasting = kept.get("ready_value_low"), kept.get("ready_value_high"), kept.get("lasting")
+    same = {key: kept[key] for key in VERDICT if key in kept}
+    return {
+        **same,
+        "ceiling": None if ceiling is None else max(0.0, ceiling),
+        "offer": None if offer is None else max(0.0, offer),
+        "ready_range": None if low is None or high is None else {"low": low, "high": high},
+        "lasting": lasting and {"left": lasting["left"], "faults": lasting["faults"]},
+    }
 
 
 def _finding(kept: Kept) -> dict[str, Any]:

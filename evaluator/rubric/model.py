@@ -241,6 +241,13 @@ class Check(Written):
         weight = getattr(self.weight, tier) if isinstance(self.weight, Weight) else self.weight
         return float(weight) * self.style_factor.get(style, 1.0)
 
+    @property
+    def usual_weight(self) -> float:
+        """Importance 0..5, the mean over the tiers."""
+        if isinstance(self.weight, Weight):
+            return (self.weight.student + self.weight.intermediate + self.weight.professional) / 3.0
+        return float(self.weight)
+
 
 class StandardRow(Written):
     """Limits for one family and one or more sizes. A missing low or high leaves that side open."""

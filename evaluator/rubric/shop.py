@@ -9,7 +9,7 @@ from typing import Annotated, Literal, Self, get_args
 from pydantic import Field, StrictBool, StringConstraints, model_validator
 
 from .guide import Guide
-from .model import Family, Id, NotNegative, Positive, Share, Skill, Text, ThreePoint, Tier, Written
+from .model import Family, Id, NotNegative, Positive, Share, Skill, Text, ThreePoint, Written
 
 Currency = Annotated[str, StringConstraints(pattern=r"^[A-Z]{3}$")]
 Amount = Annotated[Decimal, Field(ge=0, max_digits=12, decimal_places=2)]
@@ -26,13 +26,6 @@ class Tax(Written):
 class Deposit(Written):
     from_total: Amount
     share: Share
-
-
-class PricePoint(Written):
-    """Ready value of an instrument with this after-work score (0..100): low, likely, high."""
-
-    score: Annotated[float, Field(ge=0, le=100)]
-    price: ThreePoint
 
 
 class Buying(Written):
@@ -120,7 +113,6 @@ class Shop(Written):
     service_at_latest_months: Positive = 12.0
     private_share_of_ready_value: Share = 0.80
     money_with_luthier_counts: Positive = 2.0
-    price_guide: dict[Family, dict[Tier, tuple[PricePoint, ...]]] = Field(default_factory=dict)
     guide: Guide = Guide()
     buying: Buying = Buying()
     sales: KnownSales = KnownSales()
@@ -135,14 +127,4 @@ class Shop(Written):
         missing = {"set_up", "repair", "restoration"} - set(self.rates)
         if missing:
             raise ValueError(f"no rate for {', '.join(sorted(missing))}")
-        return self
-
-    @model_validator(mode="after")
-    def guide_rises(self) -> Self:
-        for family, tiers in self.price_guide.items():
-            for tier, points in tiers.items():
-                scores = [point.score for point in points]
-                prices = [point.price.likely for point in points]
-                if sorted(set(scores)) != scores or sorted(prices) != prices:
-                    raise ValueError(f"the price guide of {family}, {tier} must rise in score and in likely price")
         return self

@@ -1,125 +1,206 @@
-"""The words of a verdict: the sentence, its reasons, and what to say to the seller. Short, kind, exact; no jargon."""
+"""The words of a decision: the largest sentence, its reasons, and what to say to the seller. Short, kind, exact.
 
-from dataclasses import dataclass, replace
+Facts come in, sentences go out, and no sentence is ever read back. One offer and one ceiling are all the prices that
+may be named beside what is asked.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
 
 from ..assessment.model import Case
-from ..basis.show import chance, money
+from ..basis.show import chance, minutes, money
 from ..estimate.model import Estimate
-from .model import Ruling
-from .price_guide import ReadyValue
+from ..rubric.rubric import Rubric
+from .model import Because, Decision, Fact
 
 NAMED_JOBS = 3  # more than this in one spoken sentence, and nobody listens to the price at its end
-WORTH_SAYING = 0.15  # possible extras above this share of the cost are named as a reason
-LITTLE = 25.0  # in the shop's currency: below this nobody needs to be told what is still unknown
-MUCH_UNSEEN = 0.1  # of the price: from here the price hangs on what nobody has looked at
-BUYING_TESTS = (4, 5, 6)
-OPENING = 0.7  # of the walk-away price, where the target price is nothing to open with (T is about 0.7 W)
-
-
-@dataclass(frozen=True, slots=True)
-class Stop:
-    """A check with a disqualifying outcome: the likeliest outcome's words and the chance of any."""
-
-    check: str
-    say: str
-    probability: float
-    likeliest: float
+MOST_REASONS = 6
+SURE = 0.95
+NO_VALUE = {
+    "nothing_seen": "Too little was looked at to say what it is worth.",
+    "too_wide": "What was seen so far fits one worth little and one worth many times that, so there is no figure yet.",
+    "no_guide": "The shop has no guide for such an instrument, so there is no figure.",
+}
 
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """What the words are made from. `ruling` needs a ready value, `decided` an asking price too.
+    """What the words are made from."""
 
-    `allowing`: the ruling with the usual cost of what nobody has looked at. `unsettled`: that would change the advice,
-    or leaves it less than probable that the price is covered. `blank`: nobody has looked at anything yet.
-    """
-
+    decision: Decision
+    rubric: Rubric
     case: Case
     work: Estimate
-    value: ReadyValue | None
-    stopped: tuple[Stop, ...]
-    stops: tuple[Stop, ...]
-    ruling: Ruling | None
-    decided: Ruling | None
-    probability: float | None
-    allowing: Ruling | None = None
-    unsettled: bool = False
-    blank: bool = False
 
-    def money(self, amount: float) -> str:
-        return money(amount, self.work.currency)
+    def money(self, amount: float | None) -> str:
+        return money(amount or 0.0, self.decision.currency)
 
     @property
-    def asking(self) -> float:
-        return float(self.case.asking.amount) if self.case.asking else 0.0
+    def asking(self) -> str:
+        return self.money(float(self.case.asking.amount) if self.case.asking else 0.0)
+
+    def of(self, fact: Fact) -> tuple[Because, ...]:
+        return tuple(one for one in self.decision.because if one.fact is fact)
+
+    def title(self, one: Because) -> str:
+        """'Soundpost crack, back: patched'."""
+        check = self.rubric.checks[one.check or ""]
+        subject = check.term or check.check.removeprefix("bow_").replace("_", " ")
+        return f"{subject[:1].upper()}{subject[1:]}: {_small(check.outcomes[one.outcome or ''].say)}"
 
 
 def sentence(told: Told) -> str:
     """The largest words on the page."""
-    if told.blank:
+    decision = told.decision
+    if decision.two_currencies:
+        return two_currencies(decision.currency)
+    if not told.case.observations and told.case.purpose == "buying":
         return "Nothing has been looked at yet. Begin with ten minutes."
-    ruling = told.decided
-    if ruling is None:
+    if decision.advice is None:
         return _without_price(told)
-    if ruling.test == 1:
-        return f"Walk away: {_small(told.stopped[0].say)}."
-    walk_away = told.money(ruling.walk_away)
-    if told.unsettled and ruling.test in BUYING_TESTS:
-        so_far = {
-            4: f"A good buy at {told.money(told.asking)}",
-            5: f"A fair price up to {walk_away}",
-            6: f"Worth bargaining for, up to {walk_away}",
-        }[ruling.test]
-        return f"{so_far}, if what nobody has looked at is sound. Look first."
     return {
-        2: "Walk away: the work would take more than half of what it will be worth.",
-        3: "Walk away: making it right costs more than it will be worth.",
-        4: f"A good buy at {told.money(told.asking)}.",
-        5: f"A fair price: buy it if it suits you, up to {walk_away}.",
-        6: f"Worth bargaining for, up to {walk_away}.",
-        7: f"Walk away, unless the price comes down to about {walk_away}.",
-    }[ruling.test]
+        "look_first": _look_first,
+        "buy": lambda one: f"A good buy at {one.asking}.",
+        "buy_if_it_suits": lambda one: f"A fair price: buy it if it suits you, up to {one.money(decision.ceiling)}.",
+        "negotiate": _bargain,
+        "walk_away": _walk_away,
+    }[decision.advice](told)
+
+
+def _bargain(told: Told) -> str:
+    offer, ceiling = told.money(told.decision.offer), told.money(told.decision.ceiling)
+    return f"Worth bargaining for: offer {offer}, and pay no more than {ceiling}."
+
+
+def _look_first(told: Told) -> str:
+    if told.of(Fact.FAR_TOO_CHEAP):
+        return f"Look first: {told.asking} is far too little for what it seems to be."
+    if told.of(Fact.NO_VALUE) or told.of(Fact.BARELY_SEEN) or told.decision.turning is None:
+        return "Look first: too little of it was seen to advise you."
+    return f"Look first: {minutes(told.decision.turning.minutes)} more may well turn the answer."
+
+
+def _walk_away(told: Told) -> str:
+    decision, stops = told.decision, told.of(Fact.STOPS)
+    if stops:
+        return f"Walk away: {_small(told.title(stops[0]))}."
+    if told.of(Fact.NOTHING_LEFT):
+        return "Walk away: making it right costs more than it will be worth."
+    if not decision.ceiling:
+        return f"Walk away: even if all the rest is sound, it is not worth {told.asking}."
+    return f"Walk away, unless the price comes down to about {told.money(decision.ceiling)}."
+
+
+def _without_price(told: Told) -> str:
+    work, decision = told.work, told.decision
+    stops = told.of(Fact.STOPS)
+    if stops and told.case.purpose != "quote":
+        how = "whatever the price" if decision.ceiling in (None, 0.0) else "but at the price of such an instrument"
+        return f"Leave it, {how}: {_small(told.title(stops[0]))}."
+    if decision.ceiling is not None and told.case.purpose == "buying":
+        if decision.ceiling <= 0:
+            return "Making it right costs more than it will be worth."
+        return f"As it stands it is worth up to {told.money(decision.ceiling)} to you."
+    if not work.lines:
+        return "No work is needed to reach the standard, as far as was seen."
+    about, most = told.money(work.mean), told.money(work.p80)
+    return f"About {about} of work brings it to the standard, in four of five cases no more than {most}."
+
+
+def two_currencies(currency: str) -> str:
+    return f"The prices are not all in {currency}, the currency of the work: give them in {currency} to compare them."
 
 
 def reasons(told: Told) -> tuple[str, ...]:
-    """At most three sentences, the weightiest first."""
-    found = [f"{_capital(stop.say)}: {_sure(stop.probability)}." for stop in told.stopped[:2]]
-    if told.value is not None:
-        ready = told.money(float(told.value.value.amount))
-        found.append(f"Ready to play it would be worth about {ready} ({told.value.source}).")
-    found.append(_work(told))
-    if told.work.unseen_mean > WORTH_SAYING * told.work.with_extras_mean + LITTLE:
-        found.append(_unseen(told))
-    found += [
-        f"One thing could still stop it: {_small(stop.say)} ({chance(stop.probability)})."
-        for stop in told.stops
-        if stop not in told.stopped
-    ][:1]
-    if told.probability is not None and told.decided is not None and not told.stopped:
-        odds = chance(told.probability)
-        found.append(f"How likely it is to be worth {told.money(told.asking)} to you: {odds}.")
-    return tuple(found[:3])
+    """The reasons in their order, things seen before money; a handful at most."""
+    if not told.case.observations and told.case.purpose == "buying":
+        return ()
+    seen, money_ = list(_seen(told)), list(_money(told))
+    return (*seen[: MOST_REASONS - len(money_)], *money_)
+
+
+def _seen(told: Told) -> Iterator[str]:
+    for one in told.of(Fact.STOPS):
+        how = "" if (one.share or 1.0) >= SURE else f" (we think so, {chance(one.share or 1.0)})"
+        yield f"{told.title(one)}{how}."
+    yield from _made(told)
+    for one in told.of(Fact.LASTS):
+        yield f"{told.title(one)}. Well mended, that leaves about {100 * (one.share or 0):.0f} of 100 of its value."
+    for one in told.of(Fact.SOUNDS_BAD):
+        yield f"It sounds poor; that leaves about {100 * (one.share or 0):.0f} of 100 of what its like brings."
+    for fact, start in ((Fact.FAULT, "Not as it should be"), (Fact.GOOD, "As it should be")):
+        named = "; ".join(_small(told.title(one)) for one in told.of(fact))
+        if named:
+            yield f"{start}: {named}."
+    for one in told.of(Fact.MAY_STOP):
+        yield f"One thing could still stop it: {_small(told.title(one))} ({chance(one.share or 0.0)})."
+    for _ in told.of(Fact.BARELY_SEEN):
+        yield "Hardly anybody has looked yet at whether it is sound and plays well."
+
+
+def _made(told: Told) -> Iterator[str]:
+    for one in told.of(Fact.MADE):
+        class_ = told.rubric.classes[one.class_ or ""]
+        signs = "; ".join(_small(told.title(sign)) for sign in told.of(Fact.SIGN))
+        because = f". For that speak: {signs}" if signs else ""
+        yield f"Most likely {class_.say} ({chance(one.share or 0.0)}){because}."
+
+
+def _money(told: Told) -> Iterator[str]:
+    """What it is worth, what comes off, and the chance, each once."""
+    for _ in told.of(Fact.FAR_TOO_CHEAP):
+        yield f"{told.asking} is far less than such an instrument brings. There is a reason: find it before you pay."
+    missing = told.decision.ready.missing
+    if missing is not None and told.of(Fact.NO_VALUE):
+        yield NO_VALUE[missing]
+    worth = _worth(told)
+    if worth:
+        yield worth
+    off = _comes_off(told)
+    if off:
+        yield off
+    for one in told.of(Fact.CHANCE):
+        yield f"How likely it is to be worth {told.asking} to you: {chance(one.share or 0.0)}."
+
+
+def _worth(told: Told) -> str:
+    ready = next(iter(told.of(Fact.READY)), None)
+    if ready is None:
+        return ""
+    text = f"Ready to play it would be worth about {told.money(ready.amount)} ({told.decision.ready.source})"
+    for one in told.of(Fact.NO_SHOP):
+        text += f"; without a shop that stands behind it, about {told.money(one.amount)}"
+    return f"{text}."
+
+
+def _comes_off(told: Told) -> str:
+    parts = [
+        f"the work takes about {told.money(one.amount)}, in four of five cases no more than {told.money(one.most)}"
+        for one in told.of(Fact.WORK)
+    ]
+    parts += [f"what nobody has looked at usually costs about {told.money(one.amount)}" for one in told.of(Fact.UNSEEN)]
+    if told.of(Fact.MUCH_WORK):
+        parts.append("that much work leaves no room for a surprise")
+    text = "; ".join(parts)
+    return f"{text[:1].upper()}{text[1:]}." if text else ""
 
 
 def say_to_seller(told: Told) -> str | None:
-    """One sentence with the list of work as the reason; None where there is nothing to bargain about."""
-    ruling = told.decided
-    if ruling is None or told.blank or ruling.test not in (5, 6, 7):
+    """One sentence with the reason and the offer; None where there is nothing to bargain about."""
+    decision = told.decision
+    if decision.advice not in ("buy_if_it_suits", "negotiate", "walk_away") or not decision.offer:
         return None
-    if told.unsettled and told.allowing is not None:
-        # What is offered may not pass what the reasons allow for the unseen.
-        if told.allowing.walk_away <= 0:
-            return None
-        ruling = replace(told.allowing, test=ruling.test)
-    offer = ruling.target if ruling.target > 0 else OPENING * ruling.walk_away
     listed = named_jobs(told.work)
     cost = told.money(told.work.mean)
     because = f"the work it needs ({listed}) comes to about {cost}" if listed else "some of it is still unknown"
-    if ruling.test == 5:
-        return f"I like it, and {because}: would you allow for that and take {told.money(offer)}?"
-    if ruling.test == 6:
-        return f"I like it, but {because}, so could we meet at {told.money(offer)}?"
-    return f"I like it, but {because}, so to me it is worth no more than {told.money(ruling.walk_away)}."
+    stops = told.of(Fact.STOPS) or told.of(Fact.LASTS)
+    if stops:
+        because = f"it has this ({_small(told.title(stops[0]))}), which stays in its value"
+    if decision.advice == "buy_if_it_suits":
+        return f"I like it, and {because}: would you allow for that and take {told.money(decision.offer)}?"
+    if decision.advice == "negotiate":
+        return f"I like it, but {because}, so could we meet at {told.money(decision.offer)}?"
+    return f"I like it, but {because}, so to me it is worth no more than {told.money(decision.ceiling)}."
 
 
 def named_jobs(work: Estimate) -> str:
@@ -134,60 +215,7 @@ def named_jobs(work: Estimate) -> str:
     return f"{', '.join(named[:-1])} and {named[-1]}"
 
 
-def two_currencies(currency: str) -> str:
-    return f"The prices are not all in {currency}, the currency of the work: give them in {currency} to compare them."
-
-
-def _without_price(told: Told) -> str:
-    work = told.work
-    if told.stopped and told.case.purpose != "quote":
-        return f"Leave it, whatever the price: {_small(told.stopped[0].say)}."
-    if told.ruling is not None and told.case.purpose == "buying":
-        if told.ruling.walk_away <= 0:
-            return "Making it right costs more than it will be worth."
-        text = f"As it stands it is worth up to {told.money(told.ruling.walk_away)} to you"
-        allowing = told.allowing
-        if allowing is not None and allowing.walk_away < (1 - MUCH_UNSEEN) * told.ruling.walk_away:
-            return f"{text}, if what nobody has looked at is sound. Look first."
-        return f"{text}."
-    if not work.lines:
-        return "No work is needed to reach the standard, as far as was seen."
-    about, most = told.money(work.mean), told.money(work.p80)
-    return f"About {about} of work brings it to the standard, in four of five cases no more than {most}."
-
-
-def _work(told: Told) -> str:
-    work = told.work
-    if not work.lines and not work.possible_extras:
-        return "No work is needed to reach the standard, as far as was seen."
-    extra = work.with_extras_mean - work.mean
-    about, most = told.money(work.with_extras_mean), told.money(max(work.with_extras_p80, work.with_extras_mean))
-    text = f"The work takes about {about}, in four of five cases no more than {most}"
-    if extra > WORTH_SAYING * work.with_extras_mean:
-        return f"{text}; {told.money(extra)} of it is for what is not yet known."
-    return f"{text}."
-
-
-def _unseen(told: Told) -> str:
-    """What the faults that nobody has looked for usually cost, and what that leaves."""
-    text = f"What nobody has looked at usually costs about {told.money(told.work.unseen_mean)} more"
-    if told.allowing is None or told.stopped:
-        return f"{text}."
-    if told.allowing.walk_away <= 0:
-        return f"{text}; allowing for that, nothing is left to pay."
-    return f"{text}; allowing for that, pay no more than {told.money(told.allowing.walk_away)}."
-
-
-def _sure(probability: float) -> str:
-    return "seen" if probability >= 0.95 else f"we think so, {chance(probability)}"
-
-
 def _small(text: str) -> str:
     """To go on inside a sentence: without the full stop, and without a capital that is not an abbreviation's."""
     text = text.strip().rstrip(".")
     return text[:1].lower() + text[1:] if not text[1:2].isupper() else text
-
-
-def _capital(text: str) -> str:
-    text = text.strip().rstrip(".")
-    return text[:1].upper() + text[1:]

@@ -45,6 +45,18 @@ def score_sentence(row: Mapping[str, Any]) -> str:
     )
 
 
+def worst_sentence(row: Mapping[str, Any]) -> str:
+    """The worst that was found on it, and what money does not cure."""
+    if row["worst"] is None:
+        return "Nothing bad was found on it."
+    stays = [one for one in row["stays"] if one != row["worst"]]
+    if row["worst"] in row["stays"]:
+        more = f"; nor this: {'; '.join(small(one) for one in stays)}" if stays else ""
+        return f"The worst of it: {small(row['worst'])}. Money does not cure that{more}."
+    more = f" Money does not cure this: {'; '.join(small(one) for one in stays)}." if stays else ""
+    return f"The worst of it: {small(row['worst'])}.{more}"
+
+
 def first_sentence(row: Mapping[str, Any]) -> str:
     return f"Comes first in {row['first_share']:.0%} of cases."
 
@@ -87,7 +99,8 @@ def comparison_words(decision: Decision) -> str:
     for number, row in enumerate(decision["candidates"], 1):
         lines += [f"{number}. {row['name']}", f"   {row['verdict']['sentence']}"]
         said = (
-            cost_sentence(decision, row), score_sentence(row), first_sentence(row), unknown_sentence(decision, row),
+            worst_sentence(row), cost_sentence(decision, row), score_sentence(row), first_sentence(row),
+            unknown_sentence(decision, row),
         )  # fmt: skip
         lines += [f"   {text}" for text in said]
         lines.append("")
@@ -162,9 +175,36 @@ def basis_sentence(decision: Decision) -> str:
             f"Making it ready costs the shop about {money(decision, decision['making_ready'])}; a customer pays about "
             f"{money(decision, decision['work'])} for the same work."
         )
-    if decision["not_known"] >= 1:
-        text += f" What is not yet known could take about {money(decision, decision['not_known'])} more."
-    return text
+    return f"{text} {not_seen_sentence(decision)}".strip()
+
+
+def not_seen_sentence(decision: Decision) -> str:
+    """How little was looked at, and what is counted for it; empty where nothing is."""
+    if decision["not_seen"] < 1:
+        return ""
+    seen = decision["seen"]
+    much = "" if seen is None else f"Looked at: {100 * seen:.0f} of 100 of what tells whether it is sound and plays. "
+    counted = money(decision, decision["not_seen"])
+    return f"{much}For faults that nobody has looked for, about {counted} of work is counted in every figure here."
+
+
+def months_sentence(decision: Decision) -> str:
+    """How long such an instrument takes to sell; empty where nothing says it."""
+    months = decision["months_to_sell"]
+    return "" if months is None else f"Such an instrument takes {months['low']:g} to {months['high']:g} months to sell."
+
+
+def letter_basis_sentence(decision: Decision) -> str:
+    """What the offers rest on, as it is written to the owner: nothing of the shop's own costs and earnings."""
+    text = (
+        f"Ready, it would be marked {money(decision, decision['ticket_price'])} ({decision['ticket_price_from']}) and "
+        f"sell for about {money(decision, decision['sale_price'])}. "
+    )
+    work = "It needs no work, as far as was seen."
+    if decision["work"] >= 1:
+        work = f"A customer pays about {money(decision, decision['work'])} for the work that it needs."
+    told = (text + work, months_sentence(decision), not_seen_sentence(decision))
+    return " ".join(one for one in told if one)
 
 
 def trade_in_words(decision: Decision) -> str:

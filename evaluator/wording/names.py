@@ -48,6 +48,7 @@ DOMAINS: Mapping[Domain, str] = {
     "resale": "Keeps its price",
 }
 ADVICE: Mapping[Advice, str] = {
+    "look_first": "look first",
     "buy": "buy",
     "buy_if_it_suits": "buy if it suits",
     "negotiate": "bargain",

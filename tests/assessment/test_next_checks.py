@@ -2,11 +2,11 @@
 
 from typing import Any
 
+import numpy as np
 import pytest
 
 from evaluator.assessment.looking.next_checks import (
     Looks,
-    Stakes,
     next_checks,
     photos_to_ask_for,
     questions_as_message,
@@ -60,11 +60,19 @@ def at(answers: dict[str, Any] | None = None, **keys: Any) -> tuple[Any, Assessm
     return case, assess(RUBRIC, case)
 
 
-def names(
-    answers: dict[str, Any] | None = None, stakes: Stakes | None = None, count: int = 20, **keys: Any
-) -> list[str]:
+def names(answers: dict[str, Any] | None = None, **keys: Any) -> list[str]:
     case, found = at(answers, **keys)
-    return [one.check for one in next_checks(Looks(RUBRIC, case, found, stakes), case.looker, case.seen_by, 20)]
+    return [one.check for one in next_checks(Looks(RUBRIC, case, found), case.looker, case.seen_by, 20)]
+
+
+def net(found: Assessment, walk_away: float, asking: float, edge: float) -> np.ndarray:
+    """What buying gains in each world: a poor edge costs so much beyond its mean, a crack most of it."""
+    worlds = found.worlds
+    place = {name: at for at, name in enumerate(worlds.checks)}
+    poor = worlds.outcome[:, place["edge"]] == list(RUBRIC.checks["edge"].outcomes).index("poor")
+    gain = walk_away - asking - edge * (poor - poor.mean())
+    cracked = worlds.outcome[:, place["crack"]] == list(RUBRIC.checks["crack"].outcomes).index("at_post")
+    return np.where(cracked, -0.7 * asking, gain)
 
 
 def test_the_weighty_quick_look_comes_before_the_slow_and_the_trifle() -> None:
@@ -106,28 +114,21 @@ def test_the_gain_is_the_fall_of_variance() -> None:
 
 
 def test_with_a_price_the_look_that_may_turn_the_decision_comes_first() -> None:
-    stakes = Stakes(asking=500.0, walk_away=530.0, costs={("edge", "poor"): 300.0})
     case, found = at()
-    first = next_checks(Looks(RUBRIC, case, found, stakes), "student", "in_person")[0]
+    looks = Looks(RUBRIC, case, found, net(found, 530.0, 500.0, 300.0))
+    first = next_checks(looks, "student", "in_person")[0]
     assert first.check in {"edge", "crack"}
     assert first.gain_unit == "money"
     assert first.gain > 0
-    edge = [
-        one
-        for one in next_checks(Looks(RUBRIC, case, found, stakes), "student", "in_person", 20)
-        if one.check == "edge"
-    ]
+    edge = [one for one in next_checks(looks, "student", "in_person", 20) if one.check == "edge"]
     # Half-reliable at the most, it cannot be worth more than what it may save.
     assert edge and 0 < edge[0].gain < 300.0
 
 
 def test_a_price_far_from_the_turning_point_makes_no_look_worth_money() -> None:
-    stakes = Stakes(asking=100.0, walk_away=2000.0, costs={("edge", "poor"): 30.0})
     case, found = at({"crack": "none"})
-    assert all(
-        one.gain_unit == "score variance"
-        for one in next_checks(Looks(RUBRIC, case, found, stakes), "student", "in_person")
-    )
+    looks = Looks(RUBRIC, case, found, net(found, 2000.0, 100.0, 30.0))
+    assert all(one.gain_unit == "score variance" for one in next_checks(looks, "student", "in_person"))
 
 
 def test_the_same_case_gives_the_same_looks() -> None:

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from evaluator.assessment.looking.next_checks import Looks, Stakes, next_checks
+from evaluator.assessment.looking.next_checks import Looks, next_checks
 from evaluator.assessment.scoring.draws import assess
 from evaluator.rubric.rubric import Rubric
 from tests.assessment.small import FAULT, SHARES, SOUND, case_of, check_of, rubric_of
@@ -80,8 +80,8 @@ def test_the_next_looks_take_less_than_the_loop() -> None:
     rubric = large_rubric(130)
     case = case_of(rubric, answered(rubric, 0.1))
     found = assess(rubric, case, draws=DRAWS)
-    stakes = Stakes(500.0, 520.0, {(name, "poor"): 30.0 for name in rubric.checks})
-    assert loops(lambda: next_checks(Looks(rubric, case, found, stakes), "luthier", "in_person")) < 1.0
+    net = 20.0 + 3.0 * (found.worlds.score_after - found.worlds.score_after.mean())
+    assert loops(lambda: next_checks(Looks(rubric, case, found, net), "luthier", "in_person")) < 1.0
 
 
 @pytest.mark.parametrize("share", [0.0, 0.5])

@@ -11,7 +11,6 @@ from evaluator.choosing.side_by_side import Entrant, comparison_json, entrant_of
 from evaluator.result.evaluation import Evaluation, evaluate
 from evaluator.result.json_form import read_result, to_json
 from evaluator.result.making.result import result_of
-from evaluator.result.model.work import WithExtras
 from evaluator.rubric.files.load import load_rubric
 from evaluator.rubric.files.shop_file import load_shop
 from evaluator.rubric.rubric import Rubric
@@ -81,7 +80,7 @@ def test_a_frozen_one_is_close_to_the_draft_it_came_from(rubric: Rubric, shop: S
 
 def test_figures_are_those_of_the_snapshot(rubric: Rubric, shop: Shop) -> None:
     one = frozen("one", evaluated(rubric, shop, "700"))
-    shown = replace(one.result, with_possible_extras=WithExtras(mean=123.0, p80=150.0))
+    shown = replace(one.result, verdict=replace(one.result.verdict, work=123.0, work_dear=150.0))
     found = compared(shop, Entrant("one", shown, rubric), frozen("other", evaluated(rubric, shop, "900")))
     row = next(row for row in found["candidates"] if row["name"] == "one")
     assert (row["work"], row["cost_to_own"], row["cost_to_own_p80"]) == (123.0, 823.0, 850.0)

@@ -73,11 +73,11 @@ def test_a_little_seen_leader_is_only_so_far_ahead(write: Any) -> None:
     assert "Look further" in result["sentence"] or "close" in result["sentence"]
 
 
-def test_set_up_money_counts_more_only_when_asked_and_is_named(write: Any) -> None:
+def test_set_up_money_counts_as_the_shop_says_and_once_when_asked(write: Any) -> None:
     paths = write("a"), write("b", more=SEEN)
-    assert found(run("compare", *paths, "--json"))["notes"] == []
-    notes = found(run("compare", *paths, "--set-up-counts-more", "--json"))["notes"]
+    notes = found(run("compare", *paths, "--json"))["notes"]
     assert len(notes) == 1 and "no source" in notes[0]
+    assert found(run("compare", *paths, "--set-up-counts-once", "--json"))["notes"] == []
 
 
 @pytest.mark.parametrize("count", [1, 7])
@@ -130,8 +130,10 @@ def test_the_offers_follow_the_shops_terms(write: Any) -> None:
     allowance = terms["share_of_new_margin"] * 2000 * terms["margin"]
     assert offers["trade"]["to_owner"] == pytest.approx(cash + allowance, abs=0.02)
     net = sale * (1 - terms["commission"])
-    assert offers["consignment"]["to_owner"] == pytest.approx(net - result["work"], abs=0.02)
-    assert offers["consignment"]["expected"] == pytest.approx(net * terms["chance_of_sale"] - result["work"], abs=0.02)
+    paid = result["work"] + result["not_seen"]
+    assert result["not_seen"] > 0
+    assert offers["consignment"]["to_owner"] == pytest.approx(net - paid, abs=0.02)
+    assert offers["consignment"]["expected"] == pytest.approx(net * terms["chance_of_sale"] - paid, abs=0.02)
     most = max(offers.values(), key=lambda one: one["shop_earns"])
     assert result["profits_shop_most"] == most["kind"]
     assert most["title"][1:] in result["shop_sentence"]
@@ -206,15 +208,26 @@ SALES = "name,sold_on,kind,price,currency,family,size,tier\n" + "".join(
 )
 
 
+MADE = "".join(
+    f"  {name}: {outcome}\n"
+    for name, outcome in {
+        "purfling": "inlaid_fibre", "purfling_corners": "tidy", "varnish_type": "nitro", "scroll_carving": "plain",
+        "fhole_workmanship": "fair", "interior_finish": "furry", "varnish_application": "clean_spray",
+        "plate_carved_or_pressed": "machine_carved", "linings": "plain", "fingerboard_material": "other_hardwood",
+    }.items()
+)  # fmt: skip
+
+
 def test_known_sales_go_before_the_own_figure_in_every_command(write: Any, tmp_path: Path) -> None:
-    file, known = write("one"), tmp_path / "sales.csv"
+    more = f"observations:\n{MADE}"
+    file, known = write("one", more=more), tmp_path / "sales.csv"
     known.write_text(SALES)
     verdict = found(run("score", file, "--sales", str(known), "--json"))["verdict"]
     assert verdict["ready_value_kind"] == "comparables"
     assert verdict["ready_value_from"].startswith(f"from 3 sales of {known}; between $1,")
     assert "your own figure of $1,200" in verdict["ready_value_from"]
     assert found(run("score", file, "--json"))["verdict"]["ready_value_from"] == "your own figure"
-    rows = found(run("compare", file, write("two"), "--sales", str(known), "--json"))["candidates"]
+    rows = found(run("compare", file, write("two", more=more), "--sales", str(known), "--json"))["candidates"]
     assert {row["verdict"]["ready_value"] for row in rows} == {float(verdict["ready_value"]["amount"])}
     offer = found(run("trade-in", file, *SETTLED, "--sales", str(known), "--json"))
     assert offer["ticket_price"] == float(verdict["ready_value"]["amount"])

@@ -10,8 +10,6 @@ from pydantic import ValidationError
 from evaluator.rubric.shop import Shop
 from tests.estimate.small import RATES, shop_of, three
 
-GUIDE = [{"score": 40.0, "price": three(1, 2, 3)}, {"score": 60.0, "price": three(2, 4, 6)}]
-
 
 @pytest.mark.parametrize(
     "keys",
@@ -31,9 +29,13 @@ GUIDE = [{"score": 40.0, "price": three(1, 2, 3)}, {"score": 60.0, "price": thre
         {"labour_correlation": float("nan")},
         {"family_factor": {"violin": 0.0}},
         {"family_factor": {"guitar": 1.0}},
-        {"price_guide": {"violin": {"student": GUIDE[::-1]}}},
-        {"price_guide": {"violin": {"student": [GUIDE[0], GUIDE[0]]}}},
-        {"price_guide": {"violin": {"student": [GUIDE[0], {"score": 70.0, "price": three(0, 1, 2)}]}}},
+        {"price_guide": {"violin": {"student": []}}},
+        {"guide": {"prices": {"violin": {"factory": three(3, 2, 1)}}}},
+        {"guide": {"private_share": {"factory": three(0.5, 0.6, 1.2)}}},
+        {"guide": {"private_share": {"factory": three(0.7, 0.6, 0.8)}}},
+        {"guide": {"unseen": {"factory": {"nothing_seen": 10, "seen_in_hand": 20, "answered_for": 0}}}},
+        {"guide": {"lasting": {"crack": {"factory": 1.5}}}},
+        {"guide": {"sizes": {"violin": {"3/4": 0.0}}}},
         {"raets": {}},
     ],
 )
@@ -43,7 +45,7 @@ def test_a_shop_that_cannot_be_meant(keys: dict[str, Any]) -> None:
 
 
 def test_defaults() -> None:
-    shop = shop_of(price_guide={"violin": {"student": GUIDE}})
+    shop = shop_of(guide={"prices": {"violin": {"factory": three(1, 2, 3)}}})
     assert isinstance(shop, Shop)
     assert (shop.labour_correlation, shop.validity_days, shop.buying.margin) == (0.3, 30, 0.4)
 
@@ -54,7 +56,7 @@ def test_planning_and_deciding_load_no_solver_library() -> None:
     """
     code = (
         "import sys\n"
-        "import evaluator.valuation.verdict\n"
+        "import evaluator.valuation.deciding.decide\n"
         "from tests.estimate.small import *\n"
         "from evaluator.estimate.estimate import estimate\n"
         "r = rubric_of((job_of('a'),), {'x': ('a',)})\n"

@@ -12,9 +12,9 @@ from evaluator.choosing.rent_or_buy import BuyTerms, RentTerms, rent_or_buy
 from evaluator.choosing.repair_or_replace import as_found
 from evaluator.choosing.trade_in import cash_offer, consignment_net, making_ready, trade_offer
 from evaluator.rubric.shop import Buying
-from evaluator.valuation.condition import accident, retained
-from evaluator.valuation.rules import rule
+from evaluator.valuation.deciding.ladder import Sums, limits, rung_at
 from evaluator.valuation.sales.comparables import Comparable, SaleKind, reconcile
+from evaluator.valuation.worth.lasting import accident, retained
 
 BUYING = Buying()
 SALE = 1900 * 0.95
@@ -94,23 +94,26 @@ def test_comparables_reconciled() -> None:
     assert (found.value, found.low, found.high) == (1900, 1700, 2100)
 
 
-def test_walk_away_and_target() -> None:
-    """Private ready value 1,900 / 1.25; cost to cure 962, at its 80 % level 1,128."""
-    found = rule(1900 / 1.25, 962, 1128, asking=780)
-    assert (found.walk_away, found.target) == (558, 392)
-    assert (found.advice, found.test) == ("walk_away", 2)  # 1,128 is 74 % of 1,520: change the scope first
+def test_what_is_left_to_pay_where_the_work_is_dear() -> None:
+    """Private ready value 1,900 / 1.25; cost to cure 962, at its 80 % level 1,128: 558 is left on average, 392 where it
+    turns out dear. 1,128 is 74 % of 1,520, so the lower of the two is what to pay at most.
+    """
+    found = limits(Sums(1900 / 1.25, 1900 / 1.25, 962, 1128, 0))
+    assert found.ceiling == pytest.approx(392, abs=2)
+    assert rung_at(780, found) == "walk_away"
     assert as_found(1900, 1128) == pytest.approx(582)  # less 10 % for what nobody can know
 
 
-def test_a_cheaper_plan_lifts_the_walk_away_price() -> None:
-    """Mean 573 and possible extras of 116: W about 830; its 80 % level, 850, is still more than half of 1,520."""
-    found = rule(1520, 573 + 116, 850, asking=780)
-    assert found.walk_away == pytest.approx(831)
-    assert found.test == 2
-    under_half = rule(1520, 689, 755, asking=780)
-    assert (under_half.advice, under_half.test) == ("buy_if_it_suits", 5)
-    assert rule(1520, 689, 755, asking=1150).advice == "negotiate"
-    assert rule(1520, 689, 755, asking=1250).test == 7
+def test_a_cheaper_plan_lifts_what_may_be_paid() -> None:
+    """Mean 573 and possible extras of 116: 831 is left; its 80 % level, 850, is still more than half of 1,520. So it
+    may be bargained for at 780 and is to be left at 1,150; a plan that stays under half makes 780 a fair price.
+    """
+    dear = limits(Sums(1520, 1520, 573 + 116, 850, 0))
+    assert [rung_at(asking, dear) for asking in (780, 1150)] == ["negotiate", "walk_away"]
+    half = limits(Sums(1520, 1520, 689, 755, 0))
+    assert (half.ceiling, half.offer) == (831, 765)
+    rungs = [rung_at(asking, half) for asking in (765, 780, 1150, 1250)]
+    assert rungs == ["buy", "buy_if_it_suits", "negotiate", "walk_away"]
 
 
 @pytest.mark.parametrize(

@@ -368,9 +368,42 @@ SHOP = _in(
     ("shop.rate_of_nothing", "set_up: {low: 60, likely: 85,", "set_up: {low: 0, likely: 0,"),
     ("shop.bench_dear", "currency: USD", "currency: USD\nbuying: {bench_cost_per_hour: 300}"),
 )
+# A guide for the two classes in which nothing is wrong.
+PRICED = """guide:
+  prices: {violin: {cheap: {low: 100, likely: 200, high: 300}, dear: {low: 1000, likely: 2000, high: 3000}}}
+  sizes: {violin: {4/4: 1.0, 3/4: 0.8}}
+  private_share: {cheap: {low: 0.4, likely: 0.5, high: 0.6}, dear: {low: 0.7, likely: 0.8, high: 0.9}}
+  months_to_sell: {cheap: {low: 1, likely: 2, high: 3}, dear: {low: 3, likely: 6, high: 9}}
+  unseen: {
+    cheap: {nothing_seen: 90, seen_in_hand: 30, answered_for: 10},
+    dear: {nothing_seen: 200, seen_in_hand: 90, answered_for: 30}}
+  made_like: {cheap: 20, dear: 80}
+  lasting: {crack: {cheap: 0.5, dear: 0.8}}
+job_prices:
+"""
+_TWO_CLASSES = ("violin", "parts:\n", MADE)
+
+
+def _priced(code: str, old: str, new: str, *also: tuple[str, ...]) -> Mistake:
+    """A mistake in the guide above, for a rubric with its two classes."""
+    assert old in PRICED, old
+    return Mistake(code, "shop", "job_prices:\n", PRICED.replace(old, new, 1), (_TWO_CLASSES, *also))
+
+
+GUIDE = (
+    _priced("guide.class_missing", "cheap: 20, dear", "dear"),
+    _priced("guide.class_unknown", "cheap: 20, dear: 80", "cheap: 20, dear: 80, deer: 90"),
+    _priced("guide.crosses", "low: 1000", "low: 90"),
+    _priced("guide.size_missing", ", 3/4: 0.8", ""),
+    _priced("guide.size_unknown", ", 3/4: 0.8", ", 3/4: 0.8, 7/8: 0.9"),
+    _priced("guide.matter_missing", "crack: {", "scar: {",
+            ("violin", "painted: {say: A painted line,", "painted: {say: A painted line, matter: crack,")),
+    _priced("guide.matter_crosses", "dear: 0.8}}", "dear: 0.04}}"),
+)  # fmt: skip
 MISTAKES = (
     *FORM, *SHAPE, *FORMULAS, *LOAD, *REFERENCES, *CHECKS, *STANDARDS, *JOBS, *FITTING, *WHOLE, *MAKING, *SAFETY, *SHOP,
     *TYPED,
+    *GUIDE,
 )  # fmt: skip
 
 

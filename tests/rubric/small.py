@@ -163,11 +163,6 @@ rates:
 job_prices:
   bridge_new: {low: 90, likely: 110, high: 140}
 minimum_charge: "30.00"
-price_guide:
-  violin:
-    student:
-      - {score: 40, price: {low: 100, likely: 200, high: 300}}
-      - {score: 80, price: {low: 400, likely: 600, high: 900}}
 """
 
 

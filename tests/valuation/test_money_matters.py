@@ -12,9 +12,9 @@ from evaluator.choosing.rent_or_buy import BuyTerms, RentTerms, rent_or_buy
 from evaluator.choosing.repair_or_replace import as_found, repair_or_replace
 from evaluator.choosing.trade_in import Answers, Work, before_any_figure, cash_offer, trade_in
 from evaluator.rubric.shop import Buying
-from evaluator.valuation.condition import accident, retained, retention
 from evaluator.valuation.sales.comparables import Comparable, adjusted, reconcile, two_figures
 from evaluator.valuation.sales.sales_file import read_sales, write_sales
+from evaluator.valuation.worth.lasting import accident, retained
 from tests.estimate.small import shop_of
 
 ON = date(2026, 3, 1)
@@ -67,7 +67,6 @@ def test_losses_multiply_and_one_accident_costs_no_more_than_its_parts(losses: l
     assert 0 <= retained(losses) <= 1
     assert max(losses, default=0) <= accident(losses) + 1e-12
     assert accident(losses) <= sum(losses) + 1e-12
-    assert retention([losses]) == pytest.approx(1 - accident(losses))
 
 
 def sale(price: float = 1000, **keys: object) -> Comparable:

@@ -4,7 +4,7 @@ from typing import Any
 
 from evaluator.result.json_form import read_result, to_json
 from evaluator.store.folders import rubrics_folder
-from evaluator.wording.words import score_sentence, waiting_lines, weights_line
+from evaluator.wording.words import guides_line, score_sentence, waiting_lines
 from tests.papers.cases import content, evaluation_of
 
 
@@ -20,16 +20,11 @@ def test_a_fallen_post_is_put_right_before_anybody_judges_the_sound() -> None:
     assert waiting_lines(read_result(example("weight_428_g_on_gram_scale"))) == ()
 
 
-def test_weights_are_praised_only_where_they_matter() -> None:
-    own, guided = example("good_body_raw_set_up"), example("two_cheap_signs")
-    assert "does not hang on how things are weighed" in weights_line(read_result(own))
-    turn = guided["views"]["turns"][0]
-    assert f"{turn['share_then']:.0%} of the score instead of {turn['share_now']:.0%}" in weights_line(
-        read_result(guided)
-    )
-    guided["views"]["turns"] = []
-    assert "It would turn" not in weights_line(read_result(guided))
-    assert weights_line(read_result(example("weight_428_g_on_gram_scale"))) == ""
+def test_how_far_the_advice_hangs_on_the_guide_is_said_where_it_rests_on_one() -> None:
+    own, guided = example("good_body_raw_set_up"), example("old_trade_violin_honest_wear")
+    assert guides_line(read_result(own)) == ""
+    guided["views"]["verdict_holds"] = 0.8
+    assert "the advice stays in 80% of the cases tried" in guides_line(read_result(guided))
 
 
 def test_the_score_stands_beside_the_usual_one_where_it_was_kept() -> None:

@@ -14,8 +14,9 @@ Both come from the assessment's worlds, grouped by the outcome of the check; wha
 a cause is in there. One look is weighed at a time: two that only help together are worth more than is said here.
 """
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -26,10 +27,6 @@ from ...rubric.rubric import Rubric
 from ..model import Assessment, Case
 from ..observing.relevance import reliability, shows
 
-# An instrument with a reason to walk away is sold on for this share of what was asked. Judged, no source.
-LEFT_WHEN_DISQUALIFIED = 0.3
-# A point of the after-work score moves the price where it is worth buying by this share. Judged, no source.
-PRICE_SHARE_A_POINT = 0.01
 LEAST_MINUTES = 0.25
 MONEY, POINTS = "money", "score variance"
 
@@ -39,24 +36,21 @@ Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
-class Stakes:
-    """What hangs on the decision, in one currency: the asking price, the walk-away price (mean), and what curing each
-    (check, outcome) costs on average. `costs` may lack pairs that cost nothing."""
-
-    asking: float
-    walk_away: float
-    costs: Mapping[tuple[str, str], float]
-
-
-@dataclass(frozen=True, slots=True)
 class Gain:
-    """What one look brings: `money` of the decision (0 without stakes), `points` of variance and of disqualifying."""
+    """What one look brings: `money` of the decision (0 without one), `points` of variance and of disqualifying.
+
+    `turns`: the chance that it alone turns the decision; `tells`: how much of the decision's variance it explains;
+    `trust`: how reliably this way of seeing shows it.
+    """
 
     check: str
     minutes: float
     money: float
     points: float
     disqualifying: float
+    turns: float = 0.0
+    tells: float = 0.0
+    trust: float = 1.0
 
     @property
     def by_the_minute(self) -> tuple[float, float]:
@@ -88,7 +82,8 @@ class Told:
 
     `outcomes`: the indices of those that any world has; `share` of the worlds and mean `score` of each. `points` of
     score variance that they explain; `stop`, the variance that a disqualifying one would add, by its chance
-    `disqualifying`; `buying`: what buying gains on average, by outcome (None without stakes).
+    `disqualifying`; `buying`: what buying gains on average, by outcome (None without a decision), and the variance of
+    it that they explain, `tells`.
     """
 
     outcomes: tuple[int, ...]
@@ -98,21 +93,23 @@ class Told:
     stop: float
     disqualifying: float
     buying: tuple[float, ...] | None
+    tells: float = 0.0
 
 
 class Looks:
     """The looks that are still open in one assessment, and what each would bring.
 
-    The worlds are grouped by each check once; every way of seeing and every list then shares the groups.
+    The worlds are grouped by each check once; every way of seeing and every list then shares the groups. `net`: what
+    buying gains in each world, against leaving it; None where there is nothing to decide.
     """
 
-    def __init__(self, rubric: Rubric, case: Case, assessment: Assessment, stakes: Stakes | None = None) -> None:
-        self.rubric, self.case, self.assessment, self.stakes = rubric, case, assessment, stakes
+    def __init__(self, rubric: Rubric, case: Case, assessment: Assessment, net: Floats | None = None) -> None:
+        self.rubric, self.case, self.assessment, self.net = rubric, case, assessment, net
         self.open = open_checks(rubric, assessment)
         worlds = assessment.worlds
         self._column = {name: i for i, name in enumerate(worlds.checks)}
         self._score = _with_moments(worlds.score)
-        self._buying = None if stakes is None else _with_moments(net_of_buying(rubric, case, assessment, stakes))
+        self._buying = None if net is None else _with_moments(net)
         self._told: dict[str, Told] = {}
 
     def gains(self, channel: Channel, checks: Sequence[str]) -> tuple[Gain, ...]:
@@ -122,10 +119,27 @@ class Looks:
             check, told = self.rubric.checks[name], self.told(name)
             sight = self._sight(check, channel)
             shown = tuple(sight[k] for k in told.outcomes)
-            money = 0.0 if told.buying is None else value_of_look(*as_seen(told.share, told.buying, shown), 1.0)
             points = told.points * share_shown(told.share, told.score, shown) + told.stop * min(shown) ** 2
-            found.append(Gain(name, max(check.minutes, LEAST_MINUTES), money, points, told.disqualifying))
+            minutes = max(check.minutes, LEAST_MINUTES)
+            found.append(self._gain(name, minutes, points, told, shown))
         return tuple(found)
+
+    def _gain(self, name: str, minutes: float, points: float, told: Told, shown: tuple[float, ...]) -> Gain:
+        """What one look brings where its outcomes show so often."""
+        if told.buying is None:
+            return Gain(name, minutes, 0.0, points, told.disqualifying)
+        share, means = as_seen(told.share, told.buying, shown)
+        kept = share_shown(told.share, told.buying, shown)
+        return Gain(
+            name,
+            minutes,
+            value_of_look(share, means, 1.0),
+            points,
+            told.disqualifying,
+            turns=chance_to_turn(share, means),
+            tells=kept * told.tells,
+            trust=math.sqrt(kept),
+        )
 
     def _sight(self, check: Check, channel: Channel) -> tuple[float, ...]:
         """How often each outcome shows in this way of seeing; what it cannot show is taken as seen in person."""
@@ -147,8 +161,11 @@ class Looks:
         stop = chance * (1.0 - chance) * assessment.score.expected**2
         score = groups_of(group, *self._score)
         outcomes = tuple(k for k, count in enumerate(group.counts) if count)
-        buying = None if self._buying is None else steadied(groups_of(group, *self._buying))
-        return Told(outcomes, score.share, score.means, explained_variance(score), stop, chance, buying)
+        told = Told(outcomes, score.share, score.means, explained_variance(score), stop, chance, None)
+        if self._buying is None:
+            return told
+        buying = groups_of(group, *self._buying)
+        return replace(told, buying=steadied(buying), tells=explained_variance(buying))
 
 
 def _with_moments(values: Floats) -> tuple[Floats, float, float]:
@@ -160,27 +177,6 @@ def stopping(check: Check, case: Case) -> tuple[str, ...]:
     """The outcomes of a check that disqualify at this tier and style."""
     tier, style = case.instrument.tier, case.instrument.style
     return tuple(k for k, outcome in check.outcomes.items() if outcome.class_at(tier, style) == "disqualifying")
-
-
-def net_of_buying(rubric: Rubric, case: Case, assessment: Assessment, stakes: Stakes) -> Floats:
-    """What buying at the asking price gains in each world, compared with leaving it.
-
-    The walk-away price, less what the work costs in this world beyond its mean, more or less what the after-work
-    score says of its worth, less the asking price; where something disqualifies, what is left of the price paid.
-    """
-    worlds = assessment.worlds
-    cost = np.zeros(worlds.count)
-    stopped = np.zeros(worlds.count, dtype=bool)
-    for i, name in enumerate(worlds.checks):
-        check = rubric.checks[name]
-        prices = np.array([stakes.costs.get((name, outcome), 0.0) for outcome in check.outcomes])
-        if prices.any():
-            cost += prices[worlds.outcome[:, i]]
-        for outcome in stopping(check, case):
-            stopped |= worlds.outcome[:, i] == list(check.outcomes).index(outcome)
-    dearer = (worlds.score_after - worlds.score_after.mean()) * PRICE_SHARE_A_POINT * max(stakes.walk_away, 0.0)
-    net = stakes.walk_away + dearer - (cost - cost.mean()) - stakes.asking
-    return np.where(stopped, (LEFT_WHEN_DISQUALIFIED - 1.0) * stakes.asking, net)
 
 
 def ranked(found: Sequence[Gain]) -> list[Gain]:
@@ -282,3 +278,9 @@ def value_of_look(share: Sequence[float], means: Sequence[float], reliability: f
     better = sum(part * max(reliability * mean + missed, 0.0) for part, mean in zip(share, means, strict=True))
     gain = better - max(whole, 0.0)
     return gain if gain > 1e-9 * max(1.0, abs(whole)) else 0.0  # less is the rounding of the sums
+
+
+def chance_to_turn(share: Sequence[float], means: Sequence[float]) -> float:
+    """Probability that a look that shows these means with these shares turns the choice between buying and leaving."""
+    whole = sum(part * mean for part, mean in zip(share, means, strict=True))
+    return sum(part for part, mean in zip(share, means, strict=True) if (mean >= 0.0) != (whole >= 0.0))

@@ -6,14 +6,13 @@ from dataclasses import dataclass
 from ...rubric.model import Channel, Check, Looker
 from ..model import Case, LookWhy, NextCheck
 from ..observing.relevance import reliability
-from .information import MONEY, POINTS, Gain, Looks, Stakes, can_look, ranked
+from .information import MONEY, POINTS, Gain, Looks, can_look, ranked
 
 __all__ = [
     "Looks",
     "NextCheck",
     "PhotoWish",
     "Question",
-    "Stakes",
     "next_checks",
     "photos_to_ask_for",
     "questions_for_seller",
@@ -50,10 +49,10 @@ def next_checks(looks: Looks, looker: Looker, channel: Channel, count: int = 3) 
     names = [name for name in looks.open if can_look(checks[name], looker, channel)]
     if unsafe(looks, names):
         names = [name for name in names if not checks[name].under_tension]
-    return tuple(shown_as(gain, looks.stakes) for gain in ranked(looks.gains(channel, names))[:count])
+    return tuple(shown_as(gain) for gain in ranked(looks.gains(channel, names))[:count])
 
 
-def shown_as(gain: Gain, stakes: Stakes | None) -> NextCheck:
+def shown_as(gain: Gain) -> NextCheck:
     """The record of a look, its gain in money where it can turn the decision."""
     if gain.disqualifying >= 0.01:
         why: LookWhy = "may_stop"
@@ -61,8 +60,7 @@ def shown_as(gain: Gain, stakes: Stakes | None) -> NextCheck:
         why = "may_turn"
     else:
         why = "narrows"
-    by_money = stakes is not None and gain.money > 0
-    worth, unit = (gain.money, MONEY) if by_money else (gain.points, POINTS)
+    worth, unit = (gain.money, MONEY) if gain.money > 0 else (gain.points, POINTS)
     return NextCheck(gain.check, gain.minutes, worth, unit, why, gain.disqualifying)
 
 
@@ -106,7 +104,7 @@ def visit(
             return -1, first.index(gain.check), 0
         return phase(check), parts.get(check.part, len(parts)), order[gain.check]
 
-    return tuple(shown_as(gain, looks.stakes) for gain in sorted(chosen, key=place))
+    return tuple(shown_as(gain) for gain in sorted(chosen, key=place))
 
 
 def _measurable(check: Check, at_hand: frozenset[str] | None) -> bool:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from ...result.model.result import Result
 from ...wording.names import SEEN_BY
-from ...wording.words import opinions_line, weights_line
+from ...wording.words import guides_line, opinions_line
 from ..blocks import Block, CautionBlock, Heading, Paragraph, Signature, Together
 
 LOOKED = ("Looked at by", "Place and date")
@@ -19,7 +19,7 @@ def cautions(result: Result) -> Sequence[Block]:
 
 def signed(result: Result) -> Sequence[Block]:
     """How sure it all is, what the paper is no proof of, what it was made from, and the signature, on one page."""
-    return _closing(result, LOOKED, weights_line(result))
+    return _closing(result, LOOKED, guides_line(result))
 
 
 def agreed(result: Result) -> Sequence[Block]:
@@ -39,7 +39,7 @@ def _closing(result: Result, labels: tuple[str, ...], views: str = "") -> Sequen
 
 
 def _how_sure(result: Result, views: str) -> str:
-    """Where the figures come from, how far they can be trusted, and how far the advice hangs on the weights."""
+    """Where the figures come from, how far they can be trusted, and how far the advice hangs on prices."""
     texts = (
         "The score is an opinion built from what was seen. Its range holds nine of ten ways the unseen may be.",
         f"Looked at {SEEN_BY[result.seen_by]} unless a line says otherwise.",

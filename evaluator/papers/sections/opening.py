@@ -10,7 +10,6 @@ from ...wording.names import DOMAIN_TERMS, DOMAINS, LEVELS
 from ...wording.phrases import small
 from ...wording.words import coverage_sentence, instrument_line, score_sentence, title, waiting_lines
 from ..blocks import Block, Column, Drawing, Heading, Lead, Listing, Paragraph, TableBlock, Together
-from ..sales_story import lasting_sentence
 
 WIDE = 174.0  # millimetres between the margins of A4
 
@@ -31,19 +30,11 @@ def score_rule_of(result: Result, width: float) -> Figure:
 
 
 def price_rule_of(result: Result, width: float) -> Figure:
-    """The prices at which the verdict turns on one rule of money (width in mm); only where there are any."""
+    """The offer, the ceiling and what is asked on one rule of money (width in mm); only where there is a ceiling."""
     verdict = result.verdict
-    assert verdict.target_price is not None and verdict.walk_away_price is not None, "there are prices to draw"
+    assert verdict.offer is not None and verdict.ceiling is not None, "there are prices to draw"
     asking = float(verdict.asking.amount) if verdict.asking else None
-    allowing = verdict.allowing_for_unseen
-    return price_rule(
-        verdict.target_price,
-        verdict.walk_away_price,
-        asking,
-        result.plan.currency,
-        width,
-        allowing=allowing.walk_away_price if allowing else None,
-    )
+    return price_rule(verdict.offer, verdict.ceiling, asking, result.plan.currency, width)
 
 
 def heading(result: Result) -> Sequence[Block]:
@@ -88,30 +79,18 @@ def waiting(result: Result) -> Sequence[Block]:
 
 
 def prices(result: Result) -> Sequence[Block]:
-    """The price rule with the sentences that say what its marks mean."""
+    """The price rule with the sentence that says what its marks mean, and what to say to the seller."""
     verdict = result.verdict
-    if verdict.target_price is None or verdict.walk_away_price is None:
+    if verdict.ceiling is None:
         return []
-    text = "Not above: its worth ready to play, less the work and possible extras by their chance."
-    if verdict.target_price > 0:
-        text += " Aim for: the same, if the work turns out dear."
-    if verdict.allowing_for_unseen:
-        text += " Band: down to what is left if faults nobody has looked for cost what is usual."
-    chance = verdict.probability_worth_it
-    if chance is not None and not any("to be worth" in reason for reason in verdict.reasons):
-        text += f" Worth what is asked: {show.chance(chance)}."
     blocks: list[Block] = [Heading("What it is worth to you", 2)]
-    if verdict.walk_away_price > 0:
+    if verdict.ceiling > 0:
+        text = "At most: its worth to you ready to play, less the work and the usual cost of what nobody looked at."
         blocks += [Drawing(price_rule_of(result, WIDE)), Paragraph(text, "soft")]
     else:
-        blocks.append(Paragraph("The work takes all that it would be worth, so no price leaves you better off."))
-    lasting = lasting_sentence(verdict.lasting)
-    if lasting and verdict.ready_value_kind != "own_figure":
-        blocks.append(Paragraph(lasting))
+        blocks.append(Paragraph("Nothing is left to pay for it."))
     if verdict.say_to_seller:
         blocks.append(Paragraph(f"You could say: “{verdict.say_to_seller}”"))
-    if verdict.change_scope:
-        blocks.append(Paragraph(verdict.change_scope))
     return [Together(tuple(blocks))]
 
 

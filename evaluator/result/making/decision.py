@@ -1,39 +1,63 @@
-"""The verdict, what its value rests on, and how far other weightings change it, as records of the result."""
+"""The decision, what its value rests on, and how far other opinions change it, as records of the result."""
 
-from typing import cast
-
-from ...valuation.model import Advice, Ruling
-from ...valuation.price_guide import ReadyValue
+from ...rubric.rubric import Rubric
+from ...valuation import words
+from ...valuation.model import Because, Decision
 from ...valuation.sales.comparables import Adjusted, Reconciled
-from ..evaluation import Evaluation, weights_matter
-from ..model.decision import Allowing, KnownSale, KnownSales, Lasting, LastingFault, Turn, Verdict, Views
+from ...valuation.worth.guide import GuideReading
+from ..evaluation import Evaluation
+from ..model.decision import (
+    CouldChange,
+    KnownSale,
+    KnownSales,
+    Lasting,
+    LastingFault,
+    PriceRange,
+    Reason,
+    Turning,
+    Verdict,
+    Views,
+)
 
 
 def verdict(evaluation: Evaluation) -> Verdict:
-    """The verdict with its prices rounded to the cent; what it rests on is None without a ready value."""
-    found = evaluation.verdict
-    ready, worth_it = found.ready, found.probability_worth_it
-    low, high = (None, None) if ready is None else _band(ready)
+    """The decision with its words; what its value rests on is None without a ready value."""
+    found, rubric = evaluation.verdict, evaluation.rubric
+    told = words.Told(found, rubric, evaluation.case, evaluation.estimate)
+    ready = found.ready
     return Verdict(
         advice=found.advice,
-        sentence=found.sentence,
-        reasons=found.reasons,
-        test=found.test,
+        sentence=words.sentence(told),
+        reasons=words.reasons(told),
         asking=found.asking,
-        ready_value=found.ready_value,
-        ready_value_from=found.ready_value_from,
-        ready_value_kind=None if ready is None else ready.kind,
-        ready_value_low=_price(low),
-        ready_value_high=_price(high),
-        known_sales=None if ready is None or ready.sales is None else known_sales(ready.sales),
-        lasting=None if ready is None else _lasting(ready),
-        walk_away_price=_price(found.walk_away_price),
-        target_price=_price(found.target_price),
-        probability_worth_it=None if worth_it is None else round(worth_it, 4),
+        offer=found.offer,
+        ceiling=found.ceiling,
+        because=tuple(_reason(one) for one in found.because),
+        could_change=tuple(
+            CouldChange(
+                check=one.check, ask=rubric.checks[one.check].ask, minutes=one.minutes, chance=round(one.chance, 4)
+            )
+            for one in found.could_change
+        ),
+        settled=found.settled,
+        turning=_turning(found),
+        probability_worth_it=None if found.sure is None else round(found.sure, 4),
+        ready_value=ready.value,
+        ready_range=_range(ready.low, ready.high),
+        ready_value_from=ready.source,
+        ready_value_kind=ready.kind,
+        ready_value_missing=ready.missing,
+        with_bow_and_case=ready.with_bow_and_case,
+        known_sales=None if ready.sales is None else known_sales(ready.sales),
+        lasting=None if ready.reading is None else _lasting(ready.reading, rubric),
+        worth=_price(found.worth),
+        work=_price(found.work),
+        work_dear=_price(found.work_dear),
+        unseen=_price(found.unseen),
+        seen=round(found.seen, 4),
+        hard=found.hard,
         stopped_by=found.stopped_by,
-        say_to_seller=found.say_to_seller,
-        change_scope=found.change_scope,
-        allowing_for_unseen=_allowing(found.allowing_for_unseen),
+        say_to_seller=words.say_to_seller(told),
     )
 
 
@@ -42,17 +66,30 @@ def views(evaluation: Evaluation) -> Views:
     return Views(
         verdict_holds=None if holds is None else round(holds, 4),
         score_band_holds=round(evaluation.score_band_holds, 4),
-        weights_matter=weights_matter(evaluation.verdict),
-        turns=tuple(
-            Turn(
-                domain=turn.domain,
-                share_now=round(turn.share_now, 4),
-                share_then=round(turn.share_then, 4),
-                advice=cast(Advice, turn.to),  # the judge of these turns gives an advice
-            )
-            for turn in evaluation.turns
-        ),
     )
+
+
+def _reason(one: Because) -> Reason:
+    return Reason(
+        fact=one.fact,
+        check=one.check,
+        outcome=one.outcome,
+        class_=one.class_,
+        amount=_price(one.amount),
+        most=_price(one.most),
+        share=None if one.share is None else round(one.share, 4),
+    )
+
+
+def _turning(found: Decision) -> Turning | None:
+    turn = found.turning
+    if turn is None:
+        return None
+    return Turning(minutes=turn.minutes, chance=round(turn.chance, 4), gain=round(turn.gain, 2))
+
+
+def _range(low: float | None, high: float | None) -> PriceRange | None:
+    return None if low is None or high is None else PriceRange(low=round(low, 2), high=round(high, 2))
 
 
 def known_sales(found: Reconciled) -> KnownSales:
@@ -92,32 +129,15 @@ def _sale(row: Adjusted, found: Reconciled) -> KnownSale:
     )
 
 
-def _band(ready: ReadyValue) -> tuple[float, float]:
-    """The near-limits of the value: those of the sales where they are what it was taken from."""
-    if ready.kind == "comparables" and ready.sales:
-        return ready.sales.low, ready.sales.high
-    return ready.low, ready.high
-
-
-def _lasting(ready: ReadyValue) -> Lasting:
-    """Shares of value left together and by each, with the words of what was found."""
-    found = ready.lasting
+def _lasting(reading: GuideReading, rubric: Rubric) -> Lasting:
+    """Shares of value left together and by each, with the words of what was found; of the class it most likely is."""
+    class_ = reading.likeliest.class_
     return Lasting(
-        left=round(found.left, 4),
-        least=round(found.least, 4),
-        most=round(found.most, 4),
+        left=round(reading.left, 4),
         faults=tuple(
-            LastingFault(check=one.check, say=one.say, left=round(1.0 - one.loss.likely, 4), cause=one.cause)
-            for one in found.faults
+            LastingFault(check=one.check, say=one.say, left=round(1.0 - one.loss(class_), 4), cause=one.accident)
+            for one in reading.lasting.faults
         ),
-    )
-
-
-def _allowing(ruling: Ruling | None) -> Allowing | None:
-    if ruling is None:
-        return None
-    return Allowing(
-        advice=ruling.advice, walk_away_price=round(ruling.walk_away, 2), target_price=round(ruling.target, 2)
     )
 
 

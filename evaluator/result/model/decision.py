@@ -1,13 +1,12 @@
 """What a result advises, at which prices that turns, and what the value of the instrument rests on."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from ...basis.money import Money
 from ...basis.record import Record
-from ...rubric.model import Domain
 from ...rubric.shop import SaleKind
-from ...valuation.model import Advice
-from ...valuation.price_guide import Source
+from ...valuation.model import Advice, Fact
+from ...valuation.worth.ready import NoValue, Source
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,7 +48,7 @@ class KnownSales(Record):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LastingFault(Record):
-    """A fault that stays in the value after the work: the share of it that is left (0..1)."""
+    """A fault that stays in the value after the work: the share of it that is left (0..1), by how sure the fault is."""
 
     check: str
     say: str
@@ -59,63 +58,98 @@ class LastingFault(Record):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Lasting(Record):
-    """The share of the value that all lasting faults together leave: likely, and between which bounds."""
+    """The share of the value that all lasting faults together leave."""
 
     left: float
-    least: float
-    most: float
     faults: tuple[LastingFault, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Allowing(Record):
-    """The advice and its prices if what nobody has looked at costs what it usually does."""
+class Reason(Record):
+    """One coded reason: a fact with the check and outcome, or the class of making, that it is about; `amount` and
+    `most` are money, `share` 0..1. What each fact means stands at `valuation.model.Fact`.
+    """
 
-    advice: Advice
-    walk_away_price: float
-    target_price: float
+    fact: Fact
+    check: str | None = None
+    outcome: str | None = None
+    class_: str | None = field(default=None, metadata={"alias": "class"})
+    amount: float | None = None
+    most: float | None = None
+    share: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CouldChange(Record):
+    """A look that could still turn the advice: its minutes, and the chance that it does so by itself."""
+
+    check: str
+    ask: str
+    minutes: float
+    chance: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Turning(Record):
+    """The looks that could turn the advice together: minutes, the chance that they do, what they are worth in money."""
+
+    minutes: float
+    chance: float
+    gain: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PriceRange(Record):
+    """What holds a price in four of five cases."""
+
+    low: float
+    high: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Verdict(Record):
-    """The advice (None without a price or a value), the number 1..7 of the test that decided, and where it turns."""
+    """The one decision. `advice` is None without a price; `offer` <= `ceiling`, and never above what is asked.
+
+    `settled`: no further look can turn the advice. `ready_value` is None where the evidence carries none, and
+    `ready_value_missing` says why. `worth` is what it is worth to this buyer, ready to play; `work` and `work_dear`
+    what the buyer pays for the work, with tax; `unseen` what faults that nobody has looked for usually cost; `seen` the
+    share of soundness and set-up that was looked at.
+    """
 
     advice: Advice | None
     sentence: str
     reasons: tuple[str, ...]
-    test: int | None
     asking: Money | None
+    offer: float | None
+    ceiling: float | None
+    because: tuple[Reason, ...] = ()
+    could_change: tuple[CouldChange, ...] = ()
+    settled: bool = False
+    turning: Turning | None = None
+    probability_worth_it: float | None
     ready_value: Money | None
+    ready_range: PriceRange | None = None
     ready_value_from: str | None
     ready_value_kind: Source | None = None
-    ready_value_low: float | None = None
-    ready_value_high: float | None = None
+    ready_value_missing: NoValue | None = None
+    with_bow_and_case: bool = False
     known_sales: KnownSales | None = None
     lasting: Lasting | None = None
-    walk_away_price: float | None
-    target_price: float | None
-    probability_worth_it: float | None
+    worth: float | None = None
+    work: float | None = None
+    work_dear: float | None = None
+    unseen: float | None = None
+    seen: float | None = None
+    hard: bool = False
     stopped_by: tuple[str, ...]
     say_to_seller: str | None
-    change_scope: str | None
-    allowing_for_unseen: Allowing | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Turn(Record):
-    """The share of the score at which a domain would turn the advice, and to which."""
-
-    domain: Domain
-    share_now: float
-    share_then: float
-    advice: Advice
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Views(Record):
-    """How far other weightings change the result: shares 0..1 of those tried in which it holds."""
+    """How far other opinions change the result: share 0..1 of other guides to prices in which the advice holds, and of
+    other weightings in which the word for the score does.
+    """
 
     verdict_holds: float | None
     score_band_holds: float
-    weights_matter: bool = True
-    turns: tuple[Turn, ...] = ()

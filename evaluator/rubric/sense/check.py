@@ -3,7 +3,7 @@
 What a file is follows from its keys, so nobody has to say. Evaluation files (`format:`) are judged elsewhere.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
 from ...basis.document import Document
@@ -11,7 +11,10 @@ from ...basis.problem import Problem, by_place
 from ..files.load import family_names, read_family_file, read_rubric
 from ..files.shop_file import read_shop
 from ..files.sources import Sources, read_file, read_written
+from ..rubric import Rubric
+from ..shop import Shop
 from .everything import Told, check_folder, check_reading, check_rubric
+from .guide import GuideSense
 from .limits.sizes import MESSAGES as SIZES
 from .shop import shop_problems
 
@@ -65,14 +68,24 @@ def _check_overlay(path: Path, document: Document, built_in: Path, sources: Sour
 def _check_shop(path: Path, built_in: Path) -> Told:
     shop, layers, problems = read_shop(path, built_in / "shop.yaml")
     if shop is not None:
-        readings = [read_rubric(built_in, name).sources for name in family_names(built_in)]
+        rubrics = [read_rubric(built_in, name) for name in family_names(built_in)]
+        readings = [one.sources for one in rubrics]
         jobs = {name for one in readings for name in one.entries["jobs"]}
         parts = {name for one in readings for name in one.entries["part_prices"]}
         found = shop_problems(shop, layers, jobs, parts)
         if any(one.unreadable or one.broken for one in readings):
             found = (one for one in found if not one.code.startswith("shop.unknown"))
-        problems = tuple(found)
+        problems = (*found, *_guide_problems(shop, layers, [one.rubric for one in rubrics if one.rubric]))
     return _quoted(problems, layers)
+
+
+def _guide_problems(shop: Shop, layers: Sequence[Document], rubrics: Sequence[Rubric]) -> Iterator[Problem]:
+    """What makes no sense in the guide, by the classes, sizes and matters of all rubrics that it serves."""
+    classes = dict.fromkeys(name for rubric in rubrics for name in rubric.classes)
+    outcomes = (one for rubric in rubrics for check in rubric.checks.values() for one in check.outcomes.values())
+    matters = {one.matter for one in outcomes if one.matter}
+    sizes = {rubric.family: rubric.sizes for rubric in rubrics}
+    return GuideSense(shop.guide, layers, tuple(classes), sizes, matters).problems()
 
 
 def _quoted(problems: Iterable[Problem], documents: Iterable[Document]) -> Told:

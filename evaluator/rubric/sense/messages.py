@@ -19,6 +19,7 @@ from ..files.shop_file import MESSAGES as SHOP_FILE
 from ..files.sources import MESSAGES as SOURCES
 from .checks import MESSAGES as CHECKS
 from .fitting import MESSAGES as FITTING
+from .guide import MESSAGES as GUIDE
 from .jobs import MESSAGES as JOBS
 from .limits.sizes import MESSAGES as SIZES
 from .limits.standards import MESSAGES as STANDARDS
@@ -44,6 +45,7 @@ CHAPTERS: tuple[tuple[str, Messages], ...] = (
     ("Classes and signs of making that make no sense", MAKING),
     ("The whole rubric", WHOLE),
     ("Shop files that make no sense", SHOP),
+    ("Price guides that make no sense", GUIDE),
 )
 CATALOGUE: Messages = {code: message for _, messages in CHAPTERS for code, message in messages.items()}
 _BLANK = re.compile(r"\{(\w+?)_?(?::g)?\}")

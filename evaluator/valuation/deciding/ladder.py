@@ -6,7 +6,6 @@
 
 A hard case has its ceiling lowered: where the work is dear against the worth, one surprise more leaves nothing; and
 what a repair cannot make good is hard to sell on, so it is bought at the price of such an instrument or not at all.
-Seven tenths is what is left of a walk-away price where the work comes out dear (common practice, no source).
 """
 
 from dataclasses import dataclass
@@ -17,11 +16,11 @@ Rung = Literal["buy", "buy_if_it_suits", "negotiate", "walk_away"]
 RUNGS: tuple[Rung, ...] = ("walk_away", "negotiate", "buy_if_it_suits", "buy")  # from the lowest
 
 TOO_MUCH_WORK = 0.5  # of its worth: with more, one surprise is enough and nothing is left
-HARD_CASE = 0.7  # of the ceiling, where the work is too much or a fault stops the purchase at any usual price
+MUCH_WORK = 0.7  # of the ceiling: what is left of a walk-away price where dear work comes out dear; common practice
+UNSELLABLE = 0.6  # of the ceiling, where a fault that money does not cure keeps it from being sold on; judged
 OUT_OF_REACH = 1.5  # a seller who asks half as much again as it is worth to you seldom comes down to it
 PROBABLY = 0.65  # the chance from which it is probably worth its price; two in three, near enough
-LIKELY_STOP = 0.25  # from this chance on, something that stops the purchase forbids to call it a buy
-OPENING = 0.7  # of the ceiling: what to open with where the dear side leaves nothing to offer
+OPENING = 0.7  # of the ceiling: less is no offer that anybody takes for one, however dear it may turn out
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +41,10 @@ class Sums:
     def much_work(self) -> bool:
         return max(self.work, self.work_dear) > TOO_MUCH_WORK * self.worth
 
+    def factor(self, *, stopped: bool) -> float:
+        """What a hard case leaves of the ceiling, 1 where it is none."""
+        return UNSELLABLE if stopped else MUCH_WORK if self.much_work else 1.0
+
 
 @dataclass(frozen=True, slots=True)
 class Limits:
@@ -60,14 +63,12 @@ NOTHING = Limits(0.0, 0.0)
 
 def limits(sums: Sums, *, stopped: bool = False) -> Limits:
     """The ceiling and the offer; `stopped`: a fault is there that stops the purchase unless it is priced as such."""
-    ceiling = sums.worth - sums.work - sums.unseen
-    if sums.much_work or stopped:
-        ceiling *= HARD_CASE
+    ceiling = (sums.worth - sums.work - sums.unseen) * sums.factor(stopped=stopped)
     if ceiling <= 0.0:
         return NOTHING
     # Rare dear extras can lift the mean above the 80 % level.
     dear = min(sums.worth, sums.worth_low) - max(sums.work, sums.work_dear) - sums.unseen
-    return Limits(ceiling, min(ceiling, dear) if dear > 0.0 else OPENING * ceiling)
+    return Limits(ceiling, min(ceiling, max(dear, OPENING * ceiling)))
 
 
 def rung_at(

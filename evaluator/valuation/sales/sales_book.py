@@ -1,23 +1,28 @@
 """The shop's own book of known sales, and what it says of one instrument: the first source of its ready value.
 
-Only sales of the same family, class of size and standard count, in the same money, and not too old. How well each was
-made is brought to the one in hand by the shop's price guide: its prices rise with the score, and the ratio of two of
-them is what the difference in making is worth.
+Only sales of the same family and class of size count, in the same money, and not too old. How well each was made is
+brought to the one in hand by the shop's guide: the ratio of what two makings bring is what the difference is worth. A
+sale of which only the standard is known, a learner's or a player's, is taken for the class that such players mostly
+buy. No sale is graded against a body that nobody has looked at.
 """
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
+from itertools import pairwise
 
 from ...assessment.model import Instrument
+from ...rubric.model import Family, Tier
 from ...rubric.rubric import Rubric
-from ...rubric.shop import PricePoint, Shop
-from ..guide_curve import at_score
+from ...rubric.shop import Shop
+from ..worth.guide import GuideReading
 from .comparables import Comparable, Reconciled, market_of, reconcile
 
 OWN_BOOK = "your own book"
 DAYS_A_YEAR = 365.25
 FULL_SIZE = "full size"
+# What a sale is taken for where only the standard is known that it was sold for. Judged, no source.
+MADE_FOR: Mapping[Tier, str] = {"student": "factory", "intermediate": "workshop", "professional": "fine_workshop"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +56,6 @@ def alike(book: SalesBook, rubric: Rubric, instrument: Instrument, shop: Shop) -
         age = (book.on - one.sold_on).days / DAYS_A_YEAR
         return (
             one.family in {"", family}
-            and one.tier in {"", instrument.tier}
             and (not one.size or size_class(family, one.size) == size_class(family, instrument.size))
             and one.currency == shop.currency
             and 0 <= age <= shop.sales.oldest_years
@@ -60,31 +64,61 @@ def alike(book: SalesBook, rubric: Rubric, instrument: Instrument, shop: Shop) -
     return tuple(one for one in book.sales if same(one))
 
 
-def brought_near(one: Comparable, made: float | None, points: tuple[PricePoint, ...]) -> Comparable:
-    """The sale with its grade brought to an instrument that was made as well as `made` (0..100)."""
-    if one.made is None or made is None:
+def usual_price(shop: Shop, family: Family, size: str, made: float) -> float | None:
+    """What the guide says of one made so well (0..100): between its classes in the logarithm, flat beyond them."""
+    guide = shop.guide
+    points = sorted(
+        (level, price.likely)
+        for name, level in guide.made_like.items()
+        if (price := guide.price(family, size, name)) is not None and price.likely > 0.0
+    )
+    if not points:
+        return None
+    if made <= points[0][0]:
+        return points[0][1]
+    for (below, low), (above, high) in pairwise(points):
+        if made <= above:
+            share = (made - below) / (above - below) if above > below else 1.0
+            return float(low * (high / low) ** share)
+    return points[-1][1]
+
+
+def level_of(one: Comparable, shop: Shop) -> float | None:
+    """How well the sold one was made, 0..100: as it was scored, else what its standard is mostly bought as."""
+    if one.made is not None:
+        return one.made
+    tier = next((name for name in MADE_FOR if name == one.tier), None)
+    return shop.guide.made_like.get(MADE_FOR[tier]) if tier is not None else None
+
+
+def brought_near(one: Comparable, reading: GuideReading | None, shop: Shop, instrument: Instrument) -> Comparable:
+    """The sale with its grade brought to the instrument in hand; as it is where either making is not known."""
+    made = level_of(one, shop)
+    if reading is None or made is None:
         return one
-    here, there = at_score(points, made), at_score(points, one.made)
-    if here is None or there is None or there.likely <= 0 or here.likely <= 0:
+    there = usual_price(shop, reading.family, instrument.size, made)
+    if there is None:
         return one
-    return replace(one, grade=one.grade * here.likely / there.likely)
+    return replace(one, grade=one.grade * reading.unhurt.middle / there)
 
 
 def reconciled(
-    book: SalesBook, rubric: Rubric, instrument: Instrument, shop: Shop, made: float | None, retention: float
+    book: SalesBook, rubric: Rubric, instrument: Instrument, shop: Shop, reading: GuideReading | None
 ) -> Reconciled | None:
     """The sales of the like brought to the one in hand; None without any that counts.
 
-    `made`: how well it was made, 0..100; `retention`: share of value that its lasting faults leave it.
+    `reading`: the guide read for the one in hand, None where too little of it was seen for that.
     """
-    points = shop.price_guide.get(rubric.family, {}).get(instrument.tier, ())
     counted = []
     for one in alike(book, rubric, instrument, shop):
         if one.key and one.key in book.set_aside:
             continue
         grade = book.grades.get(one.key) if one.key else None
-        counted.append(replace(one, grade=grade) if grade is not None else brought_near(one, made, points))
-    left = book.retention if book.retention is not None else retention
+        nearer = replace(one, grade=grade) if grade is not None else brought_near(one, reading, shop, instrument)
+        counted.append(nearer)
+    left = reading.left if reading is not None else 1.0
+    if book.retention is not None:
+        left = book.retention
     return reconcile(counted, left, book.on, market_of(shop), leave_out_much=book.leave_out_much)
 
 

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from math import exp, log, prod
 
 REST_OF_AN_ACCIDENT = 1 / 3  # of one accident the worst fault counts whole and the others by a third
+LEAST_LEFT = 0.02  # even a wreck brings what its parts bring
 LEAST_LOSS = 0.02  # below two hundredths of the value nobody pays less, so it is not named
 Shares = Mapping[str, float]  # by class of making
 
@@ -87,4 +88,4 @@ def _left(faults: Sequence[LastingFault], class_: str) -> float:
     groups: dict[str, list[float]] = {}
     for (group, _), loss in by_matter.items():
         groups.setdefault(group, []).append(max(0.0, loss))
-    return retained(accident(losses) for losses in groups.values())
+    return max(LEAST_LEFT, retained(accident(losses) for losses in groups.values()))

@@ -7,7 +7,6 @@ taken in proportion.
 """
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from ...basis.chance import normal_below, normal_quantile
@@ -34,7 +33,7 @@ def law_of(share: float, low: float, likely: float, high: float) -> Law:
 
 @dataclass(frozen=True, slots=True)
 class Mixture:
-    """Laws with shares; at least one with a share above 0."""
+    """Laws with shares, 0 or more; at least one above 0."""
 
     laws: tuple[Law, ...]
 
@@ -76,12 +75,6 @@ class Mixture:
     def scaled(self, by: float) -> "Mixture":
         """The same with every price this many times as large (above 0)."""
         return Mixture(tuple(replace(law, log_mean=law.log_mean + math.log(by)) for law in self.laws))
-
-
-def mixture_of(laws: Sequence[Law]) -> Mixture | None:
-    """The mixture of these laws; None where none of them has a share."""
-    kept = tuple(law for law in laws if law.share > 0.0)
-    return Mixture(kept) if kept else None
 
 
 def _below(law: Law, at: float) -> float:

@@ -110,7 +110,7 @@ def _chosen() -> list[Kept]:
 
 
 def _counts_more() -> bool:
-    return request.args.get("set_up") == "more"
+    return request.args.get("set_up") != "once"
 
 
 def _comparison(chosen: Sequence[Kept]) -> dict[str, Any] | tuple[Problem, ...]:

@@ -17,7 +17,6 @@ from ...papers import sales_story
 from ...result.model.result import Result
 from ...rubric.shop import Shop
 from ...store.evaluations import DRAFT, Conflict, Kept, save_sales_choices, save_start
-from ...valuation.price_guide import guide_reading
 from ...valuation.sales.comparables import Comparable
 from ...valuation.sales.sales_book import alike, brought_near
 from ...valuation.sales.sales_file import write_sales
@@ -133,15 +132,14 @@ def _leaves_out(kept: Kept, typed: Mapping[str, Any]) -> bool:
 def _choices(kept: Kept, typed: Mapping[str, Any], wrong: Mapping[str, str]) -> list[Choice]:
     one = service().evaluation(kept)
     instrument = one.case.instrument
-    made = guide_reading(one.rubric, one.case, one.assessment, one.shop).made
-    points = one.shop.price_guide.get(one.rubric.family, {}).get(instrument.tier, ())
+    reading = one.verdict.ready.reading
     set_aside, grades = set(typed.get("set_aside", ())), typed.get("grades", {})
     return [
         Choice(
             sale,
             sale.key not in set_aside,
             grades.get(sale.key, ""),
-            brought_near(sale, made, points).grade,
+            brought_near(sale, reading, one.shop, instrument).grade,
             wrong.get(sale.key, ""),
         )
         for sale in alike(service().book(kept), one.rubric, instrument, one.shop)

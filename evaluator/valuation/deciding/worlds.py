@@ -1,0 +1,138 @@
+"""What the instrument is worth to its buyer, less the work and what nobody looked at, in every world of the assessment.
+
+Each world holds a class of making and an outcome of every check. Its worth is drawn from the law of that class, less
+what lasting faults take that are there and that nobody looked at; its work is the price of the plan there; what nobody
+looked at costs the class's usual amount, more in the worlds where more is wrong. So a chance, and what a look would
+tell, come from the very sums that make the ceiling.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from math import log
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ...assessment.model import Assessment, Case
+from ...basis.chance import generator
+from ...estimate.price import PriceList
+from ...rubric.model import Check, Outcome, jobs_of
+from ...rubric.rubric import Rubric
+from ...rubric.shop import Shop
+from ..worth.answers import Answer
+from ..worth.guide import left_by_class
+from ..worth.lasting import LEAST_LEFT
+from .stops import stopped_worlds
+
+Floats = NDArray[np.float64]
+VALUE_STREAM = 104_729  # keeps the draws of the value apart from those of the prices
+SOLD_ON = 0.3  # of its worth is what one brings that nobody should have bought; judged, no source
+
+
+@dataclass(frozen=True, slots=True)
+class ClassLaw:
+    """Of one class: mean and standard deviation of the log of its worth to the buyer, and its usual unseen cost."""
+
+    log_mean: float
+    log_sd: float
+    unseen: float
+
+
+@dataclass(frozen=True, slots=True)
+class Worlds:
+    """By world: what it is worth to the buyer, what the work costs, and what nobody looked at costs."""
+
+    worth: Floats
+    work: Floats
+    unseen: Floats
+
+    def net(self, factor: float = 1.0) -> Floats:
+        """The price at which one may as well leave it, in each world; `factor` that of a hard case."""
+        return (self.worth - self.work - self.unseen) * factor
+
+    def sound(self, factor: float = 1.0) -> Floats:
+        """The same if all that nobody looked at is sound."""
+        return (self.worth - self.work) * factor
+
+
+def drawn_worlds(
+    rubric: Rubric,
+    case: Case,
+    assessment: Assessment,
+    shop: Shop,
+    laws: Mapping[str, ClassLaw],
+    work: Floats,
+    answers: Mapping[str, Answer],
+) -> Worlds:
+    """The worlds; `laws` by class in the order of the assessment's classes, `work` the price of the plan in each."""
+    worlds = assessment.worlds
+    names = tuple(laws)
+    making = worlds.making if len(names) > 1 else np.zeros(worlds.count, dtype=np.int16)
+    mean, spread, usual = (
+        np.array([getattr(law, key) for law in laws.values()])[making] for key in ("log_mean", "log_sd", "unseen")
+    )
+    z = generator(worlds.seed + VALUE_STREAM).standard_normal(worlds.count)
+    left, cost = _not_looked_at(rubric, assessment, shop, names, making, answers)
+    worth = np.exp(mean + spread * z) * left
+    worth = np.where(stopped_worlds(rubric, case, assessment), SOLD_ON * worth, worth)
+    share = float(cost.mean())
+    unseen = usual * (cost / share) if share > 0.0 else usual
+    return Worlds(worth, work, unseen)
+
+
+def _not_looked_at(
+    rubric: Rubric,
+    assessment: Assessment,
+    shop: Shop,
+    names: tuple[str, ...],
+    making: NDArray[np.int16],
+    answers: Mapping[str, Answer],
+) -> tuple[Floats, Floats]:
+    """(share of value left, price of the cures) in each world, of the checks that nobody answered."""
+    worlds = assessment.worlds
+    left, cost = np.ones(worlds.count), np.zeros(worlds.count)
+    prices = CurePrices(PriceList(rubric, shop))
+    for place, name in enumerate(worlds.checks):
+        if name in answers:
+            continue
+        check, outcome = rubric.checks[name], worlds.outcome[:, place]
+        losses = _losses(rubric, shop, check, names)
+        if losses is not None:
+            left *= losses[making, outcome]
+        each = np.array([prices.cheapest(one) for one in check.outcomes.values()])
+        if each.any():
+            cost += each[outcome]
+    return left, cost
+
+
+def _losses(rubric: Rubric, shop: Shop, check: Check, names: tuple[str, ...]) -> Floats | None:
+    """Share of value left, a row a class and a column an outcome; None where nothing of the check lasts."""
+    rows = [left_by_class(shop.guide, rubric, check, one, names) for one in check.outcomes.values()]
+    if all(row is None for row in rows):
+        return None
+    return np.array([[1.0 if row is None else max(row[name], LEAST_LEFT) for row in rows] for name in names])
+
+
+class CurePrices:
+    """What the cheapest cure of an outcome costs by itself, each job priced once."""
+
+    def __init__(self, prices: PriceList) -> None:
+        self.prices = prices
+        self.known: dict[str, float | None] = {}
+
+    def cheapest(self, outcome: Outcome) -> float:
+        """0 where nothing cures it, or it needs no cure."""
+        ways = [[self._job(job) for job in jobs_of(cure)] for cure in outcome.cured_by]
+        known = [sum(price for price in way if price is not None) for way in ways if None not in way]
+        return min(known, default=0.0)
+
+    def _job(self, job: str) -> float | None:
+        if job not in self.known:
+            price = self.prices.job(job) if job in self.prices.rubric.jobs else None
+            self.known[job] = None if price is None else price.whole.mean
+        return self.known[job]
+
+
+def log_of(amount: float) -> float:
+    """Natural logarithm of a price, of a cent at the least."""
+    return log(max(amount, 0.01))

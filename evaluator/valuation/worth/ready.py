@@ -1,0 +1,136 @@
+"""Ready value, from what is trusted most: enough known sales of the like, the user's own figure, the shop's guide.
+
+The guide is judged from memory until a workshop puts its own sales in its place; whoever shows the figure says so.
+Lasting faults lower what the guide says and enter the sales by their own step; a figure that somebody typed for this
+very instrument holds them already. There is no figure where nobody has looked, nor where it could be one thing or
+eight times that: nobody can act on it.
+"""
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+from ...assessment.model import Assessment, Case
+from ...basis.money import Money, money_of
+from ...basis.show import money
+from ...rubric.rubric import Rubric
+from ...rubric.shop import Shop
+from ..sales.comparables import Reconciled
+from ..sales.sales_book import SalesBook, enough, reconciled
+from .answers import Answer
+from .guide import GuideReading, guide_reading
+from .mixture import Law, Mixture
+
+Source = Literal["comparables", "own_figure", "price_guide"]
+NoValue = Literal["nothing_seen", "too_wide", "no_guide"]
+OWN_FIGURE = "your own figure"
+# From the low to the high end of the 80 % band of its making: nobody can act on a wider figure. Known losses do not
+# count here: a crack that was seen makes an instrument no less known. Judged, no source.
+TOO_WIDE = 9.0
+FEWEST_LOOKS = 2  # one answer tells a sign, and no instrument
+
+
+@dataclass(frozen=True, slots=True)
+class ReadyValue:
+    """What the instrument would be worth ready to play, in a shop; `value` is None where `missing` says why.
+
+    `low` and `high` hold it in four of five cases. `mixture` is the whole law of it, also where it is too wide to act
+    on. `source` says in words where it comes from, `kind` names it. `sales` is what the known sales come to even where
+    they are too few to be gone by; `reading` the guide as it was read, None where the shop has none for it.
+    `with_bow_and_case`: the figure is that of an outfit.
+    """
+
+    value: Money | None
+    low: float | None
+    high: float | None
+    kind: Source | None
+    source: str | None
+    missing: NoValue | None = None
+    mixture: Mixture | None = None
+    reading: GuideReading | None = None
+    sales: Reconciled | None = None
+    with_bow_and_case: bool = False
+
+
+def ready_value(
+    rubric: Rubric,
+    case: Case,
+    assessment: Assessment,
+    shop: Shop,
+    answers: dict[str, Answer],
+    book: SalesBook | None = None,
+) -> ReadyValue:
+    """Enough known sales first, then the user's own figure, then the guide."""
+    reading = guide_reading(shop.guide, rubric, case.instrument, assessment.making.shares, answers)
+    known = len(answers) >= FEWEST_LOOKS and reading is not None and not _too_wide(reading)
+    found = None
+    if book is not None:
+        found = reconciled(book, rubric, case.instrument, shop, reading if known else None)
+    if book is not None and found is not None and known and enough(found, shop):
+        return _by_sales(book, found, case, shop, reading)
+    if case.ready_value is not None:
+        amount = float(case.ready_value.amount)
+        exact = Mixture((Law(1.0, math.log(max(amount, 0.01)), 0.0),))
+        return ReadyValue(
+            case.ready_value, amount, amount, "own_figure", OWN_FIGURE, mixture=exact, reading=reading, sales=found
+        )
+    return _by_guide(rubric, case, shop, reading, found, looks=len(answers))
+
+
+def _too_wide(reading: GuideReading) -> bool:
+    low, high = reading.unhurt.band()
+    return high > TOO_WIDE * low
+
+
+def _by_sales(book: SalesBook, found: Reconciled, case: Case, shop: Shop, reading: GuideReading | None) -> ReadyValue:
+    spread = max(found.spread, (found.high - found.low) / 2.0)
+    count = len(found.rows)
+    span = f"between {money(found.low, shop.currency)} and {money(found.high, shop.currency)}"
+    source = f"from {count} sale{'' if count == 1 else 's'} of {book.name}; {span}"
+    if case.ready_value is not None:
+        own = money(float(case.ready_value.amount), case.ready_value.currency)
+        source += f"; they go before your own figure of {own}"
+    law = Law(1.0, math.log(max(found.value, 0.01)), math.log1p(spread / max(found.value, 0.01)))
+    low, high = Mixture((law,)).band()
+    value = money_of(found.value, shop.currency)
+    return ReadyValue(value, low, high, "comparables", source, mixture=Mixture((law,)), reading=reading, sales=found)
+
+
+def _by_guide(
+    rubric: Rubric, case: Case, shop: Shop, reading: GuideReading | None, sales: Reconciled | None, looks: int
+) -> ReadyValue:
+    if reading is None:
+        return ReadyValue(None, None, None, None, None, "no_guide", sales=sales)
+    if looks < FEWEST_LOOKS:
+        return ReadyValue(None, None, None, None, None, "nothing_seen", reading.mixture, reading, sales)
+    low, high = (rounded_guide(amount) for amount in reading.mixture.band())
+    if _too_wide(reading):
+        return ReadyValue(None, low, high, None, None, "too_wide", reading.mixture, reading, sales)
+    value = money_of(rounded_guide(reading.mixture.middle), shop.currency)
+    with_case = rubric.family != "bow" and reading.likeliest.class_ in shop.guide.with_bow_and_case
+    source = _source(rubric, case, shop, reading, (low, high), with_case=with_case)
+    return ReadyValue(
+        value, low, high, "price_guide", source, None, reading.mixture, reading, sales, with_bow_and_case=with_case
+    )
+
+
+def _source(
+    rubric: Rubric, case: Case, shop: Shop, reading: GuideReading, band: tuple[float, float], *, with_case: bool
+) -> str:
+    whose = "a guide from memory, not from sales" if shop.guide.from_memory else f"the price guide of {shop.shop}"
+    class_ = rubric.classes[reading.likeliest.class_]
+    span = f"between {money(band[0], shop.currency)} and {money(band[1], shop.currency)}"
+    source = f"{span}, by {whose}: {rubric.family} {case.instrument.size}, most likely {class_.say}"
+    if with_case:
+        source += ", with bow and case"
+    if reading.lasting.faults:
+        source += f"; its lasting faults leave {100 * reading.left:.0f} of 100 of that"
+    return source
+
+
+def rounded_guide(price: float) -> float:
+    """To half a unit of the second figure: a guide read to the dollar would claim more than it knows."""
+    if price <= 0:
+        return 0.0
+    step = 10.0 ** (math.floor(math.log10(price)) - 1) / 2.0
+    return round(price / step) * step

@@ -1,0 +1,76 @@
+"""The ready value: which source goes first, what it rests on, and where there is none."""
+
+import pytest
+
+from evaluator.valuation.sales.sales_book import SalesBook
+from tests.valuation.made import FACTORY, SEEN, case_with, shop_with, usd, weighed
+from tests.valuation.test_sales_book import ON, sale
+
+HALF = {"factory": 0.5, "maker": 0.5}
+
+
+def test_the_guide_is_read_by_class_and_size_and_says_whose_it_is() -> None:
+    ready = weighed(case_with(SEEN)).ready
+    assert (ready.value, ready.kind, ready.with_bow_and_case) == (usd(800), "price_guide", True)
+    assert ready.source is not None
+    assert "the price guide of The Test Bench" in ready.source and "factory work, with bow and case" in ready.source
+    memory = shop_with()
+    memory = memory.model_copy(update={"guide": memory.guide.model_copy(update={"from_memory": True})})
+    assert "a guide from memory, not from sales" in (weighed(case_with(SEEN), shop=memory).ready.source or "")
+    assert ready.low is not None and ready.high is not None
+    assert ready.low < 800 < ready.high
+
+
+def test_a_small_size_is_worth_less_and_a_fine_small_one_less_again() -> None:
+    guide = shop_with().guide
+    assert guide.size_factor("violin", "1/2", "factory") == pytest.approx(0.7)
+    assert guide.size_factor("violin", "1/2", "maker") == pytest.approx(0.7 * 0.75)
+    assert guide.size_factor("violin", "4/4", "maker") == 1.0
+
+
+@pytest.mark.parametrize(
+    ("seen", "shares", "missing"),
+    [({}, FACTORY, "nothing_seen"), ({"edge": "fine"}, FACTORY, "nothing_seen"), (SEEN, HALF, "too_wide")],
+)
+def test_there_is_no_figure_that_nobody_can_act_on(
+    seen: dict[str, str], shares: dict[str, float], missing: str
+) -> None:
+    ready = weighed(case_with(seen), shares).ready
+    assert (ready.value, ready.missing) == (None, missing)
+    assert (ready.low is None) == (missing == "nothing_seen")
+    assert weighed(case_with(seen, own=700), shares).ready.value == usd(700)
+
+
+def test_a_shop_without_a_guide_has_no_figure() -> None:
+    assert weighed(case_with(SEEN), shop=shop_with(guide={})).ready.missing == "no_guide"
+
+
+def test_lasting_faults_lower_the_guide_and_are_in_an_own_figure_already() -> None:
+    mended = SEEN | {"wing": "mended"}
+    assert weighed(case_with(mended)).ready.value == usd(750)  # 94 of 100, to half a unit of the second figure
+    assert "leave 94 of 100" in (weighed(case_with(mended)).ready.source or "")
+    assert weighed(case_with(mended, own=777)).ready.value == usd(777)
+
+
+def test_a_bad_sound_lowers_it_and_a_good_one_raises_it() -> None:
+    dead, plain, rings = (
+        weighed(case_with(SEEN | more)).ready.mixture for more in ({"ring": "dead"}, {}, {"ring": "rings"})
+    )
+    assert dead is not None and plain is not None and rings is not None
+    assert dead.middle < 0.6 * plain.middle < plain.middle < rings.middle < 1.3 * plain.middle
+
+
+def test_enough_known_sales_go_before_the_own_figure_and_that_before_the_guide() -> None:
+    three = SalesBook((sale(1000), sale(1100), sale(1200)), ON)
+    found = weighed(case_with(SEEN, own=700), book=three).ready
+    assert (found.kind, found.value) == ("comparables", usd(1100))
+    assert found.source is not None and found.source.endswith("they go before your own figure of $700")
+    assert weighed(case_with(SEEN, own=700), book=SalesBook((sale(1000),), ON)).ready.kind == "own_figure"
+    assert weighed(case_with(SEEN), book=SalesBook((sale(1000),), ON)).ready.kind == "price_guide"
+
+
+def test_no_sale_is_graded_against_a_body_that_nobody_looked_at() -> None:
+    book = SalesBook(tuple(sale(2000, made=90.0) for _ in range(3)), ON)
+    ready = weighed(case_with({}), HALF, book=book).ready
+    assert ready.value is None
+    assert ready.sales is not None and [row.comparable.grade for row in ready.sales.rows] == [1.0, 1.0, 1.0]
