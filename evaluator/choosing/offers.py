@@ -16,7 +16,7 @@ from ..basis.show import money
 from ..result.model.result import Result
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
-from .one_of_them import unseen_of
+from .one_of_them import titled, unseen_of
 from .trade_in import OPINION, Answers, Kind, Materials, Offer, TradeIn, Work, before_any_figure, trade_in
 
 FORMAT = 1
@@ -96,7 +96,7 @@ def trade_in_json(shown: Result, shop: Shop, asked: Asked) -> dict[str, Any] | t
         "cash_steps": _cash_steps(found, shop),
         "profits_shop_most": found.profits_shop_most,
         "nothing_left": kinds["cash"].to_owner <= 0,
-        "disqualifying": [item.title for item in shown.disqualifying if item.seen and item.level != "possible"],
+        "disqualifying": [titled(item) for item in shown.disqualifying if item.seen and item.level != "possible"],
         "opinion": OPINION,
         "sentence": _offer_sentence(found),
         "shop_sentence": _shop_sentence(found),

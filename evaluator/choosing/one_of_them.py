@@ -2,6 +2,7 @@
 
 from ..result.model.decision import Reason, Verdict
 from ..result.model.result import Result
+from ..result.model.score import Finding
 from ..valuation.model import Fact
 
 WORST_FIRST = (Fact.STOPS, Fact.LASTS, Fact.SOUNDS_BAD, Fact.FAULT)
@@ -46,8 +47,16 @@ def said_of(shown: Result, reason: Reason) -> str | None:
     if reason.fact is Fact.SOUNDS_BAD:
         return "It sounds poor"
     check = next((one for one in shown.checks if one.check == reason.check), None)
-    if check is None:
-        return None
-    say = next((one.say for one in check.belief if one.outcome == reason.outcome), None)
-    subject = check.term or check.check.replace("_", " ")
-    return None if say is None else f"{subject[:1].upper()}{subject[1:]}: {say[:1].lower()}{say[1:]}".rstrip(".")
+    say = next((one.say for one in check.belief if one.outcome == reason.outcome), None) if check else None
+    return _titled(check.term, check.check, say) if check and say else None
+
+
+def titled(item: Finding) -> str:
+    """A finding by itself: what it is about and what was found."""
+    return _titled(item.term, item.check, item.say)
+
+
+def _titled(term: str | None, check: str, say: str) -> str:
+    subject, found = term or check.removeprefix("bow_").replace("_", " "), say.strip().rstrip(".")
+    first = found[:1] if found[1:2].isupper() else found[:1].lower()
+    return f"{subject[:1].upper()}{subject[1:]}: {first}{found[1:]}"

@@ -126,16 +126,16 @@ def _drawn(one: Entrant) -> tuple[Floats, Floats, Bools]:
     a sum that is mostly small and now and then large.
     """
     shown = one.result
-    after, price = shown.score_after_work, shown.with_possible_extras
+    after, price, dear = shown.score_after_work, work_of(shown), dear_work_of(shown)
     stops: dict[str, float] = {}
     for finding in shown.disqualifying:
         stops[finding.check] = stops.get(finding.check, 0.0) + finding.probability
     unseen = unseen_of(shown)
-    figures = (after.expected, after.low, after.high, price.mean, price.p80, unseen, *stops.values())
+    figures = (after.expected, after.low, after.high, price, dear, unseen, *stops.values())
     random = generator(crc32(repr(figures).encode()))
     off = random.standard_normal(DRAWS) * (after.high - after.low) / Z_90
-    spread = max(0.0, price.p80 - price.mean) / Z_80
-    work = np.maximum(0.0, price.mean + random.standard_normal(DRAWS) * spread)
+    spread = max(0.0, dear - price) / Z_80
+    work = np.maximum(0.0, price + random.standard_normal(DRAWS) * spread)
     work = work + unseen * random.standard_exponential(DRAWS)
     barred = random.random(DRAWS) < 1.0 - prod(1.0 - min(1.0, chance) for chance in stops.values())
     return work, off, barred

@@ -7,7 +7,7 @@ from ..assessment.reasons.facts import AsWritten, InTheWay, SeenSign
 from ..result.model.result import Result
 from ..result.model.score import Answer, Check, Finding, Measured
 from ..result.model.work import Line
-from .names import ADVICE, DOMAINS, LEVELS, STYLES, TIERS
+from .names import LEVELS, STYLES, TIERS
 from .phrases import capital, small
 from .reasons import in_the_way_words, sign_words
 

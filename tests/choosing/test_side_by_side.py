@@ -86,7 +86,7 @@ def test_figures_are_those_of_the_snapshot(rubric: Rubric, shop: Shop) -> None:
     assert (row["work"], row["cost_to_own"], row["cost_to_own_p80"]) == (123.0, 823.0, 850.0)
 
 
-def ranged(one: Entrant, quality: float, price: WithExtras, low: float, high: float) -> Entrant:
+def ranged(one: Entrant, quality: float, price: tuple[float, float], low: float, high: float) -> Entrant:
     """The same result with these figures: its quality in every domain, its price, the range of its score."""
     shown = one.result
     domains = {
@@ -94,16 +94,15 @@ def ranged(one: Entrant, quality: float, price: WithExtras, low: float, high: fl
         for name, domain in shown.domains.items()
     }
     after = replace(shown.score_after_work, expected=quality, low=low, high=high)
-    unseen = replace(shown.not_looked_at, mean=0.0)
+    verdict = replace(shown.verdict, work=price[0], work_dear=price[1], unseen=0.0)
     changed = replace(
         shown,
         domains=domains,
         score_after_work=after,
-        with_possible_extras=price,
-        not_looked_at=unseen,
+        verdict=verdict,
         disqualifying=(),
     )
-    return Entrant(f"quality {quality:g}, price {price.mean:g}", changed, one.rubric)
+    return Entrant(f"quality {quality:g}, price {price[0]:g}", changed, one.rubric)
 
 
 def first_share(shop: Shop, one: Entrant, other: Entrant) -> float:
@@ -113,7 +112,7 @@ def first_share(shop: Shop, one: Entrant, other: Entrant) -> float:
 
 def test_a_kept_range_is_the_middle_nine_tenths_of_a_bell(rubric: Rubric, shop: Shop) -> None:
     """Derived: 10 points apart, ranges of 20, equal prices; the normal law below 10 / (20 / 3.29 x sqrt 2)."""
-    one, free = frozen("one", evaluated(rubric, shop, "700")), WithExtras(mean=0.0, p80=0.0)
+    one, free = frozen("one", evaluated(rubric, shop, "700")), (0.0, 0.0)
     share = first_share(shop, ranged(one, 80, free, 70, 90), ranged(one, 70, free, 60, 80))
     assert share == pytest.approx(0.8776, abs=0.02)
 
@@ -121,7 +120,7 @@ def test_a_kept_range_is_the_middle_nine_tenths_of_a_bell(rubric: Rubric, shop: 
 def test_a_kept_price_reaches_its_level_in_four_of_five_draws(rubric: Rubric, shop: Shop) -> None:
     """Derived: 80 between the means, levels 100 above them; the normal law below 80 / (100 / 0.8416 x sqrt 2)."""
     one = frozen("one", evaluated(rubric, shop, "700"))
-    cheap, dear = (ranged(one, 70, WithExtras(mean=mean, p80=mean + 100), 70, 70) for mean in (400.0, 480.0))
+    cheap, dear = (ranged(one, 70, (mean, mean + 100), 70, 70) for mean in (400.0, 480.0))
     assert first_share(shop, cheap, dear) == pytest.approx(0.683, abs=0.02)
 
 

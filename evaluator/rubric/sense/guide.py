@@ -10,7 +10,7 @@ from itertools import pairwise
 from ...basis.document import Document
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Problem, did_you_mean
-from ..files.load import latest_place
+from ..files.shop_file import latest_place
 from ..guide import Guide
 from ..model import Family
 
