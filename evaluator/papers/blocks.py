@@ -1,6 +1,6 @@
 """What a paper is made of, free of any PDF library: headings, sentences, figures and tables in reading order.
 
-`story` builds them from a snapshot, `pdf` draws them. Text is plain text; no block holds markup.
+`story` builds them from a result, `pdf` draws them. Text is plain text; no block holds markup.
 """
 
 from collections.abc import Sequence

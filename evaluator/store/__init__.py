@@ -1,1 +1,1 @@
-"""What is kept: evaluations as they were typed, and the snapshots of finished ones. Computes no figure."""
+"""What is kept: evaluations as they were typed, and the results of finished ones. Computes no figure."""

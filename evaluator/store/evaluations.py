@@ -199,7 +199,7 @@ def save_sales_choices(
 def finish(
     engine: Engine, identity: str, version: int, snapshot: Mapping[str, Any], rubric_hash: str, now: str
 ) -> Kept | Conflict | None:
-    """Freeze a draft with its snapshot; refused as a Conflict when the draft has changed since `version`."""
+    """Freeze a draft with its result as JSON; refused as a Conflict when the draft has changed since `version`."""
     with writing(engine) as connection:
         row = connection.execute(select(evaluations).where(evaluations.c.id == identity)).one_or_none()
         if row is None or row.state != DRAFT:

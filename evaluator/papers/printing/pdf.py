@@ -1,6 +1,6 @@
 """Papers as PDF: draws the blocks of `story` with ReportLab on A4 or Letter, in the look of the papers.
 
-All text passes `fonts.plain`, so that nothing a user typed is ever read as markup. Equal snapshots give equal bytes.
+All text passes `fonts.plain`, so that nothing a user typed is ever read as markup. Equal results give equal bytes.
 """
 
 from collections.abc import Mapping, Sequence
