@@ -36,7 +36,7 @@ from .lines import MINIMUM, cures, job_line, minimum_line, plan_lines, shared_li
 from .model import Ambition, AmbitionName, Estimate, PlanLine
 from .needed import Needed, needed, needs_of, setting_known, setting_of
 from .pert import Draws, order_mean
-from .plan import Need, Plan, Planner
+from .plan import Need, Plan, Planner, forced_jobs
 from .price import Grade, PriceList
 
 ON_LIMIT = "The reading lies on the limit: by a judgement, or a finer tool."
@@ -184,7 +184,7 @@ def _possible(
 def _optional(planner: Planner, paid: Paid, needs: Iterable[Need]) -> tuple[PlanLine, ...]:
     """Lines for what is recommended: each the cheapest addition to what is planned, without pushing anything out.
 
-    What would only be done to a better instrument is not offered.
+    What would only be done to a better instrument is not offered, nor a bundle beside the work that it holds.
     """
     wanted: dict[str, list[Need]] = {}
     shared: list[str] = []
@@ -192,6 +192,8 @@ def _optional(planner: Planner, paid: Paid, needs: Iterable[Need]) -> tuple[Plan
     brought: dict[str, str] = {}
     for need in filter(planner.suits, needs):
         more = cheapest_addition(planner, paid, need, replacing=False)
+        if more is not None and _is_rival(planner, paid, more.jobs[0]):
+            continue
         if more is None:
             for job in sorted(planner.cured_with(need, paid.jobs) & set(wanted)):
                 wanted[job].append(need)
@@ -207,6 +209,13 @@ def _optional(planner: Planner, paid: Paid, needs: Iterable[Need]) -> tuple[Plan
         paid = with_addition(paid, more)
     lines = [job_line(planner, job, found, brought.get(job), units.get(job, 1)) for job, found in wanted.items()]
     return (*lines, *(shared_line(planner, name, lines) for name in shared))
+
+
+def _is_rival(planner: Planner, paid: Paid, job: str) -> bool:
+    """Whether a job is a bundle of which the order holds some already: what it spares, or what often follows."""
+    bundle = planner.jobs[job]
+    inside = {*bundle.makes_unnecessary, *(name for force in bundle.forces for name in forced_jobs(force))}
+    return bundle.service and bool(inside & paid.jobs)
 
 
 def _cured(planner: Planner, plan: Plan) -> Mapping[str, str]:

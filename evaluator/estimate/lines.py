@@ -128,7 +128,7 @@ def _brought_by(planner: Planner, plan: Plan, job: str, cured: Mapping[str, list
     if any(not planner.cured_with(need, others) for need in cured[job]):
         return None
     for name in others:
-        if any(job in options for options in planner.brings(name)):
+        if any(job in options for options in planner.brings(name, loose=True)):
             return name
     return None
 

@@ -11,7 +11,7 @@ year is paid again and again, and is no saving. Solved by `programme`, by HiGHS 
 back is checked again clause by clause. Ties: the fewest lines, then those earlier in the catalogue.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from ..rubric.fitting import Setting, unfit_jobs
@@ -75,6 +75,9 @@ class Plan:
         return sum(self.prices[name].whole.mean for name in (*self.jobs, *self.shared))
 
 
+_Loosened = tuple[list[Need], list[Need], Programme, dict[str, Price], dict[str, int]]
+
+
 class Planner:
     """Plans for one price list: everything about jobs that does not depend on the faults is worked out once.
 
@@ -95,6 +98,7 @@ class Planner:
         priced = {name: prices.job(name) for name in prices.rubric.jobs}
         self.price: dict[str, Price] = {name: price for name, price in priced.items() if price is not None}
         self.jobs: Mapping[str, Job] = {name: prices.rubric.jobs[name] for name in self.price}
+        self.services = frozenset(name for name, job in self.jobs.items() if job.service)
         self.shared = {name: prices.shared(name) for name in prices.rubric.shared_labour}
         self.makers: dict[str, set[str]] = {}
         self.includers: dict[str, set[str]] = {}
@@ -129,34 +133,51 @@ class Planner:
             self._fitting[need.jobs] = next((found for found in kept if found), {})
         return self._fitting[need.jobs]
 
+    def every_way(self, need: Need) -> dict[str, tuple[frozenset[str], ...]]:
+        """All ways that are listed, whether they fit or not."""
+        ways = {cure: self._asked(cure, frozenset()) for cure in need.jobs}
+        return {cure: asked for cure, asked in ways.items() if all(asked)}
+
     def suits(self, need: Need) -> bool:
         """Whether something that cures it is also meant for such an instrument."""
         return any(all(self._asked(cure, self.unfit[0])) for cure in need.jobs)
 
     def _asked(self, cure: str, unfit: frozenset[str]) -> tuple[frozenset[str], ...]:
-        return tuple(self.done_by((job,)) - unfit for job in jobs_of(cure))
+        """For each job of a way what does it and is not unfit; a bundle that holds an unfit job is no better."""
+        held = {job: self.services if job in unfit else frozenset[str]() for job in jobs_of(cure)}
+        return tuple(self.done_by((job,)) - unfit - bundles for job, bundles in held.items())
 
-    def answers(self, need: Need) -> dict[str, tuple[frozenset[str], ...]]:
-        """What cures a need: a job by its name, and each way of several jobs by theirs with what each asks for."""
-        ways = self.fitting(need)
+    def answers(self, need: Need, *, loose: bool = False) -> dict[str, tuple[frozenset[str], ...]]:
+        """What cures a need: a job by its name, and each way of several jobs by theirs with what each asks for.
+
+        `loose`: whether it fits or not.
+        """
+        ways = self.every_way(need) if loose else self.fitting(need)
         single = frozenset().union(*[asked[0] for asked in ways.values() if len(asked) == 1])
         found: dict[str, tuple[frozenset[str], ...]] = dict.fromkeys(sorted(single), ())
         return found | {cure: asked for cure, asked in ways.items() if len(asked) > 1}
 
     def cured_with(self, need: Need, jobs: Iterable[str]) -> frozenset[str]:
-        """Those of the jobs that cure the need, alone or together; empty where they do not."""
+        """Those of the jobs that cure the need, alone or together; empty where they do not.
+
+        What is done anyway cures, though it would not have been chosen.
+        """
         there = frozenset(jobs)
         found: set[str] = set()
-        for cure, asked in self.fitting(need).items():
+        for cure, asked in self.every_way(need).items():
             done = [options & there for options in asked]
             if all(done):
                 found.update(*((options & {job}) or options for job, options in zip(jobs_of(cure), done, strict=True)))
         return frozenset(found)
 
-    def brings(self, job: str) -> tuple[frozenset[str], ...]:
-        """For each prerequisite and each job that surely follows: the jobs one of which must be in the plan too."""
+    def brings(self, job: str, *, loose: bool = False) -> tuple[frozenset[str], ...]:
+        """For each prerequisite and each job that surely follows: the jobs one of which must be in the plan too.
+
+        `loose`: whether they fit or not.
+        """
         asked: list[tuple[str, ...]] = [(need,) for need in self.jobs[job].requires]
-        asked += [self.followers(job, force) for force in self.jobs[job].forces if self.chance(force) >= CERTAIN]
+        sure = [force for force in self.jobs[job].forces if self.chance(force) >= CERTAIN]
+        asked += [forced_jobs(force) if loose else self.followers(job, force) for force in sure]
         return tuple(found for found in map(self.done_by, asked) if found and job not in found)
 
     def chance(self, force: Force) -> float:
@@ -191,7 +212,7 @@ class Planner:
             job = todo.pop()
             if job not in found:
                 found.add(job)
-                todo += [name for options in self.brings(job) for name in options]
+                todo += [name for options in self.brings(job, loose=True) for name in options]
         return frozenset(found)
 
     def plan(self, needs: Iterable[Need]) -> Plan:
@@ -203,15 +224,15 @@ class Planner:
         choice = cheapest(programme)
         if choice is None:
             open_, clashing = self._possible(open_, programme)
-            hopeless |= dict.fromkeys(clashing, CLASH)
-            programme, prices, units = self._programme(open_, over_life=True)
+            open_, left, programme, prices, units = self._loosened(open_, clashing)
+            hopeless |= dict.fromkeys(left, CLASH)
             choice = cheapest(programme)
         assert choice is not None, "needs that were met one after the other can be met together"
         chosen = [programme.names[i] for i in sorted(choice.chosen)]
         return Plan(
             jobs=tuple(name for name in chosen if name in self.jobs),
             shared=tuple(name for name in chosen if name in self.shared),
-            needs=tuple(open_),
+            needs=tuple(need for need in wanted if need in open_),
             unmet=hopeless,
             proven=choice.proven,
             may_save=choice.may_save_cents / 100.0,
@@ -219,6 +240,22 @@ class Planner:
             units=units,
             programme=programme,
         )
+
+    def _loosened(self, fitting: list[Need], clashing: list[Need]) -> _Loosened:
+        """What fits cannot be had together: those that clash take what is listed, or another one does, or what follows
+        does; at last some are left. (The needs that are met, those that are left, and the programme with its prices.)
+        """
+        together = [*fitting, *clashing]
+        for loose in (clashing, *([need] for need in reversed(fitting))) if self.why else ():
+            found = self._met(together, loose, followers=False)
+            if not found[1]:
+                return found
+        kept, left, *_ = self._met(together, clashing, followers=True)
+        return kept, left, *self._programme(kept, over_life=True, loose=clashing, followers=True)
+
+    def _met(self, needs: list[Need], loose: Collection[Need], *, followers: bool) -> _Loosened:
+        made = self._programme(needs, over_life=True, loose=loose, followers=followers)
+        return *self._possible(needs, made[0], loose), *made
 
     def next_best(self, plan: Plan, job: str) -> tuple[str, float] | None:
         """The job that takes this one's place in the cheapest plan without it, and how much dearer that plan is.
@@ -238,7 +275,9 @@ class Planner:
         price = sum(plan.prices[name].whole.mean for name in names if name in plan.prices)
         return (useful or new)[0], price - plan.mean
 
-    def _possible(self, needs: Iterable[Need], programme: Programme) -> tuple[list[Need], list[Need]]:
+    def _possible(
+        self, needs: Iterable[Need], programme: Programme, loose: Collection[Need] = ()
+    ) -> tuple[list[Need], list[Need]]:
         """Needs that can be met together, taken in their order, and those that then cannot."""
         place = {name: i for i, name in enumerate(programme.names)}
         rules = tuple(clause for clause in programme.clauses if clause[0] != ALWAYS)
@@ -246,7 +285,7 @@ class Planner:
         clashing: list[Need] = []
         asked: list[tuple[int, frozenset[int]]] = []
         for need in needs:
-            clause = (ALWAYS, frozenset(place[name] for name in self.answers(need)))
+            clause = (ALWAYS, frozenset(place[name] for name in self.answers(need, loose=need in loose)))
             if any_choice(replace(programme, clauses=(*asked, clause, *rules))) is not None:
                 kept.append(need)
                 asked.append(clause)
@@ -271,14 +310,14 @@ class Planner:
         return self._programme(needs)[0]
 
     def _programme(
-        self, needs: Iterable[Need], *, over_life: bool = False
+        self, needs: Iterable[Need], *, over_life: bool = False, loose: Collection[Need] = (), followers: bool = False
     ) -> tuple[Programme, dict[str, Price], dict[str, int]]:
         wanted = tuple(needs)
         reach = self.reach(job for need in wanted for job in need.every_job)
         units = self.units(wanted)
         jobs = [name for name in self.jobs if name in reach]
         labours = {name for job in jobs for options in self.labour(job) for name in options}
-        answers = [self.answers(need) for need in wanted]
+        answers = [self.answers(need, loose=need in loose) for need in wanted]
         together = {name: asked for found in answers for name, asked in found.items() if asked}
         priced = [*jobs, *(name for name in self.shared if name in labours)]
         names = [*priced, *together]
@@ -289,7 +328,7 @@ class Planner:
             clauses += [(place[name], frozenset(place[job] for job in options)) for options in asked]
         exclusions: set[tuple[int, int]] = set()
         for job in jobs:
-            for options in (*self.brings(job), *self.labour(job)):
+            for options in (*self.brings(job, loose=followers), *self.labour(job)):
                 clauses.append((place[job], frozenset(place[name] for name in options)))
             for other in self.excluded_by(job) & reach:
                 exclusions.add((min(place[job], place[other]), max(place[job], place[other])))

@@ -94,6 +94,29 @@ def test_what_holds_half_a_year_is_no_saving() -> None:
     assert lasting.mean == pytest.approx(0.3 * 85)
 
 
+def test_what_fits_and_cannot_be_had_together_gives_way_before_a_fault_is_left() -> None:
+    """A short peg and a worn hole: one new peg excludes the new set that the bushed holes ask for, so the set is taken,
+    though a set does not fit worn holes.
+    """
+    holes = {
+        "check": "holes", "part": "whole", "ask": "How wide?", "outcomes": {
+            "bushed": {"say": "Bushed", "class": "sound"},
+            "worn": {"say": "Worn", "class": "fault", "cured_by": ["bush"]}},
+    }  # fmt: skip
+    jobs = (
+        job_of("bush", (2, 2, 2), leaves_as={"holes": "bushed"},
+               forces=[{"one_of": ["set", "dress"], "chance": 1.0, "when": "always"}]),
+        job_of("set", (1, 1, 1), limits=[{"check": "holes", "not_when": ["worn"]}], choose_one=["single"]),
+        job_of("single", (0.5, 0.5, 0.5), choose_one=["set"]),
+        job_of("dress", (0.6, 0.6, 0.6), limits=[{"check": "short", "not_when": ["poor"]}]),
+    )  # fmt: skip
+    rubric = rubric_of(jobs, {"short": ("single", "set")}, checks=(holes,))
+    needs = [Need("holes", "worn", "Worn", ("bush",)), Need("short", "poor", "Short", ("single", "set"))]
+    plan = Planner(PriceList(rubric, shop_of()), setting(holes="worn", short="poor")).plan(needs)
+    assert plan.unmet == {}
+    assert plan.jobs == ("bush", "set")
+
+
 def test_what_follows_fits_too() -> None:
     jobs = (
         job_of("neck", (2, 2, 2), forces=[{"one_of": ["dress", "plane"], "chance": 0.95, "when": "always"}]),
