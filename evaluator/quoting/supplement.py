@@ -87,10 +87,22 @@ def joint(first: Consent, more: Sequence[Consent], waiting: Quote | None = None)
     return Joint(first.total, tuple((one.quote, one.total) for one in more), agreed, ceiling, open_)
 
 
+def offered_units(first: Quote) -> dict[str, int]:
+    """How many units of each job the first quote offered: three tuners stay three, agreed at once or later."""
+    return {line.job: line.units for line in first.lines if not line.shared}
+
+
 def addable(
-    rubric: Rubric, shop: Shop, held: Collection[QuoteLine], begun: Collection[str] = ()
+    rubric: Rubric,
+    shop: Shop,
+    held: Collection[QuoteLine],
+    begun: Collection[str] = (),
+    units: Mapping[str, int] | None = None,
 ) -> tuple[Addable, ...]:
-    """Every job that is not held, in catalogue order, with what it would add to the agreed work before tax."""
+    """Every job that is not held, in catalogue order, with what it would add to the agreed work before tax.
+
+    `units`: how many of a job, where it is more than one.
+    """
     planner = Planner(PriceList(rubric, shop))
     paid = _paid(planner, held)
     known = _replaceable(held, begun)
@@ -98,8 +110,9 @@ def addable(
     for job in planner.jobs:
         if job in paid.jobs:
             continue
-        more = addition(planner, paid, job)
-        new = sum(planner.price_of(name).whole.mean for name in (*more.jobs, *more.shared))
+        more = addition(planner, paid, job, (units or {}).get(job, 1))
+        new = planner.price_of(job, more.units).whole.mean
+        new += sum(planner.price_of(name).whole.mean for name in (*more.jobs[1:], *more.shared))
         off = [known[name] for name in (*more.dropped, *more.needless) if name in known]
         adds = money_of(new, shop.currency) - total_of((line.price for line in off), shop.currency)
         found.append(Addable(job, adds, tuple(line.say for line in off if not line.shared)))
@@ -129,7 +142,7 @@ def make_supplement(
     wrong = _wrong(planner, first, paid, wanted, found)
     if wrong:
         return wrong
-    additions = _additions(planner, paid, wanted)
+    additions = _additions(planner, paid, wanted, offered_units(first))
     terms = replace(first.terms, minimum=Money(Decimal("0.00"), first.terms.currency), deposits=())
     lines = _with_credits(_new_lines(planner, additions, own_jobs), _credits(additions, held, begun))
     lines = _with_top_up(lines, topped_up, terms)
@@ -145,7 +158,8 @@ def _new_lines(
     """The jobs in bench order, each with the wanted job that brought it, then the shared labour."""
     brought = {name: one.jobs[0] for one in additions for name in one.jobs[1:]}
     names = in_bench_order(planner, (name for one in additions for name in one.jobs))
-    jobs = [job_line(planner, name, (), brought.get(name)) for name in names]
+    units = {one.jobs[0]: one.units for one in additions}
+    jobs = [job_line(planner, name, (), brought.get(name), planner.times(name, units.get(name, 1))) for name in names]
     shared = [shared_line(planner, name, jobs) for one in additions for name in one.shared]
     return tuple(quote_line(planner, line, "required", own_jobs) for line in [*jobs, *shared])
 
@@ -180,12 +194,12 @@ def _wrong(planner: Planner, first: Quote, paid: Paid, wanted: Sequence[str], fo
     return tuple(wrong)
 
 
-def _additions(planner: Planner, paid: Paid, wanted: Sequence[str]) -> list[Addition]:
+def _additions(planner: Planner, paid: Paid, wanted: Sequence[str], units: Mapping[str, int]) -> list[Addition]:
     """What each wanted job adds after those before it; a job that another brought is not added twice."""
     found: list[Addition] = []
     for job in dict.fromkeys(wanted):
         if job not in paid.jobs:
-            found.append(addition(planner, paid, job))
+            found.append(addition(planner, paid, job, units.get(job, 1)))
             paid = with_addition(paid, found[-1])
     return found
 

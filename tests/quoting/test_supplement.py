@@ -18,7 +18,7 @@ from evaluator.quoting.consent import beyond
 from evaluator.quoting.draft import make_quote
 from evaluator.quoting.quote import Quote, QuoteLine, moved
 from evaluator.quoting.records import from_data, to_data
-from evaluator.quoting.supplement import addable, held_lines, joint, make_supplement
+from evaluator.quoting.supplement import addable, held_lines, joint, make_supplement, offered_units
 from evaluator.quoting.work_order import noted, with_more, work_order
 from evaluator.rubric.rubric import Rubric
 from tests.estimate.catalogues import random_catalogue
@@ -83,6 +83,30 @@ def test_shared_labour_that_is_agreed_is_not_paid_again() -> None:
     made = make_supplement(RUBRIC, shop_of(), first, alone, ["post_new"], ON, "It fell.")
     assert isinstance(made, Quote)
     assert [line.job for line in made.lines] == ["post_new", "down"]
+
+
+def test_three_tuners_offered_once_are_three_tuners_later() -> None:
+    heavy = {
+        "heavy": {"say": "Heavy", "class": "fault", "cured_by": ["tuner"], "units": 3},
+        "light": {"say": "Light", "class": "sound"},
+    }
+    checks = ({"check": "tuners", "part": "whole", "ask": "How heavy?", "outcomes": heavy},)
+    rubric = rubric_of((job_of("tuner", further_unit=0.5), job_of("nut")), {"a": ("nut",)}, checks=checks)
+    nut = finding_of(rubric, "a")
+    tuner = replace(nut, check="tuners", outcome="heavy", cured_by=("tuner",), required=False)
+    found, prices = assessment_of(rubric, nut, tuner, count=200), shop_of(tax=TAX)
+    made = make_quote(rubric, prices, estimate(rubric, case_of(rubric), found, prices), "2026-0001", ON)
+    assert isinstance(made, Quote)
+    first = replace(made, state="agreed")
+    held = held_lines([(first, {"nut": "yes", "tuner": "no"})])
+    offered = line_of(first, "tuner")
+    assert offered.units == 3
+    (again,) = (one for one in addable(rubric, prices, held, units=offered_units(first)) if one.job == "tuner")
+    assert again.adds == offered.price
+    more = make_supplement(rubric, prices, first, held, ["tuner"], ON, "They scratch.")
+    assert isinstance(more, Quote)
+    later = line_of(more, "tuner")
+    assert (later.units, later.price) == (3, offered.price)
 
 
 def test_what_a_job_brings_comes_with_it_and_what_it_replaces_comes_off() -> None:

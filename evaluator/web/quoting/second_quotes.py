@@ -8,7 +8,7 @@ from flask import Blueprint, redirect, render_template, request, url_for
 from ...basis.money import Money
 from ...basis.problem import Problem
 from ...estimate.price import for_size
-from ...quoting.supplement import Addable, addable, make_supplement
+from ...quoting.supplement import Addable, addable, make_supplement, offered_units
 from ...rubric.rubric import Rubric
 from ...store.quotes import KeptQuote, keep_more, move
 from ...wording.quotes import named
@@ -82,7 +82,7 @@ def withdraw(identity: str) -> View:
 def _page(kept: KeptQuote, wrong: tuple[Problem, ...] = ()) -> str:
     rubric, _ = _rubric(kept, False)
     shop, extras = service().shop, {one.job: one for one in kept.quote.extras}
-    found = {one.job: one for one in addable(rubric, shop, held_of(kept), _begun(kept))}
+    found = {one.job: one for one in addable(rubric, shop, held_of(kept), _begun(kept), offered_units(kept.quote))}
     told_before = {job: one.when for job, one in extras.items()}
     told_before |= {
         line.job: "Offered before, and not agreed."
