@@ -57,14 +57,21 @@ class PriceList:
         hours = _times(_points(job.hours), job.family.get(family, 1.0) * more)
         labour = _times(hours, self._rate(job.skill, family))
         whole = _sum([labour, parts])
-        if name in self.shop.job_prices:
-            whole = _times(_points(self.shop.job_prices[name]), more)
+        own = self.own_price(name)
+        if own is not None:
+            whole = _times(_points(own), more)
         least = job.minimum or 0.0
         whole = (max(whole[0], least), max(whole[1], least), max(whole[2], least))
         if whole != _sum([labour, parts]):
             labour, parts = _split(whole, parts[1])
         found = tuple(part for part in used if part)
         return Price(cost(*whole), cost(*labour), cost(*parts), hours[1], found)
+
+    def own_price(self, name: str) -> ThreePoint | None:
+        """The shop's own price of a job, by its id or one that it had before; None where it has none."""
+        job = self.rubric.jobs.get(name)
+        names = (name, *(job.was if job else ()))
+        return next((self.shop.job_prices[one] for one in names if one in self.shop.job_prices), None)
 
     def shared(self, name: str) -> Price:
         """Price of a shared labour, once."""

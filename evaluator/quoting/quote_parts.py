@@ -46,7 +46,7 @@ class QuotePart:
 def parts_of(prices: PriceList, planner: Planner, line: PlanLine) -> tuple[QuotePart, ...]:
     """The parts of a plan's line, with their other grades where the line's price is the sum of labour and parts."""
     job = planner.jobs.get(line.job)
-    fixed = job is None or line.job in prices.shop.job_prices or not _is_sum(line)
+    fixed = job is None or prices.own_price(line.job) is not None or not _is_sum(line)
     return tuple(_part(prices, part, fixed) for part in line.parts)
 
 

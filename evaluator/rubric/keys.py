@@ -212,6 +212,7 @@ KEYS: Mapping[str, Mapping[str, str]] = {
     },
     "Job": {
         "job": "Id: small letters, digits and _.",
+        "was": "Ids under which it was known before; a workshop's own files may go on naming them.",
         "say": "The job in a few words, as a line of an estimate.",
         "plain": "What is done, so that a parent understands.",
         "skill": "set_up, repair or restoration; the shop has a rate for each.",

@@ -368,9 +368,12 @@ class Job(Written):
 
     `fit_for`, `not_for` name tiers and classes of making. `leaves`: worth of the check after it; `leaves_as`: the
     outcome at which a check then stands, as on another instrument on which the same mend is found, or as a new part is.
+
+    `was`: ids under which it was known before; files of a workshop may go on naming them.
     """
 
     job: Id
+    was: tuple[Id, ...] = ()
     say: Text
     plain: Text
     skill: Skill

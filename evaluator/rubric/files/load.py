@@ -20,6 +20,7 @@ from ..file import RubricFile
 from ..making import sign_tables
 from ..model import Check, Force, Job, Outcome, jobs_of
 from ..rubric import Rubric
+from .former import todays_names
 from .overlay import MESSAGES as OVERLAY_MESSAGES
 from .overlay import change, drop, lay_over, merged
 from .references import MESSAGES as REFERENCE_MESSAGES
@@ -115,7 +116,7 @@ def _overlaid(path: Path, head: RubricFile, known: Sequence[str], sources: Sourc
     document = read_file(path, str(path), sources)
     if document is None:
         return head
-    written, positions = read_written(document, sources)
+    written, positions = read_written(document, sources, todays_names(sources.entries["jobs"].values()))
     if not written.extends:
         sources.note(OVERLAY_MESSAGES, "overlay.extends_nothing", "", document.place())
         return head

@@ -5,7 +5,7 @@ neither hides another nor makes false ones.
 """
 
 import copy
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -18,6 +18,7 @@ from ...basis.problem import Hints, Place, Problem
 from ..file import RubricFile
 from ..model import Written
 from .amounts import hours_read
+from .former import with_todays_names
 from .mistakes import LISTS, problems_of
 
 MESSAGES: Messages = {
@@ -117,10 +118,16 @@ def read_file(path: Path, shown: str, sources: Sources) -> Document | None:
     return document
 
 
-def read_written(document: Document, sources: Sources) -> tuple[RubricFile, dict[str, list[int]]]:
-    """The file as far as it is sound, and for each list the positions that its entries have in the text."""
+def read_written(
+    document: Document, sources: Sources, names: Mapping[str, str] | None = None
+) -> tuple[RubricFile, dict[str, list[int]]]:
+    """The file as far as it is sound, and for each list the positions that its entries have in the text.
+
+    `names`: the ids of today for jobs of before.
+    """
     positions = {kind: list(range(_length(document.data.get(kind)))) for kind in KINDS}
     data, wrong = hours_read(document)
+    data = with_todays_names(data, names) if names else data
     sources.problems += wrong
     try:
         return RubricFile.model_validate(data), positions

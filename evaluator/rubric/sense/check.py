@@ -70,7 +70,7 @@ def _check_shop(path: Path, built_in: Path) -> Told:
     if shop is not None:
         rubrics = [read_rubric(built_in, name) for name in family_names(built_in)]
         readings = [one.sources for one in rubrics]
-        jobs = {name for one in readings for name in one.entries["jobs"]}
+        jobs = {name for one in readings for job in one.entries["jobs"].values() for name in (job.job, *job.was)}
         parts = {name for one in readings for name in one.entries["part_prices"]}
         found = shop_problems(shop, layers, jobs, parts)
         if any(one.unreadable or one.broken for one in readings):
