@@ -9,10 +9,12 @@ from ...papers.sections.costs import half_of, numbers_of, price_of, sums_of, tim
 from ...papers.story import READERS
 from ...result.json_form import result_json
 from ...store.evaluations import DRAFT, Conflict, create, finish
+from ...wording import first_screen
 from ..looking.pages import View, kept_or_404, sent_version
 from ..service import service
 from .budget import curve
 from .findings import found_groups, readings_in_two, stops
+from .first import shown_reasons
 
 results = Blueprint("results", __name__)
 
@@ -37,6 +39,8 @@ def result(identity: str) -> View:
         doubtful=doubtful,
         good=good,
         curve=curve(found),
+        first=first_screen,
+        first_reasons=shown_reasons(found),
         budget_sentence=budget_sentence,
         price_of=price_of,
         sums_of=sums_of,

@@ -1,0 +1,105 @@
+"""What a person must take in within twenty seconds: three reasons in things seen, one line of money, what could still
+turn the answer, and how sure it is. Page and paper draw the same.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from ..basis.show import chance, minutes, money
+from ..result.model.decision import Reason
+from ..result.model.result import Result
+from ..valuation.model import Fact
+from .phrases import capital, ended, small
+
+REASONS = 3
+SURE, RATHER, HARDLY = 0.9, 0.65, 0.35
+GOOD_MAKING = frozenset({"workshop", "fine_workshop", "maker"})
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """One reason: the sentence, and the check and outcome that it rests on; `good` where that is as it should be."""
+
+    text: str
+    check: str | None
+    outcome: str | None
+    good: bool
+    photos: tuple[str, ...] = ()
+
+
+def first_reasons(result: Result) -> tuple[Seen, ...]:
+    """At most three, the gravest first; the last is a good one where anything good was seen and nothing stops it."""
+    found = list(_reasons(result))
+    bad, good = [one for one in found if not one.good], [one for one in found if one.good]
+    stopped = any(one.fact is Fact.STOPS for one in result.verdict.because)
+    kept = bad[:REASONS] if stopped or not good else bad[: REASONS - 1]
+    return (*kept, *good[: REASONS - len(kept)])
+
+
+def _reasons(result: Result) -> Iterator[Seen]:
+    """The facts that are about things seen, each as a sentence, in the order of the decision."""
+    signs = [one for one in result.verdict.because if one.fact is Fact.SIGN]
+    for one in result.verdict.because:
+        if one.fact in (Fact.STOPS, Fact.LASTS, Fact.FAULT):
+            yield _seen(result, one, ended(_title(result, one)), good=False)
+        elif one.fact is Fact.MADE and one.class_:
+            says = {class_.making: class_.say for class_ in result.making.classes}
+            sign = signs[0] if signs else one
+            because = f": {small(_title(result, sign))}" if signs else ""
+            text = f"Most likely {says.get(one.class_, one.class_)}{because}."
+            yield _seen(result, sign, text, good=one.class_ in GOOD_MAKING)
+        elif one.fact is Fact.GOOD:
+            yield _seen(result, one, f"As it should be: {small(_title(result, one))}.", good=True)
+        elif one.fact is Fact.SOUNDS_BAD:
+            yield Seen("It sounds poor.", None, None, good=False)
+
+
+def _seen(result: Result, one: Reason, text: str, *, good: bool) -> Seen:
+    photos = next((name for check in result.checks if check.check == one.check for name in _photos(check)), None)
+    return Seen(capital(text), one.check, one.outcome, good, (photos,) if photos else ())
+
+
+def _photos(check: object) -> Iterator[str]:
+    for answer in getattr(check, "observations", ()):
+        yield from answer.photos
+
+
+def _title(result: Result, one: Reason) -> str:
+    """'Soundpost crack, back: patched': the trade's term and the outcome in words."""
+    check = next((check for check in result.checks if check.check == one.check), None)
+    if check is None:
+        return one.check or ""
+    say = next((held.say for held in check.belief if held.outcome == one.outcome), one.outcome or "")
+    return f"{capital(check.term)}: {small(say)}" if check.term else capital(small(say))
+
+
+def money_line(result: Result) -> str | None:
+    """'Offer $640, and pay no more than $700; asked $900.' None where there is no price to name."""
+    verdict, currency = result.verdict, result.plan.currency
+    if result.purpose == "quote" or verdict.advice == "look_first" or not verdict.ceiling:
+        return None
+    most = money(verdict.ceiling, currency)
+    asked = f"; asked {money(float(verdict.asking.amount), verdict.asking.currency)}" if verdict.asking else ""
+    if verdict.offer is not None and verdict.asking and verdict.advice in ("negotiate", "buy_if_it_suits"):
+        return f"Offer {money(verdict.offer, currency)}, and pay no more than {most}{asked}."
+    return f"Pay no more than {most}{asked}."
+
+
+def turning_line(result: Result) -> str | None:
+    """What could still turn the answer, or that nothing will; None where there is no answer yet."""
+    verdict = result.verdict
+    if verdict.advice is None:
+        return None
+    if verdict.could_change:
+        first = verdict.could_change[0]
+        return f"What could still turn it: {first.ask} ({minutes(first.minutes)})"
+    return "No further look will turn this." if verdict.settled and verdict.advice != "look_first" else None
+
+
+def sure_line(result: Result) -> str | None:
+    """How sure it is that it is worth what is asked, in words with the chance beside them."""
+    sure = result.verdict.probability_worth_it
+    if sure is None or result.verdict.advice in (None, "look_first"):
+        return None
+    word = "quite sure" if sure >= SURE else "likely" if sure >= RATHER else "open" if sure >= HARDLY else "unlikely"
+    return f"That it is worth what is asked: {word} ({chance(sure)})."

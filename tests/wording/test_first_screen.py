@@ -1,0 +1,49 @@
+"""What stands on the first screen: three reasons in things seen, one price to offer and one ceiling, never more."""
+
+import re
+from functools import cache
+
+import pytest
+
+from evaluator.result.making.result import result_of
+from evaluator.result.model.result import Result
+from evaluator.store.folders import rubrics_folder
+from evaluator.wording.first_screen import REASONS, first_reasons, money_line, sure_line, turning_line
+from tests.papers.cases import content, evaluation_of
+
+EXAMPLES = {path.stem: path for path in sorted((rubrics_folder() / "examples").glob("*.yaml"))}
+AMOUNT = re.compile(r"[$€£]\s?[\d,.]*\d")
+
+
+@cache
+def of(name: str) -> Result:
+    return result_of(evaluation_of(content(EXAMPLES[name].read_text(encoding="utf-8"))))
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_the_first_screen_names_an_offer_a_ceiling_and_what_is_asked_and_no_more(name: str) -> None:
+    result = of(name)
+    said = " ".join([result.verdict.sentence, money_line(result) or ""])
+    verdict = result.verdict
+    allowed = {round(value) for value in (verdict.offer, verdict.ceiling) if value is not None}
+    allowed |= {round(float(verdict.asking.amount))} if verdict.asking else set()
+    if verdict.advice is None:
+        allowed |= {round(result.plan.mean), round(result.plan.p80)}
+    assert {round(float(text.strip("$€£ ").replace(",", ""))) for text in AMOUNT.findall(said)} <= allowed
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_at_most_three_reasons_each_of_something_seen(name: str) -> None:
+    result = of(name)
+    seen = first_reasons(result)
+    assert len(seen) <= REASONS
+    answered = {check.check for check in result.checks if check.observations}
+    assert all(one.check is None or one.check in answered for one in seen)
+
+
+def test_where_nothing_was_seen_there_is_no_price_and_no_chance() -> None:
+    result = of("photos_only")
+    if result.verdict.advice == "look_first":
+        assert money_line(result) is None
+        assert sure_line(result) is None
+        assert turning_line(result) is None or "turn" in str(turning_line(result))
