@@ -84,7 +84,7 @@ def _unknown(decision: Decision) -> Sequence[Block]:
 
 def _row(number: int, one: Mapping[str, Any], decision: Decision, scale: tuple[float, float]) -> tuple[Cell, ...]:
     work = f"Work about {money(decision, one['work'])}." if one["work"] >= 1 else "No work needed, as far as was seen."
-    worst = worst_sentence(one)
+    worst = worst_sentence(one) if len(decision["candidates"]) <= MOST_AT_LENGTH or one["worst"] else ""
     said = f"{one['name']}\n{one['verdict']['sentence']} {worst} {first_sentence(one)} {work}"
     if len(decision["candidates"]) > MOST_AT_LENGTH:
         said += f" {unknown_shortly(decision, one)}"

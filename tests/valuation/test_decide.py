@@ -54,7 +54,7 @@ def test_two_currencies_are_not_compared() -> None:
     ("seen", "asking", "advice"),
     [
         ({"post_crack": "patched"}, 100, "buy_if_it_suits"),  # the price of such an instrument
-        ({"post_crack": "patched"}, 210, "negotiate"),
+        ({"post_crack": "patched"}, 190, "negotiate"),
         ({"post_crack": "patched"}, 500, "walk_away"),
         ({"post_crack": "open"}, 100, "walk_away"),  # the patch costs more than it will be worth
         ({"owner": "evasive"}, 1, "walk_away"),  # whatever the price

@@ -133,7 +133,7 @@ def _lasting(reading: GuideReading, rubric: Rubric) -> Lasting:
     """Shares of value left together and by each, with the words of what was found; of the class it most likely is."""
     class_ = reading.likeliest.class_
     return Lasting(
-        left=round(reading.left, 4),
+        left=round(reading.likeliest.left, 4),
         faults=tuple(
             LastingFault(check=one.check, say=one.say, left=round(1.0 - one.loss(class_), 4), cause=one.accident)
             for one in reading.lasting.faults

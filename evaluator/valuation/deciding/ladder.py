@@ -17,7 +17,7 @@ RUNGS: tuple[Rung, ...] = ("walk_away", "negotiate", "buy_if_it_suits", "buy")  
 
 TOO_MUCH_WORK = 0.5  # of its worth: with more, one surprise is enough and nothing is left
 MUCH_WORK = 0.7  # of the ceiling: what is left of a walk-away price where dear work comes out dear; common practice
-UNSELLABLE = 0.6  # of the ceiling, where a fault that money does not cure keeps it from being sold on; judged
+UNSELLABLE = 0.55  # of the ceiling, where a fault that money does not cure keeps it from being sold on; judged
 OUT_OF_REACH = 1.5  # a seller who asks half as much again as it is worth to you seldom comes down to it
 PROBABLY = 0.65  # the chance from which it is probably worth its price; two in three, near enough
 OPENING = 0.7  # of the ceiling: less is no offer that anybody takes for one, however dear it may turn out

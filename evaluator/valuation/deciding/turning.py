@@ -19,6 +19,7 @@ from ...assessment.observing.relevance import best_observation
 from ..model import CouldChange, Turning
 
 FEW_MINUTES = 10.0
+PLAINLY = 1.5  # times what its minutes cost: a look that is only just worth them holds nobody up
 NAMED = 5
 LEAST_CHANCE = 0.05  # a look that turns it more seldom turns nothing that is worth saying
 Floats = NDArray[np.float64]
@@ -91,4 +92,4 @@ def _together(looks: Looks, chosen: Sequence[Gain], net: Floats) -> Turning:
 
 def worth_it(turning: Turning | None, minute_costs: float) -> bool:
     """Whether those looks are worth the minutes that they take."""
-    return turning is not None and turning.gain > turning.minutes * minute_costs
+    return turning is not None and turning.gain > PLAINLY * turning.minutes * minute_costs

@@ -1,9 +1,8 @@
 """A price that is one of several laws, each with its share: what an instrument is worth when its class is not certain.
 
-Prices spread by factors, not by amounts, so every law is a bell in the logarithm. The middle of the mixture is the
-share-weighted mean of the logarithms (a geometric mean): a plain mean would follow its dear tail, and one chance in
-twenty that a maker made it would double what a factory violin is worth. Shares may not sum to exactly 1; they are
-taken in proportion.
+Prices spread by factors, not by amounts, so every law is a bell in the logarithm. The middle of the mixture is its
+median: a plain mean would follow its dear tail, and one chance in twenty that a maker made it would double what a
+factory violin is worth. Shares may not sum to exactly 1; they are taken in proportion.
 """
 
 import math
@@ -43,8 +42,8 @@ class Mixture:
 
     @property
     def middle(self) -> float:
-        """The geometric mean of the laws' medians by their shares."""
-        return math.exp(sum(law.share * law.log_mean for law in self.laws) / self.whole)
+        """The median: as likely as not that it is worth more."""
+        return self.quantile(0.5)
 
     def below(self, price: float) -> float:
         """Probability that it is worth less than this price, 0 for a price of nothing or less."""

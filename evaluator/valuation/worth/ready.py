@@ -124,7 +124,7 @@ def _source(
     if with_case:
         source += ", with bow and case"
     if reading.lasting.faults:
-        source += f"; its lasting faults leave {100 * reading.left:.0f} of 100 of that"
+        source += f"; its lasting faults leave {100 * reading.likeliest.left:.0f} of 100 of that"
     return source
 
 

@@ -129,10 +129,10 @@ def test_an_unknown_evaluation_is_told(client: Client, make: Make) -> None:
     client.get("/evaluations/none-such/trade-in", 404)
 
 
-def test_set_up_money_counts_more_only_when_asked(client: Client, make: Make) -> None:
+def test_set_up_money_counts_as_the_shop_says_and_once_when_asked(client: Client, make: Make) -> None:
     path = address(make("One"), make("Two"))
-    assert "common practice, no source" not in client.get(path).text
-    assert "common practice, no source" in client.get(f"{path}&set_up=more").text
+    assert "common practice, no source" in client.get(path).text
+    assert "common practice, no source" not in client.get(f"{path}&set_up=once").text
 
 
 def test_six_candidates_are_one_page_of_paper(client: Client, make: Make) -> None:
