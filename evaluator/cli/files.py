@@ -103,12 +103,8 @@ def book_from(sales: Sales, rubric: "Rubric", shop: "Shop") -> "SalesBook | None
     from ..valuation.sales.sales_file import read_sales
 
     content, name = read_bytes(sales.path)
-    try:
-        text = content.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        fail("file.encoding", name, "is not UTF-8 text.", "Save the list as CSV in UTF-8.")
     today = date.today()
-    read, problems = read_sales(text, name, shop.currency, today, {rubric.family: rubric.sizes})
+    read, problems = read_sales(content, name, shop.currency, today, {rubric.family: rubric.sizes})
     if problems:
         raise MistakesError(problems)
     return SalesBook(read, today, name, leave_out_much=sales.leave_out_moved)

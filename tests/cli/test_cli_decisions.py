@@ -241,7 +241,7 @@ def test_one_bad_row_of_known_sales_stops_with_its_place(write: Any, tmp_path: P
     known.write_text(SALES + "Bad,2026-01-01,dealer_sale,lots,USD,violin,4/5,student\n")
     assert problems(run("score", write("one"), "--sales", str(known))) == ["money.not_an_amount", "sales.word"]
     known.write_bytes(b"\xff\xfe\x00")
-    assert problems(run("score", write("one"), "--sales", str(known))) == ["file.encoding"]
+    assert problems(run("score", write("one"), "--sales", str(known))) == ["sheet.encoding"]
 
 
 def test_the_moved_ones_are_left_out_by_a_switch(write: Any, tmp_path: Path) -> None:

@@ -20,6 +20,8 @@ from ...choosing.trade_in import OPINION
 from ...store.known_sales import KeptSale, add_sales, choose_leave_out, correct_sale, remove_sale, whole_book
 from ...valuation.sales.comparables import KIND_WORDS, Comparable
 from ...valuation.sales.sales_file import BOOK_NEEDED, COLUMNS, FAMILIES, TIERS, read_sales, write_sales
+from ...valuation.sales.sheets import as_csv as rows_as_csv
+from ...valuation.sales.sheets import rows_of
 from ..looking.pages import View, sent_version
 from ..service import service
 
@@ -93,11 +95,12 @@ def _list_page(sent: Import | None = None, said: str = "") -> View:
 @known_sales.post("/sales")
 def import_list() -> View:
     """Put a pasted or chosen CSV into the book: all of it, or, where that was decided, its good rows."""
-    text = _sent_text()
-    if not text.strip():
+    sent = _sent()
+    if not sent.strip():
         return _list_page(said="Nothing was sent: paste a list, or choose a file.")
     shop = service().shop
-    read, problems = read_sales(text, FILE, shop.currency, service().today(), sizes(), BOOK_NEEDED)
+    text = waiting(sent)
+    read, problems = read_sales(sent, FILE, shop.currency, service().today(), sizes(), BOOK_NEEDED)
     if problems and not (read and request.form.get("go") == "good"):
         return _list_page(Import(text, problems, len(read)))
     new = add_sales(service().engine, read, service().now())
@@ -106,10 +109,19 @@ def import_list() -> View:
     return _list_page(said=put + (f" {again} stood there already." if again else ""))
 
 
-def _sent_text() -> str:
+def _sent() -> bytes | str:
+    """The chosen file as it is, else the pasted list."""
     file = request.files.get("file")
-    content = file.read(MOST_LETTERS).decode("utf-8", "replace") if file and file.filename else ""
+    content = file.read(MOST_LETTERS) if file and file.filename else b""
     return content or request.form.get("list", "")[:MOST_LETTERS]
+
+
+def waiting(sent: bytes | str) -> str:
+    """The list as text, so that it can wait on the page: what was pasted as it is, a file as comma-separated text."""
+    if isinstance(sent, str):
+        return sent
+    rows = rows_of(sent, FILE)
+    return "" if isinstance(rows, Problem) else rows_as_csv(rows)
 
 
 @known_sales.post("/sales/switch")

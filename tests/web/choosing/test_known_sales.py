@@ -42,7 +42,7 @@ def test_one_is_added_corrected_and_taken_out(client: Client, service: Service) 
     [
         ({"price": "lots"}, "not an amount"),
         ({"name": ""}, "Fill it in"),
-        ({"sold_on": "10/10/2025"}, "is not a date"),
+        ({"sold_on": "10/11/2025"}, "can be 10 November 2025 or 11 October 2025"),
         ({"sold_on": "2031-01-01"}, "after the day of valuation"),
         ({"size": "4/5"}, "not a size of a violin"),
         ({"family": "", "size": "4/4"}, "Choose one."),
