@@ -17,6 +17,7 @@ from .schema import choices, known_sales
 
 ID_BYTES = 6
 REVISION, LEAVE_OUT = "sales_revision", "sales_leave_out_much"
+BATCH, LAST_BATCH = "batch", "sales_last_batch"
 _SAME = ("name", "sold_on", "kind", "price", "currency", "family", "size", "tier")
 
 
@@ -59,8 +60,11 @@ def revision(engine: Engine) -> int:
         return int(_choices(connection).get(REVISION, "0"))
 
 
-def add_sales(engine: Engine, sales: Sequence[Comparable], now: str) -> int:
-    """Put the sales into the book, all or none; gives how many were new. One that is there already is not put twice."""
+def add_sales(engine: Engine, sales: Sequence[Comparable], now: str, batch: str = "") -> int:
+    """Put the sales into the book, all or none; gives how many were new. One that is there already is not put twice.
+
+    `batch` names the list that they came with, so that it can be taken back as one.
+    """
     with writing(engine) as connection:
         here = {_mark(record) for (record,) in connection.execute(select(known_sales.c.record))}
         new = []
@@ -68,11 +72,40 @@ def add_sales(engine: Engine, sales: Sequence[Comparable], now: str) -> int:
             record = _record(one)
             if _mark(record) not in here:
                 here.add(_mark(record))
-                new.append(_row(record, now))
+                new.append(_row(record | ({BATCH: batch} if batch else {}), now))
         if new:
             connection.execute(insert(known_sales), new)
             _count_up(connection)
+            if batch:
+                _choose(connection, LAST_BATCH, batch)
     return len(new)
+
+
+def new_batch() -> str:
+    """The name of a list that is about to be put into the book."""
+    return secrets.token_hex(ID_BYTES)
+
+
+def take_back(engine: Engine, batch: str) -> int:
+    """Take out what came with a list and was not corrected since; gives how many sales that were."""
+    with writing(engine) as connection:
+        ids = _of_batch(connection, batch)
+        if ids:
+            connection.execute(delete(known_sales).where(known_sales.c.id.in_(ids)))
+            _count_up(connection)
+    return len(ids)
+
+
+def last_batch(engine: Engine) -> tuple[str, int]:
+    """The list that was put in last, and how many sales of it stand as they came."""
+    with reading(engine) as connection:
+        batch = _choices(connection).get(LAST_BATCH, "")
+        return batch, len(_of_batch(connection, batch)) if batch else 0
+
+
+def _of_batch(connection: Connection, batch: str) -> list[str]:
+    rows = connection.execute(select(known_sales.c.id, known_sales.c.record, known_sales.c.version))
+    return [row.id for row in rows if row.record.get(BATCH) == batch and row.version == 1]
 
 
 def correct_sale(engine: Engine, key: str, version: int, sale: Comparable, now: str) -> bool:
@@ -111,7 +144,8 @@ def _record(sale: Comparable) -> dict[str, Any]:
 
 
 def _sale(key: str, record: Mapping[str, Any]) -> Comparable:
-    return Comparable(**(dict(record) | {"sold_on": date.fromisoformat(record["sold_on"]), "key": key}))
+    kept = {name: value for name, value in record.items() if name != BATCH}
+    return Comparable(**(kept | {"sold_on": date.fromisoformat(record["sold_on"]), "key": key}))
 
 
 def _row(record: Mapping[str, Any], now: str) -> dict[str, Any]:

@@ -10,16 +10,41 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 from typing import Any
 
 from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
 
-from ...basis.problem import Problem
+from ...basis.money import Money
+from ...basis.problem import MOST_TOLD, Problem, first_told
 from ...basis.show import number
+from ...basis.typed.days import Order
+from ...basis.typed.money import say
 from ...choosing.trade_in import OPINION
-from ...store.known_sales import KeptSale, add_sales, choose_leave_out, correct_sale, remove_sale, whole_book
+from ...store.known_sales import (
+    KeptSale,
+    add_sales,
+    choose_leave_out,
+    correct_sale,
+    last_batch,
+    new_batch,
+    remove_sale,
+    take_back,
+    whole_book,
+)
 from ...valuation.sales.comparables import KIND_WORDS, Comparable
-from ...valuation.sales.sales_file import BOOK_NEEDED, COLUMNS, FAMILIES, TIERS, read_sales, write_sales
+from ...valuation.sales.sales_file import (
+    BOOK_NEEDED,
+    COLUMNS,
+    FAMILIES,
+    TIERS,
+    ReadRow,
+    SheetRead,
+    read_sales,
+    read_sheet,
+    write_sales,
+)
+from ...valuation.sales.sheet_notes import flagged
 from ...valuation.sales.sheets import as_csv as rows_as_csv
 from ...valuation.sales.sheets import rows_of
 from ..looking.pages import View, sent_version
@@ -30,6 +55,7 @@ known_sales = Blueprint("known_sales", __name__)
 FILE = "the list"
 MOST_LETTERS = 800_000
 MOST_CELL = 400
+ORDERS: Mapping[str, Order] = {"day": "day_first", "month": "month_first"}
 DIFFERED = ("made", "retention", "extras", "set_up", "grade", "note")  # they stand folded away on the form
 _CHOSEN = ("kind", "family", "tier")
 _COLUMN = re.compile(r'column "(\w+)"')
@@ -63,50 +89,90 @@ def book() -> View:
 
 @dataclass(frozen=True, slots=True)
 class Import:
-    """A list on its way into the book: as sent, what is wrong with it, and how many rows are good."""
+    """A list on its way into the book: as text, how it was understood, and what stands out by line."""
 
-    text: str = ""
-    problems: tuple[Problem, ...] = ()
-    good: int = 0
+    text: str
+    read: SheetRead
+    flags: Mapping[int, tuple[str, ...]]
+
+    @property
+    def shown(self) -> list[ReadRow]:
+        """The rows that stand out, then the first others."""
+        rows = sorted(self.read.rows, key=lambda row: row.line not in self.flags)
+        return rows[:MOST_TOLD]
 
 
 def _list_page(sent: Import | None = None, said: str = "") -> View:
     found = whole_book(service().engine)
     family = request.args.get("family", "")
     shown = [one for one in found.kept if family in ("", one.sale.family)]
-    page = render_template(
-        "choosing/known_sales.html",
-        kept=shown,
-        all=len(found.kept),
-        families=[name for name in FAMILIES if any(one.sale.family == name for one in found.kept)],
-        family=family,
-        leave_out=found.leave_out_much,
-        sent=sent or Import(),
-        problems=told(sent.problems) if sent else [],
-        said=said,
-        kinds=KIND_WORDS,
-        columns=COLUMNS,
-        shop=service().shop,
-        opinion=OPINION,
+    batch, count = last_batch(service().engine)
+    page = (
+        render_template(
+            "choosing/known_sales.html",
+            kept=shown,
+            all=len(found.kept),
+            families=[name for name in FAMILIES if any(one.sale.family == name for one in found.kept)],
+            family=family,
+            leave_out=found.leave_out_much,
+            said=said,
+            last=(batch, count),
+            kinds=KIND_WORDS,
+            columns=COLUMNS,
+            shop=service().shop,
+            opinion=OPINION,
+        )
+        if sent is None
+        else _preview(sent)
     )
-    return (page, 422) if sent and sent.problems else page
+    return (page, 422) if sent and sent.read.problems else page
+
+
+def _preview(sent: Import) -> str:
+    """How the list was understood, row by row: nothing of it is in the book yet."""
+    listed, more = first_told(sent.read.problems)
+    return render_template(
+        "choosing/sales_preview.html",
+        sent=sent,
+        problems=told(listed),
+        more=more,
+        two_days=any(one.code == "sales.two_days" for one in sent.read.problems),
+        kinds=KIND_WORDS,
+        shop=service().shop,
+        price=read_as_price,
+    )
+
+
+def read_as_price(row: ReadRow) -> str:
+    """'1.800 read as 1,800.00 USD', or the amount alone where nobody could read it otherwise."""
+    amount = say(Money(Decimal(repr(row.sale.price)), row.sale.currency))
+    plainly = re.fullmatch(r"[0-9]+(\.[0-9]{1,2})?", row.price_text)
+    return amount if plainly else f"{row.price_text} read as {amount}"
 
 
 @known_sales.post("/sales")
 def import_list() -> View:
-    """Put a pasted or chosen CSV into the book: all of it, or, where that was decided, its good rows."""
+    """Show how a pasted or chosen sheet is understood; with go=good put its good rows into the book, in one step."""
     sent = _sent()
     if not sent.strip():
         return _list_page(said="Nothing was sent: paste a list, or choose a file.")
-    shop = service().shop
-    text = waiting(sent)
-    read, problems = read_sales(sent, FILE, shop.currency, service().today(), sizes(), BOOK_NEEDED)
-    if problems and not (read and request.form.get("go") == "good"):
-        return _list_page(Import(text, problems, len(read)))
-    new = add_sales(service().engine, read, service().now())
-    again = len(read) - new
+    shop, order = service().shop, ORDERS.get(request.form.get("order", ""))
+    needed = tuple(name for name in BOOK_NEEDED if name != "currency")
+    read = read_sheet(sent, FILE, shop.currency, service().today(), sizes(), needed, order)
+    if not (read.rows and request.form.get("go") == "good"):
+        flags = flagged(read.rows, whole_book(service().engine).sales)
+        return _list_page(Import(waiting(sent), read, flags))
+    new = add_sales(service().engine, [row.sale for row in read.rows], service().now(), new_batch())
+    again = len(read.rows) - new
     put = f"{new} sale{'' if new == 1 else 's'} put into the book."
     return _list_page(said=put + (f" {again} stood there already." if again else ""))
+
+
+@known_sales.post("/sales/undo")
+def undo() -> View:
+    """Take back, as one, the list that was put in last."""
+    count = take_back(service().engine, request.form.get("batch", "")[:40])
+    return _list_page(said=f"{count} sale{'' if count == 1 else 's'} taken out of the book again.")
 
 
 def _sent() -> bytes | str:

@@ -7,6 +7,7 @@ import pytest
 from evaluator.store.known_sales import whole_book
 from evaluator.web.service import Service
 from tests.web.conftest import Client
+from tests.web.page import Page
 
 HEAD = "name,sold_on,kind,price,currency,family,size,tier\n"
 NEAR = "Near twin,2025-09-01,dealer_sale,1900,USD,violin,4/4,student\n"
@@ -20,8 +21,8 @@ def names(service: Service) -> set[str]:
     return {one.name for one in whole_book(service.engine).sales}
 
 
-def send_list(client: Client, text: str, status: int = 200, **more: str) -> str:
-    return client.post("/sales", {"csrf_token": client.token(), "list": text, **more}, status).text
+def send_list(client: Client, text: str, status: int = 200, go: str = "good", **more: str) -> str:
+    return client.post("/sales", {"csrf_token": client.token(), "list": text, "go": go, **more}, status).text
 
 
 def test_one_is_added_corrected_and_taken_out(client: Client, service: Service) -> None:
@@ -93,17 +94,58 @@ def test_a_list_goes_in_and_comes_out_and_never_twice(client: Client, service: S
 
 
 def test_a_bad_row_is_named_and_nothing_goes_in_until_that_is_decided(client: Client, service: Service) -> None:
-    text = send_list(client, BAD, 422)
+    text = send_list(client, BAD, 422, go="")
     assert "Line 4, column 2" in text and "Line 4, column 4" in text and "Line 4, column 7" in text
-    assert "Third,2025-13-01" in text and "2 rows are good" in text and names(service) == set()
-    assert "2 sales put into the book" in send_list(client, BAD, go="good")
+    assert "Third,2025-13-01" in text and "2 rows are understood" in text and names(service) == set()
+    assert "2 sales put into the book" in send_list(client, BAD)
     assert names(service) == {"Near twin", "Plain"}
 
 
-def test_a_file_can_be_chosen(client: Client, service: Service) -> None:
-    file = (BytesIO(GOOD.encode()), "sales.csv")
-    client.http.post("/sales", data={"csrf_token": client.token(), "file": file})
-    assert names(service) == {"Near twin", "Plain"}
+def test_a_file_is_shown_row_by_row_and_put_in_by_one_press_and_taken_back(client: Client, service: Service) -> None:
+    sheet = "Item;Date sold;Channel;Sold for;Category;Size;Level;Shelf\n"
+    sheet += "Geige Müller;03/31/2024;shop;1.800;Geige;4/4;student;A1\n" * 2
+    sheet += "".join(f"One {i};03/04/2024;auction;$1,{i}50.00;violin;4/4;student;\n" for i in range(1, 5))
+    sheet += "Slip;03/05/2024;auction;19.000;violin;4/4;student;\n"
+    file = (BytesIO(sheet.encode("cp1252")), "sales.csv")
+    page = client.post("/sales", {"csrf_token": client.token(), "file": file})
+    assert page.heading == "7 rows are understood." and names(service) == set()
+    for said in (
+        "1.800 read as 1,800.00 USD", "31 March 2024, from 03/31/2024", "4 March 2024, from 03/04/2024",
+        "taken to be in USD", "with the month first", "Kept in the note: Shelf", "It is the same as line 2",
+        "19.000 read as 19,000.00 USD", "It costs 5 times more than the middle one",
+    ):  # fmt: skip
+        assert said in page.text, said
+    page = client.send(page, {"go": "good"}) if "go" in page.form("/sales") else send_again(client, page.form("/sales"))
+    assert "6 sales put into the book. 1 stood there already." in page.text
+    assert "Geige Müller" in names(service) and "Take back the last list (6 sales)" in page.text
+    page = client.send(page, action="/sales/undo")
+    assert "6 sales taken out of the book again." in page.text and names(service) == set()
+
+
+def send_again(client: Client, fields: dict[str, str]) -> Page:
+    return client.post("/sales", fields | {"go": "good"})
+
+
+def test_a_corrected_sale_stays_when_its_list_is_taken_back(client: Client, service: Service) -> None:
+    send_list(client, GOOD)
+    key = next(one.key for one in whole_book(service.engine).sales if one.name == "Plain")
+    client.send(client.get(f"/sales/{key}"), {"price": "750"}, action=f"/sales/{key}")
+    page = client.get("/sales")
+    assert "1 sale taken out" in client.send(page, action="/sales/undo").text and names(service) == {"Plain"}
+
+
+def test_what_the_days_mean_is_asked_and_then_read(client: Client, service: Service) -> None:
+    sheet = HEAD + NEAR.replace("2025-09-01", "03/04/2025")
+    text = send_list(client, sheet, 422, go="")
+    assert "can be 3 April 2025 or 4 March 2025" in text and "which stands first?" in text
+    assert "1 sale put" in send_list(client, sheet, order="month")
+    assert whole_book(service.engine).sales[0].sold_on.isoformat() == "2025-03-04"
+
+
+def test_five_thousand_bad_rows_list_fifty(client: Client, service: Service) -> None:
+    page = client.post("/sales", {"csrf_token": client.token(), "list": HEAD + "x,y,z,p,q,r,s,t\n" * 5_000}, 422)
+    assert page.text.count("Line 2, column") == 6 and "And " in page.text and "more." in page.text
+    assert len(page.source) < 250_000
 
 
 def test_the_switch_holds_for_every_instrument(client: Client, service: Service) -> None:
