@@ -32,8 +32,8 @@ def flagged(rows: Sequence[ReadRow], book: Iterable[Comparable]) -> Mapping[int,
         seen.setdefault(mark, row.line)
         middle = middles.get((row.sale.family, row.sale.tier))
         if middle and not middle / FAR <= row.sale.price <= middle * FAR:
-            much = "more" if row.sale.price > middle else "less"
-            said.append(f"costs {FAR:.0f} times {much} than the middle one of its kind: look at its figures")
+            far = f"more than {FAR:.0f} times" if row.sale.price > middle else f"less than one part in {FAR:.0f} of"
+            said.append(f"costs {far} the middle one of its kind: look at its figures")
         if said:
             found[row.line] = tuple(said)
     return found

@@ -146,7 +146,7 @@ def _preview(sent: Import) -> str:
 def read_as_price(row: ReadRow) -> str:
     """'1.800 read as 1,800.00 USD', or the amount alone where nobody could read it otherwise."""
     amount = say(Money(Decimal(repr(row.sale.price)), row.sale.currency))
-    plainly = re.fullmatch(r"[0-9]+(\.[0-9]{1,2})?", row.price_text)
+    plainly = re.fullmatch(r"[$€£]?([0-9]+|[0-9]{1,3}(,[0-9]{3})+)\.[0-9]{2}|[$€£]?[0-9]+", row.price_text)
     return amount if plainly else f"{row.price_text} read as {amount}"
 
 
