@@ -5,7 +5,7 @@ checks.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 import numpy as np
@@ -81,6 +81,7 @@ class Case:
     seen_by: Channel = "in_person"
     looker: Looker = "student"
     title: str = ""
+    no_longer_asked: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

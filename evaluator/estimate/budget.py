@@ -122,7 +122,7 @@ def gains(rubric: Rubric, case: Case, assessment: Assessment, planner: Planner) 
             [worth_left(rubric, check, job, tier, style) for job in jobs_of(cure)] for cure in planner.fitting(need)
         ]
         leaves = max((min(left for left in way if left is not None) for way in ways if any(way)), default=1.0)
-        worth = rubric.checks[one.check].outcomes[one.outcome].worth_at(tier, style)
+        worth = rubric.checks[one.check].outcomes[one.outcome].worth_at(tier, style, case.instrument.age)
         rise = belief.worth_after - belief.worth if one.required else one.probability * max(0.0, leaves - worth)
         points = weight.get(one.check, 0.0) * rise * FULL
         if points > LEAST_GAIN and (one.check not in best or best[one.check].points < points):

@@ -24,6 +24,7 @@ from .model import (
     Tool,
     Written,
 )
+from .renamed import Renamed
 from .waiting import Safety, Wait
 
 
@@ -48,6 +49,7 @@ class RubricFile(Written):
     parts: tuple[Part, ...] = ()
     safety: Safety | None = None
     waits: tuple[Wait, ...] = ()
+    renamed: tuple[Renamed, ...] = ()
     causes: tuple[Cause, ...] = ()
     cautions: tuple[Caution, ...] = ()
     sources: dict[str, Text] = {}

@@ -75,6 +75,9 @@ class Outcome(Written):
     how many times at least the fault is there, and so the job is to be done ("two or more cracks"). `degree`: how much
     of it there is, in what the check's `degree_of` says; jobs with limits ask for it.
 
+    `who`: who can tell it from others; to anybody else it looks like `seen_as`. `counts_as`: the check.outcome that is
+    the home of this matter, where it counts once.
+
     `matter`: what stays in the value after a good repair, by the shop's guide for each class of making; `lasting_loss`
     is that of one bought for its quality, and counts where no matter is named. `stops`: it stops a purchase `always`,
     or `unless_priced` as such an instrument; None leaves it to the class. `answers_for`: whoever sells so stands in for
@@ -84,8 +87,9 @@ class Outcome(Written):
     say: Text
     means: Text | None = None
     class_: OutcomeClass = Field(alias="class")
-    class_for: dict[Tier | Style, OutcomeClass] = {}
+    class_for: dict[Tier | Style | Age, OutcomeClass] = {}
     worth: Share | None = None
+    worth_for: dict[Tier | Style | Age, Share] = {}
     cured_by: tuple[Cure, ...] = ()
     inherent: StrictBool = False
     urgency: Urgency | None = None
@@ -100,19 +104,27 @@ class Outcome(Written):
     units: Annotated[int, Field(strict=True, ge=1, le=99)] = 1
     degree: Number | None = None
     unsafe: StrictBool = False
+    who: Looker | None = None
+    seen_as: Id | None = None
+    counts_as: Text | None = None
 
     @property
     def jobs(self) -> frozenset[str]:
         """Every job that has a part in curing it."""
         return frozenset(job for cure in self.cured_by for job in jobs_of(cure))
 
-    def class_at(self, tier: Tier, style: Style) -> OutcomeClass:
-        """The class for this tier and style: the style's opinion first, then the tier's, then the general one."""
-        return self.class_for.get(style) or self.class_for.get(tier) or self.class_
+    def class_at(self, tier: Tier, style: Style, age: Age | None = None) -> OutcomeClass:
+        """The class here: the opinion for the style first, then for the age, the tier, and the general one."""
+        keys: tuple[Tier | Style | Age | None, ...] = (style, age, tier)
+        return next((self.class_for[key] for key in keys if key in self.class_for), self.class_)
 
-    def worth_at(self, tier: Tier, style: Style) -> float:
-        """Worth 0..1; the written one holds only where the class is the general one."""
-        found = self.class_at(tier, style)
+    def worth_at(self, tier: Tier, style: Style, age: Age | None = None) -> float:
+        """Worth 0..1 here, in the same order; the general one holds only where the class is the general one."""
+        keys: tuple[Tier | Style | Age | None, ...] = (style, age, tier)
+        special = next((self.worth_for[key] for key in keys if key in self.worth_for), None)
+        if special is not None:
+            return special
+        found = self.class_at(tier, style, age)
         if self.worth is not None and found == self.class_:
             return self.worth
         return WORTH_BY_CLASS[found]
@@ -216,6 +228,8 @@ class Check(Written):
     under_tension: StrictBool = False
     postponed_by: tuple[Text, ...] = ()
     points_to: tuple[Id, ...] = ()
+    about: Literal["instrument", "purchase"] = "instrument"
+    usual: StrictBool = False
     exceptions: tuple[Text, ...] = ()
     caution: Text | None = None
     cautions: tuple[Id, ...] = ()

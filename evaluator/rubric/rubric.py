@@ -27,6 +27,7 @@ from .model import (
     Tier,
     Tool,
 )
+from .renamed import Renamed
 from .waiting import Safety, Wait
 
 SAFETY = "safety"  # the id of the first page
@@ -75,6 +76,7 @@ class Rubric:
     examples: tuple[RubricExample, ...] = ()
     safety: Safety | None = None
     waits: Mapping[str, Wait] = field(default_factory=dict)
+    renamed: Mapping[str, Renamed] = field(default_factory=dict)
     opinion_of: Mapping[str, str] = field(default_factory=dict)
     classes: Mapping[str, MakingClass] = field(default_factory=dict)
     sign_groups: Mapping[str, SignGroup] = field(default_factory=dict)

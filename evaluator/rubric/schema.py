@@ -11,8 +11,10 @@ _NUMBER_KEY = {"pattern": r"^-?[0-9]+(\.[0-9]+)?$"}
 # Keys that pydantic's schema leaves open: numbers, and names out of two lists.
 _KEY_RULES: dict[tuple[str, str], dict[str, Any]] = {
     ("Check", "worth_at"): _NUMBER_KEY,
+    ("Renamed", "numbers"): _NUMBER_KEY,
     ("StandardRow", "worth_at"): _NUMBER_KEY,
-    ("Outcome", "class_for"): {"enum": [*get_args(Tier), *get_args(Style)]},
+    ("Outcome", "class_for"): {"enum": [*get_args(Tier), *get_args(Style), *get_args(Age)]},
+    ("Outcome", "worth_for"): {"enum": [*get_args(Tier), *get_args(Style), *get_args(Age)]},
     ("Cause", "prior"): {"enum": [*get_args(Tier), *get_args(Age)]},
 }
 

@@ -349,6 +349,7 @@ MAKING = (
 )
 SAFETY = _in(
     "violin",
+    ("reference.seen_as", "say: Light under a foot,", "say: Light under a foot, seen_as: nearby,"),
     ("check.hides_nothing", "photos: 0.5", "photos: {there: 0.5, not_there: 0.4}"),
     ("safety.waits_for_nothing", "how: [Hold a light behind the feet.]", "how: [Tune a string up and look.]"),
     ("safety.no_caution", "how: [Hold a light behind the feet.]", "how: [Look; then press each foot.]"),

@@ -111,7 +111,7 @@ def _shown(evidence: Evidence, q: tuple[float, ...]) -> tuple[tuple[float, ...],
         return (0.0,) * len(q), 1.0
     if len(signs) == 1 and signs[0].even:
         sign = signs[0]
-        return tuple(sign.reliability * share for share in sign.outcomes), 1.0 - sign.reliability
+        return tuple(sign.reliability * share for share in sign.spread(q)), 1.0 - sign.reliability
     if len(signs) > 1:
         signs = tuple(replace(sign, shows=tuple(min(share, MOST_SURE) for share in sign.shows)) for sign in signs)
     full = list(q)

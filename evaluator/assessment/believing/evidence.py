@@ -13,7 +13,7 @@ from ...basis.chance import normal_within
 from ...rubric.model import Check, Looker
 from ...rubric.rubric import Rubric
 from ..model import CANNOT_TELL, Case, Observation, Reading
-from ..observing.relevance import reliability, shows
+from ..observing.relevance import looks_like, reliability, shows
 from ..observing.uncertainty import pooled, propagated
 from .terms import Term
 from .worth import Moments, worth_moments
@@ -38,11 +38,13 @@ class Value:
 class Sign:
     """One observation's word: the true outcome k shows with probability `shows[k]`, and then is one of `outcomes`.
 
-    Both follow the check's outcomes; `outcomes` are probabilities that sum to 1. Most ways of seeing show all alike.
+    Both follow the check's outcomes. Most ways of seeing show all alike. `outcomes` are probabilities that sum to 1;
+    or, `among`, a 1 for each of those that look alike to whoever looked.
     """
 
     shows: tuple[float, ...]
     outcomes: tuple[float, ...]
+    among: bool = False
 
     @property
     def even(self) -> bool:
@@ -54,13 +56,22 @@ class Sign:
         """How surely what was seen shows itself."""
         if self.even:
             return self.shows[0]
-        return math.fsum(share * chance for share, chance in zip(self.shows, self.outcomes, strict=True))
+        told = math.fsum(share * seen for share, seen in zip(self.shows, self.outcomes, strict=True))
+        return told / math.fsum(self.outcomes)
+
+    def spread(self, chances: Sequence[float]) -> tuple[float, ...]:
+        """The outcomes as probabilities that sum to 1; those that look alike share by what is usual."""
+        if not self.among:
+            return self.outcomes
+        alike = [seen * chance for seen, chance in zip(self.outcomes, chances, strict=True)]
+        total = math.fsum(alike)
+        return tuple(one / total for one in alike)
 
     def likelihoods(self, chances: Sequence[float]) -> tuple[float, ...]:
         """P(what was seen | k) over P(what was seen by chance): what misses shows one drawn from `chances`."""
         return tuple(
             share * seen / chance + 1.0 - share
-            for share, seen, chance in zip(self.shows, self.outcomes, chances, strict=True)
+            for share, seen, chance in zip(self.shows, self.spread(chances), chances, strict=True)
         )
 
 
@@ -144,15 +155,19 @@ def evidence_of(
     observations: Sequence[Observation],
     value: Value | None,
     looker: Looker = "student",
+    more: Sequence[Sign] = (),
 ) -> Evidence:
-    """The evidence for one check; an observation of reliability 0 says nothing and is left out."""
-    signs = []
+    """The evidence for one check; an observation of reliability 0 says nothing and is left out.
+
+    `more`: what answers to other checks say of this one.
+    """
+    signs: list[Sign] = []
     for one in observations:
         if one.outcome is None or one.outcome == CANNOT_TELL or one.outcome not in term.outcomes:
             continue
-        shown, hit = shows(check, one.seen_by, looker), term.outcomes.index(one.outcome)
-        if shown[hit] > 0:
-            signs.append(Sign(shown, tuple(float(i == hit) for i in range(len(term.outcomes)))))
+        sign = sign_of(check, term, one.outcome, one.seen_by, looker)
+        signs += [sign] if sign else []
+    signs += more
     if value is None or value.reliability <= 0 or term.limits is None or not term.outcomes:
         return Evidence(tuple(signs), clash=_clash(signs, ())) if signs else NOTHING
     moments = _moments(term, value)
@@ -163,9 +178,18 @@ def evidence_of(
     return Evidence(tuple(signs), value, moments, _clash(signs, (value, *others)))
 
 
+def sign_of(check: Check, term: Term, outcome: str, seen_by: str, looker: Looker) -> Sign | None:
+    """The sign that one outcome in words is; None where this way of seeing shows nothing of it."""
+    shown, hit = shows(check, seen_by, looker), term.outcomes.index(outcome)
+    if shown[hit] <= 0:
+        return None
+    alike = looks_like(check, outcome, looker)
+    return Sign(shown, tuple(float(name in alike) for name in term.outcomes), among=len(alike) > 1)
+
+
 def _clash(signs: Sequence[Sign], values: Sequence[Value]) -> bool:
-    likeliest = {max(range(len(sign.outcomes)), key=sign.outcomes.__getitem__) for sign in signs}
-    if len(likeliest) > 1:
+    likeliest = [{i for i, one in enumerate(sign.outcomes) if one == max(sign.outcomes)} for sign in signs]
+    if likeliest and not set.intersection(*likeliest):
         return True
     return any(abs(a.value - b.value) > FAR_APART * math.hypot(a.u, b.u) for a, b in combinations(values, 2))
 

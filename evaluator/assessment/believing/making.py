@@ -25,6 +25,7 @@ from ...rubric.making import MakingClass, SignTable
 from ...rubric.model import Age, Family
 from ..model import NO_MAKING, Making, Sign
 from .evidence import Evidence
+from .evidence import Sign as Seen
 
 # Share of a grade falls to this for each step away from the class: neighbours 3 in 10. Judged, no source.
 NEAR = 0.3
@@ -73,7 +74,8 @@ def told(table: SignTable, evidence: Evidence, *, old: bool) -> Told | None:
         return None
     names, weight = tuple(table.logs), math.fsum(sign.reliability for sign in evidence.signs)
     outcomes = [
-        math.fsum(sign.reliability * sign.outcomes[i] for sign in evidence.signs) / weight for i in range(len(names))
+        math.fsum(sign.reliability * sign.outcomes[i] / math.fsum(sign.outcomes) for sign in evidence.signs) / weight
+        for i in range(len(names))
     ]
     reliability = 1.0 - math.prod(1.0 - sign.reliability for sign in evidence.signs)
     worth = None if evidence.moments is None else math.fsum(part.first for part in evidence.moments)
@@ -81,10 +83,18 @@ def told(table: SignTable, evidence: Evidence, *, old: bool) -> Told | None:
     if worth is not None and table.by_worth:
         logs = tuple(power * (care * worth - norm) for care, norm in zip(table.care, table.norm, strict=True))
     else:
-        rows = [(share, table.logs[name]) for share, name in zip(outcomes, names, strict=True) if share > 0]
+        rows = [(sign.reliability / weight, _row(table, sign)) for sign in evidence.signs]
         logs = tuple(power * math.fsum(share * row[g] for share, row in rows) for g in range(len(table.care)))
     likeliest = max(range(len(names)), key=list(outcomes).__getitem__)
     return Told(table.check, names[likeliest], table.group, logs)
+
+
+def _row(table: SignTable, sign: Seen) -> Row:
+    """Log of the share of what one look saw, at each grade; those that look alike share it."""
+    rows = [(seen, row) for seen, row in zip(sign.outcomes, table.logs.values(), strict=True) if seen > 0]
+    if sign.among:
+        return tuple(math.log(math.fsum(math.exp(row[g]) for _, row in rows)) for g in range(len(table.care)))
+    return tuple(math.fsum(seen * row[g] for seen, row in rows) for g in range(len(table.care)))
 
 
 def hand_of(prior: Row, groups: Sequence[str], seen: Sequence[Told]) -> Hand:

@@ -73,7 +73,7 @@ def term_of(rubric: Rubric, check: Check, instrument: Instrument) -> Term:
     limits = rubric.limits(check, instrument.size, style, instrument.strings) if check.standard else None
     doubtful = limits is not None and limits.confidence == "low"
     outcomes = tuple(check.outcomes.values())
-    classes = tuple(_class_here(outcome.class_at(tier, style), doubtful) for outcome in outcomes)
+    classes = tuple(_class_here(outcome.class_at(tier, style, instrument.age), doubtful) for outcome in outcomes)
     worth = tuple(_worth_here(outcome, instrument, doubtful) for outcome in outcomes)
     # A sign of the making takes its chances from the classes and not from a cause of two states.
     cause = rubric.causes.get(check.cause) if check.cause and check.check not in rubric.signs else None
@@ -113,7 +113,7 @@ def _class_here(class_: OutcomeClass, doubtful: bool) -> OutcomeClass:
 
 
 def _worth_here(outcome: Outcome, instrument: Instrument, doubtful: bool) -> float:
-    worth = outcome.worth_at(instrument.tier, instrument.style)
+    worth = outcome.worth_at(instrument.tier, instrument.style, instrument.age)
     return max(worth, WORTH_BY_CLASS["acceptable"]) if doubtful else worth
 
 

@@ -175,8 +175,9 @@ def _with_moments(values: Floats) -> tuple[Floats, float, float]:
 
 def stopping(check: Check, case: Case) -> tuple[str, ...]:
     """The outcomes of a check that disqualify at this tier and style."""
-    tier, style = case.instrument.tier, case.instrument.style
-    return tuple(k for k, outcome in check.outcomes.items() if outcome.class_at(tier, style) == "disqualifying")
+    here = case.instrument
+    classes = ((name, one.class_at(here.tier, here.style, here.age)) for name, one in check.outcomes.items())
+    return tuple(name for name, class_ in classes if class_ == "disqualifying")
 
 
 def ranked(found: Sequence[Gain]) -> list[Gain]:

@@ -16,6 +16,7 @@ from ...rubric.model import Age, Channel, Looker, StringType, Style, Tier
 from ...rubric.rubric import Rubric
 from ..model import Case, Instrument, Observation, Purpose
 from .observe import in_one_line, read_observation
+from .renaming import named_today
 
 FORMAT = 1
 KEYS = (
@@ -175,11 +176,16 @@ def read_case(rubric: Rubric, data: object, places: Places | None = None) -> tup
     ready_value = reader.money(given.get("ready_value"), ("ready_value",))
     if asking and ready_value and asking.currency != ready_value.currency:
         reader.note("case.two_currencies", ("ready_value",))
+    instrument = _instrument(reader, given.get("instrument"), rubric)
+    answers, gone = given.get("observations"), dict[str, str]()
+    if isinstance(answers, Mapping):
+        answers, gone = named_today(rubric, answers, instrument)
     case = Case(
         rubric=rubric.name,
-        instrument=_instrument(reader, given.get("instrument"), rubric),
+        instrument=instrument,
         purpose=reader.choice(given.get("purpose"), ("purpose",), get_args(Purpose), "buying"),
-        observations=_observations(reader, given.get("observations"), rubric, seen_by),
+        observations=_observations(reader, answers, rubric, seen_by),
+        no_longer_asked=gone,
         asking=asking,
         ready_value=ready_value,
         seen_by=seen_by,

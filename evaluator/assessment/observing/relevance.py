@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from ...basis.formula import Formula, Value
-from ...rubric.model import Check, Looker, Sight
+from ...rubric.model import Check, Looker, Outcome, Sight
 from ...rubric.rubric import Rubric
 from ..model import CANNOT_TELL, MEETS, TOO_HIGH, TOO_LOW, Case, Observation
 from ..reasons.facts import NotAsked
@@ -43,6 +43,20 @@ def shows(check: Check, seen_by: str, looker: Looker = "student") -> tuple[float
     return tuple(sight.not_there if one.class_ == "sound" else there for one in check.outcomes.values())
 
 
+RANK: Mapping[Looker, int] = {"student": 0, "teacher": 1, "luthier": 2}
+
+
+def can_tell(outcome: Outcome, looker: Looker) -> bool:
+    """Whether this person can tell the outcome from the others."""
+    return outcome.who is None or RANK[looker] >= RANK[outcome.who]
+
+
+def looks_like(check: Check, outcome: str, looker: Looker) -> frozenset[str]:
+    """The outcomes that may be the true one where this person answers so: itself, and what looks like it to them."""
+    hidden = (name for name, one in check.outcomes.items() if one.seen_as == outcome and not can_tell(one, looker))
+    return frozenset((outcome, *hidden))
+
+
 def _sight(check: Check, seen_by: str) -> float | Sight:
     written: Mapping[str, float | Sight] = {str(channel): one for channel, one in check.seen_by.items()}
     return written.get(seen_by, DEFAULT_RELIABILITY[seen_by])
@@ -61,7 +75,7 @@ def best_observation(check: Check, observations: tuple[Observation, ...]) -> Obs
 def relevance(rubric: Rubric, case: Case) -> Relevance:
     """The checks that count for this case, and the reason for each answered one that does not."""
     walk = _Walk(rubric, case)
-    counts, set_aside = [], {}
+    counts, set_aside = [], {name: f"Kept, but not counted: {why}" for name, why in case.no_longer_asked.items()}
     for name in rubric.checks:
         reason = walk.reason(name)
         if reason is None:

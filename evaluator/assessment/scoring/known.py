@@ -9,6 +9,7 @@ from ..believing.beliefs import Held, Left, held
 from ..believing.causes import CauseState, cause_states
 from ..believing.evidence import NOTHING, Evidence, Value, evidence_of, values_of
 from ..believing.making import OLD, Hand, Told, hand_of, outcome_shares, prior_of, told
+from ..believing.pointing import signs_elsewhere, without_pointers
 from ..believing.postponed import postponed
 from ..believing.terms import term_of
 from ..model import Case
@@ -40,7 +41,10 @@ class Known:
 def know(rubric: Rubric, case: Case) -> Known:
     """Beliefs and weights of a case, in closed form."""
     found = relevance(rubric, case)
-    terms = [term_of(rubric, rubric.checks[name], case.instrument) for name in found.counts]
+    terms = without_pointers(
+        rubric, case, [term_of(rubric, rubric.checks[name], case.instrument) for name in found.counts]
+    )
+    elsewhere = signs_elsewhere(rubric, case, {term.check: term for term in terms})
     values = values_of(rubric, case, found.counts)
     evidence = {
         term.check: evidence_of(
@@ -49,9 +53,10 @@ def know(rubric: Rubric, case: Case) -> Known:
             case.observations.get(term.check, ()),
             values.get(term.check),
             case.looker,
+            elsewhere.get(term.check, ()),
         )
         for term in terms
-        if term.check in case.observations or term.check in values
+        if term.check in case.observations or term.check in values or term.check in elsewhere
     }
     put_off = postponed(rubric, terms, evidence)
     counted: dict[str, Evidence] = {name: one for name, one in evidence.items() if name not in put_off}

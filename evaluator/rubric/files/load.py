@@ -26,7 +26,7 @@ from .overlay import change, drop, lay_over, merged
 from .references import MESSAGES as REFERENCE_MESSAGES
 from .references import reference_problems
 from .sources import Sources, read_file, read_written, take
-from .waits import with_waits
+from .waits import formula_today, with_waits
 
 MESSAGES: Messages = {
     "rubric.no_family": Message('there is no rubric "{name}".', "{hint}"),
@@ -159,6 +159,7 @@ def _rubric(head: RubricFile, document: Document, sources: Sources) -> Rubric | 
         parts=entries["parts"],
         safety=head.safety,
         waits=entries["waits"],
+        renamed=entries["renamed"],
         checks=checks,
         standards=entries["standards"],
         tools=entries["tools"],
@@ -209,7 +210,7 @@ def _formulas(checks: Mapping[str, Check], key: str, sources: Sources) -> dict[s
     found: dict[str, Formula] = {}
     for name, check in checks.items():
         text = getattr(check, key)
-        formula = parse_formula(text) if text is not None else None
+        formula = parse_formula(formula_today(text, sources.entries["renamed"])) if text is not None else None
         if isinstance(formula, Formula):
             found[name] = formula
         elif formula is not None:
@@ -240,7 +241,7 @@ def _without_strangers(rubric: Rubric, jobs_elsewhere: set[str], checks_elsewher
     """The rubric without names of what it does not have."""
     jobs = {name: _job_without(job, jobs_elsewhere, checks_elsewhere) for name, job in rubric.jobs.items()}
     checks = {}
-    for name, check in with_waits(rubric.checks, rubric.waits).items():
+    for name, check in with_waits(rubric.checks, rubric.waits, rubric.renamed).items():
         waits = tuple(one for one in check.postponed_by if one.partition(".")[0] not in checks_elsewhere)
         kept_check = check if waits == check.postponed_by else check.model_copy(update={"postponed_by": waits})
         checks[name] = _check_without(kept_check, jobs_elsewhere)

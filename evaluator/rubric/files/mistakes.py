@@ -72,6 +72,7 @@ LISTS: tuple[tuple[str, str, str], ...] = (
     ("tools", "tool", "tool"),
     ("parts", "part", "part"),
     ("waits", "wait", "wait"),
+    ("renamed", "was", "renamed check"),
     ("standards", "standard", "standard"),
     ("examples", "example", "example"),
     ("classes", "making", "class of making"),

@@ -14,6 +14,7 @@ from ...basis.document import Document
 from ...basis.message import Message, Messages
 from ..file import RubricFile
 from ..model import StandardTable
+from ..renamed import Renamed
 from .mistakes import problems_of
 from .sources import KINDS, WORD_FOR, Sources, entries_of
 
@@ -63,8 +64,11 @@ def lay_over(
 
 
 def drop(written: RubricFile, document: Document, sources: Sources) -> None:
-    """Take away what `drop` names; other entries may go on naming it."""
+    """Take away what `drop` names; other entries may go on naming it. What was merged is no longer there to drop."""
     for at, identity in enumerate(written.drop):
+        if identity in sources.entries["renamed"]:
+            sources.old_name(identity, document.place("drop", at))
+            continue
         kind = kind_of(identity, sources)
         if kind is None:
             hint = _hint(identity, sources)
@@ -77,6 +81,13 @@ def drop(written: RubricFile, document: Document, sources: Sources) -> None:
 def change(written: RubricFile, document: Document, sources: Sources, whose: str | None) -> None:
     """Merge what `change` says into the entries, each validated like one that was written whole."""
     for identity, asked in written.change.items():
+        if identity in sources.entries["renamed"]:
+            sources.old_name(identity, document.place("change", identity, key=True))
+            now = sources.entries["renamed"][identity].now
+            changed = _outcomes_today(sources.entries["renamed"][identity], asked, sources)
+            if changed and _change_one("checks", now, changed, document, sources, was=identity) and whose:
+                sources.opinion_of[now] = whose
+            continue
         kind = kind_of(identity, sources)
         if kind is None:
             if not any((known, identity) in sources.broken for known in KINDS):
@@ -88,7 +99,21 @@ def change(written: RubricFile, document: Document, sources: Sources, whose: str
             sources.opinion_of[identity] = whose
 
 
-def _change_one(kind: str, identity: str, asked: Mapping[str, Any], document: Document, sources: Sources) -> bool:
+def _outcomes_today(entry: Renamed, asked: Mapping[str, Any], sources: Sources) -> dict[str, Any]:
+    """What an overlay says of the outcomes of a merged check, under the names of today; its other keys are no more."""
+    check = sources.entries["checks"].get(entry.now or "")
+    told = asked.get("outcomes")
+    if check is None or not isinstance(told, Mapping):
+        return {}
+    today = {entry.outcomes.get(name, name): said for name, said in told.items()}
+    kept = {name: said for name, said in today.items() if name in check.outcomes}
+    return {"outcomes": kept} if kept else {}
+
+
+def _change_one(
+    kind: str, identity: str, asked: Mapping[str, Any], document: Document, sources: Sources, was: str = ""
+) -> bool:
+    """Merge a change into one entry; `was` is the name under which the overlay says it, if it is one of before."""
     entry = sources.entries[kind][identity]
     old = entry.model_dump(mode="python", by_alias=True, exclude_unset=True)
     naming = next(iter(type(entry).model_fields))
@@ -100,11 +125,12 @@ def _change_one(kind: str, identity: str, asked: Mapping[str, Any], document: Do
     try:
         sources.entries[kind][identity] = type(entry).model_validate(new)
     except ValidationError as error:
-        for one in problems_of(error, new, lambda p, k: document.place("change", identity, *p, key=k), type(entry)):
+        said = was or identity
+        for one in problems_of(error, new, lambda p, k: document.place("change", said, *p, key=k), type(entry)):
             where = f'change of "{identity}"' + (f", {one.where.split(', ', 1)[1]}" if ", " in one.where else "")
             sources.problems.append(type(one)(one.code, where, one.what, one.what_to_do, one.place))
         return False
-    sources.layers[kind, identity].append((document, ("change", identity)))
+    sources.layers[kind, identity].append((document, ("change", was or identity)))
     if kind == "standards":
         _place_changed_rows(identity, "rows" in asked, document, sources)
     return True

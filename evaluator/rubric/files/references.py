@@ -9,6 +9,7 @@ from ...basis.problem import Problem
 from ...drawings.names import NAMES as DRAWINGS
 from ..making import SignGroup
 from ..model import Age, Check, Family, Job, PartPrice, SharedLabour, StandardTable, StringType, Style, Tier, jobs_of
+from ..renamed import Renamed
 from ..rubric import Rubric
 from .sources import WORD_FOR, Sources
 
@@ -36,6 +37,7 @@ MESSAGES: Messages = {
     "reference.postponed": Message(
         '"{text}" is not a check with one of its outcomes.', "Write it like soundpost_standing.fallen. {hint}"
     ),
+    "reference.seen_as": Message('"{text}" is no other outcome of this check.', "Name one of its outcomes. {hint}"),
     "reference.default_size": Message('the default size "{size}" is not among the sizes.', "Use one of the sizes."),
 }
 # What a condition may read of the instrument besides checks, and the texts that each can be (None: free, or a number).
@@ -60,9 +62,24 @@ def reference_problems(rubric: Rubric, sources: Sources) -> list[Problem]:
             found += _formula_problems(rubric, sources, name, key, formula)
     for check in rubric.checks.values():
         found += _postponed_problems(rubric, sources, "checks", check.check, "postponed_by", check.postponed_by)
+        found += _outcome_problems(rubric, sources, check)
     for wait in rubric.waits.values():
         found += _postponed_problems(rubric, sources, "waits", wait.wait, "outcomes", wait.outcomes)
     return [*found, *_safety_problems(rubric, sources)]
+
+
+def _outcome_problems(rubric: Rubric, sources: Sources, check: Check) -> Iterator[Problem]:
+    """Outcomes that name another outcome which there is not."""
+    for name, outcome in check.outcomes.items():
+        where = f'check "{check.check}", outcome "{name}"'
+        if outcome.counts_as:
+            key = ("outcomes", name, "counts_as")
+            for one in _postponed_problems(rubric, sources, "checks", check.check, key, (outcome.counts_as,)):
+                yield Problem(one.code, where, one.what, one.what_to_do, one.place)
+        if outcome.seen_as and (outcome.seen_as not in check.outcomes or outcome.seen_as == name):
+            place = sources.place("checks", check.check, "outcomes", name, "seen_as")
+            hint = sources.hints.near(outcome.seen_as, check.outcomes)
+            yield problem(MESSAGES, "reference.seen_as", where, place, text=outcome.seen_as, hint=hint)
 
 
 def _safety_problems(rubric: Rubric, sources: Sources) -> Iterator[Problem]:
@@ -156,6 +173,13 @@ def _table_uses(table: StandardTable) -> Iterator[Use]:
         yield from _listed("source", row.sources, "rows", at, "sources")
 
 
+def _renamed_uses(renamed: Renamed) -> Iterator[Use]:
+    if renamed.now:
+        yield "checks", renamed.now, ("now",)
+    if renamed.standard and renamed.standard.table:
+        yield "standards", renamed.standard.table, ("standard", "table")
+
+
 def _shared_uses(shared: SharedLabour) -> Iterator[Use]:
     yield from _listed("shared_labour", shared.includes, "includes")
     yield from _listed("source", shared.sources, "sources")
@@ -178,6 +202,7 @@ _USERS: tuple[tuple[str, Any, str], ...] = (
     ("standards", _table_uses, "standard"),
     ("shared_labour", _shared_uses, "shared labour"),
     ("part_prices", _price_uses, "part price"),
+    ("renamed", _renamed_uses, "renamed check"),
     ("sign_groups", _sign_uses, "group of signs"),
 )
 
@@ -221,11 +246,16 @@ def _compared_problems(
 
 
 def _postponed_problems(
-    rubric: Rubric, sources: Sources, kind: str, identity: str, key: str, references: tuple[str, ...]
+    rubric: Rubric,
+    sources: Sources,
+    kind: str,
+    identity: str,
+    key: str | tuple[str, ...],
+    references: tuple[str, ...],
 ) -> Iterator[Problem]:
     for at, text in enumerate(references):
         name, _, outcome = text.partition(".")
-        if kind == "checks" and sources.is_known("waits", text):
+        if (kind == "checks" and sources.is_known("waits", text)) or name in rubric.renamed:
             continue
         known = rubric.checks.get(name)
         if (known is None and sources.is_known("checks", name)) or ("checks", name) in sources.broken:
@@ -233,6 +263,6 @@ def _postponed_problems(
         if known is None or outcome not in known.outcomes:
             word, words = (name, rubric.checks) if known is None else (outcome, known.outcomes)
             hint = sources.hints.near(word, words)
-            place = sources.place(kind, identity, key, at)
+            place = sources.place(kind, identity, *((key, at) if isinstance(key, str) else key))
             where = f'{WORD_FOR[kind]} "{identity}"'
             yield problem(MESSAGES, "reference.postponed", where, place, text=text, hint=hint)

@@ -23,6 +23,10 @@ from .mistakes import LISTS, problems_of
 
 MESSAGES: Messages = {
     "file.unreadable": Message("the file cannot be read: {reason}.", "Check the name and the path."),
+    "file.old_name": Message(
+        '"{id}" is now asked as "{now}": {why}', "It is understood; write {now} and its outcomes when you next can."
+    ),
+    "file.gone_name": Message('"{id}" is no longer asked: {why}', "It does nothing; take it out when you next can."),
     "file.double_id": Message("this {kind} is already written at {first}.", "Give one of them another name."),
 }
 MOST_MENDS = 5  # what is wrong inside an outcome may first take the key, then the outcome, then all outcomes
@@ -44,6 +48,15 @@ class Sources:
     named: dict[str, str] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
     unreadable: bool = False
+    old_names: list[Problem] = field(default_factory=list)
+
+    def old_name(self, identity: str, place: Place | None) -> None:
+        """Remember that a name of before was used: it is understood, and told with the name of today."""
+        entry = self.entries["renamed"][identity]
+        code = "file.old_name" if entry.now else "file.gone_name"
+        words = {"id": identity, "now": entry.now, "why": entry.why}
+        self.old_names.append(problem(MESSAGES, code, "", place, **words))
+
     hints: Hints = field(default_factory=Hints)
     slips: Hints = field(default_factory=lambda: Hints(1_000))  # words of sources, most of them rightly their own
 

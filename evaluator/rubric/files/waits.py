@@ -5,9 +5,12 @@ A rubric says once which outcomes mean that nobody tunes, plays or tightens (`un
 only.
 """
 
+import re
 from collections.abc import Iterator, Mapping
+from functools import partial
 
 from ..model import Check
+from ..renamed import Renamed
 from ..waiting import Wait
 
 
@@ -16,10 +19,42 @@ def stopping(checks: Mapping[str, Check]) -> tuple[str, ...]:
     return tuple(f"{name}.{key}" for name, check in checks.items() for key, one in check.outcomes.items() if one.unsafe)
 
 
-def with_waits(checks: Mapping[str, Check], waits: Mapping[str, Wait]) -> dict[str, Check]:
-    """The checks with all that they wait for as check.outcome; what is not in these checks is left out."""
+def with_waits(
+    checks: Mapping[str, Check], waits: Mapping[str, Wait], renamed: Mapping[str, Renamed] | None = None
+) -> dict[str, Check]:
+    """The checks with all that they wait for as check.outcome; what is not in these checks is left out.
+
+    `renamed`: names of before are read as those of today.
+    """
     stops = stopping(checks)
-    return {name: _written_out(check, checks, waits, stops) for name, check in checks.items()}
+    today = {name: _today(check, renamed or {}) for name, check in checks.items()}
+    return {name: _written_out(check, checks, waits, stops) for name, check in today.items()}
+
+
+def today(reference: str, renamed: Mapping[str, Renamed]) -> str:
+    """A check.outcome by the names of today."""
+    name, _, outcome = reference.partition(".")
+    entry = renamed.get(name)
+    return reference if entry is None or entry.now is None else f"{entry.now}.{entry.outcomes.get(outcome, outcome)}"
+
+
+def formula_today(text: str, renamed: Mapping[str, Renamed]) -> str:
+    """A condition by the names of today: `old == "word"` and `old in ["word", ...]`."""
+    for name, entry in renamed.items():
+        if entry.now is not None and name in text:
+            compared = re.compile(rf'\b{name}\b(\s*(?:==|!=|in)\s*)("[a-z_0-9]*"|\[[^\]]*\])')
+            text = compared.sub(partial(_compared_today, entry), text)
+    return text
+
+
+def _compared_today(entry: Renamed, found: re.Match[str]) -> str:
+    words = re.sub(r'"([a-z_0-9]*)"', lambda word: f'"{entry.outcomes.get(word[1], word[1])}"', found[2])
+    return f"{entry.now}{found[1]}{words}"
+
+
+def _today(check: Check, renamed: Mapping[str, Renamed]) -> Check:
+    found = tuple(today(one, renamed) for one in check.postponed_by)
+    return check if found == check.postponed_by else check.model_copy(update={"postponed_by": found})
 
 
 def _written_out(check: Check, checks: Mapping[str, Check], waits: Mapping[str, Wait], stops: tuple[str, ...]) -> Check:

@@ -258,6 +258,7 @@ def _looking_slips(check: Check) -> Iterator[Slip]:
 
 def _counting_slips(check: Check) -> Iterator[Slip]:
     only_counts = check.count is not None and bool(check.count.units_of)
+    only_counts = only_counts or check.about == "purchase"
     if not only_counts and not any(check.evidence_of.values()):
         yield Slip("check.no_evidence", "checks", check.check, ("evidence_of",), key=True)
     weights = check.weight.model_dump() if isinstance(check.weight, Weight) else {"": check.weight}

@@ -83,7 +83,7 @@ def sense_problems(rubric: Rubric, sources: Sources) -> tuple[Problem, ...]:
 def _sense(found: Reading) -> tuple[Problem, ...]:
     if found.rubric is None:
         return ()
-    return sense_problems(found.rubric, found.sources)
+    return by_place((*found.sources.old_names, *sense_problems(found.rubric, found.sources)))
 
 
 def _unused(readings: Sequence[Reading]) -> Iterator[Problem]:

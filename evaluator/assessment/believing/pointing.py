@@ -1,0 +1,62 @@
+"""One fault counted once: an answer that shows the matter of another check counts there, at its home.
+
+Strings that run off the middle because the neck is crooked are a crooked neck. Such an answer is one more look at the
+neck, as sure as this way of seeing it is, and takes nothing from the check that it was given to.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+
+from ...rubric.rubric import Rubric
+from ..model import Case
+from .evidence import Sign, sign_of
+from .terms import Term
+
+
+def signs_elsewhere(rubric: Rubric, case: Case, terms: Mapping[str, Term]) -> dict[str, list[Sign]]:
+    """What answers to other checks say, by the check at home; only where that one counts here."""
+    found: dict[str, list[Sign]] = {}
+    for name, observations in case.observations.items():
+        for one in observations:
+            home, outcome = home_of(rubric, name, one.outcome)
+            if name not in terms or home not in terms or outcome not in terms[home].outcomes:
+                continue
+            here = sign_of(rubric.checks[name], terms[name], one.outcome or "", one.seen_by, case.looker)
+            if here is not None:
+                hit = terms[home].outcomes.index(outcome)
+                count = len(terms[home].outcomes)
+                at_home = tuple(float(i == hit) for i in range(count))
+                found.setdefault(home, []).append(Sign((here.reliability,) * count, at_home))
+    return found
+
+
+def home_of(rubric: Rubric, check: str, outcome: str | None) -> tuple[str, str]:
+    """Check and outcome where this answer counts; two empty texts where it counts as itself."""
+    known = rubric.checks[check].outcomes.get(outcome or "") if check in rubric.checks else None
+    home, _, there = (known.counts_as or "").partition(".") if known else ("", "", "")
+    return home, there
+
+
+def without_pointers(rubric: Rubric, case: Case, terms: Sequence[Term]) -> tuple[Term, ...]:
+    """The terms, an answer that counts elsewhere taking nothing here and being no fault here."""
+    known = {term.check for term in terms}
+    return tuple(_neutral(term, list(_pointing(rubric, case, term, known))) for term in terms)
+
+
+def _pointing(rubric: Rubric, case: Case, term: Term, known: set[str]) -> Iterator[int]:
+    for one in case.observations.get(term.check, ()):
+        home, _ = home_of(rubric, term.check, one.outcome)
+        if home in known and one.outcome in term.outcomes:
+            yield term.outcomes.index(one.outcome)
+
+
+def _neutral(term: Term, places: Sequence[int]) -> Term:
+    if not places:
+        return term
+    best = max(term.worth)
+    return replace(
+        term,
+        worth=tuple(best if i in places else one for i, one in enumerate(term.worth)),
+        classes=tuple("acceptable" if i in places else one for i, one in enumerate(term.classes)),
+        leaves=tuple(None if i in places else one for i, one in enumerate(term.leaves)),
+    )

@@ -1,0 +1,86 @@
+"""Answers of before, by the names of today: a check that was merged is read as the one that asks it now."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from ...basis.problem import Problem
+from ...basis.typed.quantities import Quantity, read_quantity
+from ...rubric.model import Check
+from ...rubric.renamed import Renamed
+from ...rubric.rubric import Rubric
+from ..model import CANNOT_TELL, MEETS, TOO_HIGH, TOO_LOW, Instrument
+
+Answers = Mapping[str, Any]
+
+
+def named_today(rubric: Rubric, answers: Answers, instrument: Instrument) -> tuple[dict[str, Any], dict[str, str]]:
+    """The answers under the names of today, and for each that nobody asks any more the reason.
+
+    An answer that nothing is known of stays as it is. Two that are one check now stand together, today's first.
+    """
+    found: dict[str, Any] = {}
+    gone: dict[str, str] = {}
+    for name, answer in sorted(answers.items(), key=lambda one: str(one[0]) in rubric.renamed):
+        entry = rubric.renamed.get(str(name))
+        if entry is None:
+            found[str(name)] = answer
+        elif entry.now is None:
+            gone[str(name)] = entry.why
+        else:
+            one = [_now(rubric, entry, given, instrument) for given in _several(answer)]
+            found[entry.now] = [*_several(found[entry.now]), *one] if entry.now in found else one
+    return found, gone
+
+
+def _several(answer: Any) -> list[Any]:
+    return list(answer) if isinstance(answer, list | tuple) else [answer]
+
+
+def _now(rubric: Rubric, entry: Renamed, answer: Any, instrument: Instrument) -> Any:
+    """One answer as it would be given today; what cannot be read stays as it is, to be told as a mistake."""
+    if isinstance(answer, Mapping):
+        kept = {key: value for key, value in answer.items() if key not in ("outcome", "reading", "unit", "tool")}
+        said = answer.get("outcome") or _judged(rubric, entry, answer.get("reading"), answer.get("unit"), instrument)
+        was = f"Asked before as {entry.was.replace('_', ' ')}: {_as_text(answer)}."
+        note = f"{kept.get('note', '')} {was}".strip()
+        return {**kept, "outcome": _today(entry, said), "note": note} if said else answer
+    if isinstance(answer, str) and (answer.strip() in entry.outcomes or answer.strip() == CANNOT_TELL):
+        return _today(entry, answer.strip())
+    said = _judged(rubric, entry, answer, None, instrument)
+    return answer if said is None else _today(entry, said)
+
+
+def _as_text(answer: Mapping[str, Any]) -> str:
+    said = answer.get("reading", answer.get("outcome"))
+    return ", ".join(map(str, _several(said))).replace("_", " ") + (f" {answer['unit']}" if answer.get("unit") else "")
+
+
+def _today(entry: Renamed, outcome: str) -> str:
+    return entry.outcomes.get(outcome, outcome)
+
+
+def _judged(rubric: Rubric, entry: Renamed, reading: Any, unit: Any, instrument: Instrument) -> str | None:
+    """The outcome of before that a reading or a number meant; None where it cannot be read."""
+    texts = [f"{one} {unit}" if unit else str(one) for one in _several(reading)]
+    if entry.numbers and texts and texts[0].strip().isdigit():
+        number = int(texts[0])
+        return next((name for least, name in sorted(entry.numbers.items(), reverse=True) if number >= least), None)
+    if entry.measure is None or entry.standard is None:
+        return None
+    values = []
+    for text in texts:
+        read = read_quantity(text, entry.measure.unit, entry.was)
+        if isinstance(read, Problem) or not isinstance(read, Quantity):
+            return None
+        values.append(read.value)
+    return _side(rubric, entry, sum(values) / len(values), instrument) if values else None
+
+
+def _side(rubric: Rubric, entry: Renamed, value: float, instrument: Instrument) -> str:
+    check = Check(
+        check=entry.was, part="", ask="-", measure=entry.measure, standard=entry.standard, outcomes={}
+    )  # only to find the limits of this size
+    limits = rubric.limits(check, instrument.size, instrument.style, instrument.strings)
+    if limits is not None and limits.low is not None and value < limits.low:
+        return TOO_LOW
+    return TOO_HIGH if limits is not None and limits.high is not None and value > limits.high else MEETS
