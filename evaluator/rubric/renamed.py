@@ -12,16 +12,23 @@ from .model import Id, Measure, StandardHere, Text, Whole, Written
 
 
 class Renamed(Written):
-    """A check of before. `now` is the check that asks it today, None where nobody asks it any more.
+    """A check of before. `now` is the check that asks it today; without it nobody asks it any more, unless the rubric
+    still has it, and only outcomes of it were renamed.
 
-    `outcomes`: what its outcomes are now. `standard` and `measure`: how its readings were judged. `numbers`: for
-    counts, the outcome from this number on.
+    `outcomes`: what its outcomes are now, as an outcome of that check or as check.outcome. `standard` and `measure`:
+    how its readings were judged. `numbers`: for counts, the outcome from this number on.
     """
 
     was: Id
     now: Id | None = None
-    outcomes: dict[Id, Id] = {}
+    outcomes: dict[Id, Text] = {}
     measure: Measure | None = None
     standard: StandardHere | None = None
     numbers: dict[Annotated[Whole, Field(ge=0)], Id] = {}
     why: Text
+
+    def today(self, outcome: str) -> tuple[str, str]:
+        """Check and outcome of today for an outcome of before; the check is empty where nobody asks it any more."""
+        said = self.outcomes.get(outcome, outcome)
+        check, dot, other = said.partition(".")
+        return (check, other) if dot else (self.now or "", said)

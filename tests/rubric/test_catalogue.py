@@ -21,7 +21,7 @@ ELSEWHERE = {
     "document.empty", "document.not_a_mapping", "file.unreadable", "formula.empty", "formula.not_finite",
     "formula.root", "formula.zero", "hours.nothing", "money.negative", "money.nothing", "number.not_whole",
     "number.two_readings", "overlay.already_there", "overlay.extends_nothing", "overlay.extends_unknown",
-    "rubric.no_family",
+    "file.old_name", "file.gone_name", "rubric.no_family",
 }  # fmt: skip
 
 

@@ -22,41 +22,53 @@ def named_today(rubric: Rubric, answers: Answers, instrument: Instrument) -> tup
     gone: dict[str, str] = {}
     for name, answer in sorted(answers.items(), key=lambda one: str(one[0]) in rubric.renamed):
         entry = rubric.renamed.get(str(name))
-        if entry is None:
+        if entry is None or not _is_named(rubric, entry, answer):
             found[str(name)] = answer
-        elif entry.now is None:
-            gone[str(name)] = entry.why
-        else:
-            one = [_now(rubric, entry, given, instrument) for given in _several(answer)]
-            found[entry.now] = [*_several(found[entry.now]), *one] if entry.now in found else one
+            continue
+        for given in _several(answer):
+            check, today = _now(rubric, entry, given, instrument)
+            if check:
+                found[check] = [*_several(found[check]), today] if check in found else [today]
+            else:
+                gone[str(name)] = entry.why
     return found, gone
+
+
+def _is_named(rubric: Rubric, entry: Renamed, answer: Any) -> bool:
+    """Whether the answer is one of before: of a check that still stands only some outcomes were renamed."""
+    return entry.was not in rubric.checks or any(_outcome_in(one) in entry.outcomes for one in _several(answer))
+
+
+def _outcome_in(answer: Any) -> str:
+    said = answer.get("outcome") if isinstance(answer, Mapping) else answer
+    return said.strip() if isinstance(said, str) else ""
 
 
 def _several(answer: Any) -> list[Any]:
     return list(answer) if isinstance(answer, list | tuple) else [answer]
 
 
-def _now(rubric: Rubric, entry: Renamed, answer: Any, instrument: Instrument) -> Any:
-    """One answer as it would be given today; what cannot be read stays as it is, to be told as a mistake."""
-    if isinstance(answer, Mapping):
-        kept = {key: value for key, value in answer.items() if key not in ("outcome", "reading", "unit", "tool")}
-        said = answer.get("outcome") or _judged(rubric, entry, answer.get("reading"), answer.get("unit"), instrument)
-        was = f"Asked before as {entry.was.replace('_', ' ')}: {_as_text(answer)}."
-        note = f"{kept.get('note', '')} {was}".strip()
-        return {**kept, "outcome": _today(entry, said), "note": note} if said else answer
-    if isinstance(answer, str) and (answer.strip() in entry.outcomes or answer.strip() == CANNOT_TELL):
-        return _today(entry, answer.strip())
-    said = _judged(rubric, entry, answer, None, instrument)
-    return answer if said is None else _today(entry, said)
+def _now(rubric: Rubric, entry: Renamed, answer: Any, instrument: Instrument) -> tuple[str, Any]:
+    """Check and answer as it would be given today; what cannot be read stays as it is, to be told as a mistake."""
+    reading, unit = (answer.get("reading"), answer.get("unit")) if isinstance(answer, Mapping) else (answer, None)
+    said = _outcome_in(answer)
+    if said not in entry.outcomes and said != CANNOT_TELL:
+        said = _judged(rubric, entry, reading, unit, instrument) or said
+    home = entry.now or (entry.was if entry.was in rubric.checks else "")
+    check, outcome = (home, said) if said == CANNOT_TELL else entry.today(said)
+    check = check or home
+    if not isinstance(answer, Mapping):
+        return check, outcome if said else answer
+    if not said:
+        return check, answer
+    kept = {key: value for key, value in answer.items() if key not in ("outcome", "reading", "unit", "tool")}
+    was = f"Asked before as {entry.was.replace('_', ' ')}: {_as_text(answer)}."
+    return check, {**kept, "outcome": outcome, "note": f"{kept.get('note', '')} {was}".strip()}
 
 
 def _as_text(answer: Mapping[str, Any]) -> str:
     said = answer.get("reading", answer.get("outcome"))
     return ", ".join(map(str, _several(said))).replace("_", " ") + (f" {answer['unit']}" if answer.get("unit") else "")
-
-
-def _today(entry: Renamed, outcome: str) -> str:
-    return entry.outcomes.get(outcome, outcome)
 
 
 def _judged(rubric: Rubric, entry: Renamed, reading: Any, unit: Any, instrument: Instrument) -> str | None:
@@ -78,7 +90,7 @@ def _judged(rubric: Rubric, entry: Renamed, reading: Any, unit: Any, instrument:
 
 def _side(rubric: Rubric, entry: Renamed, value: float, instrument: Instrument) -> str:
     check = Check(
-        check=entry.was, part="", ask="-", measure=entry.measure, standard=entry.standard, outcomes={}
+        check=entry.was, part=entry.was, ask=entry.why, measure=entry.measure, standard=entry.standard, outcomes={}
     )  # only to find the limits of this size
     limits = rubric.limits(check, instrument.size, instrument.style, instrument.strings)
     if limits is not None and limits.low is not None and value < limits.low:

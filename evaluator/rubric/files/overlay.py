@@ -66,7 +66,7 @@ def lay_over(
 def drop(written: RubricFile, document: Document, sources: Sources) -> None:
     """Take away what `drop` names; other entries may go on naming it. What was merged is no longer there to drop."""
     for at, identity in enumerate(written.drop):
-        if identity in sources.entries["renamed"]:
+        if _is_gone(identity, sources):
             sources.old_name(identity, document.place("drop", at))
             continue
         kind = kind_of(identity, sources)
@@ -80,14 +80,15 @@ def drop(written: RubricFile, document: Document, sources: Sources) -> None:
 
 def change(written: RubricFile, document: Document, sources: Sources, whose: str | None) -> None:
     """Merge what `change` says into the entries, each validated like one that was written whole."""
-    for identity, asked in written.change.items():
-        if identity in sources.entries["renamed"]:
+    for identity, said in written.change.items():
+        if _is_gone(identity, sources):
             sources.old_name(identity, document.place("change", identity, key=True))
-            now = sources.entries["renamed"][identity].now
-            changed = _outcomes_today(sources.entries["renamed"][identity], asked, sources)
-            if changed and _change_one("checks", now, changed, document, sources, was=identity) and whose:
-                sources.opinion_of[now] = whose
+            entry = sources.entries["renamed"][identity]
+            changed = _outcomes_today(entry, said, sources)
+            if changed and _change_one("checks", entry.now, changed, document, sources, was=identity) and whose:
+                sources.opinion_of[entry.now] = whose
             continue
+        asked = _with_outcomes_today(identity, said, document, sources)
         kind = kind_of(identity, sources)
         if kind is None:
             if not any((known, identity) in sources.broken for known in KINDS):
@@ -99,14 +100,36 @@ def change(written: RubricFile, document: Document, sources: Sources, whose: str
             sources.opinion_of[identity] = whose
 
 
+def _is_gone(identity: str, sources: Sources) -> bool:
+    """Whether it is a check of before that the rubric no longer has."""
+    return identity in sources.entries["renamed"] and identity not in sources.entries["checks"]
+
+
+def _with_outcomes_today(
+    identity: str, asked: Mapping[str, Any], document: Document, sources: Sources
+) -> Mapping[str, Any]:
+    """A change of a check under the names that its outcomes have today; each of before is told."""
+    entry, told = sources.entries["renamed"].get(identity), asked.get("outcomes")
+    if entry is None or not isinstance(told, Mapping):
+        return asked
+    today: dict[str, Any] = {}
+    for name, said in told.items():
+        check, outcome = entry.today(name) if name in entry.outcomes else ("", name)
+        if name in entry.outcomes:
+            sources.old_name(identity, document.place("change", identity, "outcomes", name, key=True), name)
+        if check in ("", identity):
+            today[outcome] = said
+    return {**asked, "outcomes": today}
+
+
 def _outcomes_today(entry: Renamed, asked: Mapping[str, Any], sources: Sources) -> dict[str, Any]:
     """What an overlay says of the outcomes of a merged check, under the names of today; its other keys are no more."""
     check = sources.entries["checks"].get(entry.now or "")
     told = asked.get("outcomes")
     if check is None or not isinstance(told, Mapping):
         return {}
-    today = {entry.outcomes.get(name, name): said for name, said in told.items()}
-    kept = {name: said for name, said in today.items() if name in check.outcomes}
+    today = [(*entry.today(name), said) for name, said in told.items()]
+    kept = {name: said for home, name, said in today if home == entry.now and name in check.outcomes}
     return {"outcomes": kept} if kept else {}
 
 

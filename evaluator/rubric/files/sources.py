@@ -24,9 +24,9 @@ from .mistakes import LISTS, problems_of
 MESSAGES: Messages = {
     "file.unreadable": Message("the file cannot be read: {reason}.", "Check the name and the path."),
     "file.old_name": Message(
-        '"{id}" is now asked as "{now}": {why}', "It is understood; write {now} and its outcomes when you next can."
+        '"{id}" is a name of before.', 'It is understood; write "{now}" when you next can. The reason: {why}'
     ),
-    "file.gone_name": Message('"{id}" is no longer asked: {why}', "It does nothing; take it out when you next can."),
+    "file.gone_name": Message('"{id}" is no longer asked.', "Take it out when you next can. The reason: {why}"),
     "file.double_id": Message("this {kind} is already written at {first}.", "Give one of them another name."),
 }
 MOST_MENDS = 5  # what is wrong inside an outcome may first take the key, then the outcome, then all outcomes
@@ -50,11 +50,12 @@ class Sources:
     unreadable: bool = False
     old_names: list[Problem] = field(default_factory=list)
 
-    def old_name(self, identity: str, place: Place | None) -> None:
-        """Remember that a name of before was used: it is understood, and told with the name of today."""
+    def old_name(self, identity: str, place: Place | None, outcome: str = "") -> None:
+        """Remember that a name of before was used, of a check or of its outcome: it is understood, and told."""
         entry = self.entries["renamed"][identity]
-        code = "file.old_name" if entry.now else "file.gone_name"
-        words = {"id": identity, "now": entry.now, "why": entry.why}
+        now = ".".join(one for one in entry.today(outcome) if one) if outcome else entry.now
+        code = "file.old_name" if now else "file.gone_name"
+        words = {"id": outcome or identity, "now": now, "why": entry.why}
         self.old_names.append(problem(MESSAGES, code, "", place, **words))
 
     hints: Hints = field(default_factory=Hints)

@@ -35,21 +35,24 @@ def today(reference: str, renamed: Mapping[str, Renamed]) -> str:
     """A check.outcome by the names of today."""
     name, _, outcome = reference.partition(".")
     entry = renamed.get(name)
-    return reference if entry is None or entry.now is None else f"{entry.now}.{entry.outcomes.get(outcome, outcome)}"
+    if entry is None or (entry.now is None and outcome not in entry.outcomes):
+        return reference
+    check, said = entry.today(outcome)
+    return f"{check or name}.{said}"
 
 
 def formula_today(text: str, renamed: Mapping[str, Renamed]) -> str:
     """A condition by the names of today: `old == "word"` and `old in ["word", ...]`."""
     for name, entry in renamed.items():
-        if entry.now is not None and name in text:
+        if name in text and (entry.now is not None or entry.outcomes):
             compared = re.compile(rf'\b{name}\b(\s*(?:==|!=|in)\s*)("[a-z_0-9]*"|\[[^\]]*\])')
             text = compared.sub(partial(_compared_today, entry), text)
     return text
 
 
 def _compared_today(entry: Renamed, found: re.Match[str]) -> str:
-    words = re.sub(r'"([a-z_0-9]*)"', lambda word: f'"{entry.outcomes.get(word[1], word[1])}"', found[2])
-    return f"{entry.now}{found[1]}{words}"
+    words = re.sub(r'"([a-z_0-9]*)"', lambda word: f'"{entry.today(word[1])[1]}"', found[2])
+    return f"{entry.now or entry.was}{found[1]}{words}"
 
 
 def _today(check: Check, renamed: Mapping[str, Renamed]) -> Check:
