@@ -233,7 +233,8 @@ def test_every_kind_has_a_row_on_paper(kind: str) -> None:
     name, check = of_kind(kind)
     snapshot = full_snapshot(name, "wanting", "4/4" if name == "violin" else "violin 4/4")
     found = numbers_of(read_result(snapshot))
-    assert check in found or check in snapshot["conformity"]
+    never_a_fault = all(one.class_ in ("sound", "acceptable") for one in rubric(name).checks[check].outcomes.values())
+    assert check in found or check in snapshot["conformity"] or never_a_fault
     assert paper(read_result(snapshot), "shop").blocks and report_pdf(read_result(snapshot), "shop")
 
 
