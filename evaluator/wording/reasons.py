@@ -64,6 +64,7 @@ NOT_ASKED: Mapping[str, str] = {
     "family": "Kept, but not counted: it is not asked of a {of}.",
     "style": "Kept, but not counted: it is not asked for {of} playing.",
     "condition": "Kept, but not counted: it only applies where {of}.",
+    "no_longer": "Kept, but not counted: {of}",
 }
 
 

@@ -75,7 +75,8 @@ def best_observation(check: Check, observations: tuple[Observation, ...]) -> Obs
 def relevance(rubric: Rubric, case: Case) -> Relevance:
     """The checks that count for this case, and the reason for each answered one that does not."""
     walk = _Walk(rubric, case)
-    counts, set_aside = [], {name: f"Kept, but not counted: {why}" for name, why in case.no_longer_asked.items()}
+    counts = []
+    set_aside = {name: NotAsked(code="no_longer", of=why) for name, why in case.no_longer_asked.items()}
     for name in rubric.checks:
         reason = walk.reason(name)
         if reason is None:

@@ -122,7 +122,8 @@ class Settle(Record):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NotAsked(Record):
-    """Why an answer is not counted: not asked of this family, not for this style, or only under a condition (`of`)."""
+    """Why an answer is not counted: not asked of this family, not for this style, only under a condition, or no longer
+    asked at all, for the reason that the rubric gives (`of`)."""
 
-    code: Literal["family", "style", "condition"]
+    code: Literal["family", "style", "condition", "no_longer"]
     of: str

@@ -62,11 +62,13 @@ def _lasting(reading: GuideReading, told: set[str]) -> Iterator[Because]:
 
 
 def _faults(case: Case, answers: Mapping[str, Answer], told: set[str]) -> Iterator[Because]:
-    tier, style = case.instrument.tier, case.instrument.style
+    here = case.instrument
     faults = [
         one
         for one in answers.values()
-        if one.check.check not in told and one.sure >= SURE_ENOUGH and one.outcome.class_at(tier, style) in FAULTS
+        if one.check.check not in told
+        and one.sure >= SURE_ENOUGH
+        and one.outcome.class_at(here.tier, here.style, here.age) in FAULTS
     ]
     for one in sorted(faults, key=lambda one: -_weight(one) * (1.0 - general_worth(one.outcome)))[:NAMED]:
         yield Because(Fact.FAULT, one.check.check, one.name)

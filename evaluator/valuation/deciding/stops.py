@@ -51,14 +51,16 @@ def stop_signs(
     rubric: Rubric, case: Case, assessment: Assessment, answers: Mapping[str, Answer]
 ) -> tuple[StopSign, ...]:
     """Every check that may stop the purchase, the likeliest first."""
-    tier, style = case.instrument.tier, case.instrument.style
+    here = case.instrument
     found = []
     for name in assessment.relevant:
         belief = assessment.beliefs.get(name)
         if belief is None:
             continue
         check = rubric.checks[name]
-        kinds = {key: kind_of(one, one.class_at(tier, style)) for key, one in check.outcomes.items()}
+        kinds = {
+            key: kind_of(one, one.class_at(here.tier, here.style, here.age)) for key, one in check.outcomes.items()
+        }
         chances = {key: belief.probability.get(key, 0.0) for key, kind in kinds.items() if kind is not None}
         if not chances:
             continue
@@ -83,11 +85,13 @@ def likely_stop(stops: tuple[StopSign, ...], stopped: tuple[StopSign, ...]) -> b
 
 def stopped_worlds(rubric: Rubric, case: Case, assessment: Assessment) -> NDArray[np.bool_]:
     """The worlds in which something stops the purchase whatever the price."""
-    tier, style = case.instrument.tier, case.instrument.style
+    here = case.instrument
     worlds = assessment.worlds
     found = np.zeros(worlds.count, dtype=np.bool_)
     for place, name in enumerate(worlds.checks):
-        kinds = [kind_of(one, one.class_at(tier, style)) for one in rubric.checks[name].outcomes.values()]
+        kinds = [
+            kind_of(one, one.class_at(here.tier, here.style, here.age)) for one in rubric.checks[name].outcomes.values()
+        ]
         if "always" in kinds:
             found |= np.array([kind == "always" for kind in kinds])[worlds.outcome[:, place]]
     return found
