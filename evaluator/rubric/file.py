@@ -4,6 +4,7 @@ from typing import Annotated
 
 from pydantic import BeforeValidator
 
+from .files.renamed import Renamed
 from .making import MakingClass, SignGroup
 from .model import (
     Cause,
@@ -24,7 +25,6 @@ from .model import (
     Tool,
     Written,
 )
-from .renamed import Renamed
 from .waiting import Safety, Wait
 
 

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from ..basis.formula import Formula
+from .files.renamed import Renamed
 from .making import MakingClass, SignGroup, SignTable
 from .model import (
     Cause,
@@ -27,7 +28,6 @@ from .model import (
     Tier,
     Tool,
 )
-from .renamed import Renamed
 from .waiting import Safety, Wait
 
 SAFETY = "safety"  # the id of the first page

@@ -5,8 +5,8 @@ from typing import Any
 
 from ...basis.problem import Problem
 from ...basis.typed.quantities import Quantity, read_quantity
+from ...rubric.files.renamed import Renamed
 from ...rubric.model import Check
-from ...rubric.renamed import Renamed
 from ...rubric.rubric import Rubric
 from ..model import CANNOT_TELL, MEETS, TOO_HIGH, TOO_LOW, Instrument
 

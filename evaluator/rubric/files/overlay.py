@@ -14,8 +14,8 @@ from ...basis.document import Document
 from ...basis.message import Message, Messages
 from ..file import RubricFile
 from ..model import StandardTable
-from ..renamed import Renamed
 from .mistakes import problems_of
+from .renamed import Renamed
 from .sources import KINDS, WORD_FOR, Sources, entries_of
 
 MESSAGES: Messages = {

@@ -9,8 +9,8 @@ from ...basis.problem import Problem
 from ...drawings.names import NAMES as DRAWINGS
 from ..making import SignGroup
 from ..model import Age, Check, Family, Job, PartPrice, SharedLabour, StandardTable, StringType, Style, Tier, jobs_of
-from ..renamed import Renamed
 from ..rubric import Rubric
+from .renamed import Renamed
 from .sources import WORD_FOR, Sources
 
 MESSAGES: Messages = {

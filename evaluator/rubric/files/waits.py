@@ -10,8 +10,8 @@ from collections.abc import Iterator, Mapping
 from functools import partial
 
 from ..model import Check
-from ..renamed import Renamed
 from ..waiting import Wait
+from .renamed import Renamed
 
 
 def stopping(checks: Mapping[str, Check]) -> tuple[str, ...]:

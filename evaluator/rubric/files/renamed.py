@@ -8,7 +8,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from .model import Id, Measure, StandardHere, Text, Whole, Written
+from ..model import Id, Measure, StandardHere, Text, Whole, Written
 
 
 class Renamed(Written):
