@@ -1,5 +1,7 @@
 """Figures for the pages, from a result: the same rules that the papers draw, as inline SVG."""
 
+from functools import lru_cache
+
 from markupsafe import Markup
 
 from ...basis import show
@@ -51,8 +53,9 @@ def _domains(result: Result, width: float) -> Figure:
 _KINDS = {"score": _score, "price": _price, "domains": _domains}
 
 
+@lru_cache(maxsize=2048)
 def reading_picture(of: Measured, *, slim: bool = False) -> Markup:
-    """A reading on its rule; `slim` without words, for a row."""
+    """A reading on its rule; `slim` without words, for a row. Equal readings are drawn once: a page may hold forty."""
     if slim:
         text = show.doubtful(of.value, of.standard_uncertainty, of.unit)
         return Markup(svg(slim_rule(of.value, of.standard_uncertainty, of.low, of.high, text, SLIM_MM), "rule slim"))
