@@ -76,7 +76,13 @@ def lines(text: str) -> list[str]:
 def test_score_prints_json_and_nothing_else(run: Run, file: Callable[[str], str]) -> None:
     ran = run("score", file(FEW), "--json")
     assert (ran.code, ran.err) == (0, "")
-    assert json.loads(ran.out)["verdict"]["advice"] in {"buy", "buy_if_it_suits", "negotiate", "walk_away"}
+    assert json.loads(ran.out)["verdict"]["advice"] in {
+        "look_first",
+        "buy",
+        "buy_if_it_suits",
+        "negotiate",
+        "walk_away",
+    }
 
 
 def test_score_in_words_begins_with_the_answer(run: Run, file: Callable[[str], str]) -> None:

@@ -69,6 +69,12 @@ def test_what_stops_it(seen: dict[str, str], asking: float, advice: str) -> None
     assert found.hard
 
 
+def test_a_figure_typed_for_a_mended_one_holds_its_fault_already() -> None:
+    found = decided(case_with(FROM_SHOP | {"post_crack": "patched"}, 500, own=700))
+    assert (found.advice, found.hard) == ("buy_if_it_suits", True)
+    assert found.ceiling == pytest.approx(700, abs=40)
+
+
 def test_at_any_price_means_that_nothing_is_offered() -> None:
     found = decided(case_with(FROM_SHOP | {"owner": "evasive"}, 100))
     assert (found.offer, found.ceiling, found.settled) == (0, 0, True)

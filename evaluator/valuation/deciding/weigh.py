@@ -68,12 +68,17 @@ class Weighed:
         return bool(self.stopped) or by_sound
 
     @property
+    def lowered(self) -> bool:
+        """Whether that lowers the ceiling: a figure typed for this very instrument holds it already."""
+        return self.is_unsellable and self.ready.kind != "own_figure"
+
+    @property
     def hard(self) -> bool:
         return self.is_unsellable or (self.sums is not None and self.sums.much_work)
 
     @property
     def factor(self) -> float:
-        return 1.0 if self.sums is None else self.sums.factor(stopped=self.is_unsellable)
+        return 1.0 if self.sums is None else self.sums.factor(stopped=self.lowered)
 
     @cached_property
     def unseen(self) -> float:
@@ -92,7 +97,7 @@ class Weighed:
 
     @cached_property
     def limits(self) -> Limits | None:
-        return None if self.sums is None else limits(self.sums, stopped=self.is_unsellable)
+        return None if self.sums is None else limits(self.sums, stopped=self.lowered)
 
     @cached_property
     def worlds(self) -> Worlds | None:
