@@ -20,12 +20,13 @@ from evaluator.rubric.files.shop_file import load_shop
 from evaluator.store.evaluations import newest
 from evaluator.store.folders import rubrics_folder
 from evaluator.store.known_sales import whole_book
+from evaluator.store.quotes import find_by_token
 from evaluator.valuation.sales.sales_file import read_sales
 from evaluator.web.quoting.view import typed_hours
 from evaluator.web.service import Service
 from tests.web.conftest import Client
 from tests.web.page import Page
-from tests.web.quoting.steps import yes_to_all
+from tests.web.quoting.steps import link_of, made, yes_to_all
 
 PRICE, OTHER = Decimal(1450), Decimal("14.5")
 # One price in many ways, another, and what is asked back or told.
@@ -86,12 +87,19 @@ def trade_in(house: House, text: str, field: str) -> Decimal | None:
 
 
 def ceiling(house: House, text: str) -> Decimal | None:
-    """The customer's phone: a ceiling below the total is told with the amount that was read."""
-    client = house.client
-    review = client.send(client.get(house.path), {**yes_to_all(client.get(house.path)), "go": "review"})
-    told = client.send(review, {"by": "A", "go": "send", "ceiling": text}, 422).text
-    found = re.search(r"\(\$([\d,]+\.\d\d)\)|\$([\d,]+\.\d\d) (?:is less|is below)|ceiling of \$([\d,]+\.\d\d)", told)
-    return Decimal(next(one for one in found.groups() if one).replace(",", "")) if found else None
+    """The customer's phone: what was agreed keeps the amount; one below the total is told with it."""
+    client, path = house.client, house.path
+    page = client.get(path)
+    if "You have agreed" in page.text:
+        path = house.path = link_of(client, made(client, house.finished))
+        page = client.get(path)
+    review = client.send(page, {**yes_to_all(page), "go": "review"})
+    reply = client.http.post(path, data=review.form() | {"by": "A", "go": "send", "ceiling": text})
+    kept = find_by_token(house.service.engine, path.rpartition("/")[2])
+    if kept is not None and kept.chain:
+        return kept.chain[-1].ceiling.amount
+    found = re.search(r"above the ceiling of \$([\d,]+\.\d\d)", reply.get_data(as_text=True))
+    return Decimal(found[1].replace(",", "")) if found else None
 
 
 def option(house: House, text: str, name: str) -> Decimal | None:
