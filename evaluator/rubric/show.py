@@ -6,7 +6,7 @@ from textwrap import fill
 from ..basis.message import Message, Messages, problem
 from ..basis.problem import Problem, did_you_mean
 from ..basis.show import minutes, number, with_unit
-from .model import Check, Job, Outcome, Sight, StandardRow, ThreePoint, Weight, jobs_of
+from .model import Check, Job, Limit, Outcome, Sight, StandardRow, ThreePoint, Weight, jobs_of
 from .rubric import Rubric
 
 MESSAGES: Messages = {
@@ -214,6 +214,7 @@ def _job_lines(rubric: Rubric, job: Job) -> Iterator[str]:
         if job.job in outcome.jobs
     )
     yield from _items("Cures", cured)
+    yield from _fitting(rubric, job)
     for label, names in (
         ("Needs", job.requires), ("Comes after", job.after), ("Makes needless", job.makes_unnecessary),
         ("Instead of", job.choose_one),
@@ -228,6 +229,34 @@ def _job_lines(rubric: Rubric, job: Job) -> Iterator[str]:
             yield from _lines(label, text)
     yield from _items("Beware", rubric.caution_texts(job))
     yield from _sources(rubric, job.sources, job.confidence)
+
+
+def _fitting(rubric: Rubric, job: Job) -> Iterator[str]:
+    """How far things may have gone, for whom it is done, what it leaves and how long that holds."""
+    yield from _items("As far as", (_limit(rubric, one) for one in job.limits if one.check in rubric.checks))
+    for label, names in (("Only for", job.fit_for), ("Not for", job.not_for)):
+        if names:
+            yield from _lines(label, ", ".join(name.replace("_", " ") for name in names))
+    left = ((rubric.checks[check], outcome) for check, outcome in job.leaves_as.items() if check in rubric.checks)
+    yield from _items("Leaves", (f"{check.outcomes[outcome].say} ({check.check})" for check, outcome in left))
+    if job.holds_years:
+        years = job.holds_years
+        yield from _lines(
+            "Holds", f"{number(years.student)} years as a student plays, {number(years.daily)} played daily"
+        )
+
+
+def _limit(rubric: Rubric, limit: Limit) -> str:
+    check = rubric.checks[limit.check]
+    unit = f" ({check.degree_of})" if check.degree_of else f" {check.measure.unit}" if check.measure else ""
+    bounds = (
+        ("at least", limit.at_least),
+        ("at most", limit.at_most),
+        ("outside its standard by at most", limit.off_at_most),
+    )
+    said = [f"{word} {number(figure)}{unit}" for word, figure in bounds if figure is not None]
+    said += [f"not: {check.outcomes[name].say}" for name in limit.not_when if name in check.outcomes]
+    return f"{limit.check}: {'; '.join(said)}"
 
 
 def _part_price(rubric: Rubric, part: str, grade: str) -> str:

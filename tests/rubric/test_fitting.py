@@ -6,7 +6,9 @@ import pytest
 
 from evaluator.rubric.fitting import Seen, Setting, reasons, unfit_jobs, worth_left
 from evaluator.rubric.model import Job
+from evaluator.rubric.show import show
 from tests.estimate.small import job_of, rubric_of
+from tests.papers.cases import rubric
 
 GROOVES = {
     "check": "grooves", "part": "whole", "ask": "How deep?", "degree_of": "depth, mm",
@@ -100,3 +102,11 @@ def test_years_are_those_of_the_player() -> None:
     job = Job.model_validate(job_of("dress", holds_years={"student": 2, "daily": 1}))
     assert job.holds_years is not None
     assert [job.holds_years.at(tier) for tier in ("student", "intermediate", "professional")] == [2, 2, 1]
+
+
+def test_a_job_is_shown_with_what_it_is_fit_for() -> None:
+    text = show(rubric("violin"), "fingerboard_plane")
+    assert isinstance(text, str)
+    assert "fingerboard_edge: at least 5 mm" in text
+    assert "One smooth, slight hollow (fingerboard_hollow)" in text
+    assert "Holds: 6 years as a student plays, 3 played daily" in text
