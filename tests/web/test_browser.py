@@ -158,14 +158,14 @@ def test_an_answer_can_be_taken_back(open_tab: OpenTab, service: Service) -> Non
 def test_what_does_not_apply_folds_away_at_once_and_comes_back(open_tab: OpenTab) -> None:
     tab = open_tab(PHONE)
     identity = begin(tab)
-    tab.goto(f"/evaluations/{identity}/parts/bridge")
-    feet = tab.locator("#check-bridge_fitted_feet")
-    expect(feet).to_be_visible()
-    choose(tab, "bridge_stance", "down")
-    expect(feet).to_be_hidden()
+    tab.goto(f"/evaluations/{identity}/parts/edges")
+    corners = tab.locator("#check-purfling_corners")
+    expect(corners).to_be_visible()
+    choose(tab, "purfling", "painted")
+    expect(corners).to_be_hidden()
     expect(tab.get_by_text("Does not apply as answered").first).to_be_visible()
-    choose(tab, "bridge_stance", "upright")
-    expect(feet).to_be_visible()
+    choose(tab, "purfling", "inlaid")
+    expect(corners).to_be_visible()
 
 
 def test_a_luthier_measures_at_the_bench_with_the_keyboard(open_tab: OpenTab, service: Service, tmp_path: Path) -> None:
@@ -184,7 +184,7 @@ def test_a_luthier_measures_at_the_bench_with_the_keyboard(open_tab: OpenTab, se
     told = tab.locator("#wrong-body_length")
     expect(told).to_be_visible()
     expect(reading).to_have_value("three hands")
-    expect(reading).to_have_attribute("aria-describedby", "help-body_length wrong-body_length")
+    expect(reading).to_have_attribute("aria-describedby", "read-body_length help-body_length wrong-body_length")
     tab.screenshot(path=tmp_path / "luthier_error.png", full_page=True)
 
     reading.fill("355,5")
@@ -244,7 +244,7 @@ def test_all_works_without_javascript(open_tab: OpenTab, service: Service) -> No
     tab.get_by_role("button", name="Next: Neck").click()
     assert tab.url.endswith("/parts/neck")
     assert answers(service, identity)["fingerboard_end"] == {"outcome": "blunt", "note": "seen twice"}
-    tab.goto(f"/evaluations/{identity}/parts/bridge")
+    tab.goto(f"/evaluations/{identity}/parts/safety")
     choose(tab, "bridge_stance", "down")
     tab.get_by_role("button", name="Next").click()
     tab.goto(f"/evaluations/{identity}/parts/bridge")

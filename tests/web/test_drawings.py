@@ -33,7 +33,7 @@ def test_drawings_do_not_make_a_page_heavy(service: Service, family: str) -> Non
 
 def test_a_card_says_right_and_wrong_in_words(service: Service) -> None:
     rubric = service.rubric("violin")
-    (card,) = (card for card in cards(rubric, "bridge") if card.check.check == "bridge_stance")
+    (card,) = (card for card in cards(rubric, "safety") if card.check.check == "bridge_stance")
     assert card.shown is not None
     good, bad = card.shown.sheets
     assert (good.judged, bad.judged) == ("Right", "Wrong")

@@ -42,7 +42,7 @@ def test_a_parent_reads_the_result_and_opens_the_paper(
     tab.get_by_role("link", name="Good body, raw set-up").click()
     sentence = tab.locator("h1")
     expect(sentence).to_be_in_viewport()
-    expect(tab.locator(".reasons li").first).to_be_in_viewport()
+    expect(tab.locator(".seen li").first).to_be_in_viewport()
     tab.screenshot(path=tmp_path / "first_sight.png")
 
     finding = tab.locator(".findings details").first
