@@ -11,7 +11,6 @@ from evaluator.figures.outline import _PLACES as PLACES
 from evaluator.figures.outline import outline
 from evaluator.figures.rules import (
     LETTER,
-    MARGIN,
     Box,
     Dot,
     Figure,
