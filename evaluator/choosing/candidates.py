@@ -19,6 +19,7 @@ from zlib import crc32
 import numpy as np
 from numpy.typing import NDArray
 
+from ..assessment.looking.regression import told_by
 from ..assessment.scoring.opinions import draw_shares
 from ..basis.chance import generator
 from ..basis.message import Message, Messages, problem
@@ -227,18 +228,3 @@ def _looks(candidates: Sequence[Candidate], less: Sequence[float], order: Sequen
             if chance >= LEAST_CHANCE:
                 found.append(Look(i, group.part, group.checks, group.minutes, chance))
     return tuple(sorted(found, key=lambda look: -look.by_the_minute))
-
-
-def told_by(shown: Floats, value: Floats) -> Floats:
-    """What the value is expected to be once these columns are known: least squares, drawn in for their number."""
-    mean = float(value.mean())
-    away = shown - shown.mean(axis=0)
-    away = away[:, np.abs(away).max(axis=0, initial=0.0) > 0]
-    spread = float(((value - mean) ** 2).sum())
-    if not away.shape[1] or spread <= 0:
-        return np.full(len(value), mean)
-    fitted: Floats = away @ np.linalg.lstsq(away, value - mean, rcond=None)[0]
-    told = float((fitted**2).sum()) / spread
-    free = len(value) - 1 - away.shape[1]
-    honest = max(0.0, 1.0 - (1.0 - told) * (len(value) - 1) / max(1, free))
-    return mean + fitted * np.sqrt(honest / told) if told > 0 else np.full(len(value), mean)
