@@ -79,7 +79,7 @@ def trade_in_json(shown: Result, shop: Shop, asked: Asked) -> dict[str, Any] | t
         "size": shown.instrument.size,
         "about": shown.instrument.about,
         "currency": found.currency,
-        "shop": {"name": shop.shop, "is_default": shop.is_default},
+        "shop": {"name": shop.shop, "is_default": shop.is_default, "borrowed": list(shop.borrowed)},
         "materials": asked.answers.materials,
         "ticket_price": round(ticket, 2),
         "ticket_price_from": source,

@@ -68,7 +68,7 @@ def comparison_json(
         "format": FORMAT,
         "currency": candidates[0].currency,
         "seed": seed,
-        "shop": {"name": shop.shop, "is_default": shop.is_default},
+        "shop": {"name": shop.shop, "is_default": shop.is_default, "borrowed": list(shop.borrowed)},
         "sentence": _first_sentence(rows, unsettled=unsettled),
         "unsettled": unsettled,
         "notes": [*_standards_note(rows), *_left_note(rows), *([found.note] if found.note else [])],

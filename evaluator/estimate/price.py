@@ -4,7 +4,7 @@ Labour = hours x the instrument's factor x the shop's likely rate for the skill 
 The likely rate alone: a shop knows its rate, and what is uncertain is the hours. (`trade_range` uses the rate's low
 and high: what other shops may ask.) A price of the shop's own for a job takes the place of its hours and parts;
 shared labour is charged beside it, once. Strings for a child cost less than full ones, and a small blank is less wood:
-`for_size` gives the rubric with the part prices of one size.
+`for_size` gives the rubric with the part prices of one size. The list's money is brought to the shop's by its exchange.
 """
 
 from dataclasses import dataclass, replace
@@ -60,7 +60,7 @@ class PriceList:
         own = self.own_price(name)
         if own is not None:
             whole = _times(_points(own), more)
-        least = job.minimum or 0.0
+        least = (job.minimum or 0.0) * self.shop.exchange
         whole = (max(whole[0], least), max(whole[1], least), max(whole[2], least))
         if whole != _sum([labour, parts]):
             labour, parts = _split(whole, parts[1])
@@ -89,7 +89,8 @@ class PriceList:
         grades = listed.prices.get(self.rubric.family) if listed else None
         if not grades:
             return None
-        return next((price for key in (grade, *_GRADES) if (price := grades.get(key)) is not None), None)
+        found = next((price for key in (grade, *_GRADES) if (price := grades.get(key)) is not None), None)
+        return found if found is None or self.shop.exchange == 1.0 else _scaled(found, self.shop.exchange)
 
     def trade_range(self, name: str) -> tuple[float, float] | None:
         """What shops may ask for the job: shortest hours, lowest rate and plainest part to longest, highest and

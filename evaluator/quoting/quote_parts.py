@@ -57,7 +57,7 @@ def _part(prices: PriceList, part: PartUsed, fixed: bool) -> QuotePart:
     found = tuple(
         GradePrice(grade, *(figure * part.count for figure in (price.low, price.likely, price.high)))
         for grade in GRADES
-        if (price := grades.get(grade)) is not None
+        if grade in grades and (price := prices.part(part.part, grade)) is not None
     )
     meant = [one for one in GRADES if one == part.grade and (own or one in grades)]
     grade: Grade = (*meant, *(one for one in NEAREST if one in grades), NEAREST[0])[0]

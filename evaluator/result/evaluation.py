@@ -60,8 +60,9 @@ class Evaluation:
 
 
 def shop_hash(shop: Shop) -> str:
-    """SHA-256 of the shop's figures, in hexadecimal."""
-    return hashlib.sha256(shop.model_dump_json(by_alias=True).encode()).hexdigest()
+    """SHA-256 of the shop's figures and of which are the default's, in hexadecimal."""
+    whose = ",".join(shop.borrowed)
+    return hashlib.sha256(f"{shop.model_dump_json(by_alias=True)}{whose}".encode()).hexdigest()
 
 
 def evaluate(

@@ -6,7 +6,7 @@ Money is kept as text that becomes Decimal; three-point rates are plain numbers 
 from decimal import Decimal
 from typing import Annotated, Literal, Self, get_args
 
-from pydantic import Field, StrictBool, StringConstraints, model_validator
+from pydantic import Field, PrivateAttr, StrictBool, StringConstraints, model_validator
 
 from .guide import Guide
 from .model import Family, Id, NotNegative, Positive, Share, Skill, Text, ThreePoint, Written
@@ -26,6 +26,15 @@ class Tax(Written):
 class Deposit(Written):
     from_total: Amount
     share: Share
+
+
+class OverAgreed(Written):
+    """By how much a bill may pass what was agreed without asking again: the larger of the two. Some places set a limit;
+    none here.
+    """
+
+    share: Share = 0.0
+    amount: Amount = Decimal(0)
 
 
 class Buying(Written):
@@ -91,12 +100,20 @@ class Shop(Written):
     A price in `job_prices` takes the place of the job's hours and parts; shared labour is charged beside it, once.
     `service_every_months` is for who plays daily or does not say; nobody's comes later than `service_at_latest_months`.
     `part_prices` hold for every grade and family. `family_factor` multiplies labour beside each job's own factor.
+    `exchange`: what one unit of the money of the built-in lists is in this shop's. `prices_shown`: with tax (gross) or
+    without (net), on every page and paper of a customer. `over_agreed`: by how much a bill may pass what was agreed.
     """
 
     shop: Text
+    address: tuple[Text, ...] = ()
+    telephone: Text | None = None
+    email: Text | None = None
+    tax_number: Text | None = None
     version: str = "1"
     is_default: StrictBool = False
     currency: Currency = "USD"
+    exchange: Positive = 1.0
+    prices_shown: Literal["net", "gross"] = "net"
     rates: dict[Skill, ThreePoint]
     job_prices: dict[Id, ThreePoint] = Field(default_factory=dict)
     part_prices: dict[Id, ThreePoint] = Field(default_factory=dict)
@@ -108,6 +125,9 @@ class Shop(Written):
     rounding: Literal["cent", "five_cents", "whole"] = "cent"
     deposits: tuple[Deposit, ...] = ()
     validity_days: Annotated[int, Field(strict=True, ge=1, le=365)] = 30
+    pay_within_days: Annotated[int, Field(strict=True, ge=0, le=365)] = 14
+    over_agreed: OverAgreed = OverAgreed()
+    bill_note: Text | None = None
     service_every_hours: Positive = 200.0
     service_every_months: Positive = 6.0
     service_at_latest_months: Positive = 12.0
@@ -121,6 +141,20 @@ class Shop(Written):
     sources: tuple[Text, ...] = ()
     notes: tuple[Text, ...] = ()
     time_to_pay_days: NotNegative = 0.0
+    _borrowed: tuple[str, ...] = PrivateAttr(default=())
+
+    @property
+    def borrowed(self) -> tuple[str, ...]:
+        """Names of the figures that the shop did not set itself ("rates.repair", "guide"); none for the default shop,
+        whose figures are all from memory.
+        """
+        return self._borrowed
+
+    def with_borrowed(self, names: tuple[str, ...]) -> Self:
+        """The same figures, with those of these names told to be the default's."""
+        found = self.model_copy()
+        found._borrowed = names
+        return found
 
     @model_validator(mode="after")
     def every_skill_has_a_rate(self) -> Self:

@@ -12,7 +12,7 @@ from ..papers.sales_story import lasting_sentence
 from ..store.folders import templates_folder
 from ..store.people import SESSION_HOLDS
 from ..store.photos import MOST_BYTES as PHOTO_BYTES
-from ..wording import names, phrases, reasons, words
+from ..wording import names, phrases, reasons, shops, words
 from ..wording import quotes as quote_words
 from .calculators import calculators
 from .choosing.decisions import decisions
@@ -73,7 +73,7 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
         RATELIMIT_HEADERS_ENABLED=False,
     )
     app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
-    app.jinja_env.globals.update(names=names, phrases=phrases, reasons=reasons)
+    app.jinja_env.globals.update(names=names, phrases=phrases, reasons=reasons, shops=shops)
     app.jinja_env.globals.update(show=show, words=words, quote_words=quote_words, picture=picture)
     app.jinja_env.globals.update(reading_picture=reading_picture)
     app.jinja_env.globals.update(lasting_sentence=lasting_sentence)

@@ -41,7 +41,7 @@ def test_rates(tmp_path: Path, text: str, rate: tuple[float, ...]) -> None:
 def test_the_other_figures_of_a_shop(tmp_path: Path) -> None:
     shop = shop_of(
         tmp_path,
-        "currency: EUR\nminimum_charge: 1.450,50 €\nrush_share: 25 %\nservice_every_hours: 200 h\n"
+        "currency: EUR\nexchange: 0.92\nminimum_charge: 1.450,50 €\nrush_share: 25 %\nservice_every_hours: 200 h\n"
         'deposits: [{from_total: "1 450", share: 50 %}]\nbuying: {margin: "0,4", bench_cost_per_hour: "48,50"}\n'
         'job_prices: {bridge_new: "120,-"}\nkeeping: {rehair: "1.075", full_service: {violin: EUR 140}}',
     )

@@ -16,12 +16,12 @@ from tests.rubric.small import write_rubrics
 
 SENTENCES = Path(__file__).parent / "sentences.txt"
 # Told elsewhere: of whole files (test_load, test_document), overlays (test_overlay), readings (test_formula), and what
-# no file can say (tests/basis/typed).
+# no file can say (tests/basis/typed); of a shop over another in other money (test_whose_figures).
 ELSEWHERE = {
     "document.empty", "document.not_a_mapping", "file.unreadable", "formula.empty", "formula.not_finite",
     "formula.root", "formula.zero", "hours.nothing", "money.negative", "money.nothing", "number.not_whole",
     "number.two_readings", "overlay.already_there", "overlay.extends_nothing", "overlay.extends_unknown",
-    "file.old_name", "file.gone_name", "rubric.no_family",
+    "file.old_name", "file.gone_name", "rubric.no_family", "shop.exchange",
 }  # fmt: skip
 
 

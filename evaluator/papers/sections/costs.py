@@ -8,6 +8,7 @@ from ...result.model.result import Result
 from ...result.model.work import Invoice, Line
 from ...wording.names import URGENCY
 from ...wording.phrases import small
+from ...wording.shops import work_line
 from ...wording.words import believed, cured_by
 from ..blocks import Block, Column, Heading, Lead, Listing, Paragraph, TableBlock
 from .opening import money
@@ -73,8 +74,7 @@ def _plan(result: Result, *, in_full: bool) -> Sequence[Block]:
     sums = sums_of(result, in_full)
     rows += [(say, "", "", amount) for say, amount in sums]
     note = f"{_how_cheap(result)} Work that several jobs share is charged once."
-    if result.shop.is_default:
-        note += " Rates and prices are defaults from memory; ask a workshop for its own."
+    note += f" {work_line(result.shop)}"
     table = TableBlock(WORK, tuple(rows), totals=len(sums))
     return [Heading("Work and cost", room=ROOM), Paragraph(note), table, Paragraph(half_of(result), "soft")]
 

@@ -88,7 +88,13 @@ def _rubric_used(rubric: Rubric) -> RubricUsed:
 
 def _shop_used(evaluation: Evaluation) -> ShopUsed:
     shop = evaluation.shop
-    return ShopUsed(name=shop.shop, is_default=shop.is_default, version=shop.version, hash=evaluation.shop_hash)
+    return ShopUsed(
+        name=shop.shop,
+        is_default=shop.is_default,
+        version=shop.version,
+        hash=evaluation.shop_hash,
+        borrowed=shop.borrowed,
+    )
 
 
 def _instrument(evaluation: Evaluation) -> Instrument:

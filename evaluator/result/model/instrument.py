@@ -33,12 +33,16 @@ class RubricUsed(Record):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ShopUsed(Record):
-    """The shop's figures; `is_default` where they are the built-in ones, from memory."""
+    """The shop's figures; `is_default` where they are the built-in ones, from memory.
+
+    `borrowed`: names of the default's figures that a shop of its own goes on using, as "rates.repair".
+    """
 
     name: str
     is_default: bool
     version: str
     hash: str
+    borrowed: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

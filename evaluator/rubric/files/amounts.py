@@ -24,6 +24,7 @@ MOST_HOURS = 10_000.0  # of playing, between two services
 # Where what stands in a shop file; * is any key or any place in a list.
 PRICES: tuple[Path, ...] = (
     ("minimum_charge",),
+    ("over_agreed", "amount"),
     ("deposits", "*", "from_total"),
     ("buying", "bench_cost_per_hour"),
     ("keeping", "rehair"),
@@ -43,6 +44,7 @@ SHARES: tuple[Path, ...] = (
     ("private_share_of_ready_value",),
     ("tax", "labour"),
     ("tax", "parts"),
+    ("over_agreed", "share"),
     ("deposits", "*", "share"),
     ("keeping", "insurance_share"),
     *(
@@ -79,6 +81,26 @@ def shop_read(document: Document, currency: str) -> tuple[dict[Any, Any], list[P
         for path in paths:
             data = reader.changed(data, path, read, three)
     return data, reader.problems
+
+
+def in_other_money(data: dict[Any, Any], rate: float) -> dict[Any, Any]:
+    """The figures of a shop that are money times a rate of exchange, to the cent."""
+    for path in PRICES:
+        data = _times(data, path, rate)
+    for path in THREE_PRICES:
+        for point in THREE:
+            data = _times(data, (*path, point), rate)
+    return data
+
+
+def _times(data: Any, path: Path, rate: float) -> Any:
+    if not path:
+        return round(data * rate, 2) if isinstance(data, int | float) and not isinstance(data, bool) else data
+    step, rest = path[0], path[1:]
+    if isinstance(data, Mapping):
+        keys = [key for key in data if step in ("*", key)]
+        return {**data, **{key: _times(data[key], rest, rate) for key in keys}}
+    return [_times(one, rest, rate) for one in data] if isinstance(data, list) and step == "*" else data
 
 
 def hours_read(document: Document) -> tuple[dict[Any, Any], list[Problem]]:

@@ -1,6 +1,10 @@
-"""From a shop file, or one that extends another, to a checked shop: everything that is wrong with it at once."""
+"""From a shop file, or one that extends another, to a checked shop: everything that is wrong with it at once.
 
-from collections.abc import Sequence
+Whose a figure is, is kept: a file that extends the default makes its own figures the workshop's, and every other stays
+the default's and is named so. What is inherited in other money is converted, never given another sign.
+"""
+
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -10,7 +14,7 @@ from ...basis.document import Document
 from ...basis.message import Message, Messages
 from ...basis.problem import Place, Problem, by_place
 from ..shop import Shop
-from .amounts import shop_read
+from .amounts import in_other_money, shop_read
 from .mistakes import problems_of
 from .overlay import merged
 from .sources import Sources, read_file
@@ -19,7 +23,13 @@ MESSAGES: Messages = {
     "shop.extends": Message(
         'there is no shop file "{name}" to extend.', "Write default, or the path of a file beside this."
     ),
+    "shop.exchange": Message(
+        "its prices are in {now}, and the figures that it extends are in {then}.",
+        "Write exchange: what one {then} is in {now}, for example exchange: 0.92.",
+    ),
 }
+NO_FIGURES = frozenset({"shop", "version", "is_default", "currency", "notes", "sources", "extends"})
+NOT_INHERITED = ("is_default", "deposits", "notes", "sources")  # nobody asks for money before work without saying so
 DEFAULT_CURRENCY = str(Shop.model_fields["currency"].default)
 
 
@@ -39,12 +49,7 @@ def read_shop(path: Path, default: Path | None = None) -> tuple[Shop | None, tup
     layers = tuple(_shop_layers(path, default, sources))
     if sources.problems:
         return None, layers, by_place(sources.problems)
-    combined: dict[Any, Any] = {}
-    told = [layer.data["currency"] for layer in layers if isinstance(layer.data.get("currency"), str)]
-    for document in layers:
-        data, wrong = shop_read(document, told[-1] if told else DEFAULT_CURRENCY)
-        sources.problems += wrong
-        combined = merged(combined, {key: value for key, value in data.items() if key != "extends"})
+    combined = _combined(layers, sources)
     try:
         shop = Shop.model_validate(combined)
     except ValidationError as error:
@@ -52,7 +57,59 @@ def read_shop(path: Path, default: Path | None = None) -> tuple[Shop | None, tup
         found = problems_of(error, combined, lambda p, k: latest_place(layers, p, k), Shop, sources.hints)
         sources.problems += [one for one in found if one.place not in told_already]
         shop = None
-    return (None if sources.problems else shop), layers, by_place(sources.problems)
+    if sources.problems or shop is None:
+        return None, layers, by_place(sources.problems)
+    return shop.with_borrowed(_borrowed(layers)), layers, ()
+
+
+def _combined(layers: Sequence[Document], sources: Sources) -> dict[Any, Any]:
+    """The figures of all layers, each over those before it; money of another currency converted, and whose it is."""
+    combined: dict[Any, Any] = {}
+    currency = DEFAULT_CURRENCY
+    for place, document in enumerate(layers):
+        own = document.data.get("currency")
+        now = own if isinstance(own, str) else currency
+        if place and now != currency:
+            combined = _exchanged(combined, document, currency, now, sources)
+        currency = now
+        data, wrong = shop_read(document, currency)
+        sources.problems += wrong
+        if place:
+            combined = {key: value for key, value in combined.items() if key not in NOT_INHERITED}
+            if "prices" in data.get("guide", {}):
+                combined["guide"] = {**combined.get("guide", {}), "from_memory": False}
+        combined = merged(combined, {key: value for key, value in data.items() if key != "extends"})
+    return combined
+
+
+def _exchanged(combined: dict[Any, Any], document: Document, then: str, now: str, sources: Sources) -> dict[Any, Any]:
+    rate = document.data.get("exchange")
+    if not isinstance(rate, int | float) or isinstance(rate, bool) or rate <= 0:
+        sources.note(MESSAGES, "shop.exchange", "", document.place("currency"), now=now, then=then)
+        return combined
+    return in_other_money(combined, float(rate))
+
+
+def _borrowed(layers: Sequence[Document]) -> tuple[str, ...]:
+    """The names of the figures that only the default says: of a group of figures each, else the whole."""
+    default = [layer.data for layer in layers if layer.data.get("is_default") is True]
+    own = [layer.data for layer in layers if layer.data.get("is_default") is not True]
+    if not own:
+        return ()
+    names = [name for data in default for name in _named(data) if name.partition(".")[0] not in NOT_INHERITED]
+    mine = {name for data in own for name in _named(data)}
+    whole = {"rates" for data in own if not isinstance(data.get("rates", {}), Mapping)}
+    return tuple(name for name in dict.fromkeys(names) if name not in mine and name.partition(".")[0] not in whole)
+
+
+def _named(data: Mapping[Any, Any]) -> list[str]:
+    """'rates.repair' for what stands in a group, 'minimum_charge' for what stands alone; what is no figure is left."""
+    found = []
+    for key, value in data.items():
+        if key in NO_FIGURES:
+            continue
+        found += [f"{key}.{inner}" for inner in value] if isinstance(value, Mapping) else [str(key)]
+    return found
 
 
 def _shop_layers(path: Path, default: Path | None, sources: Sources) -> list[Document]:
