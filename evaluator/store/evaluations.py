@@ -223,7 +223,7 @@ def _later_by_another(stamp: list[Any] | None, version: int, writer: str) -> boo
 
 
 def _title(typed: Mapping[str, Any]) -> str:
-    return str(typed["start"].get("title") or "")[:400]
+    return str(typed["start"].get("title") or "").replace("\0", "")[:400]
 
 
 def _written(connection: Any, row: Any, typed: Mapping[str, Any], now: str, changed: bool) -> Kept:

@@ -1,7 +1,6 @@
 """Nothing that is kept gets lost: many writers, versions that clash, transactions that break, a second start."""
 
 import sqlite3
-from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from threading import Barrier
@@ -18,13 +17,6 @@ from tests.laws import tried
 
 NOW = "2026-03-04T05:06:07+00:00"
 WRITERS, EACH = 6, 15
-
-
-@pytest.fixture
-def engine(tmp_path: Path) -> Iterator[Engine]:
-    found = open_database(tmp_path / "deep" / "kept.sqlite")
-    yield found
-    found.dispose()
 
 
 def draft(engine: Engine) -> str:
@@ -166,13 +158,12 @@ def test_a_list_is_newest_first_and_light(engine: Engine) -> None:
     assert newest(engine, 1) == listed[:1]
 
 
-def test_the_tables_are_made_once_and_found_again(tmp_path: Path) -> None:
-    path = tmp_path / "kept.sqlite"
-    first = open_database(path)
+def test_the_tables_are_made_once_and_found_again(where: Path | str) -> None:
+    first = open_database(where)
     identity = draft(first)
     migrate(first)
     first.dispose()
-    again = open_database(path)
+    again = open_database(where)
     assert kept(again, identity).title == "Red"
     assert set(inspect(again).get_table_names()) == {*metadata.tables, "alembic_version"}
     again.dispose()
@@ -195,11 +186,13 @@ def test_a_broken_file_is_not_taken_for_an_empty_one(tmp_path: Path) -> None:
     assert path.read_bytes().startswith(b"not a database")
 
 
-def test_the_file_can_be_read_by_sqlite_alone(engine: Engine, tmp_path: Path) -> None:
+def test_the_file_can_be_read_by_sqlite_alone(tmp_path: Path) -> None:
+    engine = open_database(tmp_path / "kept.sqlite")
     draft(engine)
-    with sqlite3.connect(tmp_path / "deep" / "kept.sqlite") as connection:
+    with sqlite3.connect(tmp_path / "kept.sqlite") as connection:
         rows = connection.execute("SELECT title, state FROM evaluations").fetchall()
     connection.close()
+    engine.dispose()
     assert rows == [("Red", "draft")]
 
 

@@ -1,28 +1,18 @@
 """The book of sales in the database: what goes in comes back, nothing goes in twice or by half, corrections clash."""
 
-from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
-from pathlib import Path
 from typing import Any
 
 import pytest
 from sqlalchemy import Engine
 from sqlalchemy.exc import StatementError
 
-from evaluator.store.engine import open_database
 from evaluator.store.evaluations import Conflict, create, find, save_answers, save_sales_choices, save_start
 from evaluator.store.known_sales import add_sales, choose_leave_out, correct_sale, remove_sale, revision, whole_book
 from evaluator.valuation.sales.comparables import Comparable
 
 NOW = "2026-03-04T05:06:07+00:00"
-
-
-@pytest.fixture
-def engine(tmp_path: Path) -> Iterator[Engine]:
-    found = open_database(tmp_path / "kept.sqlite")
-    yield found
-    found.dispose()
 
 
 def sale(name: str = "A „quaint” one", **keys: Any) -> Comparable:
@@ -48,7 +38,7 @@ def test_the_newest_sale_comes_first_and_none_goes_in_twice(engine: Engine) -> N
 
 def test_a_list_that_breaks_leaves_nothing_behind(engine: Engine) -> None:
     broken = sale("broken", note=object())
-    with pytest.raises(StatementError):
+    with pytest.raises((StatementError, TypeError)):
         add_sales(engine, [sale(), broken], NOW)
     assert whole_book(engine).sales == ()
     assert revision(engine) == 0

@@ -1,9 +1,7 @@
 """Second quotes in the database: numbered under their first, answered alone, and carried along with its work."""
 
-from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, datetime
-from pathlib import Path
 
 import pytest
 from sqlalchemy import Engine
@@ -13,7 +11,6 @@ from evaluator.quoting.answers import Answer, all_yes
 from evaluator.quoting.consent import head
 from evaluator.quoting.quote import Quote, up_to
 from evaluator.quoting.work_order import work_order
-from evaluator.store.engine import open_database
 from evaluator.store.evaluations import create
 from evaluator.store.quotes import (
     KeptQuote,
@@ -36,13 +33,6 @@ NOW = "2026-03-10T09:00:00+00:00"
 AT = datetime(2026, 3, 10, 9, 0, tzinfo=UTC)
 FIRST = replace(first_quote(), state="draft")
 MORE = second(first_quote(), "post_new")
-
-
-@pytest.fixture
-def engine(tmp_path: Path) -> Iterator[Engine]:
-    engine = open_database(tmp_path / "kept.sqlite")
-    yield engine
-    engine.dispose()
 
 
 @pytest.fixture

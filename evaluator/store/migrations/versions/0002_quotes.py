@@ -8,6 +8,7 @@ down_revision = "0001"
 branch_labels = None
 depends_on = None
 
+# On SQLite, by name of the trigger.
 GUARDS = {
     "quotes_offered_stay": """
         BEFORE UPDATE OF record, number ON quotes WHEN OLD.state <> 'draft'
@@ -21,6 +22,20 @@ GUARDS = {
     "consents_kept": """
         BEFORE DELETE ON consents
         BEGIN SELECT RAISE(ABORT, 'a consent is kept'); END""",
+}
+
+# On PostgreSQL: the trigger, when it fires, and what it says. Its function bears its name.
+SERVER_GUARDS = {
+    "quotes_offered_stay": (
+        "BEFORE UPDATE OF record, number ON quotes FOR EACH ROW WHEN (OLD.state <> 'draft')",
+        "an offered quote is never edited",
+    ),
+    "quotes_offered_kept": (
+        "BEFORE DELETE ON quotes FOR EACH ROW WHEN (OLD.state <> 'draft')",
+        "an offered quote is kept",
+    ),
+    "consents_stay": ("BEFORE UPDATE ON consents FOR EACH ROW", "a consent is never edited"),
+    "consents_kept": ("BEFORE DELETE ON consents FOR EACH ROW", "a consent is kept"),
 }
 
 
@@ -54,11 +69,20 @@ def upgrade() -> None:
     if op.get_bind().dialect.name == "sqlite":
         for name, body in GUARDS.items():
             op.execute(f"CREATE TRIGGER {name} {body}")
+        return
+    for name, (when, told) in SERVER_GUARDS.items():
+        raised = f"RAISE EXCEPTION '{told}' USING ERRCODE = 'integrity_constraint_violation';"
+        op.execute(f"CREATE FUNCTION {name}() RETURNS trigger LANGUAGE plpgsql AS $$ BEGIN {raised} END $$")
+        op.execute(f"CREATE TRIGGER {name} {when} EXECUTE FUNCTION {name}()")
 
 
 def downgrade() -> None:
-    if op.get_bind().dialect.name == "sqlite":
+    on_file = op.get_bind().dialect.name == "sqlite"
+    if on_file:
         for name in GUARDS:
             op.execute(f"DROP TRIGGER {name}")
     op.drop_table("consents")
     op.drop_table("quotes")
+    if not on_file:
+        for name in SERVER_GUARDS:
+            op.execute(f"DROP FUNCTION {name}")
