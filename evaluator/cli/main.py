@@ -19,7 +19,16 @@ from .. import __version__
 from ..basis.problem import Problem, first_told
 from .choosing import compare, trade_in
 from .files import MistakesError, Sales, emit, evaluation_of, fail, shop_from
-from .options import json_option, leave_out_option, overlay_option, sales_option, seed_option, shop_option
+from .options import (
+    json_option,
+    leave_out_option,
+    overlay_option,
+    records_at,
+    records_options,
+    sales_option,
+    seed_option,
+    shop_option,
+)
 from .rubric import rubric
 from .schema import schema
 
@@ -36,15 +45,20 @@ def cli() -> None:
 @cli.command()
 @click.option("--host", default="127.0.0.1", show_default=True, help="Address to listen on.")
 @click.option("--port", type=click.IntRange(0, 65535), default=8765, show_default=True)
-@click.option(
-    "--data", "data_folder", metavar="FOLDER", help="Where evaluations are kept instead of the user's data folder."
-)
+@records_options
 @click.option("--demo", is_flag=True, help="Start with invented example instruments.")
 @click.option("--phones", is_flag=True, help="Let phones of this room in, each by a code shown here as a QR code.")
 @click.option("--address", default="", metavar="URL", help="By which people outside reach it, as https://NAME.")
 @shop_option
 def serve(
-    host: str, port: int, data_folder: str | None, demo: bool, phones: bool, address: str, shop: str | None
+    host: str,
+    port: int,
+    data_folder: str | None,
+    database: str,
+    demo: bool,
+    phones: bool,
+    address: str,
+    shop: str | None,
 ) -> None:
     """Start the service for the browser."""
     from ..web.serve import Listening
@@ -52,7 +66,7 @@ def serve(
 
     gc.enable()
     at = Listening(host, port, phones, address)
-    run(at, data_folder=Path(data_folder) if data_folder else None, demo=demo, shop=shop_from(shop))
+    run(at, records_at(data_folder, database, demo), shop=shop_from(shop))
 
 
 @cli.command()

@@ -1,8 +1,6 @@
 """Start the service: data folder, database, demo instruments, and the server on a local address."""
 
 import logging
-import os
-import secrets
 import socket
 import sys
 from dataclasses import dataclass
@@ -18,6 +16,7 @@ from ..store.engine import open_database
 from ..store.evaluations import create, newest
 from ..store.folders import rubrics_folder
 from ..store.people import everybody, make_code
+from ..store.records import Records, secret_key
 from .app import create_app
 from .people.house import LOCAL, House
 from .service import Service
@@ -25,27 +24,8 @@ from .service import Service
 THREADS = 8
 LOOPBACK = frozenset({"127.0.0.1", "localhost", "::1"})
 ANY = frozenset({"0.0.0.0", "::", ""})
-APP_FOLDER = "bowed-evaluator"
 FEWEST_ANSWERS = 8
 LEADING = ("good_body_raw_set_up", "student_violin_cut_corners", "old_trade_violin_honest_wear")
-
-
-def user_data_folder() -> Path:
-    """Where this system keeps a program's data for a user."""
-    if sys.platform == "win32":
-        return Path(os.environ.get("LOCALAPPDATA", Path.home() / "AppData" / "Local")) / APP_FOLDER
-    if sys.platform == "darwin":
-        return Path.home() / "Library" / "Application Support" / APP_FOLDER
-    return Path(os.environ.get("XDG_DATA_HOME") or Path.home() / ".local" / "share") / APP_FOLDER
-
-
-def secret_key(folder: Path) -> str:
-    """A key of this installation, made once, readable by its user only: open forms outlive a restart."""
-    path = folder / "secret-key"
-    if not path.exists():
-        path.write_text(secrets.token_hex(32), encoding="ascii")
-        path.chmod(0o600)
-    return path.read_text(encoding="ascii")
 
 
 def answer_of(raw: Any) -> dict[str, str]:
@@ -133,19 +113,18 @@ class Listening:
     address: str = ""
 
 
-def serve(at: Listening, data_folder: Path | None, demo: bool, shop: Shop) -> None:
+def serve(at: Listening, records: Records, shop: Shop) -> None:
     """Serve until it is stopped; the address goes to standard error."""
     from waitress.server import create_server
 
-    folder = data_folder or user_data_folder()
     host = "0.0.0.0" if at.phones and at.host in LOOPBACK else at.host
-    service = Service(open_database(folder / ("demo.sqlite" if demo else "evaluations.sqlite")), shop)
-    if demo:
+    service = Service(open_database(records.database), shop, folder=records.folder)
+    if records.demo:
         load_demo(service)
     for family in service.families():  # read before the address is told, so that the first page comes at once
         service.rubric(family)
     service.house = house_of(host, at.port, at.phones, at.address)
-    app = create_app(service, secret_key(folder))
+    app = create_app(service, secret_key(records))
     logging.getLogger("waitress").setLevel(logging.ERROR)
     server = create_server(app, host=host, port=at.port, threads=THREADS)
     if at.port == 0:

@@ -26,6 +26,7 @@ from ..rubric.shop import Shop
 from ..store.evaluations import Kept
 from ..store.folders import rubrics_folder
 from ..store.known_sales import revision, whole_book
+from ..store.records import Records
 from ..valuation.sales.sales_book import SalesBook
 from .people.house import House
 from .remembered import Remembered
@@ -63,6 +64,7 @@ class Service:
     shop: Shop
     now: Callable[[], str] = utc_now
     house: House = field(default_factory=House)
+    folder: Path | None = None  # of the records; None: where the database's file lies
     _rubrics: Remembered[str, Rubric] = field(default_factory=lambda: Remembered(MOST_READ))
     _read: Remembered[Key, Read] = field(default_factory=lambda: Remembered(MOST_READ))
     _evaluations: Remembered[Key, Evaluation] = field(default_factory=lambda: Remembered(MOST_EVALUATED))
@@ -96,8 +98,7 @@ class Service:
 
     @property
     def photos_folder(self) -> Path:
-        """Where photos lie: beside the database."""
-        return Path(self.engine.url.database or ".").parent / "photos"
+        return Records(self.folder or Path(self.engine.url.database or ".").parent).photos
 
     def today(self) -> date:
         return date.fromisoformat(self.now()[:10])
