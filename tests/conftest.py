@@ -18,7 +18,7 @@ os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 NEEDS_FILE = Path(__file__).parent / "needs.txt"
 SLOW = (HealthCheck.too_slow, HealthCheck.data_too_large)
 LAWS = {
-    "long": "a law, on a thousand examples instead of a hundred",
+    "long": "a law, on a thousand examples instead of a hundred; and what takes minutes, not tried otherwise",
     "explore": "a law, on examples that nobody has tried",
 }
 BROWSER_FIXTURE = "browser"
@@ -51,8 +51,12 @@ def pytest_configure(config: pytest.Config) -> None:
 
 
 @pytest.hookimpl(tryfirst=True)
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Mark the laws and whatever opens a browser, and leave out what cannot run here."""
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Mark the laws and whatever opens a browser, and leave out what cannot run here, or takes minutes."""
+    if "long" not in config.getoption("markexpr"):
+        slow = [item for item in items if item.get_closest_marker("long")]
+        items[:] = [item for item in items if item not in slow]
+        config.hook.pytest_deselected(items=slow)
     missing = {marker: one for marker, one in _needs().items() if shutil.which(one[0]) is None}
     for item in items:
         if getattr(getattr(item, "obj", None), "is_hypothesis_test", False):

@@ -16,13 +16,13 @@ from playwright.sync_api import sync_playwright
 from waitress.server import create_server
 
 from evaluator.basis.document import parse_document
+from evaluator.exchange.evaluation_file import typed_from
 from evaluator.papers.printing.pdf import report_pdf
 from evaluator.rubric.files.shop_file import load_shop
 from evaluator.store.engine import open_database
 from evaluator.store.evaluations import create, find
 from evaluator.store.folders import rubrics_folder
 from evaluator.web.app import create_app
-from evaluator.web.serve import typed_from
 from evaluator.web.service import Service
 
 FOLDER = Path(__file__).parent.parent / ".pictures"

@@ -14,11 +14,12 @@ from ..basis.problem import Problem, by_place
 from ..store.folders import rubrics_folder
 
 if TYPE_CHECKING:
-    from ..assessment.model import Case
+    from ..fleet.judging import Judge
+    from ..fleet.sources import Source
     from ..result.evaluation import Evaluation
+    from ..result.model.result import Result
     from ..rubric.rubric import Rubric
     from ..rubric.shop import Shop
-    from ..valuation.sales.sales_book import SalesBook
 
 MAX_BYTES = 2_000_000
 
@@ -49,11 +50,11 @@ def read_bytes(path: str) -> tuple[bytes, str]:
 
 def rubric_named(name: str, overlays: Iterable[str] = ()) -> "Rubric":
     """The rubric of a family, with a shop's overlays on it."""
-    from ..rubric.files.load import load_rubric
+    from ..fleet.judging import rubric_named as read
 
-    rubric, problems = load_rubric(rubrics_folder(), name, [Path(p) for p in overlays])
-    if rubric is None:
-        raise MistakesError(problems)
+    rubric = read(name, tuple(overlays))
+    if isinstance(rubric, tuple):
+        raise MistakesError(rubric)
     return rubric
 
 
@@ -68,25 +69,6 @@ def shop_from(path: str | None) -> "Shop":
     return shop
 
 
-def case_from(path: str, overlays: Iterable[str] = ()) -> "tuple[Rubric, Case]":
-    """The evaluation file at `path` and the rubric that it names."""
-    from ..assessment.observing.case import read_case, rubric_name_of
-    from ..basis.document import parse_document
-
-    content, name = read_bytes(path)
-    document, problems = parse_document(content, name)
-    if document is None:
-        raise MistakesError(problems)
-    wanted = rubric_name_of(document)
-    if isinstance(wanted, Problem):
-        raise MistakesError([wanted])
-    rubric = rubric_named(wanted, overlays)
-    case, problems = read_case(rubric, document.data, document)
-    if case is None or problems:
-        raise MistakesError(problems)
-    return rubric, case
-
-
 @dataclass(frozen=True, slots=True)
 class Sales:
     """The file of known sales that was named, and whether what was moved by more than half is left out."""
@@ -95,29 +77,48 @@ class Sales:
     leave_out_moved: bool = False
 
 
-def book_from(sales: Sales, rubric: "Rubric", shop: "Shop") -> "SalesBook | None":
-    """The known sales of a CSV file; one bad row, and nothing of it is used."""
-    if sales.path is None:
-        return None
-    from ..valuation.sales.sales_book import SalesBook
-    from ..valuation.sales.sales_file import read_sales
+def judge_from(shop: str | None, seed: int, overlays: Iterable[str] = (), sales: Sales = Sales()) -> "Judge":
+    """Everything by which instruments are judged, but for the instruments."""
+    from ..fleet.judging import Judge, SalesFile
 
-    content, name = read_bytes(sales.path)
-    today = date.today()
-    read, problems = read_sales(content, name, shop.currency, today, {rubric.family: rubric.sizes})
-    if problems:
-        raise MistakesError(problems)
-    return SalesBook(read, today, name, leave_out_much=sales.leave_out_moved)
+    known = None
+    if sales.path is not None:
+        content, name = read_bytes(sales.path)
+        known = SalesFile(content, name, date.today(), sales.leave_out_moved)
+    return Judge(shop_from(shop), tuple(overlays), seed, known)
 
 
 def evaluation_of(
     path: str, shop: str | None, seed: int, overlays: Iterable[str] = (), sales: Sales = Sales()
 ) -> "Evaluation":
-    from ..result.evaluation import evaluate
+    """The evaluation of a file; raises MistakesError with all that is wrong in it."""
+    found = judge_from(shop, seed, overlays, sales).evaluation(_source(path))
+    if isinstance(found, tuple):
+        raise MistakesError(found)
+    return found
 
-    rubric, case = case_from(path, overlays)
-    figures = shop_from(shop)
-    return evaluate(rubric, case, figures, seed=seed, book=book_from(sales, rubric, figures))
+
+def result_from(
+    path: str, shop: str | None, seed: int, overlays: Iterable[str] = (), sales: Sales = Sales()
+) -> "Result":
+    """The result of an evaluation file, or the one that `score --json` printed, as it was printed."""
+    from ..fleet.judging import kept_result
+
+    source = _source(path)
+    found = judge_from(shop, seed, overlays, sales).result(source)
+    if isinstance(found, tuple):
+        raise MistakesError(found)
+    if (shop or tuple(overlays) or sales.path) and kept_result(source.content, source.name) is not None:
+        what = "it is a result that was printed, and is not judged again."
+        fail("file.kept", source.name, what, "Leave --shop, --overlay and --sales out, or give the evaluation file.")
+    return found
+
+
+def _source(path: str) -> "Source":
+    from ..fleet.sources import Source
+
+    content, name = read_bytes(path)
+    return Source(name, content)
 
 
 def emit(value: object) -> None:

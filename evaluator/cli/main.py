@@ -11,24 +11,16 @@ import os
 import secrets
 import sys
 import traceback
-from pathlib import Path
 
 import click
 
 from .. import __version__
 from ..basis.problem import Problem, first_told
 from .choosing import compare, trade_in
-from .files import MistakesError, Sales, emit, evaluation_of, fail, shop_from
-from .options import (
-    json_option,
-    leave_out_option,
-    overlay_option,
-    records_at,
-    records_options,
-    sales_option,
-    seed_option,
-    shop_option,
-)
+from .completion import completion
+from .files import MistakesError, emit, shop_from
+from .judging import report, score
+from .options import json_option, records_at, records_options, shop_option
 from .rubric import rubric
 from .schema import schema
 
@@ -70,83 +62,6 @@ def serve(
 
 
 @cli.command()
-@click.argument("file")
-@json_option
-@shop_option
-@overlay_option
-@seed_option
-@sales_option
-@leave_out_option
-@click.option("--why", is_flag=True, help="Print, as JSON, what every figure follows from; with --json under its key.")
-def score(
-    file: str,
-    as_json: bool,
-    shop: str | None,
-    overlay: tuple[str, ...],
-    seed: int,
-    sales: str | None,
-    leave_out_moved: bool,
-    why: bool,
-) -> None:
-    """Score an evaluation FILE (YAML or JSON; - for standard input)."""
-    from ..assessment.reasons.why import Trace
-    from ..result.json_form import result_json
-    from ..result.making.result import result_of
-    from ..wording.reasons import told_tree
-    from ..wording.words import summary
-
-    evaluation = evaluation_of(file, shop, seed, overlay, Sales(sales, leave_out_moved))
-    trace = Trace(evaluation.rubric, evaluation.case, evaluation.assessment)
-    reasons = [told_tree(reason) for reason in trace.everything()] if why else []
-    if why and not as_json:
-        emit(reasons)
-        return
-    result = result_of(evaluation)
-    if as_json:
-        written = result_json(result)
-        emit(written | {"why": reasons} if why else written)
-    else:
-        click.echo(summary(result))
-
-
-@cli.command()
-@click.argument("file")
-@click.option("--for", "reader", type=click.Choice(["buyer", "shop", "customer"]), default="buyer", show_default=True)
-@click.option("-o", "--output", metavar="OUT.pdf", required=True, help="The PDF to write (- for standard output).")
-@click.option("--paper", type=click.Choice(["A4", "Letter"]), default="A4", show_default=True)
-@shop_option
-@overlay_option
-@seed_option
-@sales_option
-@leave_out_option
-def report(
-    file: str,
-    reader: str,
-    output: str,
-    paper: str,
-    shop: str | None,
-    overlay: tuple[str, ...],
-    seed: int,
-    sales: str | None,
-    leave_out_moved: bool,
-) -> None:
-    """Write the paper for a buyer, the shop or a customer."""
-    from ..papers.printing.pdf import report_pdf
-    from ..result.making.result import result_of
-
-    result = result_of(evaluation_of(file, shop, seed, overlay, Sales(sales, leave_out_moved)))
-    content = report_pdf(result, reader=reader, paper=paper)
-    if output == "-":
-        sys.stdout.buffer.write(content)
-        return
-    try:
-        Path(output).write_bytes(content)
-    except OSError as error:
-        fail("file.unwritable", output, f"cannot be written: {error.strerror}.", "Choose another place for the PDF.")
-    click.echo(f"Wrote {output}", err=True)
-
-
-@cli.command()
 @click.argument("name", required=False)
 @click.argument("inputs", nargs=-1, metavar="[KEY=VALUE]...")
 @json_option
@@ -180,7 +95,10 @@ def calc(name: str | None, inputs: tuple[str, ...], as_json: bool) -> None:
         click.echo(words.told(found))
 
 
+cli.add_command(score)
+cli.add_command(report)
 cli.add_command(rubric)
+cli.add_command(completion)
 cli.add_command(schema)
 cli.add_command(compare)
 cli.add_command(trade_in)

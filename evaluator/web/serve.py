@@ -5,12 +5,12 @@ import socket
 import sys
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 from urllib.parse import urlsplit
 
 import click
 
 from ..basis.document import parse_document
+from ..exchange.evaluation_file import typed_from
 from ..rubric.shop import Shop
 from ..store.engine import open_database
 from ..store.evaluations import create, newest
@@ -26,30 +26,6 @@ LOOPBACK = frozenset({"127.0.0.1", "localhost", "::1"})
 ANY = frozenset({"0.0.0.0", "::", ""})
 FEWEST_ANSWERS = 8
 LEADING = ("good_body_raw_set_up", "student_violin_cut_corners", "old_trade_violin_honest_wear")
-
-
-def answer_of(raw: Any) -> dict[str, str]:
-    """An observation of an evaluation file as it would be typed on a page; of several, the first."""
-    if isinstance(raw, list):
-        raw = raw[0]
-    if not isinstance(raw, dict):
-        raw = {"reading": raw} if isinstance(raw, (int, float)) or str(raw)[:1].isdigit() else {"outcome": raw}
-    answer = {key: str(raw[key]) for key in ("outcome", "tool", "note", "seen_by") if key in raw}
-    if "reading" in raw:
-        readings = raw["reading"] if isinstance(raw["reading"], list) else [raw["reading"]]
-        answer["reading"] = "; ".join(str(one) for one in readings)
-    return answer
-
-
-def typed_from(data: Any) -> dict[str, Any]:
-    """What would be typed on the pages to make the evaluation of a file."""
-    start = {key: str(value) for key, value in data.get("instrument", {}).items()}
-    start |= {key: str(data[key]) for key in ("title", "purpose", "seen_by", "looker") if key in data}
-    for key in ("asking", "ready_value"):
-        if key in data:
-            start |= {key: str(data[key]["amount"]), "currency": str(data[key]["currency"])}
-    answers = {name: answer_of(raw) for name, raw in data.get("observations", {}).items()}
-    return {"start": start, "answers": answers}
 
 
 def load_demo(service: Service) -> int:

@@ -1,7 +1,7 @@
 """What every page needs: database, shop, rubrics, clock, and the way from typed answers to a result."""
 
 import json
-from collections.abc import Callable, Container, Iterable, Iterator, Mapping
+from collections.abc import Callable, Container, Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime
 from pathlib import Path
@@ -15,7 +15,7 @@ from ..assessment.observing.case import read_case
 from ..assessment.observing.observe import read_observation
 from ..basis.problem import Problem
 from ..basis.typed.numbers import read_factor, read_share
-from ..basis.typed.quantities import with_unit_behind
+from ..exchange.evaluation_file import file_data, raw_observation, start_data
 from ..result.evaluation import Evaluation, evaluate, shop_hash
 from ..result.json_form import read_result
 from ..result.making.result import result_of
@@ -35,7 +35,6 @@ MOST_RESULTS = 64
 MOST_READ = 64
 MOST_EVALUATED = 12  # with their draws in memory: two comparisons of six
 Key = tuple[str, ...]
-START_KEYS = ("size", "style", "tier", "strings", "year", "age", "about")
 
 
 def utc_now() -> str:
@@ -153,16 +152,6 @@ def service() -> Service:
     return found
 
 
-def raw_observation(answer: Mapping[str, Any]) -> dict[str, Any] | None:
-    """What `read_observation` takes, from one typed answer; None when nothing was answered."""
-    raw = {key: answer[key] for key in ("outcome", "tool", "note", "seen_by", "by", "at") if answer.get(key)}
-    if answer.get("reading"):
-        readings = [part.strip() for part in str(answer["reading"]).split(";") if part.strip()]
-        raw["reading"] = [with_unit_behind(text, answer.get("unit")) for text in readings]
-        raw.pop("outcome", None)
-    return raw if {"outcome", "reading", "note"} & set(raw) else None
-
-
 def problems_of(rubric: Rubric, answers: Mapping[str, Mapping[str, Any]]) -> dict[str, tuple[Problem, ...]]:
     """The mistakes in typed answers by check; checks without any are left out."""
     found: dict[str, tuple[Problem, ...]] = {}
@@ -193,41 +182,12 @@ def _case_without(
     rubric: Rubric, typed: Mapping[str, Any], wrong: Container[str]
 ) -> tuple[Case | None, tuple[Problem, ...]]:
     """The case from what was typed without the answers to these checks, or what cannot be read."""
-    observations: dict[str, list[dict[str, Any]]] = {}
-    for name, answer in _answers_in(typed):
-        raw = raw_observation(answer) if name in rubric.checks and name not in wrong else None
-        if raw is not None:
-            observations.setdefault(name, []).append(raw)
-    for name, photos in typed.get("photos", {}).items():
-        if name in rubric.checks and name not in wrong:
-            seen = observations.setdefault(name, [{}])
-            seen[0] = {**seen[0], "photos": [photo["name"] for photo in photos]}
-    return read_case(rubric, {**start_data(rubric, typed["start"]), "observations": observations})
-
-
-def _answers_in(typed: Mapping[str, Any]) -> Iterator[tuple[str, Mapping[str, Any]]]:
-    """Every answer by check: the one that stands, then those that others gave beside it."""
-    yield from typed["answers"].items()
-    for name, others in typed.get("beside", {}).items():
-        yield from ((name, answer) for answer in others.values())
-
-
-def start_data(rubric: Rubric, start: Mapping[str, Any]) -> dict[str, Any]:
-    """The head of an evaluation file from the first page's texts; empty fields are left out."""
-    data: dict[str, Any] = {"format": 1, "rubric": rubric.name, "purpose": start.get("purpose") or "buying"}
-    data["instrument"] = {key: start[key] for key in START_KEYS if start.get(key)}
-    for key in ("title", "seen_by", "looker"):
-        if start.get(key):
-            data[key] = start[key]
-    for key in ("asking", "ready_value"):
-        if start.get(key):
-            data[key] = {"amount": start[key], "currency": start.get("currency") or "USD"}
-    return data
+    return read_case(rubric, file_data(rubric.name, typed, rubric.checks, wrong))
 
 
 def start_problems(rubric: Rubric, start: Mapping[str, Any]) -> dict[str, str]:
     """One sentence for each field of the first page that cannot be read."""
-    _, problems = read_case(rubric, {**start_data(rubric, start), "observations": {}})
+    _, problems = read_case(rubric, {**start_data(rubric.name, start), "observations": {}})
     found: dict[str, str] = {}
     for problem in problems:
         name = next((part for part in reversed(problem.where.split(".")) if part not in {"amount", "currency"}), "")

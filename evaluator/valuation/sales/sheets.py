@@ -45,11 +45,11 @@ class Row:
     cells: tuple[str, ...]
 
 
-def rows_of(content: bytes | str, file: str) -> tuple[Row, ...] | Problem:
+def rows_of(content: bytes | str, file: str, most_columns: int = MOST_COLUMNS) -> tuple[Row, ...] | Problem:
     """The filled rows of a sheet (the first that has any in a workbook), or why it cannot be read."""
     found: tuple[Row, ...] | Problem
     if isinstance(content, bytes) and content[:4] == b"PK\x03\x04":
-        found = _workbook(content, file)
+        found = _workbook(content, file, most_columns)
     elif isinstance(content, bytes) and content[:4] == b"\xd0\xcf\x11\xe0":
         return problem(MESSAGES, "sheet.old", "", Place(file))
     else:
@@ -59,8 +59,8 @@ def rows_of(content: bytes | str, file: str) -> tuple[Row, ...] | Problem:
         return found
     if len(found) > MOST_ROWS + 1:
         return problem(MESSAGES, "sheet.too_many", "", Place(file), limit=MOST_ROWS)
-    if any(len(row.cells) > MOST_COLUMNS for row in found):
-        return problem(MESSAGES, "sheet.too_wide", "", Place(file), limit=MOST_COLUMNS)
+    if any(len(row.cells) > most_columns for row in found):
+        return problem(MESSAGES, "sheet.too_wide", "", Place(file), limit=most_columns)
     return found if len(found) > 1 else problem(MESSAGES, "sheet.empty", "", Place(file))
 
 
@@ -127,7 +127,7 @@ def _separator(text: str) -> str:
     return max(SEPARATORS, key=lambda sign: (bare.count(sign), -SEPARATORS.index(sign)))
 
 
-def _workbook(content: bytes, file: str) -> tuple[Row, ...] | Problem:
+def _workbook(content: bytes, file: str, most_columns: int) -> tuple[Row, ...] | Problem:
     try:
         with zipfile.ZipFile(io.BytesIO(content)) as archive:
             size = sum(one.file_size for one in archive.infolist())
@@ -137,8 +137,8 @@ def _workbook(content: bytes, file: str) -> tuple[Row, ...] | Problem:
             if any(b"<!DOCTYPE" in archive.read(one)[:2_000] for one in names if one.endswith(".xml")):
                 return problem(MESSAGES, "sheet.broken", "", Place(file))
             if "content.xml" in names:
-                return _squared(tuple(_ods(archive.read("content.xml"))))
-        return _squared(tuple(_xlsx(content)))
+                return _squared(tuple(_ods(archive.read("content.xml"), most_columns)))
+        return _squared(tuple(_xlsx(content, most_columns)))
     except (zipfile.BadZipFile, ElementTree.ParseError, KeyError, ValueError, OSError, EOFError, NotImplementedError):
         return problem(MESSAGES, "sheet.broken", "", Place(file))
 
@@ -149,13 +149,13 @@ def _squared(rows: tuple[Row, ...]) -> tuple[Row, ...]:
     return tuple(Row(row.line, row.cells + ("",) * (width - len(row.cells))) for row in rows)
 
 
-def _xlsx(content: bytes) -> Iterator[Row]:
+def _xlsx(content: bytes, most_columns: int) -> Iterator[Row]:
     from openpyxl import load_workbook
 
     book = load_workbook(io.BytesIO(content), read_only=True, data_only=True)
     for sheet in book.worksheets:
         found = []
-        for line, cells in enumerate(sheet.iter_rows(values_only=True, max_col=MOST_COLUMNS + 1), 1):
+        for line, cells in enumerate(sheet.iter_rows(values_only=True, max_col=most_columns + 1), 1):
             texts = _trimmed([_shown(cell) for cell in cells])
             found += [Row(line, texts)] if texts else []
             if len(found) > MOST_ROWS + 1:
@@ -165,14 +165,14 @@ def _xlsx(content: bytes) -> Iterator[Row]:
             return
 
 
-def _ods(content: bytes) -> Iterator[Row]:
+def _ods(content: bytes, most_columns: int) -> Iterator[Row]:
     for sheet in ElementTree.fromstring(content).iter(f"{_TABLE}table"):
         line, found = 1, []
         for row in sheet.iter(f"{_TABLE}table-row"):
             cells: list[str] = []
             for cell in row:
                 times = int(cell.get(f"{_TABLE}number-columns-repeated", "1"))
-                cells += [_ods_cell(cell)] * min(times, MOST_COLUMNS + 1 - len(cells))
+                cells += [_ods_cell(cell)] * min(times, most_columns + 1 - len(cells))
             texts = _trimmed(cells)
             times = int(row.get(f"{_TABLE}number-rows-repeated", "1"))
             found += [Row(line + at, texts) for at in range(min(times, MOST_ROWS + 2))] if texts else []

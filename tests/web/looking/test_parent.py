@@ -10,9 +10,9 @@ from playwright.sync_api import Page as Tab
 from playwright.sync_api import expect
 
 from evaluator.basis.document import parse_document
+from evaluator.exchange.evaluation_file import typed_from
 from evaluator.store.evaluations import create
 from evaluator.store.folders import rubrics_folder
-from evaluator.web.serve import typed_from
 from evaluator.web.service import Service
 from tests.web.conftest import BENCH, NOW, PHONE
 

@@ -1,0 +1,129 @@
+"""A fleet from the command line: its table, its papers, how far it is, and what could not be read."""
+
+import contextlib
+import re
+import sys
+from collections.abc import Iterator, Sequence
+from dataclasses import asdict, dataclass
+from pathlib import Path
+from typing import IO
+
+import click
+
+from ..basis.problem import Problem
+from ..fleet.judging import Judge
+from ..fleet.rows import COLUMNS, csv_line
+from ..fleet.running import Judged, Wanted, cluster, judge_fleet, processes
+from ..fleet.sources import Source, from_paths
+from .files import MistakesError, Sales, fail, judge_from
+
+By = tuple[str | None, int, tuple[str, ...], Sales]
+
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """Where a fleet is judged: so many processes of this computer (None: as many as it has cores), or a cluster."""
+
+    workers: int | None = None
+    cluster: str | None = None
+
+
+def table_of(files: Sequence[str], output: str, spread: Spread, by: By) -> None:
+    """Write a line for each instrument of these files and folders; exit 1 where some could not be read."""
+    judge = _judge(by)
+    with _opened(output) as out:
+        out.write(csv_line(COLUMNS))
+        bad = []
+        for one in _judged(files, judge, Wanted(), spread, output):
+            out.write(csv_line(asdict(one.row).values()))
+            out.flush()
+            bad += _bad(one)
+    _told(bad)
+
+
+def papers_of(files: Sequence[str], folder: str, wanted: tuple[str, str], spread: Spread, by: By) -> None:
+    """Write the paper of each instrument into a folder; exit 1 where some could not be read."""
+    judge, place = _judge(by), Path(folder)
+    try:
+        place.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        fail("file.unwritable", folder, f"cannot be made: {error.strerror}.", "Name a folder for the papers.")
+    bad: list[Problem] = []
+    taken: set[str] = set()
+    for one in _judged(files, judge, Wanted(*wanted), spread, folder):
+        bad += _bad(one)
+        if one.pdf:
+            _write(place / paper_name(one.row.file, taken), one.pdf)
+    click.echo(f"Wrote {len(taken)} {'paper' if len(taken) == 1 else 'papers'} into {folder}", err=True)
+    _told(bad)
+
+
+def paper_name(file: str, taken: set[str]) -> str:
+    """'rack-07.pdf' for 'fleet/rack-07.yaml'; a name that was there before gets a number."""
+    stem = re.sub(r"\.(ya?ml|json)$", "", Path(file).name, flags=re.IGNORECASE)
+    stem = re.sub(r"[^\w.-]+", "-", stem).strip(".-") or "instrument"
+    name, count = stem, 1
+    while name.lower() in taken:
+        count += 1
+        name = f"{stem}-{count}"
+    taken.add(name.lower())
+    return f"{name}.pdf"
+
+
+def _write(path: Path, content: bytes) -> None:
+    try:
+        path.write_bytes(content)
+    except OSError as error:
+        fail("file.unwritable", str(path), f"cannot be written: {error.strerror}.", "Name a folder for the papers.")
+
+
+def _judge(by: By) -> Judge:
+    shop, seed, overlays, sales = by
+    return judge_from(shop, seed, overlays, sales)
+
+
+def _judged(files: Sequence[str], judge: Judge, wanted: Wanted, spread: Spread, output: str) -> Iterator[Judged]:
+    """The fleet as it is judged, with its progress on standard error where somebody watches."""
+    pool = cluster(spread.cluster) if spread.cluster else processes(spread.workers or 0)
+    if isinstance(pool, Problem):
+        raise MistakesError([pool])
+    count = sum(1 for _ in _sources(files, output))
+    with click.progressbar(length=count, label=f"Judging {count}", file=sys.stderr, show_pos=True) as bar:
+        for one in judge_fleet(_sources(files, output), judge, wanted, pool):
+            yield one
+            bar.update(1)
+
+
+def _sources(files: Sequence[str], output: str) -> Iterator[Source]:
+    """The instruments of the files; what was written before into a folder of them is none."""
+    return (one for one in from_paths(files) if one.name != output)
+
+
+def _bad(one: Judged) -> list[Problem]:
+    return [_named(one.row.file, problem) for problem in one.problems[:3]]
+
+
+def _named(file: str, problem: Problem) -> Problem:
+    """The problem with the file that it is in, where it does not say so by itself."""
+    if problem.place is not None or problem.where.startswith(file):
+        return problem
+    return Problem(problem.code, f"{file}: {problem.where}".rstrip(": "), problem.what, problem.what_to_do)
+
+
+def _told(bad: list[Problem]) -> None:
+    if bad:
+        raise MistakesError(bad)
+
+
+@contextlib.contextmanager
+def _opened(output: str) -> Iterator[IO[str]]:
+    if output == "-":
+        yield sys.stdout
+        return
+    try:
+        file = Path(output).open("w", encoding="utf-8", newline="")  # noqa: SIM115
+    except OSError as error:
+        fail("file.unwritable", output, f"cannot be written: {error.strerror}.", "Choose another place for the table.")
+    with file:
+        yield file
+    click.echo(f"Wrote {output}", err=True)
