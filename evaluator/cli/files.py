@@ -58,6 +58,11 @@ def rubric_named(name: str, overlays: Iterable[str] = ()) -> "Rubric":
     return rubric
 
 
+def shop_text(path: str | None) -> str:
+    """The text of the shop file at `path`; empty where there is none."""
+    return Path(path).read_text(encoding="utf-8", errors="replace") if path and Path(path).is_file() else ""
+
+
 def shop_from(path: str | None) -> "Shop":
     """The shop file at `path`, else the built-in default shop."""
     from ..rubric.files.shop_file import load_shop

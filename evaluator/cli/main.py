@@ -18,7 +18,7 @@ from .. import __version__
 from ..basis.problem import Problem, first_told
 from .choosing import compare, trade_in
 from .completion import completion
-from .files import MistakesError, emit, shop_from
+from .files import MistakesError, emit, shop_from, shop_text
 from .judging import report, score
 from .options import json_option, records_at, records_options, shop_option
 from .rubric import rubric
@@ -58,7 +58,7 @@ def serve(
 
     gc.enable()
     at = Listening(host, port, phones, address)
-    run(at, records_at(data_folder, database, demo), shop=shop_from(shop))
+    run(at, records_at(data_folder, database, demo), shop=shop_from(shop), shop_text=shop_text(shop))
 
 
 @cli.command()

@@ -39,8 +39,9 @@ from .quoting.second_quotes import second
 from .result.budget import budget
 from .result.pictures import picture, reading_picture
 from .result.results import results
-from .service import Service
+from .service import Service, service
 from .understood import understood
+from .workshop.my_shop import follow, my_shop
 
 MOST_BYTES = 1_000_000
 HEADERS = {
@@ -80,6 +81,7 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     app.extensions["evaluator"] = service
     hang_doors(app)
     limiter.init_app(app)
+    app.before_request(_own_figures)
     app.before_request(_room_for_photos)  # before the form is read for its token
     CSRFProtect(app)
     app.register_blueprint(pages)
@@ -99,6 +101,7 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     app.register_blueprint(owning)
     app.register_blueprint(renting)
     app.register_blueprint(understood)
+    app.register_blueprint(my_shop)
     app.after_request(_with_headers)
     app.register_error_handler(CSRFError, _form_too_old)
     app.register_error_handler(HTTPException, _told)
@@ -106,8 +109,13 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     return app
 
 
+def _own_figures() -> None:
+    if request.endpoint not in KEPT_BY_BROWSERS:
+        follow(service())
+
+
 def _room_for_photos() -> None:
-    if request.endpoint == "photos.add":
+    if request.endpoint in ("photos.add", "my_shop.logo"):
         request.max_content_length = PHOTO_BYTES + ENVELOPE
 
 

@@ -89,12 +89,12 @@ class Listening:
     address: str = ""
 
 
-def serve(at: Listening, records: Records, shop: Shop) -> None:
-    """Serve until it is stopped; the address goes to standard error."""
+def serve(at: Listening, records: Records, shop: Shop, shop_text: str = "") -> None:
+    """Serve until it is stopped; the address goes to standard error. `shop_text`: of the shop's file, if any."""
     from waitress.server import create_server
 
     host = "0.0.0.0" if at.phones and at.host in LOOPBACK else at.host
-    service = Service(open_database(records.database), shop, folder=records.folder)
+    service = Service(open_database(records.database), shop, folder=records.folder, shop_text=shop_text)
     if records.demo:
         load_demo(service)
     for family in service.families():  # read before the address is told, so that the first page comes at once

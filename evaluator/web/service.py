@@ -64,6 +64,8 @@ class Service:
     now: Callable[[], str] = utc_now
     house: House = field(default_factory=House)
     folder: Path | None = None  # of the records; None: where the database's file lies
+    shop_text: str = ""  # of the file that it was started with
+    shop_version: int = 0  # of the figures saved in the browser
     _rubrics: Remembered[str, Rubric] = field(default_factory=lambda: Remembered(MOST_READ))
     _read: Remembered[Key, Read] = field(default_factory=lambda: Remembered(MOST_READ))
     _evaluations: Remembered[Key, Evaluation] = field(default_factory=lambda: Remembered(MOST_EVALUATED))

@@ -10,7 +10,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from ...basis.document import Document
+from ...basis.document import Document, parse_document
 from ...basis.message import Message, Messages
 from ...basis.problem import Place, Problem, by_place
 from ..shop import Shop
@@ -46,7 +46,28 @@ def load_shop(path: Path, default: Path | None = None) -> tuple[Shop | None, tup
 def read_shop(path: Path, default: Path | None = None) -> tuple[Shop | None, tuple[Document, ...], tuple[Problem, ...]]:
     """The shop, the texts that it is made of (the most general first), and every mistake."""
     sources = Sources()
-    layers = tuple(_shop_layers(path, default, sources))
+    return _checked(tuple(_shop_layers(path, default, sources)), sources)
+
+
+def read_shop_text(
+    text: str, name: str, default: Path
+) -> tuple[Shop | None, tuple[Document, ...], tuple[Problem, ...]]:
+    """The same from a text that lies in no folder, called `name` in messages; it can extend the default alone."""
+    sources = Sources()
+    document, sources.problems[:] = parse_document(text, name)
+    if document is None:
+        return None, (), by_place(sources.problems)
+    base, below = document.data.get("extends"), []
+    if base == "default":
+        below = _shop_layers(default, None, sources)
+    elif base is not None:
+        sources.note(MESSAGES, "shop.extends", "", document.place("extends"), name=base)
+    return _checked((*below, document), sources)
+
+
+def _checked(
+    layers: tuple[Document, ...], sources: Sources
+) -> tuple[Shop | None, tuple[Document, ...], tuple[Problem, ...]]:
     if sources.problems:
         return None, layers, by_place(sources.problems)
     combined = _combined(layers, sources)

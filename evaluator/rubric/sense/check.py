@@ -79,6 +79,13 @@ def _check_shop(path: Path, built_in: Path) -> Told:
     return _quoted(problems, layers)
 
 
+def shop_sense(shop: Shop, layers: Sequence[Document], rubrics: Sequence[Rubric]) -> tuple[Problem, ...]:
+    """What loads but makes no sense in a shop's figures, by the sound rubrics that it serves."""
+    jobs = {name for rubric in rubrics for job in rubric.jobs.values() for name in (job.job, *job.was)}
+    parts = {name for rubric in rubrics for name in rubric.part_prices}
+    return by_place((*shop_problems(shop, layers, jobs, parts), *_guide_problems(shop, layers, rubrics)))
+
+
 def _guide_problems(shop: Shop, layers: Sequence[Document], rubrics: Sequence[Rubric]) -> Iterator[Problem]:
     """What makes no sense in the guide, by the classes, sizes and matters of all rubrics that it serves."""
     classes = dict.fromkeys(name for rubric in rubrics for name in rubric.classes)

@@ -37,6 +37,7 @@ NEEDS: Mapping[str, str] = {
     "second_quotes": "luthier",
     "own_hours": "luthier",
     "known_sales": "luthier",
+    "my_shop": "owner",
 }
 NEEDS_ENDPOINT: Mapping[str, str] = {"people.sign_out": "phone"}
 

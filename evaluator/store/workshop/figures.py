@@ -1,0 +1,67 @@
+"""The shop's own figures in the database, as the YAML text that a shop file holds. Every version is kept.
+
+A save names the version that it was made on; where another came between, nothing is written.
+"""
+
+from dataclasses import dataclass
+
+from sqlalchemy import Connection, Engine, delete, func, insert, select
+
+from ..engine import reading, writing
+from ..schema import choices
+from .tables import shop_figures
+
+LOGO = "logo"
+
+
+@dataclass(frozen=True, slots=True)
+class Figures:
+    """One version of the figures; `by`: who saved it, empty in an open house."""
+
+    version: int
+    text: str
+    changed: str
+    by: str
+
+
+def newest_version(engine: Engine) -> int:
+    """The number of the last version; 0 before any was saved."""
+    with reading(engine) as connection:
+        return _newest(connection)
+
+
+def figures_at(engine: Engine, version: int) -> Figures | None:
+    """The version with this number."""
+    with reading(engine) as connection:
+        row = connection.execute(select(shop_figures).where(shop_figures.c.version == version)).one_or_none()
+    return None if row is None else Figures(**row._mapping)
+
+
+def save_figures(engine: Engine, made_on: int, text: str, now: str, by: str) -> Figures | None:
+    """Keep a new version; None where another was saved since the one it was made on."""
+    with writing(engine) as connection:
+        last = _newest(connection)
+        if last != made_on:
+            return None
+        found = Figures(last + 1, text, now, by)
+        values = {"version": found.version, "text": text, "changed": now, "by": by}
+        connection.execute(insert(shop_figures).values(**values))
+        return found
+
+
+def logo_of(engine: Engine) -> str | None:
+    """The name of the shop's logo among the photos."""
+    with reading(engine) as connection:
+        return connection.execute(select(choices.c.value).where(choices.c.name == LOGO)).scalar_one_or_none()
+
+
+def set_logo(engine: Engine, name: str | None) -> None:
+    """Take this photo for the logo; None takes it off."""
+    with writing(engine) as connection:
+        connection.execute(delete(choices).where(choices.c.name == LOGO))
+        if name:
+            connection.execute(insert(choices).values(name=LOGO, value=name))
+
+
+def _newest(connection: Connection) -> int:
+    return connection.execute(select(func.max(shop_figures.c.version))).scalar_one() or 0
