@@ -1,7 +1,6 @@
 """A fleet from the command line: its table, its papers, how far it is, and what could not be read."""
 
 import contextlib
-import re
 import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import asdict, dataclass
@@ -12,7 +11,7 @@ import click
 
 from ..basis.problem import Problem
 from ..fleet.judging import Judge
-from ..fleet.rows import COLUMNS, csv_line
+from ..fleet.rows import COLUMNS, csv_line, paper_name
 from ..fleet.running import Judged, Wanted, cluster, judge_fleet, processes
 from ..fleet.sources import Source, from_paths
 from .files import MistakesError, Sales, fail, judge_from
@@ -56,18 +55,6 @@ def papers_of(files: Sequence[str], folder: str, wanted: tuple[str, str], spread
             _write(place / paper_name(one.row.file, taken), one.pdf)
     click.echo(f"Wrote {len(taken)} {'paper' if len(taken) == 1 else 'papers'} into {folder}", err=True)
     _told(bad)
-
-
-def paper_name(file: str, taken: set[str]) -> str:
-    """'rack-07.pdf' for 'fleet/rack-07.yaml'; a name that was there before gets a number."""
-    stem = re.sub(r"\.(ya?ml|json)$", "", Path(file).name, flags=re.IGNORECASE)
-    stem = re.sub(r"[^\w.-]+", "-", stem).strip(".-") or "instrument"
-    name, count = stem, 1
-    while name.lower() in taken:
-        count += 1
-        name = f"{stem}-{count}"
-    taken.add(name.lower())
-    return f"{name}.pdf"
 
 
 def _write(path: Path, content: bytes) -> None:

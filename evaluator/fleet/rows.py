@@ -5,9 +5,11 @@ Money is text with its currency in a column of its own; cells that a spreadsheet
 
 import csv
 import io
+import re
 from collections.abc import Iterable
 from dataclasses import asdict, dataclass, fields
 from decimal import Decimal
+from pathlib import PurePath
 
 from ..basis.money import Money, money_of
 from ..basis.problem import Problem
@@ -119,3 +121,15 @@ def csv_line(cells: Iterable[str]) -> str:
     out = io.StringIO()
     csv.writer(out, lineterminator="\n").writerow([guarded(cell.replace("\r", " ")) for cell in cells])
     return out.getvalue()
+
+
+def paper_name(file: str, taken: set[str]) -> str:
+    """'rack-07.pdf' for 'fleet/rack-07.yaml'; a name that was there before gets a number."""
+    stem = re.sub(r"\.(ya?ml|json)$", "", PurePath(file).name, flags=re.IGNORECASE)
+    stem = re.sub(r"[^\w.-]+", "-", stem).strip(".-") or "instrument"
+    name, count = stem, 1
+    while name.lower() in taken:
+        count += 1
+        name = f"{stem}-{count}"
+    taken.add(name.lower())
+    return f"{name}.pdf"

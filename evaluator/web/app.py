@@ -8,6 +8,7 @@ from flask_wtf.csrf import CSRFError, CSRFProtect
 from werkzeug.exceptions import HTTPException
 
 from ..basis import show
+from ..fleet.sources import MOST_SHEET
 from ..papers.sales_story import lasting_sentence
 from ..store.folders import templates_folder
 from ..store.people import SESSION_HOLDS
@@ -20,6 +21,8 @@ from .choosing.known_sales import known_sales
 from .choosing.owning import owning
 from .choosing.renting import renting
 from .choosing.sales import sales
+from .desk.fleet import fleets
+from .desk.front import desk
 from .looking.looks import looking
 from .looking.pages import pages
 from .looking.photos import ENVELOPE, photos
@@ -54,6 +57,11 @@ HEADERS = {
     "Cross-Origin-Opener-Policy": "same-origin",
 }
 
+ROOM = {
+    "photos.add": PHOTO_BYTES,
+    "my_shop.logo": PHOTO_BYTES,
+    "fleets.send": MOST_SHEET,
+}  # what takes files that are larger than a page
 KEPT_BY_BROWSERS = {"static", "sheets.sheet", "photos.photo"}
 
 log = logging.getLogger(__name__)
@@ -102,6 +110,8 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     app.register_blueprint(renting)
     app.register_blueprint(understood)
     app.register_blueprint(my_shop)
+    for blueprint in (desk, fleets):
+        app.register_blueprint(blueprint)
     app.after_request(_with_headers)
     app.register_error_handler(CSRFError, _form_too_old)
     app.register_error_handler(HTTPException, _told)
@@ -115,8 +125,8 @@ def _own_figures() -> None:
 
 
 def _room_for_photos() -> None:
-    if request.endpoint in ("photos.add", "my_shop.logo"):
-        request.max_content_length = PHOTO_BYTES + ENVELOPE
+    if request.endpoint in ROOM:
+        request.max_content_length = ROOM[request.endpoint] + ENVELOPE
 
 
 def _with_headers(response: Response) -> Response:

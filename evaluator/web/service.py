@@ -28,6 +28,7 @@ from ..store.folders import rubrics_folder
 from ..store.known_sales import revision, whole_book
 from ..store.records import Records
 from ..valuation.sales.sales_book import SalesBook
+from .desk.jobs import Fleets
 from .people.house import House
 from .remembered import Remembered
 
@@ -63,6 +64,7 @@ class Service:
     shop: Shop
     now: Callable[[], str] = utc_now
     house: House = field(default_factory=House)
+    fleets: Fleets = field(default_factory=Fleets)
     folder: Path | None = None  # of the records; None: where the database's file lies
     shop_text: str = ""  # of the file that it was started with
     shop_version: int = 0  # of the figures saved in the browser

@@ -20,9 +20,12 @@ ARGUMENTS = {
     "check": "purfling",
 }
 # There is none of these here: each must tell so; their own tests make one.
-NOT_HERE = ("/quotes/", "/q/", "/sales/0", "/photos/", "/g/")
 NAMES = {"pages": "bridge", "calculators": "pitch", "sheets": "purfling", "photos": "0" * 64, "my_shop": "rates"}
-KINDS = {"svg": "image/svg+xml"}
+NOT_HERE = ("/fleet/000", "/quotes/", "/q/", "/sales/0", "/photos/", "/g/")
+KINDS = {
+    "svg": "image/svg+xml",
+    "xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+}
 
 
 def addresses(client: Client, method: str, identity: str) -> list[str]:

@@ -33,6 +33,8 @@ NEEDS: Mapping[str, str] = {
     "sales": "assistant",
     "quotes": "assistant",
     "after": "assistant",
+    "desk": "assistant",
+    "fleets": "assistant",
     "bench": "luthier",
     "second_quotes": "luthier",
     "own_hours": "luthier",

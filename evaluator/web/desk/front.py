@@ -1,0 +1,18 @@
+"""The shop's desk: where its own work begins, each with a line that says what it is for."""
+
+from flask import Blueprint, render_template
+
+from ..looking.pages import View
+from ..people.doors import may, role_now
+
+desk = Blueprint("desk", __name__)
+
+# Endpoint, what it is called, what it is for.
+WAYS = (("fleets.page", "A fleet in one go", "Sixty instruments from a folder or a sheet: a table, and a paper each."),)
+
+
+@desk.get("/desk")
+def front() -> View:
+    role = role_now()
+    ways = [one for one in WAYS if role is not None and may(role, one[0])]
+    return render_template("desk/front.html", ways=ways)
