@@ -97,8 +97,9 @@ class Range:
 class Belief:
     """Probability of each outcome of a check, and the mean and standard deviation of its worth.
 
-    `seen`: an observation with information was made. `clash`: two observations disagree. `postponed`: what must be put
-    right first. `because`: the facts from observation and cause to this belief.
+    `seen`: an observation with information was made. `clash`: two observations disagree. `waits_for`: what must be put
+    right before it can be judged, each as "check.outcome"; what was answered counts as given until then, and
+    `postponed` is the first of them. `because`: the facts from observation and cause to this belief.
     """
 
     check: str
@@ -109,6 +110,7 @@ class Belief:
     seen: bool
     clash: bool = False
     postponed: InTheWay | None = None
+    waits_for: tuple[str, ...] = ()
     because: tuple[BeliefFact, ...] = ()
 
 
@@ -174,6 +176,7 @@ class Finding:
     """A fault that is believed. `required`: below the standard of the tier, and so part of the plan when probable.
 
     `on_limit`: it rests on a reading that lies so near its limit that it cannot tell: a judgement is needed, no work.
+    `waits`: something else has to be put right before it can be judged; no work is planned for it until then.
     """
 
     check: str
@@ -189,6 +192,7 @@ class Finding:
     required: bool
     seen: bool
     on_limit: bool = False
+    waits: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,6 +209,24 @@ class NextCheck:
     why: LookWhy
     stops: float = 0.0
     possible_here: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Deduction:
+    """Points that a finding took: of the score (`points`, of all that is missing from 100), by domain.
+
+    `check` and `outcome` are None for what is usual where nobody looked. `of_domain`: points of what is missing from
+    100 in the domain. `waits`: it is to be judged again. `set_aside`: it no longer applies because of another answer,
+    and counts as it was given.
+    """
+
+    check: str | None
+    outcome: str | None
+    domain: Domain
+    points: float
+    of_domain: float
+    waits: bool = False
+    set_aside: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -236,8 +258,11 @@ class Worlds:
 class Assessment:
     """The whole of it. `relevant` are the checks that count here; `set_aside` were answered but do not apply (why).
 
-    `usual` is the score, 0..100, that the same checks would give before anybody had looked: what is usual for such an
-    instrument.
+    `usual` is the score, 0..100, that the same checks would give before anybody had looked. `enough`: so much was seen
+    that the score may be shown as a number; else only its range. `band` is the id of the band it lies in. `deductions`
+    add up to what is missing from 100, the largest first, those of `deductions_after` after the work.
+    `better_in_class`: of a hundred of the likeliest class, looked at in the same places, how many are better; None
+    without classes.
     """
 
     score: Range
@@ -255,3 +280,8 @@ class Assessment:
     worlds: Worlds
     usual: float
     making: Making = NO_MAKING
+    enough: bool = True
+    band: str | None = None
+    deductions: tuple[Deduction, ...] = ()
+    deductions_after: tuple[Deduction, ...] = ()
+    better_in_class: float | None = None

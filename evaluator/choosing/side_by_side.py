@@ -19,7 +19,7 @@ from ..basis.problem import Problem
 from ..result.evaluation import Evaluation
 from ..result.making.result import result_of
 from ..result.model.result import Result
-from ..result.model.score import Span
+from ..result.model.score import Score
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
 from ..valuation.deciding.stops import stopped_worlds
@@ -131,7 +131,7 @@ def _drawn(one: Entrant) -> tuple[Floats, Floats, Bools]:
     for finding in shown.disqualifying:
         stops[finding.check] = stops.get(finding.check, 0.0) + finding.probability
     unseen = unseen_of(shown)
-    figures = (after.expected, after.low, after.high, price, dear, unseen, *stops.values())
+    figures = (after.expected or 0.0, after.low, after.high, price, dear, unseen, *stops.values())
     random = generator(crc32(repr(figures).encode()))
     off = random.standard_normal(DRAWS) * (after.high - after.low) / Z_90
     spread = max(0.0, dear - price) / Z_80
@@ -191,7 +191,7 @@ def _row(place: int, candidate: Candidate, one: Entrant, found: Comparison) -> d
     }
 
 
-def _span(span: Span) -> dict[str, float]:
+def _span(span: Score) -> dict[str, float | None]:
     return {"expected": span.expected, "low": span.low, "high": span.high}
 
 

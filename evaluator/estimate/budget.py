@@ -7,11 +7,13 @@ budget by HiGHS.
 """
 
 import heapq
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from ..assessment.model import Assessment, Case
-from ..assessment.scoring.score import FULL, weights_of
+from ..assessment.model import Assessment, Case, Deduction
+from ..assessment.scoring.bites import WEAR
+from ..assessment.scoring.weights import FULL
 from ..rubric.fitting import worth_left
 from ..rubric.model import jobs_of
 from ..rubric.rubric import Rubric
@@ -49,7 +51,7 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Gain:
-    """A fault that work can cure, and the points of score that the cure brings."""
+    """A fault that work can cure, and what the cure brings: hundredths of the logarithm of the score, which add up."""
 
     need: Need
     points: float
@@ -67,7 +69,7 @@ def budget_curve(rubric: Rubric, case: Case, assessment: Assessment, shop: Shop)
         ordered = in_bench_order(planner, jobs)
         adds = tuple(job for job in ordered if job not in before)
         drops = tuple(job for job in before if job not in ordered)
-        steps.append(Step(cost, min(FULL, base + points), ordered, adds, drops))
+        steps.append(Step(cost, risen(base, points), ordered, adds, drops))
         before = ordered
     return tuple(steps)
 
@@ -97,20 +99,23 @@ def best_within(rubric: Rubric, case: Case, assessment: Assessment, shop: Shop, 
     only_points = (*(0 for _ in range(first_leave)), *programme.cents[first_leave:])
     choice = solve(replace(programme, cents=only_points), limit=(spent, round(budget * 100)))
     jobs, cost, points = _read(planner, found, programme, choice)
-    return Step(cost, min(FULL, assessment.score.expected + points), in_bench_order(planner, jobs), jobs, ())
+    return Step(cost, risen(assessment.score.expected, points), in_bench_order(planner, jobs), jobs, ())
+
+
+def risen(score: float, points: float) -> float:
+    """A score after gains that add up in hundredths of its logarithm."""
+    return min(FULL, score * math.exp(points / FULL))
 
 
 def gains(rubric: Rubric, case: Case, assessment: Assessment, planner: Planner) -> list[Gain]:
     """What curing each confirmed or probable fault brings to the score.
 
     Where the score after the work counts a cure already, its gain is taken; for work that is only recommended it is
-    what the job leaves above the outcome's worth, by the fault's probability.
+    the part of what the fault takes that the job gives back.
     """
     tier, style = case.instrument.tier, case.instrument.style
-    names = [name for name in assessment.relevant if name in assessment.beliefs]
-    checks = [rubric.checks[name] for name in names]
-    total = weights_of(checks, case.instrument, rubric.domain_shares.get(tier, {})).total
-    weight = dict(zip(names, total.tolist(), strict=True))
+    now = _parts(assessment.score.expected, assessment.deductions)
+    later = _parts(assessment.score_after.expected, assessment.deductions_after)
     best: dict[str, Gain] = {}
     wanted = cured_findings(assessment.findings)
     for need, one in zip(needs_of(rubric, case, wanted), [one for one in wanted if one.cured_by], strict=True):
@@ -123,11 +128,29 @@ def gains(rubric: Rubric, case: Case, assessment: Assessment, planner: Planner) 
         ]
         leaves = max((min(left for left in way if left is not None) for way in ways if any(way)), default=1.0)
         worth = rubric.checks[one.check].outcomes[one.outcome].worth_at(tier, style, case.instrument.age)
-        rise = belief.worth_after - belief.worth if one.required else one.probability * max(0.0, leaves - worth)
-        points = weight.get(one.check, 0.0) * rise * FULL
+        taken = now.get(one.check, 0.0)
+        points = taken - later.get(one.check, 0.0) if one.required else taken * _given_back(worth, leaves)
         if points > LEAST_GAIN and (one.check not in best or best[one.check].points < points):
             best[one.check] = Gain(need, points)
     return list(best.values())
+
+
+def _parts(score: float, deductions: Sequence[Deduction]) -> dict[str, float]:
+    """What each check takes, in hundredths of the logarithm of the score."""
+    if score <= 0 or score >= FULL:
+        return {}
+    each = -math.log(score / FULL) * FULL / (FULL - score)
+    found: dict[str, float] = {}
+    for one in deductions:
+        if one.check is not None:
+            found[one.check] = found.get(one.check, 0.0) + one.points * each
+    return found
+
+
+def _given_back(worth: float, leaves: float) -> float:
+    """The share of what a fault takes that is gone when a job leaves this worth."""
+    lost, still = (1.0 - worth) ** WEAR, max(0.0, 1.0 - leaves) ** WEAR
+    return max(0.0, 1.0 - still / lost) if lost > 0 else 0.0
 
 
 def hull(planner: Planner, found: Sequence[Gain]) -> list[Corner]:

@@ -44,6 +44,8 @@ def needed(rubric: Rubric, case: Case, findings: Iterable[Finding]) -> Needed:
     unlooked: list[Finding] = []
     uncured: dict[str, str] = {}
     for one in findings:
+        if one.waits:
+            continue
         asked = one.required or (one.class_ == "disqualifying" and one.urgency in REQUIRED)
         doubtful = one.level == "possible" or one.on_limit
         if not one.seen or doubtful:
@@ -141,4 +143,4 @@ def likeliest(probability: Mapping[str, float]) -> str | None:
 
 def cured_findings(findings: Sequence[Finding]) -> tuple[Finding, ...]:
     """Those that were seen surely enough to be worked at."""
-    return tuple(one for one in findings if one.seen and one.level != "possible" and not one.on_limit)
+    return tuple(one for one in findings if one.seen and not one.waits and one.level != "possible" and not one.on_limit)

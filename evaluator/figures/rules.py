@@ -281,15 +281,25 @@ def _arrow(start: float, end: float, y: float) -> list[Shape]:
     ]
 
 
+Scored = tuple[float | None, float, float]
+
+
 def score_rule(
-    now: tuple[float, float, float],
-    after: tuple[float, float, float],
+    now: Scored,
+    after: Scored,
     width: float = 160.0,
     usual: float | None = None,
 ) -> Figure:
     """Score as it stands and after the work, each (expected, low, high) of 100, as two marks on one rule; `usual`, a
-    third mark, is the score of such an instrument before anybody looks.
+    third mark, is the score of such an instrument before anybody looks. Without an expected score only the range of
+    what it may be is drawn.
     """
+    if now[0] is None or after[0] is None:
+        low, high = now[1:]
+        alt = f"Too little was seen for a score: it may be anything between {low:.0f} and {high:.0f} of 100."
+        return rule(
+            0, 100, [Mark((low + high) / 2, f"between {low:.0f} and {high:.0f}", "soft", low, high)], alt, width=width
+        )
     marks = [
         Mark(now[0], f"as it stands {now[0]:.0f}", "ink", now[1], now[2]),
         Mark(after[0], f"after the work {after[0]:.0f}", "accent", after[1], after[2]),

@@ -13,7 +13,7 @@ from ..figures.domains import Row
 from ..figures.rules import Figure, Mark, rule, standard_words
 from ..quoting.work_order import WorkOrder
 from ..result.model.result import Result
-from ..result.model.score import Measured, Span
+from ..result.model.score import Measured, Score, Span
 from ..rubric.model import Check
 from ..wording.names import DOMAINS, STATEMENTS
 from ..wording.phrases import capital
@@ -166,5 +166,6 @@ def _told(item: Measured | None) -> str | None:
     return f"{value}, {STATEMENTS[item.statement].verb}"
 
 
-def _triple(values: Span) -> tuple[float, float, float]:
-    return values.expected, values.low, values.high
+def _triple(values: Span | Score) -> tuple[float, float, float]:
+    middle = (values.low + values.high) / 2 if values.expected is None else values.expected
+    return middle, values.low, values.high

@@ -40,7 +40,7 @@ RULE_MM = 56.0
 MOST_AT_LENGTH = 3  # candidates, with what is not known of each in whole sentences on one page
 
 
-def _triple(values: Mapping[str, float]) -> tuple[float, float, float]:
+def _triple(values: Mapping[str, float]) -> tuple[float | None, float, float]:
     return values["expected"], values["low"], values["high"]
 
 

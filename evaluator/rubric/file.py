@@ -5,7 +5,7 @@ from typing import Annotated
 from pydantic import BeforeValidator
 
 from .files.renamed import Renamed
-from .making import MakingClass, SignGroup
+from .making import Band, MakingClass, SignGroup
 from .model import (
     Cause,
     Caution,
@@ -61,6 +61,7 @@ class RubricFile(Written):
     jobs: tuple[Job, ...] = ()
     classes: tuple[MakingClass, ...] = ()
     sign_groups: tuple[SignGroup, ...] = ()
+    bands: tuple[Band, ...] = ()
     drop: tuple[Id, ...] = ()
     change: dict[Id, dict[str, object]] = {}
     examples: tuple[RubricExample, ...] = ()

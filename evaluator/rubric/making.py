@@ -14,15 +14,29 @@ for a better class, whatever else was seen: monotone likelihood ratios stay so t
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Annotated
+from typing import Annotated, NamedTuple
 
 from pydantic import Field
 
-from .model import WORTH_BY_CLASS, Check, Domain, Family, Id, Number, Positive, Share, Text, Written
+from .model import (
+    WORTH_BY_CLASS,
+    Check,
+    Domain,
+    Family,
+    Id,
+    Number,
+    OutcomeClass,
+    Positive,
+    Share,
+    Text,
+    Written,
+)
 
 Score = Annotated[float, Field(strict=True, ge=1, le=100, allow_inf_nan=False)]
 # No class is ruled out by one answer (Cromwell's rule), and a share written as nothing is only very small.
 LEAST_SHARE = 1e-4
+SOUND = (2.0, 0, 0.0)  # above every worth
+_WORSE: tuple[OutcomeClass, ...] = ("sound", "acceptable", "fault", "disqualifying")
 
 
 class MakingClass(Written):
@@ -58,6 +72,14 @@ class SignGroup(Written):
     say: Text
     families: tuple[Family, ...] = ()
     signs: dict[Id, MakingSign]
+
+
+class Band(Written):
+    """A band of the score in words, from `at_least` of 100 on."""
+
+    band: Id
+    say: Text
+    at_least: Annotated[float, Field(strict=True, ge=0, le=100, allow_inf_nan=False)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +125,8 @@ def sign_table(classes: Sequence[MakingClass], group: str, sign: MakingSign, che
     if sign.shares:
         floor = [LEAST_SHARE] * len(classes)
         rows = [list(sign.shares.get(name, floor)) for name in worth]
-        logs = agreed([[math.log(max(share, LEAST_SHARE)) for share in row] for row in rows], list(worth.values()))
+        order = ranks(check, list(worth.values()), [one.class_ for one in check.outcomes.values()])
+        logs = agreed([[math.log(max(share, LEAST_SHARE)) for share in row] for row in rows], order)
     else:
         logs = [[c * w - n for c, n in zip(care, norm, strict=True)] for w in worth.values()]
     counts_old = sign.counts if sign.counts_old is None else sign.counts_old
@@ -113,29 +136,63 @@ def sign_table(classes: Sequence[MakingClass], group: str, sign: MakingSign, che
 
 
 def general_worth(check: Check, outcome: str) -> float:
-    """Worth of an outcome free of tier and style, 0..1."""
+    """Worth of an outcome free of tier and style, 0..1; what is sound is worth 1, so that it never speaks against."""
     written = check.outcomes[outcome]
+    if written.class_ == "sound":
+        return 1.0
     return WORTH_BY_CLASS[written.class_] if written.worth is None else written.worth
 
 
-def agreed(logs: Sequence[Sequence[float]], worth: Sequence[float]) -> list[list[float]]:
-    """Log shares (a row an outcome, a column a class, the cheapest first) made to agree with the worths; sums stay 1.
+class Rank(NamedTuple):
+    """How good an outcome is beside the others of its check, 0 the worst. `alike`: several have this rank and are cured
+    alike, so that none of them is worse; else those of one rank must say the same."""
 
-    From each class to the next the change of the log share becomes the nearest that does not fall as worth rises;
-    outcomes of one worth change alike. Weights: how often an outcome is found in the two classes.
+    rank: int
+    alike: bool
+
+
+def ranks(check: Check, worth: Sequence[float], classes: Sequence[OutcomeClass]) -> list[Rank]:
+    """The rank of each outcome: by worth, then class, then what stays lost; all that is sound is one rank, which says
+    one thing, so that no sound answer ever speaks against."""
+    outcomes = list(check.outcomes.values())
+    keys = [
+        SOUND
+        if class_ == "sound"
+        else (one_worth, -_WORSE.index(class_), -(one.lasting_loss.likely if one.lasting_loss else 0.0))
+        for one, one_worth, class_ in zip(outcomes, worth, classes, strict=True)
+    ]
+    order = sorted(set(keys))
+    cures = {key: {outcomes[i].cured_by for i, other in enumerate(keys) if other == key} for key in order}
+    return [Rank(order.index(key), key != SOUND and len(cures[key]) == 1) for key in keys]
+
+
+def agreed(logs: Sequence[Sequence[float]], order: Sequence[Rank]) -> list[list[float]]:
+    """Log shares (a row an outcome, a column a class, the cheapest first) made to agree with the ranks; sums stay 1.
+
+    From each class to the next the change of the log share becomes the nearest that does not fall as outcomes get
+    better. Weights: how often an outcome is found in the two classes.
     """
-    order = sorted(range(len(worth)), key=worth.__getitem__)
     found = [[row[0]] for row in logs]
     for at in range(len(logs[0]) - 1):
-        steps = [logs[i][at + 1] - logs[i][at] for i in order]
-        weight = [math.exp(logs[i][at]) + math.exp(logs[i][at + 1]) for i in order]
-        for i, step in zip(order, not_falling(steps, weight, [worth[i] for i in order]), strict=True):
-            found[i].append(found[i][-1] + step)
+        steps = [row[at + 1] - row[at] for row in logs]
+        weight = [math.exp(row[at]) + math.exp(row[at + 1]) for row in logs]
+        for row, step in zip(found, rising(steps, weight, order), strict=True):
+            row.append(row[-1] + step)
     for at in range(len(found[0])):
         total = _log_sum([row[at] for row in found])
         for row in found:
             row[at] -= total
     return found
+
+
+def rising(values: Sequence[float], weights: Sequence[float], order: Sequence[Rank]) -> list[float]:
+    """The nearest values, by weighted squares, that do not fall as the rank rises."""
+    at = sorted(range(len(values)), key=lambda i: (order[i].rank, values[i]))
+    levels = [float(order[i].rank) if not order[i].alike else order[i].rank + place / len(at) / 2
+              for place, i in enumerate(at)]  # fmt: skip
+    made = not_falling([values[i] for i in at], [weights[i] for i in at], levels)
+    found = dict(zip(at, made, strict=True))
+    return [found[i] for i in range(len(values))]
 
 
 def not_falling(values: Sequence[float], weights: Sequence[float], levels: Sequence[float]) -> list[float]:

@@ -4,6 +4,7 @@ These classes only hold and bound values; places, "did you mean" and sense acros
 JSON Schema for editors is made from them. Every class is frozen and refuses unknown keys.
 """
 
+from collections.abc import Mapping
 from functools import cache
 from typing import Annotated, Literal, Self
 
@@ -77,6 +78,8 @@ class Outcome(Written):
 
     `who`: who can tell it from others; to anybody else it looks like `seen_as`. `counts_as`: the check.outcome that is
     the home of this matter, where it counts once.
+    `bite`: the share that it takes of the domains of its check, where one fault spoils the whole; else it follows from
+    weight, strength and worth.
 
     `matter`: what stays in the value after a good repair, by the shop's guide for each class of making; `lasting_loss`
     is that of one bought for its quality, and counts where no matter is named. `stops`: it stops a purchase `always`,
@@ -102,6 +105,7 @@ class Outcome(Written):
     at_least: Whole | None = None
     at_most: Whole | None = None
     units: Annotated[int, Field(strict=True, ge=1, le=99)] = 1
+    bite: Annotated[float, Field(strict=True, gt=0, lt=1, allow_inf_nan=False)] | None = None
     degree: Number | None = None
     unsafe: StrictBool = False
     who: Looker | None = None
@@ -255,6 +259,10 @@ class Check(Written):
         weight = getattr(self.weight, tier) if isinstance(self.weight, Weight) else self.weight
         return float(weight) * self.style_factor.get(style, 1.0)
 
+    def weight_in_score(self, tier: Tier, style: Style) -> float:
+        """The same for the score of the instrument: 0 for what is of the purchase, or is only recorded."""
+        return 0.0 if self.about == "purchase" or not self.outcomes else self.weight_at(tier, style)
+
     @property
     def usual_weight(self) -> float:
         """Importance 0..5, the mean over the tiers."""
@@ -306,14 +314,17 @@ class Cause(Written):
     say: Text
     if_not: Text
     about: Literal["made_in", "condition"]
-    prior: Share | dict[Tier | Age, Share]
+    prior: Share | dict[Id | Age, Share]
 
-    def prior_at(self, tier: Tier, age: Age | None) -> float:
-        """Prior probability for this tier; where an age is written too, the mean of both."""
+    def prior_at(self, making: Mapping[str, float], age: Age | None) -> float:
+        """Prior probability at these shares of the classes of making; where an age is written too, the mean of both."""
         if not isinstance(self.prior, dict):
             return self.prior
-        found = [self.prior[key] for key in (tier, age) if key is not None and key in self.prior]
-        return sum(found) / len(found) if found else 0.3
+        known = {name: share for name, share in making.items() if name in self.prior and share > 0}
+        found = [sum(share * self.prior[name] for name, share in known.items()) / sum(known.values())] if known else []
+        if age is not None and age in self.prior:
+            found.append(self.prior[age])
+        return sum(found) / len(found) if found else sum(self.prior.values()) / max(1, len(self.prior))
 
 
 class Caution(Written):

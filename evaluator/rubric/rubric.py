@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from ..basis.formula import Formula
 from .files.renamed import Renamed
-from .making import MakingClass, SignGroup, SignTable
+from .making import Band, MakingClass, SignGroup, SignTable
 from .model import (
     Cause,
     Caution,
@@ -50,7 +50,8 @@ class Limits:
 class Rubric:
     """Everything known about one family. `formulas` holds derived checks' formulas, `relevant` checks' conditions.
 
-    `classes` of making, the cheapest first; `signs` of them by check, ready for sums.
+    `classes` of making, the cheapest first; `signs` of them by check, ready for sums; `bands` of the score
+    in words.
     """
 
     name: str
@@ -81,6 +82,16 @@ class Rubric:
     classes: Mapping[str, MakingClass] = field(default_factory=dict)
     sign_groups: Mapping[str, SignGroup] = field(default_factory=dict)
     signs: Mapping[str, SignTable] = field(default_factory=dict)
+    bands: Mapping[str, Band] = field(default_factory=dict)
+
+    def __hash__(self) -> int:
+        """By itself, so that what is worked out for a rubric once can be kept for it."""
+        return id(self)
+
+    def band_of(self, score: float) -> str | None:
+        """Id of the band that a score of 0..100 lies in, None where the rubric has none for it."""
+        found = [one for one in self.bands.values() if score >= one.at_least]
+        return max(found, key=lambda one: one.at_least).band if found else None
 
     @property
     def safety_checks(self) -> tuple[str, ...]:

@@ -15,7 +15,7 @@ _KEY_RULES: dict[tuple[str, str], dict[str, Any]] = {
     ("StandardRow", "worth_at"): _NUMBER_KEY,
     ("Outcome", "class_for"): {"enum": [*get_args(Tier), *get_args(Style), *get_args(Age)]},
     ("Outcome", "worth_for"): {"enum": [*get_args(Tier), *get_args(Style), *get_args(Age)]},
-    ("Cause", "prior"): {"enum": [*get_args(Tier), *get_args(Age)]},
+    ("Cause", "prior"): {"anyOf": [{"enum": [*get_args(Age)]}, {"pattern": "^[a-z][a-z0-9_]*$"}]},
 }
 
 

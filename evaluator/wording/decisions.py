@@ -37,6 +37,8 @@ ORDER_WORDS = (
 
 def score_sentence(row: Mapping[str, Any]) -> str:
     now, after = row["score"], row["score_after_work"]
+    if now["expected"] is None:
+        return f"Too little was seen for a number: between {now['low']:.0f} and {now['high']:.0f} of 100."
     if row["work"] < 1:
         return f"{now['expected']:.0f} of 100 as it stands ({now['low']:.0f} to {now['high']:.0f}), and without work."
     return (

@@ -106,7 +106,9 @@ def in_the_way_words(found: facts.InTheWay | facts.AsWritten) -> str:
     if isinstance(found, facts.AsWritten):
         return found.say
     say = found.say.rstrip(".")
-    return f"Not judged yet. First put this right, then look again: {found.subject} ({say[:1].lower()}{say[1:]})."
+    first = f"First put this right, then look again: {found.subject} ({say[:1].lower()}{say[1:]})."
+    begin = "Counted as answered, and to be judged again" if found.answered else "Not judged yet"
+    return f"{begin}. {first}"
 
 
 def not_asked_words(found: facts.NotAsked | facts.AsWritten) -> str:
@@ -161,8 +163,8 @@ def _score(fact: steps.ScoreIs) -> str:
     when = "after the work" if fact.after_work else "as it stands"
     return (
         f"Score {when}: {show.number(fact.expected, 0)} of 100, between {show.number(fact.low, 0)} and "
-        f"{show.number(fact.high, 0)} in nine of ten draws. It is the mean of its domains by their shares at the "
-        f"{fact.tier} standard."
+        f"{show.number(fact.high, 0)} in nine of ten draws. It is the geometric mean of its domains by their shares at "
+        f"the {fact.tier} standard, so that nothing else makes up for a bad one."
     )
 
 
@@ -172,8 +174,7 @@ def _domain(fact: steps.DomainIs) -> str:
 
 
 def _takes(fact: steps.Takes) -> str:
-    share = show.number(100 * fact.share, 0)
-    return f"{_subject(fact.subject)}: {share} % of it, takes {show.number(fact.points, 1)} points."
+    return f"{_subject(fact.subject)} takes {show.number(fact.points, 1)} points."
 
 
 def _check(fact: steps.CheckIs) -> str:
@@ -236,11 +237,12 @@ _WORDS: Mapping[type, Callable[..., str]] = {
     steps.ScoreIs: _score,
     steps.DomainIs: _domain,
     steps.Takes: _takes,
-    steps.MoreTake: lambda fact: f"{fact.count} more checks take {show.number(fact.points, 1)} points.",
+    steps.UnseenTakes: lambda fact: f"What nobody looked at takes {show.number(fact.points, 1)} points, as is usual.",
+    steps.MoreTake: lambda fact: f"{fact.count} more take {show.number(fact.points, 1)} points.",
     steps.CheckIs: _check,
     steps.CauseIs: lambda fact: f"{_subject(fact.say)}: {percent(fact.share)}.",
     steps.Moves: _moves,
-    steps.BeforeAnyLook: lambda fact: f"Before any look: {percent(fact.share)} at this standard and age.",
+    steps.BeforeAnyLook: lambda fact: f"Before any look: {percent(fact.share)} in what it likely is.",
     steps.StatementIs: _statement,
     steps.ValueIs: _value,
     steps.LimitsAre: _limits,

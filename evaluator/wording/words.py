@@ -100,6 +100,11 @@ def signs_shortly(signs: Sequence[SeenSign | AsWritten]) -> str:
 def score_sentence(result: Result) -> str:
     """The score as it stands, beside what is usual, and after the work, with ranges."""
     now, after = result.score, result.score_after_work
+    if now.expected is None or after.expected is None:
+        return (
+            f"Too little was seen for a number. Such an instrument may have anything between {now.low:.0f} and "
+            f"{now.high:.0f} of 100."
+        )
     usual = f"; {result.usual_score:.0f} is usual for such an instrument" if result.usual_score is not None else ""
     return (
         f"{now.expected:.0f} of 100 as it stands (likely between {now.low:.0f} and {now.high:.0f}){usual}; "

@@ -1,14 +1,10 @@
 """The whole assessment: closed forms against its draws, the laws of a few plain cases, and what is put aside."""
 
-import numpy as np
 import pytest
 
 from evaluator.assessment.scoring.draws import assess
-from evaluator.assessment.scoring.known import know
-from evaluator.assessment.scoring.worlds import draw_worlds, drawn, drawn_making
-from evaluator.basis.chance import generator
 from evaluator.wording.reasons import told
-from tests.assessment.small import SOUND, case_of, check_of, rubric_of
+from tests.assessment.small import case_of, check_of, rubric_of
 
 CORNERS = {
     "cause": "cut_corners",
@@ -58,19 +54,3 @@ def test_the_worlds_agree_with_the_closed_form(answers: dict[str, str]) -> None:
     for belief in found.beliefs.values():
         for index, share in enumerate(belief.probability.values()):
             assert found.worlds.has(belief.check, index).mean() == pytest.approx(share, abs=0.005)
-
-
-def test_scores_are_the_weighted_means_of_every_world() -> None:
-    """Against the matrix product of weights and worths."""
-    cured = {"good": SOUND, "poor": {"say": "Wrong", "class": "fault", "cured_by": ("mend",)}}
-    checks = (check_of("board", outcomes=cured), check_of("blocks", evidence_of={"tone": 1.0, "resale": 3.0}))
-    rubric = rubric_of(*checks, jobs=({"job": "mend", "leaves": 0.9},))
-    known = know(rubric, case_of(rubric, {"board": "poor"}))
-    rows = list(drawn(known, drawn_making(known.hand, generator(4), 300), generator(5), 300))
-    worlds, domains, domains_after = draw_worlds(known, 5, 300)
-    weights, worth, after = known.weights, np.array([row[1] for row in rows]), np.array([row[2] for row in rows])
-    assert domains == pytest.approx(100.0 * weights.by_domain @ worth, abs=1e-11)
-    assert domains_after == pytest.approx(100.0 * weights.by_domain @ after, abs=1e-11)
-    assert worlds.score == pytest.approx(100.0 * weights.total @ worth, abs=1e-11)
-    assert worlds.score_after == pytest.approx(100.0 * weights.total @ after, abs=1e-11)
-    assert (worlds.score_after > worlds.score).any()

@@ -5,6 +5,7 @@ from typing import Any
 import pytest
 
 from evaluator.assessment.model import Assessment
+from evaluator.assessment.scoring.bites import MOST
 from evaluator.assessment.scoring.draws import assess
 from evaluator.assessment.scoring.findings import level_of
 from tests.assessment.small import FAULT, SOUND, case_of, check_of, rubric_of
@@ -65,15 +66,16 @@ def test_what_the_standard_asks_for(outcome: dict[str, Any], required: bool, urg
         (CURED, "in_person", 0.9),
         (CURED | {"urgency": "recommended"}, "in_person", 0.25),
         (FAULT, "in_person", 0.25),
-        (CURED | {"class": "disqualifying"}, "in_person", 1.0),
+        (CURED | {"class": "disqualifying"}, "in_person", 0.9),
     ],
 )
 def test_worth_after_the_work(outcome: dict[str, Any], seen_by: str, after: float) -> None:
-    """A cure leaves 0.9; what is only recommended, or inherent, stays; a disqualifying outcome never sank the sum."""
+    """A cure leaves 0.9; what is only recommended, or inherent, stays."""
     found = judged(one({"good": SOUND, "poor": outcome}), {"it": {"outcome": "poor", "seen_by": seen_by}})
     assert found.beliefs["it"].worth_after == pytest.approx(after)
-    assert found.score_after.expected == pytest.approx(100 * after)
-    assert found.worlds.score_after.mean() == pytest.approx(100 * after)
+    left = 100 * (1 - MOST / 15 * (1 - after))
+    assert found.score_after.expected == pytest.approx(left)
+    assert found.worlds.score_after.mean() == pytest.approx(left)
 
 
 def test_a_fault_that_is_only_possible_is_not_counted_on_to_be_cured() -> None:
@@ -89,9 +91,10 @@ def test_a_probable_fault_is_cured_in_the_worlds_that_have_it() -> None:
     assert finding.level == "probable"
     poor = found.beliefs["it"].probability["poor"]
     assert found.beliefs["it"].worth_after == pytest.approx(poor * 0.9 + (1 - poor))
+    assert found.score_after.expected > found.score.expected
     worlds = found.worlds
-    assert worlds.score_after[worlds.has("it", 1)] == pytest.approx(90.0)
-    assert worlds.score[worlds.has("it", 0)] == pytest.approx(100.0)
+    assert (worlds.score_after >= worlds.score - 1e-9).all()
+    assert worlds.score_after[worlds.has("it", 1)].mean() > worlds.score[worlds.has("it", 1)].mean()
 
 
 def test_what_was_seen_comes_before_what_is_expected() -> None:

@@ -102,12 +102,13 @@ def test_a_look_that_tells_of_others_is_worth_more_than_its_own_weight() -> None
 
 
 def test_the_gain_is_the_fall_of_variance() -> None:
-    """One check of two, seen surely, takes away the variance it brings: w^2 p (1 - p) (1 - 0.25)^2 (derived)."""
+    """Of two checks that are alike and independent, each seen surely, a look takes away what it alone explains."""
     rubric = rubric_of(check_of("a", seen_by={"in_person": 1.0}), check_of("b", seen_by={"in_person": 1.0}))
     case = case_of(rubric)
     found = assess(rubric, case, draws=100_000)
-    poor = found.beliefs["a"].probability["poor"]
-    expected = (100 * 0.5 * 0.75) ** 2 * poor * (1 - poor)
+    by_outcome = [found.worlds.score[found.worlds.has("a", k)] for k in range(2)]
+    poor = len(by_outcome[1]) / found.worlds.count
+    expected = (by_outcome[0].mean() - by_outcome[1].mean()) ** 2 * poor * (1 - poor)
     for look in next_checks(Looks(rubric, case, found, None), "student", "in_person"):
         assert look.gain == pytest.approx(expected, rel=0.03)
         assert look.gain_unit == "score variance"

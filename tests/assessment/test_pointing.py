@@ -8,7 +8,7 @@ from tests.assessment.small import FAULT, SOUND, case_of, check_of, rubric_of
 
 CROOKED = FAULT | {"say": "Crooked", "worth": 0.2}
 RUBRIC = rubric_of(
-    check_of("neck", outcomes={"straight": SOUND, "crooked": CROOKED}, seen_by={"in_person": 0.9}),
+    check_of("neck", outcomes={"straight": SOUND, "crooked": CROOKED}, seen_by={"in_person": 0.9}, weight=5),
     check_of(
         "strings_line",
         term="line of the strings",

@@ -5,6 +5,7 @@ from typing import Any
 import pytest
 
 from evaluator.assessment.model import Assessment
+from evaluator.assessment.scoring.bites import MOST, WEAR
 from evaluator.assessment.scoring.draws import assess
 from evaluator.rubric.rubric import Rubric
 from evaluator.wording.reasons import not_asked_words, told
@@ -144,7 +145,7 @@ def test_a_rubric_without_weights_knows_nothing() -> None:
 
 
 def test_domains_without_checks_leave_their_share_to_the_others() -> None:
-    """Weighted sum by hand: workmanship 0.2 and tone 0.1 of the shares, so 2/3 and 1/3 (derived)."""
+    """By hand: workmanship 0.2 and tone 0.1 of the shares, so 2/3 and 1/3 (derived)."""
     sure = {"in_person": 1.0}
     rubric = rubric_of(
         check_of("a", seen_by=sure, weight=2.0),
@@ -152,9 +153,9 @@ def test_domains_without_checks_leave_their_share_to_the_others() -> None:
         check_of("c", seen_by=sure, evidence_of={"tone": 2.0}),
     )
     found = judged(rubric, {"a": "good", "b": "poor", "c": "poor"})
-    workmanship = (2 * 1.0 + 1 * 0.25) / 3
+    workmanship, tone = 1 - MOST / 15 * 0.75, 1 - MOST * 2 / 15 * 0.75**WEAR
     assert found.domains["workmanship"].expected == pytest.approx(100 * workmanship)
-    assert found.score.expected == pytest.approx(100 * (2 / 3 * workmanship + 1 / 3 * 0.25))
+    assert found.score.expected == pytest.approx(100 * workmanship ** (2 / 3) * tone ** (1 / 3))
 
 
 def test_a_sellers_figure_is_weighed_and_not_mixed_into_ones_own() -> None:

@@ -25,7 +25,7 @@ RUBRIC = rubric_of(
     causes=(FALL, OTHER),
 )
 NAMES = tuple(CRACKS)
-OWN = 0.2  # a student's check without a cause is in its bad state so often
+OWN = 0.15  # a check without a cause is in its bad state so often
 
 
 def mixture(bad: float) -> np.ndarray:

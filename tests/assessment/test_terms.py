@@ -62,12 +62,12 @@ def test_a_worse_class_is_never_a_better_sign() -> None:
     ("outcomes", "worth"),
     [
         ({"a": SOUND, "b": FAIR, "c": FAULT}, (1.0, 0.75, 0.25)),
-        ({"a": SOUND, "b": FAULT | {"worth": 0.1}, "c": STOP}, (1.0, 0.1, 0.1)),
-        ({"a": SOUND, "c": STOP}, (1.0, 1.0)),
+        ({"a": SOUND, "b": FAULT | {"worth": 0.1}, "c": STOP}, (1.0, 0.1, 0.0)),
+        ({"a": SOUND, "c": STOP | {"worth": 0.3}}, (1.0, 0.3)),
         ({"c": STOP}, (0.0,)),
     ],
 )
-def test_worth_in_the_sum(outcomes: dict[str, dict[str, Any]], worth: tuple[float, ...]) -> None:
+def test_worth_as_written_or_by_class(outcomes: dict[str, dict[str, Any]], worth: tuple[float, ...]) -> None:
     assert term(outcomes).worth == worth
 
 
@@ -83,3 +83,15 @@ def test_style_and_tier_have_their_say() -> None:
 def test_the_best_cure_counts() -> None:
     cures = {"a": SOUND, "b": FAULT | {"cured_by": ("patch", "mend")}, "c": FAULT | {"inherent": True}}
     assert term(cures).leaves == (None, 0.9, None)
+
+
+def test_a_worse_outcome_is_never_a_sign_of_the_good_state_whatever_is_written() -> None:
+    """Written the wrong way round the two become equal signs; what is right stays as it is."""
+    wrong = {"a": SOUND | {"if_good": 0.8, "if_bad": 0.2}, "b": FAIR | {"if_good": 0.05, "if_bad": 0.5},
+             "c": FAULT | {"if_good": 0.15, "if_bad": 0.3}}  # fmt: skip
+    found = term(wrong)
+    ratios = [bad / good for good, bad in zip(found.if_good, found.if_bad, strict=True)]
+    assert ratios[0] < ratios[1] == pytest.approx(ratios[2])
+    assert sum(found.if_bad) == pytest.approx(1.0)
+    right = {"a": SOUND | {"if_good": 0.8, "if_bad": 0.2}, "b": FAULT | {"if_good": 0.2, "if_bad": 0.8}}
+    assert term(right).if_bad == pytest.approx((0.2, 0.8))

@@ -50,7 +50,8 @@ def test_the_cheaper_of_two_equal_ones_comes_first(write: Any) -> None:
     for one in result["candidates"]:
         assert one["cost_to_own"] == pytest.approx(one["asking"] + one["work"], abs=0.02)
         assert one["cost_to_own"] <= one["cost_to_own_p80"] + 0.01
-        assert one["score"]["low"] <= one["score"]["expected"] <= one["score"]["high"]
+        assert one["score"]["low"] < one["score"]["high"]
+        assert one["score"]["expected"] is None  # too little was seen of these for a number
 
 
 def test_one_beside_itself_is_a_tie_under_two_names(write: Any) -> None:

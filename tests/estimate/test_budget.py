@@ -1,5 +1,6 @@
 """The budget curve against trying every set of jobs, its order, and its time."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
@@ -8,8 +9,8 @@ from time import process_time
 import numpy as np
 import pytest
 
-from evaluator.assessment.model import Assessment, Belief, Range
-from evaluator.estimate.budget import Step, best_within, budget_curve, gains, worthwhile
+from evaluator.assessment.model import Assessment, Belief, Deduction, Range
+from evaluator.estimate.budget import Step, best_within, budget_curve, gains, risen, worthwhile
 from evaluator.estimate.plan import Planner
 from evaluator.estimate.price import PriceList
 from evaluator.rubric.rubric import Rubric
@@ -19,15 +20,25 @@ from tests.estimate.small import assessment_of, case_of, finding_of, job_of, rub
 SHOP = shop_of()
 
 
-def believed(rubric: Rubric, worths: Sequence[float], required: bool = True) -> Assessment:
-    """Every fault is there; check i has the worth of `worths[i]` now and 0.95 after its cure."""
+def believed(rubric: Rubric, shares: Sequence[float], required: bool = True) -> Assessment:
+    """Every fault is there; check i leaves `shares[i]` of the score now, and 0.95 of it after its cure."""
     found = assessment_of(rubric, *(finding_of(rubric, check, required=required) for check in rubric.checks), count=100)
     beliefs = {
-        check: Belief(check, {"good": 0.0, "poor": 1.0}, worth, 0.0, 0.95, True)
-        for check, worth in zip(rubric.checks, worths, strict=True)
+        check: Belief(check, {"good": 0.0, "poor": 1.0}, share, 0.0, 0.95, True)
+        for check, share in zip(rubric.checks, shares, strict=True)
     }
-    score = 100 * sum(worths) / len(worths)
-    return replace(found, beliefs=beliefs, score=Range(score, score, score))
+    now, after = scored(rubric, shares), scored(rubric, [max(share, 0.95) for share in shares])
+    both = {"score": now[0], "deductions": now[1], "score_after": after[0], "deductions_after": after[1]}
+    return replace(found, beliefs=beliefs, **both)
+
+
+def scored(rubric: Rubric, shares: Sequence[float]) -> tuple[Range, tuple[Deduction, ...]]:
+    """The score of which each check leaves such a share, and the points that each takes, by its logarithm."""
+    score = 100 * math.prod(shares)
+    each = (100 - score) / -math.log(score / 100) if score < 100 else 0.0
+    taken = (Deduction(check, "poor", "tone", -math.log(share) * each, 0.0)
+             for check, share in zip(rubric.checks, shares, strict=True))  # fmt: skip
+    return Range(score, score, score), tuple(taken)
 
 
 def with_evidence(rubric: Rubric) -> Rubric:
@@ -46,7 +57,7 @@ def test_steps_by_hand() -> None:
     rubric = with_evidence(rubric_of(jobs, {"a": ("cheap", "both"), "b": ("dear", "both")}))
     steps = curve_of(rubric, believed(rubric, (0.45, 0.45)))
     assert [(one.cost, one.jobs) for one in steps] == [(0, ()), (85, ("cheap",)), (382.5, ("both",))]
-    assert [one.score for one in steps] == pytest.approx([45, 70, 95])
+    assert [one.score for one in steps] == pytest.approx([100 * 0.45**2, 100 * 0.45 * 0.95, 100 * 0.95**2])
     assert (steps[2].adds, steps[2].drops) == (("both",), ("cheap",))
 
 
@@ -100,17 +111,17 @@ def test_every_step_is_the_best_that_its_money_buys(seed: int) -> None:
     rubric, _ = random_catalogue(seed, 8, 5, 2)
     rubric = with_evidence(rubric)
     random = np.random.default_rng(seed)
-    assessment = believed(rubric, random.uniform(0, 0.8, len(rubric.checks)).tolist())
+    assessment = believed(rubric, random.uniform(0.3, 0.9, len(rubric.checks)).tolist())
     steps = curve_of(rubric, assessment)
     base = assessment.score.expected
     assert all(b.cost > a.cost and b.score > a.score for a, b in pairwise(steps))
     for step in steps:
         gained = best_by_trial(rubric, assessment, step.cost)
-        assert step.score == pytest.approx(base + gained, abs=0.02)
+        assert step.score == pytest.approx(risen(base, gained), abs=0.02)
     for budget in (steps[-1].cost * share for share in (0.2, 0.5, 0.8)):
         exact = best_within(rubric, case_of(rubric), assessment, SHOP, budget)
         assert exact.cost <= budget + 0.01
-        assert exact.score == pytest.approx(base + best_by_trial(rubric, assessment, budget), abs=0.1)
+        assert exact.score == pytest.approx(risen(base, best_by_trial(rubric, assessment, budget)), abs=0.1)
         assert exact.score >= max(one.score for one in steps if one.cost <= budget) - 0.1
 
 
@@ -121,7 +132,7 @@ def test_time_of_a_curve_of_real_size() -> None:
     for seed in range(5):
         rubric, _ = random_catalogue(1000 + seed, 100, 60, 10, links=0.2)
         rubric = with_evidence(rubric)
-        assessment = believed(rubric, np.random.default_rng(seed).uniform(0, 0.8, 60).tolist())
+        assessment = believed(rubric, np.random.default_rng(seed).uniform(0.8, 0.94, 60).tolist())
         assert len(curve_of(rubric, assessment)) > 3
         times.append(min(_timed(rubric, assessment) for _ in range(2)))
     assert sorted(times)[2] < 8 * loop

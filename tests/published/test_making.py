@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from scipy.optimize import isotonic_regression
 
 from evaluator.assessment.believing.making import NEAR, Told, hand_of
-from evaluator.rubric.making import agreed, not_falling
+from evaluator.rubric.making import Rank, agreed, not_falling
 
 CLASSES = 5
 
@@ -56,11 +56,17 @@ def test_the_bayes_factor_of_one_sign_is_the_ratio_of_its_shares_where_grades_ar
 
 @given(st.lists(st.lists(st.floats(0.001, 1), min_size=4, max_size=4), min_size=2, max_size=5), st.randoms())
 def test_shares_made_to_agree_never_let_a_worse_outcome_speak_better(rows: list[list[float]], random: object) -> None:
-    worth = [round(random.random(), 1) for _ in rows]  # type: ignore[attr-defined]
+    order = [Rank(random.randint(0, 3), random.random() < 0.5) for _ in rows]  # type: ignore[attr-defined]
+    alike = {one.rank: one.alike for one in order}
+    order = [Rank(one.rank, alike[one.rank]) for one in order]
     whole = [sum(column) for column in zip(*rows, strict=True)]
     logs = [[math.log(share / total) for share, total in zip(row, whole, strict=True)] for row in rows]
-    found = np.array(agreed(logs, worth))
+    found = np.array(agreed(logs, order))
     assert np.exp(found).sum(axis=0) == pytest.approx(1.0)
     steps = np.diff(found, axis=1)
-    order = np.argsort(worth, kind="stable")
-    assert (np.diff(steps[order], axis=0) > -1e-9).all()
+    for one, mine in zip(order, steps, strict=True):
+        for other, its in zip(order, steps, strict=True):
+            if one.rank < other.rank:
+                assert (mine <= its + 1e-9).all()
+            if one.rank == other.rank and not one.alike:
+                assert mine == pytest.approx(its, abs=1e-9)

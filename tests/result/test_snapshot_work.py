@@ -34,6 +34,9 @@ def test_three_levels_each_dearer_than_the_one_before(snapshot: dict[str, Any]) 
 
 def test_the_steps_rise_and_tell_what_they_add_and_drop(snapshot: dict[str, Any]) -> None:
     steps = snapshot["budget"]["steps"]
+    if snapshot["score"]["expected"] is None:
+        assert snapshot["budget"] == {"steps": [], "enough": None}
+        return
     assert steps[0] == {
         "cost": 0,
         "score": pytest.approx(snapshot["score"]["expected"]),
@@ -77,4 +80,4 @@ def test_a_curve_ends_no_lower_than_the_score_after_the_planned_work() -> None:
     for name, size in (("violin", "4/4"), ("bow", "violin 4/4")):
         found = evaluation_of(full(name, "wanting", size, 20))
         steps = full_snapshot(name, "wanting", size, 20)["budget"]["steps"]
-        assert steps[-1]["score"] >= found.assessment.score_after.expected - 0.5
+        assert steps[-1]["score"] >= 0.9 * found.assessment.score_after.expected

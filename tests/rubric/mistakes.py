@@ -290,6 +290,16 @@ FITTING = _in(
      ("violin", "cured_by: [bridge_new]", "cured_by: [bridge_recut, bridge_new]")),
     ("fit.nobody", _BENT, "    fit_for: [student, maker]\n    not_for: [student]\n" + _BENT),
 )  # fmt: skip
+# Two classes and one sign in which nothing is wrong.
+MADE = """classes:
+  - {making: cheap, say: Cheap, means: Made in haste., prior: {violin: 0.6}, care: -1, usual: {
+      workmanship: 20, soundness: 50, playability: 50, tone: 50, authenticity: 80, resale: 40}}
+  - {making: dear, say: Dear, means: Made with care., prior: {violin: 0.4}, care: 5, usual: {
+      workmanship: 80, soundness: 80, playability: 70, tone: 70, authenticity: 90, resale: 80}}
+sign_groups:
+  - {group: edge, say: the edge, signs: {purfling: {shares: {inlaid: [0.3, 0.9], painted: [0.7, 0.1]}}}}
+parts:
+"""
 WHOLE = _in(
     "violin",
     ("family.shares_missing", "  professional: {playability: 0.4, workmanship: 0.6}\n", ""),
@@ -297,7 +307,9 @@ WHOLE = _in(
     ("family.domain_empty", "student: {playability: 0.5, workmanship: 0.5}", "student: {playability: 0.5, tone: 0.5}"),
     ("family.size_twice", "sizes: [4/4, 3/4]", "sizes: [4/4, 3/4, 4/4]"),
     ("family.part_empty", "  - {part: bridge, say", "  - {part: neck, say: The neck}\n  - {part: bridge, say"),
-    ("cause.certain", "prior: {student: 0.5}", "prior: {student: 1}"),
+    ("cause.certain", "prior: 0.5}", "prior: 1}"),
+    ("cause.prior_key", "prior: 0.5}", "prior: {student: 0.5}}"),
+    ("cause.prior_rises", "prior: 0.5}", "prior: {cheap: 0.2, dear: 0.5}}", ("parts:\n", MADE)),
     ("cause.unused", "    cause: hurry\n", ""),
     ("caution.unused", "  - {caution: dust", "  - {caution: heat, say: Hot.}\n  - {caution: dust"),
     ("tool.unused", "  - {tool: scale",
@@ -317,16 +329,6 @@ WHOLE = _in(
     ("caution.job", "    cautions: [dust]\n", ""),
     ("caution.part_price", "say: Bridge blank", "say: Bridge blank for a soundpost setter"),
 )  # fmt: skip
-# Two classes and one sign in which nothing is wrong.
-MADE = """classes:
-  - {making: cheap, say: Cheap, means: Made in haste., prior: {violin: 0.6}, care: -1, usual: {
-      workmanship: 20, soundness: 50, playability: 50, tone: 50, authenticity: 80, resale: 40}}
-  - {making: dear, say: Dear, means: Made with care., prior: {violin: 0.4}, care: 5, usual: {
-      workmanship: 80, soundness: 80, playability: 70, tone: 70, authenticity: 90, resale: 80}}
-sign_groups:
-  - {group: edge, say: the edge, signs: {purfling: {shares: {inlaid: [0.3, 0.9], painted: [0.7, 0.1]}}}}
-parts:
-"""
 
 
 def _made(code: str, old: str, new: str) -> Mistake:
@@ -345,6 +347,8 @@ MAKING = (
     _made("sign.outcome_missing", "inlaid: [0.3, 0.9], painted: [0.7, 0.1]", "inlaid: [1, 1]"),
     _made("sign.share_count", "[0.3, 0.9]", "[0.3, 0.6, 0.9]"),
     _made("sign.share_sum", "[0.3, 0.9]", "[0.3, 0.6]"),
+    _made("band.none_for", "parts:", "bands: [{band: good, say: Good, at_least: 50}]\nparts:"),
+    _made("band.twice", "parts:", "bands: [{band: a, say: A, at_least: 0}, {band: b, say: B, at_least: 0}]\nparts:"),
     _made("sign.twice", "parts:", "  - {group: line, say: the line, signs: {purfling: {}}}\nparts:"),
 )
 SAFETY = _in(

@@ -17,7 +17,7 @@ parts:
   - {part: whole, say: The whole violin}
   - {part: bridge, say: The bridge}
 causes:
-  - {cause: hurry, say: corners were cut, if_not: it was made with care, about: made_in, prior: {student: 0.5}}
+  - {cause: hurry, say: corners were cut, if_not: it was made with care, about: made_in, prior: 0.5}
 cautions:
   - {caution: strings_down, say: Never let all the strings down., demanded_by: [soundpost setter]}
   - {caution: dust, say: Wear a mask.}

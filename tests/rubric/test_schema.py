@@ -61,7 +61,7 @@ def test_it_takes_our_files(path: Path) -> None:
         "checks: [{check: a, part: b, ask: c, worth_at: {often: 1}}]",
         "checks: [{check: a, part: b, ask: c, seen_by: {letter: 1}}]",
         "checks: [{check: a, part: b, ask: c, outcomes: {x: {say: d, class: sound, class_for: {kid: fault}}}}]",
-        "causes: [{cause: a, say: b, if_not: c, about: condition, prior: {kid: 0.5}}]",
+        "causes: [{cause: a, say: b, if_not: c, about: condition, prior: {Kid: 0.5}}]",
         "causes: [{cause: a, say: b, if_not: c, about: condition, prior: 2}]",
     ],
 )

@@ -14,9 +14,11 @@ def example(name: str) -> dict[str, Any]:
 
 
 def test_a_fallen_post_is_put_right_before_anybody_judges_the_sound() -> None:
-    (line,) = waiting_lines(read_result(example("fallen_post")))
-    assert line.endswith("First put this right, then look again: soundpost (it has fallen, the strings are tight).")
-    assert "more: not judged yet" in line
+    waits, counted = waiting_lines(read_result(example("fallen_post")))
+    for line in (waits, counted):
+        assert line.endswith("First put this right, then look again: soundpost (it has fallen, the strings are tight).")
+    assert "more: not judged yet" in waits
+    assert "counted as answered, and to be judged again" in counted
     assert waiting_lines(read_result(example("weight_428_g_on_gram_scale"))) == ()
 
 
@@ -28,7 +30,9 @@ def test_how_far_the_advice_hangs_on_the_guide_is_said_where_it_rests_on_one() -
 
 
 def test_the_score_stands_beside_the_usual_one_where_it_was_kept() -> None:
-    snapshot = example("two_cheap_signs")
+    too_little = example("two_cheap_signs")
+    assert "Too little was seen for a number" in score_sentence(read_result(too_little))
+    snapshot = example("good_body_raw_set_up")
     assert f"{snapshot['usual_score']:.0f} is usual" in score_sentence(read_result(snapshot))
     snapshot["usual_score"] = None
     assert "is usual" not in score_sentence(read_result(snapshot))

@@ -39,12 +39,13 @@ class Sign:
     """One observation's word: the true outcome k shows with probability `shows[k]`, and then is one of `outcomes`.
 
     Both follow the check's outcomes. Most ways of seeing show all alike. `outcomes` are probabilities that sum to 1;
-    or, `among`, a 1 for each of those that look alike to whoever looked.
+    or, `among`, a 1 for each of those that look alike to whoever looked. `elsewhere`: the answer was to another check.
     """
 
     shows: tuple[float, ...]
     outcomes: tuple[float, ...]
     among: bool = False
+    elsewhere: bool = False
 
     @property
     def even(self) -> bool:

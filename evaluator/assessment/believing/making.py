@@ -60,7 +60,7 @@ class Hand:
     grades: Mapping[str, tuple[Row, ...]]
 
 
-def prior_of(classes: Sequence[MakingClass], family: Family, *, old: bool) -> Row:
+def shares_before(classes: Sequence[MakingClass], family: Family, *, old: bool) -> Row:
     """Shares of the classes before any look, summing to 1."""
     raw = [one.prior.get(family, 0.0) * (one.old if old else 1.0) for one in classes]
     floored = [max(share, LEAST_PRIOR) for share in raw]
@@ -101,7 +101,7 @@ def hand_of(prior: Row, groups: Sequence[str], seen: Sequence[Told]) -> Hand:
     """Bayes' rule over the groups; `groups` are those that this family has, seen or not. No classes, no shares."""
     if not prior:
         return Hand((), (), {})
-    kernel = _kernel(len(prior))
+    kernel = kernel_of(len(prior))
     logs = [math.log(share) for share in prior]
     grades: dict[str, tuple[Row, ...]] = {}
     for group in groups:
@@ -141,7 +141,7 @@ def outcome_shares(table: SignTable, hand: Hand) -> Row:
 
 
 @cache
-def _kernel(count: int) -> tuple[Row, ...]:
+def kernel_of(count: int) -> tuple[Row, ...]:
     """P(grade | class): a row for each class, falling by NEAR with each step away from it."""
     rows = [[NEAR ** abs(grade - one) for grade in range(count)] for one in range(count)]
     return tuple(tuple(share / sum(row) for share in row) for row in rows)

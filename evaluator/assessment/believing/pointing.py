@@ -26,7 +26,7 @@ def signs_elsewhere(rubric: Rubric, case: Case, terms: Mapping[str, Term]) -> di
                 hit = terms[home].outcomes.index(outcome)
                 count = len(terms[home].outcomes)
                 at_home = tuple(float(i == hit) for i in range(count))
-                found.setdefault(home, []).append(Sign((here.reliability,) * count, at_home))
+                found.setdefault(home, []).append(Sign((here.reliability,) * count, at_home, elsewhere=True))
     return found
 
 
@@ -38,16 +38,28 @@ def home_of(rubric: Rubric, check: str, outcome: str | None) -> tuple[str, str]:
 
 
 def without_pointers(rubric: Rubric, case: Case, terms: Sequence[Term]) -> tuple[Term, ...]:
-    """The terms, an answer that counts elsewhere taking nothing here and being no fault here."""
+    """The terms, an answer that counts elsewhere being no fault here."""
     known = {term.check for term in terms}
-    return tuple(_neutral(term, list(_pointing(rubric, case, term, known))) for term in terms)
+    return tuple(_neutral(term, [i for i, _ in _pointing(rubric, case, term, known)]) for term in terms)
 
 
-def _pointing(rubric: Rubric, case: Case, term: Term, known: set[str]) -> Iterator[int]:
+def with_homes(rubric: Rubric, case: Case, terms: Sequence[Term]) -> tuple[Term, ...]:
+    """The terms, one with an answer that counts elsewhere pointing there (`points_to`): what its answer takes beyond
+    what is taken there is all that it takes, so that a worse answer never takes less."""
+    known = {term.check for term in terms}
+    found = []
+    for term in terms:
+        homes = [home for _, home in _pointing(rubric, case, term, known)]
+        found.append(replace(term, points_to=(*homes, *term.points_to)) if homes else term)
+    return tuple(found)
+
+
+def _pointing(rubric: Rubric, case: Case, term: Term, known: set[str]) -> Iterator[tuple[int, str]]:
+    """Place of an answered outcome, and the check where it counts."""
     for one in case.observations.get(term.check, ()):
         home, _ = home_of(rubric, term.check, one.outcome)
         if home in known and one.outcome in term.outcomes:
-            yield term.outcomes.index(one.outcome)
+            yield term.outcomes.index(one.outcome), home
 
 
 def _neutral(term: Term, places: Sequence[int]) -> Term:

@@ -1,32 +1,34 @@
-"""What cannot be judged yet: tone is not marked through a fallen soundpost or a raw bridge.
+"""What has to wait: tone is not judged through a fallen soundpost or a raw bridge.
 
-Where the outcome that stands in the way was seen and is at least as likely as not, the check counts as not looked at;
-its answer is kept, with what to mend first.
+Where the outcome that stands in the way was seen and is at least as likely as not, the check waits for it. An answer
+that was given all the same counts as it was given, and is asked again once that is mended: to set it aside would make a
+bad violin better by its bad strings.
 """
 
 from collections.abc import Mapping, Sequence
 
 from ...rubric.rubric import Rubric
-from ..reasons.facts import InTheWay
 from .evidence import Evidence
 from .terms import Term
 
 STANDS_IN_THE_WAY = 0.5
 
 
-def postponed(rubric: Rubric, terms: Sequence[Term], evidence: Mapping[str, Evidence]) -> dict[str, InTheWay]:
-    """What stands in the way of each check that must wait, by its id."""
+def postponed(rubric: Rubric, terms: Sequence[Term], evidence: Mapping[str, Evidence]) -> dict[str, tuple[str, ...]]:
+    """For each check that must wait the outcomes that stand in its way, each as "check.outcome"."""
     by_check = {term.check: term for term in terms}
+    told: dict[str, bool] = {}
     found = {}
     for term in terms:
-        check = rubric.checks[term.check]
-        for reference in check.postponed_by:
-            name, _, outcome = reference.partition(".")
-            if _is_seen(by_check.get(name), evidence.get(name), outcome):
-                in_the_way = rubric.checks[name]
-                subject, say = in_the_way.term or name.replace("_", " "), in_the_way.outcomes[outcome].say
-                found[term.check] = InTheWay(check=name, subject=subject, say=say)
-                break
+        waits = []
+        for reference in rubric.checks[term.check].postponed_by:
+            if reference not in told:
+                name, _, outcome = reference.partition(".")
+                told[reference] = _is_seen(by_check.get(name), evidence.get(name), outcome)
+            if told[reference]:
+                waits.append(reference)
+        if waits:
+            found[term.check] = tuple(waits)
     return found
 
 

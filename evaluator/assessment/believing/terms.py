@@ -4,11 +4,26 @@ Before any look a check is in one of two hidden states, good or bad: that of its
 Each state gives its outcomes their probabilities, from `if_good` and `if_bad` of the rubric or from the class.
 """
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from ...rubric.fitting import worth_left
-from ...rubric.model import WORTH_BY_CLASS, Check, Domain, Outcome, OutcomeClass, Tier, jobs_of
+from ...rubric.making import Rank, ranks, rising
+from ...rubric.model import (
+    WORTH_BY_CLASS,
+    Age,
+    Cause,
+    Check,
+    Domain,
+    Outcome,
+    OutcomeClass,
+    StringType,
+    Style,
+    Tier,
+    jobs_of,
+)
 from ...rubric.rubric import Limits, Rubric
 from ..model import MEETS, TOO_HIGH, TOO_LOW, Instrument
 from .slope import slope
@@ -18,9 +33,8 @@ from .slope import slope
 # 20, so that a worse outcome is never a sign of a better instrument.
 IF_GOOD_BY_CLASS: dict[OutcomeClass, float] = {"sound": 0.80, "acceptable": 0.15, "fault": 0.05, "disqualifying": 0.001}
 IF_BAD_BY_CLASS: dict[OutcomeClass, float] = {"sound": 0.15, "acceptable": 0.20, "fault": 0.60, "disqualifying": 0.02}
-# Probability that a check without a cause is in its bad state. Judged, no source: the cheaper, the more goes wrong
-# alone.
-OWN_PRIOR: dict[Tier, float] = {"student": 0.20, "intermediate": 0.15, "professional": 0.10}
+# Probability that a check without a cause is in its bad state. Judged, no source.
+OWN_PRIOR = 0.15
 # No outcome is impossible before a look (Cromwell's rule): else one odd answer could divide by zero.
 LEAST = 1e-6
 # What written chances leave for the outcomes without one, at the least.
@@ -36,9 +50,10 @@ Points = tuple[tuple[float, float], ...]
 class Term:
     """One check in its setting; the tuples follow the order of its outcomes.
 
-    `if_good`, `if_bad` sum to 1. `worth` is what an outcome counts in the sum. `leaves` is the worth after the best
-    cure, None where nothing cures it. `points` is the worth of a reading, straight lines between, flat outside;
-    `prior` P(bad).
+    `if_good`, `if_bad` sum to 1. `worth` is what an outcome counts. `leaves` is the worth after the best cure, None
+    where nothing cures it. `bites`: the share that the rubric writes for an outcome, else None. `lasting`: the share of
+    the value that stays lost. `points_to`: checks that count the same matter. `points` is the worth of a reading,
+    straight lines between, flat outside; `prior` P(bad). `weight` is its importance, `in_score` the same in the score.
     """
 
     check: str
@@ -48,7 +63,11 @@ class Term:
     if_bad: tuple[float, ...]
     worth: tuple[float, ...]
     leaves: tuple[float | None, ...]
+    bites: tuple[float | None, ...]
+    lasting: tuple[float, ...]
+    points_to: tuple[str, ...]
     weight: float
+    in_score: float
     evidence_of: Mapping[Domain, float]
     cause: str | None
     prior: float
@@ -67,8 +86,19 @@ class Term:
         return low, meets, self.outcomes.index(TOO_HIGH) if TOO_HIGH in self.outcomes else meets
 
 
-def term_of(rubric: Rubric, check: Check, instrument: Instrument) -> Term:
-    """The check's term for this instrument's size, style, tier and age."""
+@lru_cache(maxsize=4096)
+def bare_term(
+    rubric: Rubric, check: str, size: str, style: Style, tier: Tier, strings: StringType | None, age: Age | None
+) -> Term:
+    """The term of a check in a setting, kept for the next instrument; how likely its bad state is, is put in later."""
+    return term_of(rubric, rubric.checks[check], Instrument(size, style, tier, age=age, strings=strings))
+
+
+def term_of(rubric: Rubric, check: Check, instrument: Instrument, making: Mapping[str, float] | None = None) -> Term:
+    """The check's term for this instrument's size, style, tier and age.
+
+    `making`: shares of the classes of making, which set how likely a cause is before any look.
+    """
     tier, style = instrument.tier, instrument.style
     limits = rubric.limits(check, instrument.size, style, instrument.strings) if check.standard else None
     doubtful = limits is not None and limits.confidence == "low"
@@ -77,20 +107,25 @@ def term_of(rubric: Rubric, check: Check, instrument: Instrument) -> Term:
     worth = tuple(_worth_here(outcome, instrument, doubtful) for outcome in outcomes)
     # A sign of the making takes its chances from the classes and not from a cause of two states.
     cause = rubric.causes.get(check.cause) if check.cause and check.check not in rubric.signs else None
-    prior = cause.prior_at(tier, instrument.age) if cause else OWN_PRIOR[tier]
+    if_good, if_bad = _chances(outcomes, "if_good", IF_GOOD_BY_CLASS), _chances(outcomes, "if_bad", IF_BAD_BY_CLASS)
+    lasting = tuple(outcome.lasting_loss.likely if outcome.lasting_loss else 0.0 for outcome in outcomes)
     points = limits.worth_at if limits and limits.worth_at else tuple(sorted(check.worth_at.items()))
     return Term(
         check=check.check,
         outcomes=tuple(check.outcomes),
         classes=classes,
-        if_good=_chances(outcomes, "if_good", IF_GOOD_BY_CLASS),
-        if_bad=_chances(outcomes, "if_bad", IF_BAD_BY_CLASS),
-        worth=_in_the_sum(worth, classes),
+        if_good=if_good,
+        if_bad=_agreed(if_good, if_bad, ranks(check, worth, classes)),
+        worth=worth,
         leaves=tuple(_leaves(rubric, check, outcome, instrument) for outcome in outcomes),
+        bites=tuple(outcome.bite for outcome in outcomes),
+        lasting=lasting,
+        points_to=check.points_to,
         weight=check.weight_at(tier, style),
+        in_score=check.weight_in_score(tier, style),
         evidence_of=check.evidence_of,
         cause=check.cause if cause else None,
-        prior=min(max(prior, PRIOR_BOUNDS[0]), PRIOR_BOUNDS[1]),
+        prior=prior_of(cause, instrument, making or {}),
         limits=limits,
         points=_points(check, limits, worth) if limits and not points else _no_fault(points, doubtful),
     )
@@ -107,6 +142,12 @@ def _points(check: Check, limits: Limits, worth: Sequence[float]) -> Points:
     return slope(limits, known.get(TOO_LOW, within), within, known.get(TOO_HIGH, within))
 
 
+def prior_of(cause: Cause | None, instrument: Instrument, making: Mapping[str, float]) -> float:
+    """How likely the bad state of a check is before any look, never certain."""
+    prior = cause.prior_at(making, instrument.age) if cause else OWN_PRIOR
+    return min(max(prior, PRIOR_BOUNDS[0]), PRIOR_BOUNDS[1])
+
+
 def _class_here(class_: OutcomeClass, doubtful: bool) -> OutcomeClass:
     """A standard that is itself doubtful (low confidence) never makes a fault: acceptable is the worst it can say."""
     return "acceptable" if doubtful and class_ in _BAD_CLASSES else class_
@@ -117,24 +158,26 @@ def _worth_here(outcome: Outcome, instrument: Instrument, doubtful: bool) -> flo
     return max(worth, WORTH_BY_CLASS["acceptable"]) if doubtful else worth
 
 
-def _in_the_sum(worth: Sequence[float], classes: Sequence[OutcomeClass]) -> tuple[float, ...]:
-    """Worth of each outcome in the sum.
-
-    A disqualifying outcome stops the verdict and must not be weighed against good varnish, so it does not sink the
-    sum: it counts as the worst of the other outcomes. (Not as their mean: then a fault would score below a reason to
-    walk away.)
-    """
-    others = [w for w, class_ in zip(worth, classes, strict=True) if class_ != "disqualifying"]
-    worst = min(others, default=0.0)
-    return tuple(worst if class_ == "disqualifying" else w for w, class_ in zip(worth, classes, strict=True))
-
-
 def _leaves(rubric: Rubric, check: Check, outcome: Outcome, instrument: Instrument) -> float | None:
     """Worth after the best way to cure it; of jobs that are needed together, what the least of them leaves."""
     tier, style = instrument.tier, instrument.style
     ways = [[worth_left(rubric, check, job, tier, style) for job in jobs_of(cure)] for cure in outcome.cured_by]
     known = [[left for left in way if left is not None] for way in ways]
     return max((min(way) for way in known if way), default=None)
+
+
+def _agreed(if_good: tuple[float, ...], if_bad: tuple[float, ...], order: Sequence[Rank]) -> tuple[float, ...]:
+    """Chances in the bad state such that a worse outcome is never a sign of the good one.
+
+    The ratio of the two states is made to rise as outcomes get better, with the least change (`rising`).
+    """
+    if not if_bad:
+        return if_bad
+    both = [good + bad for good, bad in zip(if_good, if_bad, strict=True)]
+    ratios = rising([math.log(good / bad) for good, bad in zip(if_good, if_bad, strict=True)], both, order)
+    raw = [good * math.exp(-ratio) for good, ratio in zip(if_good, ratios, strict=True)]
+    total = math.fsum(raw)
+    return tuple(share / total for share in raw)
 
 
 def _chances(outcomes: Sequence[Outcome], key: str, by_class: Mapping[OutcomeClass, float]) -> tuple[float, ...]:

@@ -5,7 +5,7 @@ makes a comparison false, so a check that hangs on an unanswered one waits.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ...basis.formula import Formula, Value
 from ...rubric.model import Check, Looker, Outcome, Sight
@@ -19,10 +19,16 @@ DEFAULT_RELIABILITY = {"in_person": 0.9, "photos": 0.5, "seller_statement": 0.3,
 
 @dataclass(frozen=True, slots=True)
 class Relevance:
-    """`counts`: the checks that apply, in the rubric's order; `set_aside`: why an answered one does not."""
+    """`counts`: the checks that apply, in the rubric's order; `set_aside`: why an answered one does not.
+
+    `kept`, `open`: checks that do not apply because of another answer alone, and would by the instrument itself:
+    answered and not.
+    """
 
     counts: tuple[str, ...]
     set_aside: Mapping[str, NotAsked]
+    kept: tuple[str, ...] = ()
+    open: tuple[str, ...] = ()
 
 
 def reliability(check: Check, seen_by: str, looker: Looker = "student") -> float:
@@ -74,16 +80,22 @@ def best_observation(check: Check, observations: tuple[Observation, ...]) -> Obs
 
 def relevance(rubric: Rubric, case: Case) -> Relevance:
     """The checks that count for this case, and the reason for each answered one that does not."""
-    walk = _Walk(rubric, case)
-    counts = []
+    walk, bare = _Walk(rubric, case), _Walk(rubric, replace(case, observations={}))
+    counts: list[str] = []
     set_aside = {name: NotAsked(code="no_longer", of=why) for name, why in case.no_longer_asked.items()}
+    kept: list[str] = []
+    open_: list[str] = []
     for name in rubric.checks:
         reason = walk.reason(name)
         if reason is None:
             counts.append(name)
-        elif name in case.observations:
+            continue
+        answered = name in case.observations
+        if answered:
             set_aside[name] = reason
-    return Relevance(tuple(counts), set_aside)
+        if bare.reason(name) is None:
+            (kept if answered else open_).append(name)
+    return Relevance(tuple(counts), set_aside, tuple(kept), tuple(open_))
 
 
 class _Walk:

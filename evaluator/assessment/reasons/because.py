@@ -9,7 +9,7 @@ from ..believing.causes import CauseState
 from ..model import CANNOT_TELL, Case, Observation
 from ..observing.relevance import best_observation, reliability, shows
 from ..scoring.findings import FAULTS
-from .facts import Answered, BeliefFact, Expected, Link, Observed, Plain, Reckoned, SeenSign, TakenAsRight
+from .facts import Answered, BeliefFact, Expected, InTheWay, Link, Observed, Plain, Reckoned, SeenSign, TakenAsRight
 
 MOST_SIGNS_NAMED = 2
 WORTH_SAYING = 0.98  # taken as right to less than this, it is told
@@ -28,6 +28,14 @@ def because(rubric: Rubric, case: Case, held: Held, causes: Mapping[str, CauseSt
         right = _right(held)
         return (*found, TakenAsRight(share=right)) if right < WORTH_SAYING else tuple(found)
     return (*(found or [Plain(code="not_looked_at")]), _expected(rubric, case, held, causes))
+
+
+def in_the_way(rubric: Rubric, reference: str, *, answered: bool) -> InTheWay:
+    """What a check waits for, from "check.outcome"."""
+    name, _, outcome = reference.partition(".")
+    check = rubric.checks[name]
+    subject = check.term or name.replace("_", " ")
+    return InTheWay(check=name, subject=subject, say=check.outcomes[outcome].say, answered=answered)
 
 
 def sign_of(rubric: Rubric, case: Case, sign: str) -> SeenSign:

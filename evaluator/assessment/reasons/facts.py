@@ -90,12 +90,16 @@ class Expected(Record):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class InTheWay(Record):
-    """What must be put right before a check can be judged: that check by id and term, and its outcome."""
+    """What must be put right before a check can be judged: that check by id and term, and its outcome.
+
+    `answered`: it was answered all the same, and counts as answered until then.
+    """
 
     code: Literal["in_the_way"] = "in_the_way"
     check: str
     subject: str
     say: str
+    answered: Annotated[bool, SPARED] = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

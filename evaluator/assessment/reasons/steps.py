@@ -42,11 +42,18 @@ class DomainIs(Record):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Takes(Record):
-    """A check takes points from a domain in which it has this share."""
+    """What was found of a check takes points from a domain."""
 
     code: Literal["takes"] = "takes"
     subject: str
-    share: float
+    points: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UnseenTakes(Record):
+    """What nobody looked at takes points from a domain, as is usual for the class of making."""
+
+    code: Literal["unseen_takes"] = "unseen_takes"
     points: float
 
 
@@ -152,7 +159,7 @@ class Source(Record):
 
 
 Fact: TypeAlias = (
-    ScoreIs | DomainIs | Takes | MoreTake | CheckIs | CauseIs | Moves | BeforeAnyLook | StatementIs | ValueIs
-    | LimitsAre | FindingIs | AnswersCount | SourcesAre | Source | Settle
+    ScoreIs | DomainIs | Takes | UnseenTakes | MoreTake | CheckIs | CauseIs | Moves | BeforeAnyLook | StatementIs
+    | ValueIs | LimitsAre | FindingIs | AnswersCount | SourcesAre | Source | Settle
     | Observed | Reckoned | TakenAsRight | Plain | Expected | InTheWay | AsWritten
 )  # fmt: skip

@@ -12,9 +12,8 @@ from dataclasses import dataclass
 from ...rubric.model import Check, Domain
 from ...rubric.rubric import Rubric
 from ..believing.terms import Term
-from ..model import Assessment, Case, Conformity, Finding
+from ..model import Assessment, Case, Conformity, Deduction, Finding
 from ..scoring.known import Known, know
-from ..scoring.score import FULL
 from .steps import (
     AnswersCount,
     BeforeAnyLook,
@@ -31,6 +30,7 @@ from .steps import (
     SourcesAre,
     StatementIs,
     Takes,
+    UnseenTakes,
     ValueIs,
     Weighed,
 )
@@ -73,26 +73,24 @@ class Trace:
 
     def domain(self, domain: Domain, share: float | None = None, *, after: bool = False) -> Reason:
         """A domain's score down to the checks that are evidence of it, those that take most from it first."""
-        weights = self.known.weights
-        row = weights.by_domain[weights.domains.index(domain)]
         found = (self.assessment.domains_after if after else self.assessment.domains)[domain]
-        lost = []
-        for name, weight in zip(self.assessment.relevant, row.tolist(), strict=True):
-            if weight > 0:
-                belief = self.assessment.beliefs[name]
-                worth = belief.worth_after if after else belief.worth
-                lost.append((weight * (1.0 - worth) * FULL, name, weight))
-        lost.sort(key=lambda one: (-one[0], self.assessment.relevant.index(one[1])))
-        parts = [self._in_domain(name, weight, points) for points, name, weight in lost[:MOST_PARTS]]
-        if len(lost) > MOST_PARTS:
-            rest = sum(points for points, _, _ in lost[MOST_PARTS:])
-            parts.append(Reason(domain, MoreTake(count=len(lost) - MOST_PARTS, points=rest), rest))
+        taken = self.assessment.deductions_after if after else self.assessment.deductions
+        lost = sorted((one for one in taken if one.domain == domain), key=lambda one: -one.of_domain)
+        named = [one for one in lost if one.check in self.assessment.beliefs][:MOST_PARTS]
+        parts = [self._taken(one) for one in named]
+        others = [one.of_domain for one in lost if one.check is not None and one not in named]
+        if others:
+            parts.append(Reason(domain, MoreTake(count=len(others), points=math.fsum(others)), math.fsum(others)))
+        unseen = math.fsum(one.of_domain for one in lost if one.check is None)
+        if unseen > 0:
+            parts.append(Reason(domain, UnseenTakes(points=unseen), unseen))
         fact = DomainIs(domain=domain, expected=found.expected, share=share)
         return Reason(domain, fact, found.expected, tuple(parts))
 
-    def _in_domain(self, name: str, weight: float, points: float) -> Reason:
-        fact = Takes(subject=_subject(self.rubric.checks[name]), share=weight, points=points)
-        return Reason(name, fact, points, (self.check(name),))
+    def _taken(self, one: Deduction) -> Reason:
+        name = str(one.check)
+        fact = Takes(subject=_subject(self.rubric.checks[name]), points=one.of_domain)
+        return Reason(name, fact, one.of_domain, (self.check(name),))
 
     def check(self, name: str) -> Reason:
         """What is held of a check, down to the observations, the rubric's rules and their sources."""
@@ -129,7 +127,8 @@ class Trace:
         for name in sorted(pull, key=lambda one: -abs(pull[one])):
             if name != without:
                 subject, factor = _subject(self.rubric.checks[name]), math.exp(abs(pull[name]))
-                observed = tuple(Reason(name, fact) for fact in self.assessment.beliefs[name].because)
+                belief = self.assessment.beliefs.get(name)  # an answer that another sets aside has none
+                observed = tuple(Reason(name, fact) for fact in (belief.because if belief else ()))
                 fact = Moves(subject=subject, higher=pull[name] > 0, factor=factor)
                 parts.append(Reason(name, fact, pull[name], observed))
         parts.append(Reason(cause, BeforeAnyLook(share=found.prior), found.prior))

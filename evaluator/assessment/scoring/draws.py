@@ -1,18 +1,23 @@
 """`assess`: from a case to its score, beliefs, making and findings."""
 
-from operator import mul
-
 import numpy as np
 
 from ...rubric.rubric import Rubric
 from ..believing.conformity import conformity
 from ..believing.making import making_of
 from ..model import Assessment, Belief, Case, CauseBelief, Conformity
-from ..reasons.because import because, sign_of
+from ..reasons.because import because, in_the_way, sign_of
+from .deductions import deductions_of
 from .findings import findings
 from .known import Known, know
-from .score import FULL, ranges
+from .place import better_in_class
+from .score import score_of
+from .weights import FULL, ranges
 from .worlds import draw_worlds
+
+# Below this share of the weight a score is a guess at what is usual, and is shown as a range alone. Judged: a dozen
+# looks at the right places come to it, a photo or two do not.
+ENOUGH = 0.12
 
 
 def assess(rubric: Rubric, case: Case, seed: int = 1, draws: int = 4000, known: Known | None = None) -> Assessment:
@@ -22,27 +27,22 @@ def assess(rubric: Rubric, case: Case, seed: int = 1, draws: int = 4000, known: 
     count.
     """
     known = known or know(rubric, case)
-    worlds, domains, domains_after = draw_worlds(known, seed, max(100, draws))
-    beliefs = _beliefs(rubric, case, known)
-    worth = np.array([one.worth for one in beliefs.values()])
-    after = np.array([one.worth_after for one in beliefs.values()])
+    scores = now, after = score_of(known.setting), score_of(known.setting, known.left_of_all)
+    worlds, domains, domains_after = draw_worlds(known, scores, seed, max(100, draws))
     weights = known.weights
-    expected = [float(weights.total @ worth) * FULL, float(weights.total @ after) * FULL]
-    if not weights.domains:
-        expected = [FULL / 2, FULL / 2]
-    for mean in (worth, after):
-        expected += (weights.by_domain @ mean * FULL).tolist()
+    expected = [now.expected, after.expected, *now.domains, *after.domains]
     every = ranges(expected, np.vstack((worlds.score, worlds.score_after, domains, domains_after)))
     count = len(weights.domains)
-    faults, stops = findings(rubric, known.held)
-    seen = np.array([one.seen for one in known.held], dtype=bool)
+    faults, stops = findings(rubric, known.held, known.waits_for)
+    seen = np.array([one.seen for one in known.setting.held], dtype=bool)
+    coverage = min(1.0, float(weights.total[: len(seen)][seen].sum()))
     return Assessment(
         score=every[0],
         score_after=every[1],
         domains=dict(zip(weights.domains, every[2 : 2 + count], strict=True)),
         domains_after=dict(zip(weights.domains, every[2 + count :], strict=True)),
-        coverage=min(1.0, float(weights.total[seen].sum())),
-        beliefs=beliefs,
+        coverage=coverage,
+        beliefs=_beliefs(rubric, case, known),
         causes=_causes(rubric, case, known),
         conformity=_conformities(rubric, known),
         findings=faults,
@@ -52,22 +52,29 @@ def assess(rubric: Rubric, case: Case, seed: int = 1, draws: int = 4000, known: 
         worlds=worlds,
         usual=_usual(known),
         making=making_of(tuple(rubric.classes), known.hand, known.told),
+        enough=coverage >= ENOUGH,
+        band=rubric.band_of(now.expected),
+        deductions=deductions_of(known, now),
+        deductions_after=deductions_of(known, after),
+        better_in_class=better_in_class(rubric, case, known, seed),
     )
 
 
 def _usual(known: Known) -> float:
     """The score of the same checks before any look, 0..100."""
-    if not known.weights.domains:
+    weights, setting = known.weights, known.setting
+    if not weights.domains:
         return FULL / 2
-    worth = [sum(map(mul, one.term.mixed(one.term.prior), one.term.worth)) for one in known.held]
-    return min(FULL, max(0.0, float(known.weights.total @ np.array(worth)) * FULL))
+    before = np.array(known.hand.prior or (1.0,))
+    return float(FULL * before @ np.exp(np.log(setting.usual) @ weights.shares))
 
 
 def _beliefs(rubric: Rubric, case: Case, known: Known) -> dict[str, Belief]:
     found = {}
     for one, left in zip(known.held, known.left, strict=True):
         name = one.term.check
-        put_off = known.postponed.get(name)
+        waits = known.waits_for.get(name, ())
+        put_off = in_the_way(rubric, waits[0], answered=one.seen) if waits else None
         facts = because(rubric, case, one, known.causes)
         found[name] = Belief(
             check=name,
@@ -78,6 +85,7 @@ def _beliefs(rubric: Rubric, case: Case, known: Known) -> dict[str, Belief]:
             seen=one.seen,
             clash=one.evidence.clash,
             postponed=put_off,
+            waits_for=waits,
             because=(*facts, put_off) if put_off else facts,
         )
     return found

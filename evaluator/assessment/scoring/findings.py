@@ -1,6 +1,6 @@
 """Findings: faults that are believed, with how sure we are, what cures them and whether the tier asks for it."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from ...rubric.model import Outcome, OutcomeClass, Urgency, jobs_of
 from ...rubric.rubric import Rubric
@@ -34,7 +34,9 @@ def urgency_of(rubric: Rubric, outcome: Outcome) -> Urgency:
     return jobs[0] if jobs else "to_standard"
 
 
-def findings(rubric: Rubric, beliefs: Sequence[Held]) -> tuple[tuple[Finding, ...], tuple[Finding, ...]]:
+def findings(
+    rubric: Rubric, beliefs: Sequence[Held], waits: Collection[str] = ()
+) -> tuple[tuple[Finding, ...], tuple[Finding, ...]]:
     """(faults, disqualifying outcomes): the surest first, what was seen before what is expected, then by weight."""
     faults: list[tuple[tuple[float, ...], Finding]] = []
     stops: list[tuple[tuple[float, ...], Finding]] = []
@@ -45,13 +47,15 @@ def findings(rubric: Rubric, beliefs: Sequence[Held]) -> tuple[tuple[Finding, ..
             level = level_of(probability)
             if level is None:
                 continue
-            found = _finding(rubric, held, name, class_, (probability, level))
+            found = _finding(rubric, held, name, class_, (probability, level), waits=held.term.check in waits)
             key = (_ORDER[level], not held.seen, -held.term.weight * probability, place)
             (stops if class_ == "disqualifying" else faults).append((key, found))
     return _sorted(faults), _sorted(stops)
 
 
-def _finding(rubric: Rubric, held: Held, name: str, class_: OutcomeClass, how_sure: tuple[float, Level]) -> Finding:
+def _finding(
+    rubric: Rubric, held: Held, name: str, class_: OutcomeClass, how_sure: tuple[float, Level], *, waits: bool
+) -> Finding:
     check = rubric.checks[held.term.check]
     outcome = check.outcomes[name]
     urgency = urgency_of(rubric, outcome)
@@ -66,9 +70,10 @@ def _finding(rubric: Rubric, held: Held, name: str, class_: OutcomeClass, how_su
         cured_by=outcome.cured_by,
         inherent=outcome.inherent,
         urgency=urgency,
-        required=urgency in REQUIRED_URGENCIES,
+        required=urgency in REQUIRED_URGENCIES and not waits,
         seen=held.seen,
         on_limit=on_limit(held),
+        waits=waits,
     )
 
 
@@ -81,16 +86,17 @@ def on_limit(held: Held) -> bool:
     return statement_of(chance) == "cannot_tell"
 
 
-def usually_left(rubric: Rubric, held: Held) -> Left:
+def usually_left(rubric: Rubric, held: Held, *, waits: bool = False) -> Left:
     """What the best cures on the list leave of each outcome, where no plan says which of them is taken.
 
     Nothing, unless a required fault of the check was seen and is confirmed or probable: what nobody looked at gets no
-    work, nor does a reading on its limit, and possible faults are extras. Then a bench that has the part in hand cures
-    whatever curable outcome it meets.
+    work, nor does a reading on its limit or what `waits` to be judged again, and possible faults are extras. Then a
+    bench that has the part in hand cures whatever curable outcome it meets.
     """
     check, term = rubric.checks[held.term.check], held.term
     wanted = (
         held.seen
+        and not waits
         and not on_limit(held)
         and any(
             class_ in FAULTS

@@ -6,7 +6,8 @@ even over the whole simplex; what is reported is the share of draws in which an 
 gives a share s the standard deviation sqrt(s (1 - s) / (c + 1)).
 """
 
-from collections.abc import Callable, Sequence
+import math
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -16,9 +17,10 @@ from ...basis.chance import generator
 from ...rubric.model import Domain
 from ...rubric.rubric import Rubric
 from ..model import Assessment, Case
-from .score import FULL, Weights, weights_of
+from .weights import FULL, shares_of
 
 VIEWS = 1000
+LEAST = 1e-9
 # A domain that the rubric gives a quarter then lies between about 15 and 36 % in nine views of ten. Judged, no source.
 DOMAIN_CONCENTRATION = 40.0
 # Each check's weight within its domain is multiplied by a gamma variable of this shape (standard deviation 35 %).
@@ -95,23 +97,27 @@ def views_of(
     whole_simplex: bool = False,
 ) -> Views:
     """The expected scores of the instrument under other weights for domains and for the checks in them."""
-    weights = _weights(rubric, case, assessment)
-    concentration = None if whole_simplex else DOMAIN_CONCENTRATION
-    if not weights.domains:
+    domains = tuple(assessment.domains)
+    if not domains:
         middle = np.full(views, FULL / 2)
         return Views((), np.zeros((views, 0)), middle, middle)
-    shares = draw_shares(weights.shares, views, seed, concentration)
+    concentration = None if whole_simplex else DOMAIN_CONCENTRATION
+    shares = draw_shares(_shares(rubric, case, domains), views, seed, concentration)
+    parts = tuple(_parts(assessment, after=after) for after in (False, True))
     # One stretch a check, the same in every domain: who holds a check for weighty does so throughout.
-    stretch = generator(seed + 1).standard_gamma(CHECK_SHAPE, (views, len(assessment.relevant))) / CHECK_SHAPE
-    worth, after = _worths(assessment)
-    score, score_after = np.zeros(views), np.zeros(views)
-    for d in range(len(weights.domains)):
-        row = weights.by_domain[d]
-        # Summed by numpy's own loops, for the same reason as the worlds' scores.
-        total, now, later = (np.einsum("vi,i->v", stretch, one) for one in (row, row * worth, row * after))
-        score += shares[:, d] * now / total
-        score_after += shares[:, d] * later / total
-    return Views(weights.domains, shares, score * FULL, score_after * FULL)
+    named = dict.fromkeys(check for one in parts for _, check, _ in one.taken if check is not None)
+    stretch = generator(seed + 1).standard_gamma(CHECK_SHAPE, (len(named), views)) / CHECK_SHAPE
+    stretches = dict(zip(named, stretch, strict=True))
+    score, score_after = (FULL * np.exp(np.einsum("vd,dv->v", shares, _logs(one, stretches, views))) for one in parts)
+    return Views(domains, shares, score, score_after)
+
+
+def _logs(parts: "Parts", stretches: Mapping[str, Floats], views: int) -> Floats:
+    """Logarithm of what is left of each domain in every view (domains x views): each check's part by its stretch."""
+    found = np.zeros((parts.domains, views))
+    for d, check, part in parts.taken:
+        found[d] -= part if check is None else stretches[check] * part
+    return found
 
 
 def share_of_views(views: Views, assessment: Assessment, judge: Judge = band) -> float:
@@ -124,22 +130,21 @@ def turns(
     rubric: Rubric, case: Case, assessment: Assessment, judge: Judge = band, steps: int = 200
 ) -> tuple[Turn, ...]:
     """For each domain whose share alone can turn the verdict, where it does; the smallest move first."""
-    weights = _weights(rubric, case, assessment)
-    if not weights.domains:
+    domains = tuple(assessment.domains)
+    if not domains:
         return ()
-    worth, after = _worths(assessment)
-    domain_score, domain_after = weights.by_domain @ worth * FULL, weights.by_domain @ after * FULL
+    shares = _shares(rubric, case, domains)
+    logs, logs_after = (np.log(_left(assessment, after=after)) for after in (False, True))
     grid = np.linspace(0.0, 1.0, steps + 1)
-    held = judge(np.array([weights.shares @ domain_score]), np.array([weights.shares @ domain_after]))[0]
+    held = judge(*(np.array([FULL * np.exp(shares @ one)]) for one in (logs, logs_after)))[0]
     found = []
-    for d, domain in enumerate(weights.domains):
-        now = float(weights.shares[d])
+    for d, domain in enumerate(domains):
+        now = float(shares[d])
         if now >= 1.0:
             continue
-        rest = weights.shares / (1.0 - now)
+        rest = shares / (1.0 - now)
         rest[d] = 0.0
-        score = grid * domain_score[d] + (1.0 - grid) * (rest @ domain_score)
-        later = grid * domain_after[d] + (1.0 - grid) * (rest @ domain_after)
+        score, later = (FULL * np.exp(grid * one[d] + (1.0 - grid) * (rest @ one)) for one in (logs, logs_after))
         says = judge(score, later)
         other = [i for i in range(steps + 1) if says[i] != held]
         if other:
@@ -176,11 +181,31 @@ def order_holds(values: Floats, weights: Floats, centre: Floats) -> float:
     return float((order == here).all(axis=1).mean())
 
 
-def _weights(rubric: Rubric, case: Case, assessment: Assessment) -> Weights:
-    checks = [rubric.checks[name] for name in assessment.relevant]
-    return weights_of(checks, case.instrument, rubric.domain_shares.get(case.instrument.tier, {}))
+@dataclass(frozen=True, slots=True)
+class Parts:
+    """(place of the domain, check or None for the unseen, part of the domain's logarithm), over so many domains."""
+
+    domains: int
+    taken: tuple[tuple[int, str | None, float], ...]
 
 
-def _worths(assessment: Assessment) -> tuple[Floats, Floats]:
-    beliefs = [assessment.beliefs[name] for name in assessment.relevant]
-    return np.array([one.worth for one in beliefs]), np.array([one.worth_after for one in beliefs])
+def _parts(assessment: Assessment, *, after: bool = False) -> Parts:
+    row = {domain: d for d, domain in enumerate(assessment.domains)}
+    left = _left(assessment, after=after)
+    found = []
+    for one in assessment.deductions_after if after else assessment.deductions:
+        d = row[one.domain]
+        missing = 1.0 - float(left[d])
+        found.append((d, one.check, -math.log(left[d]) * one.of_domain / (FULL * missing) if missing > 0 else 0.0))
+    return Parts(len(row), tuple(found))
+
+
+def _left(assessment: Assessment, *, after: bool) -> Floats:
+    """Share that is left of each domain."""
+    found = assessment.domains_after if after else assessment.domains
+    return np.array([max(one.expected / FULL, LEAST) for one in found.values()])
+
+
+def _shares(rubric: Rubric, case: Case, domains: Sequence[Domain]) -> Floats:
+    """The rubric's shares of these domains, adding up to 1."""
+    return shares_of(domains, rubric.domain_shares.get(case.instrument.tier, {}))

@@ -17,38 +17,71 @@ from ...rubric.making import SignTable
 from ..believing.beliefs import Held, Left
 from ..believing.making import Hand
 from ..model import Worlds
+from .biting import Biting, Drawn, chances_of, states
 from .known import Known
-from .score import FULL
+from .score import Scored
+from .weights import FULL
+
+# The power that lays draws round a mean: Newton's steps, and bounds that no rubric comes near.
+STEPS, LEAST_MEAN, MOST_POWER = 5, 1e-9, 50.0
 
 Floats = NDArray[np.float64]
 Single = NDArray[np.float32]
 Outcomes = NDArray[np.int16]
 
 
-def draw_worlds(known: Known, seed: int, draws: int) -> tuple[Worlds, Floats, Floats]:
+def draw_worlds(known: Known, scores: tuple[Scored, Scored], seed: int, draws: int) -> tuple[Worlds, Floats, Floats]:
     """The seeded worlds, and each domain's score in them as it stands and after the work (a row a domain).
 
-    Time and memory grow with checks times draws.
+    `scores` are those of the closed form, as it stands and after the work: the draws are laid round them, since faults
+    that come together leave a little more on the mean than the closed form, which takes the checks one by one.
     """
-    weights = known.weights
+    setting, count = known.setting, len(known.setting.weights.domains)
     outcome = np.zeros((len(known.held), draws), dtype=np.int16)
-    domains, domains_after = np.zeros((2, len(weights.domains), draws))
     random = generator(seed)
+    made = drawn_making(known.hand, random, draws)
+    drawn_of = len(known.held)
+    chances = chances_of(known.held, setting, known.hand, known.signs)
+    now, then = (
+        Biting(setting, one.losses, drawn_of, chances, after=after)
+        for one, after in zip(scores, (False, True), strict=True)
+    )
+    classes = (made.making.astype(np.intp) + 1) * setting.bites.most
     # Summed check by check: a row fits the processor's cache, and a matrix library's threads would go on turning long
     # after so small a product.
-    made = drawn_making(known.hand, random, draws)
-    for i, (own, worth, after) in enumerate(drawn(known, made, random, draws)):
-        outcome[i] = own
-        for d in np.flatnonzero(weights.by_domain[:, i]).tolist():
-            share = weights.by_domain[d, i] * FULL
-            points = worth * share
-            domains[d] += points
-            domains_after[d] += points if after is worth else after * share
-    score, score_after = (np.einsum("d,dj->j", weights.shares, one) for one in (domains, domains_after))
-    if not weights.domains:
+    logs, logs_after = (one.apart()[:, made.making] for one in (now, then))
+    for i, one in enumerate(drawn(known, made, random, draws)):
+        outcome[i] = one.outcome
+        domains_here = setting.bites.domains_of(i)
+        state = states(known.held[i], one, setting.bites.most, classes) if domains_here else classes
+        for d in domains_here:
+            left = now.logs(i, d, one, state)
+            logs[d] += left
+            logs_after[d] += left if one.after is one.worth else then.logs(i, d, one, state)
+    found = []
+    for these, closed in zip((logs, logs_after), scores, strict=True):
+        domains = np.array([laid_round(row, mean) for row, mean in zip(these, closed.domains, strict=True)])
+        found.append((laid_round(np.einsum("d,dj->j", setting.weights.shares, these), closed.expected), domains))
+    (score, domains), (score_after, domains_after) = found
+    if not count:
         score = score_after = random.random(draws) * FULL
-    making = made.making
-    return Worlds(seed, known.relevance.counts, outcome.T, score, score_after, making), domains, domains_after
+        domains = domains_after = np.zeros((0, draws))
+    worlds = Worlds(seed, known.relevance.counts, outcome.T, score, score_after, made.making)
+    return worlds, domains, domains_after
+
+
+def laid_round(logs: Floats, mean: float) -> Floats:
+    """Scores 0..100 of which these are the logarithms (of shares, at most 0), raised to the power that gives the mean.
+
+    A power keeps the order of the worlds and both ends.
+    """
+    target, power = max(mean / FULL, LEAST_MEAN), 1.0
+    if not logs.size or float(logs.min()) > -LEAST_MEAN:
+        return np.full(logs.shape, mean)
+    for _ in range(STEPS):
+        shares = np.exp(power * logs)
+        power = min(max(power + (target - shares.mean()) / min((shares * logs).mean(), -LEAST_MEAN), 0.0), MOST_POWER)
+    return FULL * np.exp(power * logs)
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,10 +105,8 @@ def drawn_making(hand: Hand, random: np.random.Generator, draws: int) -> Made:
     return Made(making, grades)
 
 
-def drawn(
-    known: Known, made: Made, random: np.random.Generator, draws: int
-) -> Iterator[tuple[Outcomes, Floats, Floats]]:
-    """Of each check in turn the index of its outcome, its worth and its worth after the work, in every world."""
+def drawn(known: Known, made: Made, random: np.random.Generator, draws: int) -> Iterator[Drawn]:
+    """Each check in turn."""
     state_of = {name: random.random(draws, dtype=np.float32) for name in known.causes}
     chances = random.random((len(known.held), draws), dtype=np.float32)
     for one, left, chance in zip(known.held, known.left, chances, strict=True):
@@ -88,7 +119,8 @@ def drawn(
                     _draw_unshown(one, state_of.get(one.term.cause or ""), chance, outcome, worth)
                 else:
                     _draw_sign(one, table, made.grades[table.group], chance, outcome, worth)
-        yield outcome, worth, _mended(one, left, chance, outcome, worth) if any(left) else worth
+        after = _mended(one, left, chance, outcome, worth) if any(left) else worth
+        yield Drawn(outcome, worth, after, chance < np.float32(sum(one.shown)) if 0 < one.rest < 1 else None)
 
 
 def _draw_shown(one: Held, chance: Single, random: np.random.Generator, outcome: Outcomes, worth: Floats) -> None:

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from ...basis import show
 from ...figures.rules import Figure, price_rule, score_rule
 from ...result.model.result import Result
-from ...result.model.score import Span
+from ...result.model.score import Score, Span
 from ...wording.names import DOMAIN_TERMS, DOMAINS, LEVELS
 from ...wording.phrases import small
 from ...wording.words import coverage_sentence, instrument_line, score_sentence, title, waiting_lines
@@ -19,7 +19,7 @@ def money(result: Result, amount: float) -> str:
     return show.money(round(amount), result.plan.currency)
 
 
-def _triple(values: Span) -> tuple[float, float, float]:
+def _triple(values: Score) -> tuple[float | None, float, float]:
     return values.expected, values.low, values.high
 
 

@@ -1,25 +1,92 @@
 """What an assessment holds, as records of the result: rounded for reading, with the rubric's words beside each id."""
 
-from collections.abc import Iterable, Mapping
+import math
+from collections.abc import Iterable, Mapping, Sequence
 
 from ...assessment import model as assessed
 from ...rubric import model as written
 from ...rubric.rubric import Rubric
 from ...rubric.show import cure_words
-from ..model.score import Answer, Cause, Chance, Check, DomainScore, Finding, Measured, Span, Step, Trail
+from ..model.score import (
+    Answer,
+    Band,
+    Cause,
+    Chance,
+    Check,
+    Deduction,
+    DomainScore,
+    Finding,
+    Measured,
+    Place,
+    Score,
+    Span,
+    Step,
+    Trail,
+)
 
 
 def span(value: assessed.Range) -> Span:
     return Span(expected=round(value.expected, 2), low=round(value.low, 2), high=round(value.high, 2))
 
 
+def whole(value: assessed.Range, found: assessed.Assessment) -> Score:
+    """The score, as it stands or after the work; without a number where too little was seen."""
+    expected = round(value.expected, 2) if found.enough else None
+    return Score(expected=expected, low=round(value.low, 2), high=round(value.high, 2))
+
+
+def deductions(found: assessed.Assessment) -> tuple[Deduction, ...]:
+    """What was taken, in hundredths of a point that add up exactly to what is missing; nothing without a number."""
+    if not found.enough:
+        return ()
+    cents = in_cents([one.points for one in found.deductions], round(100 * (100 - round(found.score.expected, 2))))
+    return tuple(
+        Deduction(
+            check=one.check,
+            outcome=one.outcome,
+            domain=one.domain,
+            points=cent / 100,
+            waits=one.waits,
+            set_aside=one.set_aside,
+        )
+        for one, cent in zip(found.deductions, cents, strict=True)
+        if cent
+    )
+
+
+def in_cents(points: Sequence[float], total: int) -> list[int]:
+    """Amounts in whole hundredths that add up to `total`: the largest remainders are rounded up."""
+    floors = [math.floor(100 * one) for one in points]
+    by_rest = sorted(range(len(points)), key=lambda i: floors[i] - 100 * points[i])
+    for i in by_rest[: max(0, total - sum(floors))]:
+        floors[i] += 1
+    return floors
+
+
+def band(found: assessed.Assessment, rubric: Rubric) -> Band | None:
+    """The band of the score in words, None where there is no number or no band."""
+    if not found.enough or found.band is None:
+        return None
+    one = rubric.bands[found.band]
+    return Band(band=one.band, say=one.say, at_least=one.at_least)
+
+
+def place(found: assessed.Assessment) -> Place | None:
+    """The place among its own class, None where there is no number or no class."""
+    likeliest = found.making.likeliest
+    if not found.enough or likeliest is None or found.better_in_class is None:
+        return None
+    return Place(making=likeliest, better=round(found.better_in_class), of=100)
+
+
 def domain_score(now: assessed.Range, after: assessed.Range) -> DomainScore:
     return DomainScore(as_it_stands=span(now), after_work=span(after))
 
 
-def finding(found: assessed.Finding, rubric: Rubric) -> Finding:
-    """The finding with the words of its check and of the jobs that cure it."""
+def finding(found: assessed.Finding, rubric: Rubric, all_of_it: assessed.Assessment) -> Finding:
+    """The finding with the words of its check and of the jobs that cure it, and the points that it took."""
     check = rubric.checks[found.check]
+    taken = [one.points for one in all_of_it.deductions if (one.check, one.outcome) == (found.check, found.outcome)]
     return Finding(
         term=check.term,
         part=check.part,
@@ -36,6 +103,8 @@ def finding(found: assessed.Finding, rubric: Rubric) -> Finding:
         required=found.required,
         seen=found.seen,
         cured_by=found.cured_by,
+        points=round(math.fsum(taken), 2) if all_of_it.enough else None,
+        waits=found.waits,
     )
 
 
@@ -91,6 +160,7 @@ def check_held(
         seen=belief.seen,
         clash=belief.clash,
         postponed=belief.postponed,
+        waits_for=belief.waits_for,
         observations=tuple(_answer(one, check) for one in seen),
         belief=tuple(
             Chance(

@@ -4,6 +4,8 @@
 named, and told once by itself.
 """
 
+import math
+
 from ...assessment.reasons.steps import AnswersCount
 from ...assessment.reasons.why import Reason, Trace
 from ..model.score import Step, Trail
@@ -19,12 +21,12 @@ def check_trail(trace: Trace, place: int) -> Trail:
     its cause, the steps. The facts of its belief and what each answer counts are not among them: the check has them.
     """
     name = trace.assessment.relevant[place]
-    belief, share = trace.assessment.beliefs[name], float(trace.known.weights.total[place])
+    share = float(trace.known.weights.total[place])
     cause = trace.rubric.checks[name].cause
     statement, rules = trace.own_parts(name)
     return Trail(
         share=round(share, 4),
-        takes=round(100.0 * share * (1.0 - belief.worth), 2),
+        takes=round(math.fsum(one.points for one in trace.assessment.deductions if one.check == name), 2),
         cause=cause if cause in trace.assessment.causes else None,
         steps=tuple(step(part) for part in (*statement, *rules) if not isinstance(part.fact, AnswersCount)),
     )

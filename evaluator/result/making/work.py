@@ -129,8 +129,10 @@ def with_extras(work: estimated.Estimate) -> WithExtras:
 
 
 def budget(evaluation: Evaluation) -> Budget:
-    """The budget curve, with the step that is enough."""
+    """The budget curve, with the step that is enough; no steps where too little was seen for a score."""
     rubric = evaluation.rubric
+    if not evaluation.assessment.enough:
+        return Budget(steps=(), enough=None)
     steps = curve.budget_curve(rubric, evaluation.case, evaluation.assessment, evaluation.shop)
     enough = curve.worthwhile(steps)
     return Budget(

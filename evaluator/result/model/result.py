@@ -17,7 +17,7 @@ from .decision import Verdict, Views
 from .instrument import Instrument, Part, RubricUsed, ShopUsed
 from .looks import Look
 from .making import NO_MAKING, Making
-from .score import Cause, Check, DomainScore, Finding, Measured, Span
+from .score import Band, Cause, Check, Deduction, DomainScore, Finding, Measured, Place, Score
 from .work import Ambition, Budget, Extra, Line, NotLookedAt, Plan, WithExtras
 
 FORMAT = 2  # 1: sentences in the place of facts
@@ -27,6 +27,9 @@ FORMAT = 2  # 1: sentences in the place of facts
 class Result(Record):
     """One evaluation. `program` is the version that made it, `seed` that of its draws, `coverage` the share of the
     weight that was looked at, `usual_score` what such an instrument has before any look (None where not kept).
+
+    `deductions` add up to what is missing from 100 in the score, the largest first; `band` and `place_in_class` say
+    what such a score means. All three are empty where too little was seen for a number (`score.expected` None).
 
     `set_aside`: checks that were answered but do not apply, with the reason; `uncured`: findings that no job cures.
     `quotable` is the plan as a quote would have it, None without work. The last of `cautions` is the result's own.
@@ -42,9 +45,12 @@ class Result(Record):
     purpose: Purpose
     seen_by: Channel
     looker: Looker
-    score: Span
-    score_after_work: Span
+    score: Score
+    score_after_work: Score
     usual_score: float | None = None
+    band: Band | None = None
+    place_in_class: Place | None = None
+    deductions: tuple[Deduction, ...] = ()
     coverage: float
     making: Making = NO_MAKING
     domains: Mapping[Domain, DomainScore]

@@ -12,7 +12,7 @@ from ...assessment.model import Level, Statement
 from ...assessment.reasons.facts import AsWritten, BeliefFact, InTheWay, SeenSign, Settle
 from ...assessment.reasons.steps import Fact
 from ...basis.record import SPARED, Record
-from ...rubric.model import Channel, Confidence, Kind, OutcomeClass, Urgency
+from ...rubric.model import Channel, Confidence, Domain, Kind, OutcomeClass, Urgency
 
 
 def _is_none(value: object) -> bool:
@@ -29,14 +29,61 @@ class Span(Record):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Score(Record):
+    """The same of the whole score: `expected` is None where too little was seen for a number, and its range is all that
+    can be said."""
+
+    expected: float | None
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class DomainScore(Record):
     as_it_stands: Span
     after_work: Span
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Deduction(Record):
+    """Points that something took from the score, in one domain; all of them add up to what is missing from 100.
+
+    `check` and `outcome` are None for what is usual where nobody looked. `waits`: it is to be judged again once
+    something else is put right. `set_aside`: it no longer applies because of another answer, and counts as given.
+    """
+
+    check: str | None
+    outcome: str | None
+    domain: Domain
+    points: float
+    waits: bool
+    set_aside: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Band(Record):
+    """The band of words that the score lies in, from `at_least` of 100 on."""
+
+    band: str
+    say: str
+    at_least: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Place(Record):
+    """Of `of` instruments of the class `making`, looked at in the same places, `better` are better."""
+
+    making: str
+    better: int
+    of: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Finding(Record):
-    """A fault that is believed. `cures` are the ways to mend it in words, `cured_by` the same by their jobs' ids."""
+    """A fault that is believed. `cures` are the ways to mend it in words, `cured_by` the same by their jobs' ids.
+
+    `points` that it takes from the score, None where there is no number. `waits`: to be judged again, so no work yet.
+    """
 
     term: str | None
     part: str
@@ -53,6 +100,8 @@ class Finding(Record):
     required: bool
     seen: bool
     cured_by: tuple[str, ...]
+    points: float | None = None
+    waits: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -134,7 +183,10 @@ class Chance(Record):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Check(Record):
-    """Everything about a check that counts here: what was recorded, what is believed, and why."""
+    """Everything about a check that counts here: what was recorded, what is believed, and why.
+
+    `waits_for`: what has to be put right before it can be judged, each as "check.outcome".
+    """
 
     check: str
     part: str
@@ -146,6 +198,7 @@ class Check(Record):
     seen: bool
     clash: bool
     postponed: InTheWay | AsWritten | None
+    waits_for: tuple[str, ...] = ()
     observations: tuple[Answer, ...]
     belief: tuple[Chance, ...]
     worth: float

@@ -175,6 +175,7 @@ def _rubric(head: RubricFile, document: Document, sources: Sources) -> Rubric | 
         examples=tuple(entries["examples"].values()),
         opinion_of=sources.opinion_of,
         classes=classes,
+        bands=entries["bands"],
         sign_groups=groups,
         signs=sign_tables(tuple(classes.values()), tuple(groups.values()), checks),
     )

@@ -18,6 +18,8 @@ MESSAGES: Messages = {
         "A better class is never worse.",
     ),
     "class.care_falls": Message('its care is not above that of the cheaper class "{other}".', "Write a larger number."),
+    "band.none_for": Message("no band holds a score of {score:g}.", "Let one begin at 0."),
+    "band.twice": Message('it begins where "{other}" does.', "Let one of them begin elsewhere."),
     "sign.unknown_outcome": Message('the check "{check}" has no outcome "{outcome}".', "It has {outcomes}."),
     "sign.outcome_missing": Message(
         'the shares of "{check}" leave out "{outcome}".', "Write its share in each class, or take shares away."
@@ -34,6 +36,7 @@ _NEAR_ONE = 0.0051  # shares are written with two or three figures
 def making_slips(rubric: Rubric) -> Iterator[Slip]:
     """Every slip in the classes of making and their signs."""
     yield from _class_slips(rubric)
+    yield from _band_slips(rubric)
     seen: dict[str, str] = {}
     for name, group in rubric.sign_groups.items():
         for check, sign in group.signs.items():
@@ -60,6 +63,15 @@ def _class_slips(rubric: Rubric) -> Iterator[Slip]:
         yield Slip("class.prior_sum", "classes", classes[0].making, ("prior",), words, key=True)
     for cheaper, better in pairwise(classes):
         yield from _order_slips(cheaper, better)
+
+
+def _band_slips(rubric: Rubric) -> Iterator[Slip]:
+    bands = sorted(rubric.bands.values(), key=lambda one: one.at_least)
+    if bands and bands[0].at_least > 0:
+        yield Slip("band.none_for", "bands", bands[0].band, ("at_least",), {"score": 0})
+    for one, other in pairwise(bands):
+        if one.at_least == other.at_least:
+            yield Slip("band.twice", "bands", other.band, ("at_least",), {"other": one.band})
 
 
 def _order_slips(cheaper: MakingClass, better: MakingClass) -> Iterator[Slip]:

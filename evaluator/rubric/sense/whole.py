@@ -1,11 +1,12 @@
 """The rubric as a whole: shares of the domains, pages, causes, cautions that are demanded, and its examples."""
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
+from itertools import pairwise
 from typing import get_args
 
 from ...basis.message import Message, Messages
-from ..model import Caution, Check, Job, PartPrice, Tier
+from ..model import Age, Caution, Check, Job, PartPrice, Tier
 from ..rubric import Rubric
 from .slip import Slip
 
@@ -18,6 +19,11 @@ MESSAGES: Messages = {
     "family.size_twice": Message('the size "{size}" stands here twice.', "Keep one of them."),
     "family.part_empty": Message("it has no checks, so its page would be empty.", "Drop the part."),
     "cause.certain": Message("a prior of {prior:g} can never change.", "Write a share between 0 and 1."),
+    "cause.prior_key": Message('"{key}" is neither a class of making nor an age.', "Use {choices}."),
+    "cause.prior_rises": Message(
+        'a prior of {prior:g} in "{making}" is above the {below:g} of the cheaper class "{other}".',
+        "A better class is never likelier to go wrong.",
+    ),
     "cause.unused": Message("no check names it.", "Take it away, or name it as a cause."),
     "caution.unused": Message("nothing names it.", "Take it away, or name it under cautions."),
     "tool.unused": Message("no check is measured with it.", "Take it away, or name it under tools."),
@@ -101,6 +107,26 @@ def _cause_slips(rubric: Rubric) -> Iterator[Slip]:
             if prior in (0, 1):
                 path = ("prior",) if key is None else ("prior", key)
                 yield Slip("cause.certain", "causes", cause.cause, path, {"prior": prior})
+        if isinstance(cause.prior, dict):
+            yield from _prior_slips(rubric, cause.cause, cause.prior)
+
+
+def _prior_slips(rubric: Rubric, cause: str, prior: Mapping[str, float]) -> Iterator[Slip]:
+    choices = [*rubric.classes, *get_args(Age)]
+    for key in prior:
+        if key not in choices:
+            words = {"key": key, "choices": ", ".join(choices)}
+            yield Slip("cause.prior_key", "causes", cause, ("prior", key), words, key=True)
+    written = [name for name in rubric.classes if name in prior]
+    for cheaper, better in pairwise(written):
+        if prior[better] > prior[cheaper]:
+            said: dict[str, object] = {
+                "prior": prior[better],
+                "making": better,
+                "below": prior[cheaper],
+                "other": cheaper,
+            }
+            yield Slip("cause.prior_rises", "causes", cause, ("prior", better), said)
 
 
 def unused_slips(rubric: Rubric) -> Iterator[Slip]:

@@ -145,7 +145,7 @@ def _cards(result: Mapping[str, Any], chosen: Sequence[Kept]) -> list[dict[str, 
     ]
 
 
-def _triple(values: Mapping[str, float]) -> tuple[float, float, float]:
+def _triple(values: Mapping[str, float]) -> tuple[float | None, float, float]:
     return values["expected"], values["low"], values["high"]
 
 

@@ -42,4 +42,5 @@ def steps(identity: str) -> View:
         words=step_words,
         currency=result.plan.currency,
         kept_none=result.budget is None,
+        no_score=result.score.expected is None,
     )

@@ -9,6 +9,12 @@ def test_the_steps_rise_in_money_and_score(client: Client, draft: str) -> None:
     page = client.get(f"/evaluations/{draft}/parts/bridge")
     names = [one.attributes["name"] for one in page.tree.find("input", type="radio", value="gaps")]
     client.send(page, {**dict.fromkeys(names, "gaps"), "go": "result"})
+    for part in ("cracks", "neck", "whole", "inside"):
+        page = client.get(f"/evaluations/{draft}/parts/{part}")
+        first: dict[str, str] = {}
+        for one in page.tree.find("input", type="radio"):
+            first.setdefault(one.attributes["name"], one.attributes["value"])
+        client.send(page, {**first, "go": "result"})
     page = client.get(f"/evaluations/{draft}/budget")
     steps, levels = page.tree.find("table")
     rows = [row.find("td") for row in steps.find("tr") if row.find("td")]
@@ -24,7 +30,7 @@ def test_the_steps_rise_in_money_and_score(client: Client, draft: str) -> None:
     assert said == ["Safe to play", "Up to the standard", "With all that is recommended"]
 
 
-def test_nothing_seen_needs_no_money(client: Client, draft: str) -> None:
+def test_nothing_seen_shows_no_curve(client: Client, draft: str) -> None:
     page = client.get(f"/evaluations/{draft}/budget")
-    assert page.heading == "No work would raise its score"
+    assert page.heading == "Too little was seen to say"
     assert page.tree.find("svg") == []

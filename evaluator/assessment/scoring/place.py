@@ -1,0 +1,85 @@
+"""The place among its own class: of a hundred of the likeliest class, looked at in the same places, how many are
+better.
+
+Instruments of the class are drawn with a fixed seed: the grade of each group of signs and the state of each cause, then
+what each check that was seen here would show. What was not seen is the same for all and cancels.
+"""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ...basis.chance import generator
+from ...rubric.rubric import Rubric
+from ..believing.making import kernel_of
+from ..believing.terms import prior_of
+from ..model import Case
+from .known import Known
+from .weights import FULL
+from .worlds import laid_round
+
+Floats = NDArray[np.float64]
+PEOPLE = 400
+TIED = 1e-9  # sums of the same costs in another order differ by rounding
+
+
+def better_in_class(rubric: Rubric, case: Case, known: Known, seed: int) -> float | None:
+    """Of a hundred; None without classes or without anything seen."""
+    if not known.hand.shares or not known.weights.domains:
+        return None
+    best = max(range(len(known.hand.shares)), key=known.hand.shares.__getitem__)
+    seen = [i for i, one in enumerate(known.held) if one.seen and one.term.in_score > 0]
+    if not seen:
+        return None
+    setting, bites = known.setting, known.setting.bites
+    costs, shown = (bites.taken(worth) @ known.weights.shares for worth in (bites.worth, setting.shown_worth))
+    own = float(sum((setting.mass[i] * shown[i]).sum() / setting.mass[i].sum() for i in seen))
+    others = _others(rubric, case, known, best, generator(seed + 2), seen, costs)
+    # Laid round what is usual for the class where it was looked at, as the score is.
+    looked = known.weights.by_domain[:, seen].sum(axis=1)
+    usual = float(np.exp((known.weights.shares * looked) @ np.log(setting.usual[best])))
+    them, it = laid_round(-others, FULL * usual), FULL * np.exp(-own)
+    return FULL * float((them > it + TIED).mean() + (np.abs(them - it) <= TIED).mean() / 2)
+
+
+def _others(
+    rubric: Rubric,
+    case: Case,
+    known: Known,
+    making: int,
+    random: np.random.Generator,
+    seen: list[int],
+    costs: Floats,
+) -> Floats:
+    """What all that was looked at takes in each drawn instrument of the class, as -log of what is left."""
+    groups, states = _drawn(rubric, case, known, making, random)
+    found = np.zeros(PEOPLE)
+    chances = random.random((len(seen), PEOPLE))
+    for i, chance in zip(seen, chances, strict=True):
+        term = known.held[i].term
+        table = known.signs.get(term.check)
+        if table is not None:
+            levels = np.cumsum(np.array(table.shares), axis=0)[:, groups[table.group]]
+        elif term.cause in states:
+            levels = np.cumsum(np.array([term.if_good, term.if_bad]), axis=1).T[:, states[term.cause or ""]]
+        else:
+            levels = np.cumsum(np.array(term.mixed(term.prior)))[:, None]
+        outcome = np.minimum((chance >= levels).sum(axis=0), len(term.outcomes) - 1)
+        found += costs[i].take(outcome)
+    return found
+
+
+def _drawn(
+    rubric: Rubric, case: Case, known: Known, making: int, random: np.random.Generator
+) -> tuple[dict[str, NDArray[np.intp]], dict[str, NDArray[np.intp]]]:
+    """The grade of every group in instruments of the class, and the state (1 is bad) of every cause."""
+    kernel = np.cumsum(np.array(kernel_of(len(known.hand.shares))[making]))
+    here = {list(rubric.classes)[making]: 1.0}
+    groups = {
+        group: np.minimum((random.random(PEOPLE)[:, None] >= kernel[None, :]).sum(axis=1), len(kernel) - 1)
+        for group in known.hand.grades
+    }
+    states = {
+        name: (random.random(PEOPLE) < prior_of(rubric.causes[name], case.instrument, here)).astype(np.intp)
+        for name in known.causes
+    }
+    return groups, states
