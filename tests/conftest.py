@@ -7,13 +7,18 @@ The usual run tries each law on the same hundred examples every time. `-m long` 
 import os
 import shutil
 from collections import Counter
+from collections.abc import Iterator
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 from hypothesis import HealthCheck, settings
 
 # Each worker has a processor to itself; on small matrices more threads only wait for each other (25 times as long).
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
+if TYPE_CHECKING:
+    from tests.postgres import Server
 
 NEEDS_FILE = Path(__file__).parent / "needs.txt"
 SLOW = (HealthCheck.too_slow, HealthCheck.data_too_large)
@@ -48,6 +53,15 @@ def pytest_configure(config: pytest.Config) -> None:
         config.addinivalue_line("markers", f"{marker}: {what}")
     chosen = config.getoption("markexpr")
     settings.load_profile(chosen if chosen in LAWS else "usual")
+
+
+@pytest.fixture(scope="session")
+def server() -> "Iterator[Server]":
+    """A PostgreSQL server of this run, started when the first test asks for it."""
+    from tests.postgres import running
+
+    with running() as found:
+        yield found
 
 
 @pytest.hookimpl(tryfirst=True)

@@ -21,6 +21,7 @@ from .completion import completion
 from .files import MistakesError, emit, shop_from, shop_text
 from .judging import report, score
 from .options import json_option, records_at, records_options, shop_option
+from .records import backup, move, restore, verify
 from .rubric import rubric
 from .schema import schema
 
@@ -102,6 +103,8 @@ cli.add_command(completion)
 cli.add_command(schema)
 cli.add_command(compare)
 cli.add_command(trade_in)
+for command in (backup, restore, verify, move):
+    cli.add_command(command)
 
 
 def report_bug() -> None:

@@ -10,9 +10,11 @@ What is acknowledged is on the disk: `synchronous = FULL` costs 0.2 ms a write h
 """
 
 import json
+import os
 import re
 from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -35,14 +37,46 @@ TURN = "SELECT version_num FROM alembic_version FOR UPDATE"
 
 
 def open_database(where: Path | str) -> Engine:
-    """The engine of the SQLite file at a path, or of the PostgreSQL database at an address, its tables up to date."""
-    engine = _on_server(where) if isinstance(where, str) else _in_file(where)
+    """The engine of the SQLite file at a path, or of the PostgreSQL database at an address, its tables up to date.
+
+    A new file takes its place whole: whoever is stopped while it is made leaves none behind.
+    """
+    if isinstance(where, Path) and not where.exists():
+        with new_file(where) as engine:
+            migrate(engine)
+    engine = connected(where)
     migrate(engine)
     return engine
 
 
+def connected(where: Path | str) -> Engine:
+    """The engine of a database as it is; where no file lies, an empty one comes about."""
+    return _on_server(where) if isinstance(where, str) else _in_file(where)
+
+
+@contextmanager
+def new_file(path: Path) -> Iterator[Engine]:
+    """A new SQLite file that takes its place when the block is done; where the block breaks, nothing is left.
+
+    Where another took the place meanwhile, the other stays.
+    """
+    path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+    waiting = path.with_name(f"{path.name}.{os.getpid()}.part")
+    engine = _in_file(waiting)
+    try:
+        yield engine
+        engine.dispose()  # with the last connection the write-ahead file is folded in
+        with suppress(FileExistsError):
+            os.link(waiting, path)
+    finally:
+        engine.dispose()
+        for ending in ("", "-wal", "-shm"):
+            waiting.with_name(waiting.name + ending).unlink(missing_ok=True)
+
+
 def _in_file(path: Path) -> Engine:
-    path.parent.mkdir(parents=True, exist_ok=True)
+    if not path.exists():
+        os.close(os.open(path, os.O_CREAT | os.O_RDWR, 0o600))  # SQLite gives its other files the same rights
     engine = create_engine(f"sqlite:///{path}", json_serializer=written, connect_args={"timeout": WAIT_S})
 
     @event.listens_for(engine, "connect")
@@ -93,24 +127,48 @@ def is_file(engine: Engine) -> bool:
 
 def migrate(engine: Engine) -> None:
     """Bring the tables to the newest form. Where several processes start at once, one does it."""
-    config = Config()
-    config.set_main_option("script_location", str(MIGRATIONS))
-    newest = ScriptDirectory.from_config(config).get_current_head()
-    if form_of(engine) == newest:
+    if form_of(engine) == newest_form():
         return
     try:
         with engine.connect().execution_options(**{WRITING: True}) as connection, connection.begin():
-            config.attributes["connection"] = connection
-            command.upgrade(config, "head")
+            upgrade(connection)
     except DBAPIError:
-        if form_of(engine) != newest:
+        if form_of(engine) != newest_form():
             raise
+
+
+def upgrade(connection: Connection, to: str = "head") -> None:
+    """Make or change the tables up to a form, within the transaction of the connection."""
+    config = _migrations()
+    config.attributes["connection"] = connection
+    command.upgrade(config, to)
+
+
+def forms() -> tuple[str, ...]:
+    """The forms of the tables that this program knows, the first one first."""
+    return tuple(reversed([one.revision for one in ScriptDirectory.from_config(_migrations()).walk_revisions()]))
+
+
+def newest_form() -> str:
+    return forms()[-1]
+
+
+@cache
+def _migrations() -> Config:
+    config = Config()
+    config.set_main_option("script_location", str(MIGRATIONS).replace("%", "%%"))
+    return config
 
 
 def form_of(engine: Engine) -> str | None:
     """The revision of the tables; None where there are none."""
     with engine.connect() as connection, connection.begin():
-        return MigrationContext.configure(connection).get_current_revision()
+        return form_on(connection)
+
+
+def form_on(connection: Connection) -> str | None:
+    """The revision of the tables, as this connection sees them."""
+    return MigrationContext.configure(connection).get_current_revision()
 
 
 @contextmanager

@@ -6,13 +6,13 @@ A picture is believed only as far as it can be opened; whatever is kept was enco
 
 import hashlib
 import io
-import os
 import warnings
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from ..basis.message import Message, Messages, problem
 from ..basis.problem import Problem
+from .records import write_private
 
 if TYPE_CHECKING:
     from PIL import Image
@@ -45,13 +45,9 @@ def keep_photo(folder: Path, content: bytes) -> str | Problem:
     if isinstance(shrunk, Problem):
         return shrunk
     name = hashlib.sha256(shrunk).hexdigest()
-    place = _place(folder, name)
+    place = place_of(folder, name)
     if not place.exists():
-        place.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-        waiting = place.with_suffix(f".{os.getpid()}.part")
-        waiting.write_bytes(shrunk)
-        waiting.chmod(0o600)
-        waiting.replace(place)
+        write_private(place, shrunk)
     return name
 
 
@@ -59,11 +55,17 @@ def photo_path(folder: Path, name: str) -> Path | None:
     """Where a kept photo lies; None where there is none of this name, or its file is gone."""
     if len(name) != HASH_LETTERS or not set(name) <= set("0123456789abcdef"):
         return None
-    place = _place(folder, name)
+    place = place_of(folder, name)
     return place if place.is_file() else None
 
 
-def _place(folder: Path, name: str) -> Path:
+def kept_photos(folder: Path) -> tuple[str, ...]:
+    """The names of all photos that lie in the folder, in order."""
+    return tuple(sorted(path.stem for path in folder.glob("??/*.jpg") if len(path.stem) == HASH_LETTERS))
+
+
+def place_of(folder: Path, name: str) -> Path:
+    """Where a photo of this name lies, or would."""
     return folder / name[:2] / f"{name}.jpg"
 
 

@@ -1,19 +1,21 @@
 """Every test of the store runs on both databases: SQLite's file, and a PostgreSQL server of the run's own."""
 
+import pkgutil
 from collections.abc import Iterator
+from importlib import import_module
 from pathlib import Path
 
 import pytest
 from sqlalchemy import Engine
 
+import evaluator.store
 from evaluator.store.engine import open_database
-from tests.postgres import Server, running
+from tests.postgres import Server
 
-
-@pytest.fixture(scope="session")
-def server() -> Iterator[Server]:
-    with running() as found:
-        yield found
+# Each room names its own tables: all of them are known once every module is.
+for _module in pkgutil.walk_packages(evaluator.store.__path__, "evaluator.store."):
+    if ".migrations" not in _module.name:
+        import_module(_module.name)
 
 
 @pytest.fixture(params=["sqlite", pytest.param("postgresql", marks=pytest.mark.postgres)])
