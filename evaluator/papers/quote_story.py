@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from ..basis import show
 from ..quoting.answers import Answers, Totals, deposit, standing, three_totals, totals
 from ..quoting.consent import Consent, first_wrong
-from ..quoting.quote import AGREED, Quote, QuoteLine
+from ..quoting.quote import AGREED, LeftOut, Quote, QuoteLine
 from ..quoting.supplement import Joint
 from ..quoting.work_order import Task, WorkOrder
 from ..result.model.result import Result
@@ -14,17 +14,24 @@ from ..wording.quotes import (
     GROUP_WORDS,
     STATE_SENTENCES,
     cents,
+    deposit_terms,
     different,
     group_title,
+    level_sentence,
     once_for,
     own_hours,
+    prices_sentence,
     shortly,
+    shown,
+    shown_more,
     sums,
+    taxes_inside,
     together_rows,
     together_sentence,
     total_title,
     until,
 )
+from ..wording.shops import borrowed_line
 from ..wording.words import instrument_line
 from .blocks import (
     Block,
@@ -108,6 +115,13 @@ def _letterhead(quote: Quote, result: Result) -> str:
     return "" if result.shop.is_default else quote.terms.shop
 
 
+def who(quote: Quote, result: Result) -> list[Block]:
+    """The workshop's address and tax number under its name; nothing where the figures are the default's."""
+    terms = quote.terms
+    lines = [*terms.contact, *([f"Tax number {terms.tax_number}"] if terms.tax_number else [])]
+    return [Paragraph(" · ".join(lines), "soft")] if lines and not result.shop.is_default else []
+
+
 def _opening(quote: Quote, result: Result, last: Consent | None) -> list[Block]:
     first, found = next(iter(three_totals(quote).items()))
     title = result.title or "Your instrument"
@@ -121,7 +135,8 @@ def _opening(quote: Quote, result: Result, last: Consent | None) -> list[Block]:
         made += f" It takes the place of quote {quote.supersedes}."
     if quote.belongs_to:
         made += f" It adds to quote {quote.belongs_to}, which stays as it was agreed."
-    blocks: list[Block] = [Lead(lead), Paragraph(instrument_line(result)), Paragraph(made, "strong")]
+    blocks: list[Block] = [*who(quote, result), Lead(lead), Paragraph(instrument_line(result))]
+    blocks.append(Paragraph(made, "strong"))
     if quote.about:
         blocks.append(Paragraph(quote.about))
     if quote.state in ("draft", "superseded", "withdrawn"):
@@ -135,7 +150,7 @@ def _lines(quote: Quote, last: Consent | None) -> list[Block]:
     columns = (LINES[0], Column("Answer" if last else "Yes, no, later", LINES[1].share), LINES[2])
     for group in GROUP_WORDS:
         lines = [line for line in quote.lines if line.group == group]
-        rows = tuple((_said(quote, line, answers), _answer(line, answers), cents(line.price)) for line in lines)
+        rows = tuple((_said(quote, line, answers), _answer(line, answers), cents(shown(quote, line))) for line in lines)
         blocks += [Heading(group_title(quote, group), 2), TableBlock(columns, rows)] if rows else []
     return blocks
 
@@ -160,19 +175,25 @@ def _said(quote: Quote, line: QuoteLine, answers: Answers) -> str:
 def _totals(quote: Quote) -> list[Block]:
     """One column for each of the three totals; the figures of a column add up to its total."""
     found = three_totals(quote)
-    shown = different(found)
-    parts = {name: dict(sums(quote, found[name])) for name in shown}
-    says = list(dict.fromkeys(say for name in shown for say in parts[name]))
-    rows = [(say, *(parts[name].get(say, "") for name in shown)) for say in says]
-    rows.append(("Total", *(cents(found[name].total) for name in shown)))
-    share = 0.66 / max(1, len(shown))
+    ways = different(found)
+    parts = {name: dict(sums(quote, found[name])) for name in ways}
+    says = list(dict.fromkeys(say for name in ways for say in parts[name]))
+    rows = [(say, *(parts[name].get(say, "") for name in ways)) for say in says]
+    rows.append(("Total", *(cents(found[name].total) for name in ways)))
+    inside = {name: dict(taxes_inside(quote, found[name])) for name in ways}
+    taxes = list(dict.fromkeys(say for name in ways for say in inside[name]))
+    rows += [(say, *(inside[name].get(say, "") for name in ways)) for say in taxes]
+    share = 0.66 / max(1, len(ways))
     columns = (
-        Column("What it comes to", 1.0 - share * len(shown)),
-        *(Column(total_title(quote, n), share, True) for n in shown),
+        Column("What it comes to", 1.0 - share * len(ways)),
+        *(Column(total_title(quote, n), share, True) for n in ways),
     )
+    needed = [line for line in quote.lines if line.group == "required"] or list(quote.lines)
     note = f"Work beyond {cents(quote.ceiling)} is not begun without asking again, unless another ceiling is agreed."
-    title = f"{('One', 'Two', 'Three')[len(shown) - 1]} ways to agree" if len(shown) > 1 else "What it comes to"
-    return [Together((Heading(title), TableBlock(columns, tuple(rows), totals=1))), Paragraph(note)]
+    notes = [note, level_sentence(quote, needed, quote.ceiling), deposit_terms(quote), prices_sentence(quote)]
+    title = f"{('One', 'Two', 'Three')[len(ways) - 1]} ways to agree" if len(ways) > 1 else "What it comes to"
+    table = TableBlock(columns, tuple(rows), totals=1 + len(taxes))
+    return [Together((Heading(title), table)), Paragraph(" ".join(one for one in notes if one))]
 
 
 def _agreed(quote: Quote, chain: Sequence[Consent]) -> list[Block]:
@@ -202,8 +223,9 @@ def _together(joint: Joint | None) -> list[Block]:
 
 
 def _invoice(quote: Quote, found: Totals) -> TableBlock:
-    rows = (*sums(quote, found), ("Total", cents(found.total)))
-    return TableBlock((Column("Agreed", 0.75), Column("", 0.25, True)), rows, totals=1)
+    inside = taxes_inside(quote, found)
+    rows = (*sums(quote, found), ("Total", cents(found.total)), *inside)
+    return TableBlock((Column("Agreed", 0.75), Column("", 0.25, True)), rows, totals=1 + len(inside))
 
 
 def _extras(quote: Quote) -> list[Block]:
@@ -211,7 +233,7 @@ def _extras(quote: Quote) -> list[Block]:
         (
             "\n".join([one.say, " ".join(text for text in (one.when, one.known) if text)]),
             show.chance(one.chance),
-            cents(one.price),
+            cents(shown_more(quote, one.price)),
         )
         for one in quote.extras
     )
@@ -220,6 +242,19 @@ def _extras(quote: Quote) -> list[Block]:
 
 
 def _terms(quote: Quote) -> list[Block]:
+    left = tuple(_left(one) for one in quote.left_out)
+    blocks: list[Block] = [Heading("Left out, and why", 2), Listing(left)] if left else []
+    inherited = borrowed_line(quote.terms.borrowed)
+    blocks += [Paragraph(inherited, "soft")] if inherited else []
+    return [*blocks, *_exclusions(quote)]
+
+
+def _left(one: LeftOut) -> str:
+    went = f" With it went: {', '.join(shortly(say) for say in one.with_it)}." if one.with_it else ""
+    return f"{one.say}: “{one.reason}”{went}"
+
+
+def _exclusions(quote: Quote) -> list[Block]:
     return [Heading("Not part of this offer", 2), Listing(quote.terms.exclusions)] if quote.terms.exclusions else []
 
 

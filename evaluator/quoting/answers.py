@@ -15,7 +15,7 @@ from typing import Literal
 from ..basis.message import problem
 from ..basis.money import Money, total_of
 from ..basis.problem import Problem
-from .quote import MESSAGES, Group, Quote, QuoteLine, up_to
+from .quote import MESSAGES, Group, Quote, QuoteLine, Terms, up_to
 
 Answer = Literal["yes", "no", "later"]
 Answers = Mapping[str, Answer]
@@ -31,7 +31,8 @@ class Totals:
     """One invoice: `labour` + `parts` + `rush` + `minimum` + `tax` + `rounding` = `total`, to the cent.
 
     `rush` is the charge for haste, taxed as labour. `minimum` is what a small order lacks to the shop's least charge;
-    it is taxed as labour. `up_to`: four of five orders like it stay under this.
+    it is taxed as labour. `up_to`: four of five orders like it stay under this. `gross`: labour, parts, rush and
+    minimum with their tax in them, where the customer's prices have it: then these add up with the rounding.
     """
 
     labour: Money
@@ -43,6 +44,7 @@ class Totals:
     rounding: Money
     total: Money
     up_to: Money
+    gross: tuple[Money, Money, Money, Money] | None = None
 
     @property
     def tax(self) -> Money:
@@ -50,6 +52,7 @@ class Totals:
 
 
 Charged = tuple[Money, Money, Money, Money, Money, Money, Money, Money]
+Gross = tuple[Money, Money, Money, Money]
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,11 +95,27 @@ def standing(quote: Quote, answers: Answers) -> tuple[QuoteLine, ...]:
 def totals(quote: Quote, lines: Iterable[QuoteLine]) -> Totals:
     """The invoice of these lines."""
     found = tuple(lines)
-    charged = _charged(quote, found)
-    return Totals(*charged, _level(quote, found, charged[-1]))
+    charged, gross = _charged(quote, found)
+    return Totals(*charged, _level(quote, found, charged[-1]), gross)
 
 
-def _charged(quote: Quote, found: tuple[QuoteLine, ...]) -> Charged:
+def shown_price(terms: Terms, line: QuoteLine) -> Money:
+    """The price of a line as the customer sees it on every page and paper: with its tax, or without."""
+    if terms.prices == "net":
+        return line.price
+    return with_tax(line.labour, terms.labour_tax) + with_tax(line.parts, terms.parts_tax)
+
+
+def shown_extra(terms: Terms, price: Money) -> Money:
+    """The price of what could come on top, as the customer sees it; the dearer tax where work and parts differ."""
+    return price if terms.prices == "net" else with_tax(price, max(terms.labour_tax, terms.parts_tax))
+
+
+def with_tax(amount: Money, rate: float) -> Money:
+    return (amount + amount.times(rate)).rounded()
+
+
+def _charged(quote: Quote, found: tuple[QuoteLine, ...]) -> tuple[Charged, Gross | None]:
     """The sums of an invoice in the order of `Totals`, without the level that takes thousands of draws."""
     terms, currency = quote.terms, quote.terms.currency
     labour = total_of((line.labour for line in found), currency)
@@ -105,11 +124,33 @@ def _charged(quote: Quote, found: tuple[QuoteLine, ...]) -> Charged:
     short = terms.minimum - (labour + parts + rush)
     raised = found and terms.minimum.amount > 0 and short.amount > 0
     minimum = short if raised else Money(Decimal("0.00"), currency)
+    if terms.prices == "gross":
+        return _with_tax_inside(terms, found, rush, minimum)
     labour_tax = (labour + rush + minimum).times(terms.labour_tax).rounded()
     parts_tax = parts.times(terms.parts_tax).rounded()
     exact = labour + parts + rush + minimum + labour_tax + parts_tax
     total = exact.rounded(terms.rounding)
-    return labour, parts, rush, minimum, labour_tax, parts_tax, total - exact, total
+    return (labour, parts, rush, minimum, labour_tax, parts_tax, total - exact, total), None
+
+
+def _with_tax_inside(terms: Terms, found: tuple[QuoteLine, ...], rush: Money, minimum: Money) -> tuple[Charged, Gross]:
+    """The sums where each line's price has its tax in it: the lines as shown add up, and the tax is taken out again."""
+    rate, currency = terms.labour_tax, terms.currency
+    work = total_of((with_tax(line.labour, rate) for line in found), currency)
+    parts = total_of((with_tax(line.parts, terms.parts_tax) for line in found), currency)
+    haste, least = with_tax(rush, rate), with_tax(minimum, rate)
+    taxes = [_tax_in(one, rate) for one in (work, haste, least)]
+    labour_tax, parts_tax = total_of(taxes, currency), _tax_in(parts, terms.parts_tax)
+    exact = work + parts + haste + least
+    total = exact.rounded(terms.rounding)
+    nets = (work - taxes[0], parts - parts_tax, haste - taxes[1], least - taxes[2])
+    return (*nets, labour_tax, parts_tax, total - exact, total), (work, parts, haste, least)
+
+
+def _tax_in(amount: Money, rate: float) -> Money:
+    """The tax that is in an amount."""
+    share = Decimal(repr(rate))
+    return Money(amount.amount * share / (1 + share), amount.currency).rounded()
 
 
 def three_totals(quote: Quote) -> dict[str, Totals]:
@@ -134,7 +175,7 @@ def effect_of_no(quote: Quote, answers: Answers, job: str) -> Effect:
         for line in after
         if line.shared and _asks_for(_line(quote, job), line.job)
     )
-    saves = _charged(quote, before)[-1] - _charged(quote, after)[-1]
+    saves = _charged(quote, before)[0][-1] - _charged(quote, after)[0][-1]
     falls = tuple(line.say for line in gone if line.job != job)
     return Effect(job, falls, stays, saves, _words(_line(quote, job), falls, stays))
 

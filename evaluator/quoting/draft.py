@@ -135,4 +135,8 @@ def _terms(shop: Shop, seed: int) -> Terms:
         seed=seed,
         exclusions=shop.exclusions,
         deposits=tuple((Money(one.from_total, shop.currency), one.share) for one in shop.deposits),
+        prices=shop.prices_shown,
+        borrowed=tuple(name for name in shop.borrowed if name.startswith("rates.")),
+        contact=tuple(line for line in (*shop.address, shop.telephone, shop.email) if line),
+        tax_number=shop.tax_number,
     )

@@ -18,7 +18,7 @@ from ..basis.message import Message, Messages, problem
 from ..basis.money import Money, Rounding, money_of
 from ..basis.problem import Problem
 from ..estimate.model import Cost
-from ..estimate.pert import Draws
+from ..estimate.pert import Draws, own_generator
 from ..rubric.model import Urgency
 from .quote_parts import QuotePart
 
@@ -48,7 +48,10 @@ STATE_WORDS: dict[State, str] = {
 }
 OFF = "off_"  # before the id of what a credit takes off
 # Fields that came later, each with its first value: then it is left out of the fingerprint, which stays what it was.
-LATER: Mapping[str, object] = {"belongs_to": None, "used": (), "hours_likely": 0.0, "units": 1, "own_jobs": 0}
+LATER: Mapping[str, object] = {
+    "belongs_to": None, "used": (), "hours_likely": 0.0, "units": 1, "own_jobs": 0, "listed": None, "free": False,
+    "left_out": (), "prices": "net", "borrowed": (), "contact": (), "tax_number": None,
+}  # fmt: skip
 MESSAGES: Messages = {
     "quote.move": Message("it is {now} and cannot become {then}.", "{advice}"),
     "quote.unknown_line": Message('there is no line "{job}" on it.', "Answer the lines that are on it."),
@@ -57,12 +60,32 @@ WORLDS = 4_000
 
 
 @dataclass(frozen=True, slots=True)
+class Listed:
+    """What the catalogue says of a line that the workshop changed."""
+
+    say: str
+    hours_likely: float
+    labour: Money
+    parts: Money
+
+
+@dataclass(frozen=True, slots=True)
+class LeftOut:
+    """A line that the workshop took off the draft, in its words, and why; `with_it`: what hung on it and went too."""
+
+    job: str
+    say: str
+    reason: str
+    with_it: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class QuoteLine:
     """One line. `asks`: for each thing that it cannot do without, the jobs one of which must be done too.
 
     `labours`: for each shared labour that it needs, the ids one of which is charged. `price` = `labour` + `parts`; it
     is below zero where agreed work falls away (a credit). `own_jobs`: how many of the shop's own jobs its hours were
-    learnt from, 0 where they are the catalogue's.
+    learnt from, 0 where they are the catalogue's. `listed` where the workshop changed it; `free`: of no catalogue.
     """
 
     job: str
@@ -87,6 +110,8 @@ class QuoteLine:
     hours_likely: float = 0.0
     units: int = 1
     own_jobs: int = 0
+    listed: Listed | None = None
+    free: bool = False
 
     @property
     def price(self) -> Money:
@@ -117,7 +142,11 @@ class QuoteExtra:
 
 @dataclass(frozen=True, slots=True)
 class Terms:
-    """The shop's terms as they stood when the quote was made. `rush`: share added to labour, 0 without haste."""
+    """The shop's terms as they stood when the quote was made. `rush`: share added to labour, 0 without haste.
+
+    `prices`: whether a customer sees each price with tax (gross) or without. `borrowed`: names of figures that are the
+    default's. `contact`: lines of address, telephone and mail.
+    """
 
     shop: str
     currency: str
@@ -130,13 +159,18 @@ class Terms:
     seed: int
     exclusions: tuple[str, ...]
     deposits: tuple[tuple[Money, float], ...]
+    prices: Literal["net", "gross"] = "net"
+    borrowed: tuple[str, ...] = ()
+    contact: tuple[str, ...] = ()
+    tax_number: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Quote:
     """A numbered offer. Its content never changes: only `state` moves, along `MOVES`.
 
-    `belongs_to`: the number of the quote whose work this one adds to; None for a quote of its own.
+    `belongs_to`: the number of the quote whose work this one adds to; None for a quote of its own. `left_out`: what the
+    workshop took off, and why.
     """
 
     number: str
@@ -150,6 +184,7 @@ class Quote:
     supersedes: str | None = None
     state: State = "draft"
     belongs_to: str | None = None
+    left_out: tuple[LeftOut, ...] = ()
 
     def line(self, job: str) -> QuoteLine | None:
         return next((line for line in self.lines if line.job == job), None)
@@ -185,6 +220,21 @@ def up_to(quote: Quote, lines: Iterable[QuoteLine]) -> Money:
     taxed = [(line.job, _scaled(line, rate)) for line in found]
     level = float(np.quantile(drawn.total(taxed), 0.8)) if taxed else 0.0
     return max((money_of(level, terms.currency), terms.minimum), key=lambda money: money.amount).rounded(terms.rounding)
+
+
+def up_to_with_extras(quote: Quote, lines: Iterable[QuoteLine]) -> Money:
+    """The same with what could come on top, each extra by its chance and its price: never below `up_to`."""
+    terms = quote.terms
+    found = tuple(lines)
+    rate = {"labour": (1.0 + terms.rush) * (1.0 + terms.labour_tax) - 1.0, "parts": terms.parts_tax}
+    drawn = Draws(terms.correlation, terms.seed, WORLDS).total([(line.job, _scaled(line, rate)) for line in found])
+    here = {line.job for line in found}
+    for extra in quote.extras:
+        if extra.job not in here:
+            comes = own_generator(terms.seed, f"extra {extra.job}").random(WORLDS) < extra.chance
+            drawn = drawn + comes * float(extra.price.amount) * (1.0 + max(terms.labour_tax, terms.parts_tax))
+    level = money_of(float(np.quantile(drawn, 0.8)), terms.currency).rounded(terms.rounding)
+    return max((level, up_to(quote, found)), key=lambda money: money.amount)
 
 
 def _scaled(line: QuoteLine, rate: Mapping[str, float]) -> Cost:

@@ -12,7 +12,7 @@ from functools import cache
 from types import NoneType, UnionType
 from typing import Any, Literal, TypeVar, Union, get_args, get_origin, get_type_hints
 
-from .answers import Totals, three_totals
+from .answers import Totals, shown_price, three_totals
 from .quote import Quote
 
 T = TypeVar("T")
@@ -51,6 +51,7 @@ def quote_json(quote: Quote) -> dict[str, Any]:
     data: dict[str, Any] = {"format": FORMAT, **to_data(quote), "fingerprint": quote.fingerprint()}
     for line, written in zip(quote.lines, data["lines"], strict=True):
         written["price"] = to_data(line.price)
+        written["shown_price"] = to_data(shown_price(quote.terms, line))
     data["totals"] = {name: totals_json(found) for name, found in three_totals(quote).items()}
     return data
 
@@ -58,6 +59,8 @@ def quote_json(quote: Quote) -> dict[str, Any]:
 def totals_json(found: Totals) -> dict[str, Any]:
     """One invoice with every figure between, so that it can be added up again."""
     data: dict[str, Any] = to_data(found)
+    if found.gross is None:
+        del data["gross"]
     return {**data, "tax": to_data(found.tax)}
 
 

@@ -104,7 +104,7 @@ def addable(
     `units`: how many of a job, where it is more than one.
     """
     planner = Planner(PriceList(rubric, shop))
-    paid = _paid(planner, held)
+    paid = paid_of(planner, held)
     known = _replaceable(held, begun)
     found = []
     for job in planner.jobs:
@@ -138,13 +138,13 @@ def make_supplement(
     up, in the shop's words; `topped_up`: what was charged up to the least of an order, which then comes off.
     """
     planner = Planner(PriceList(rubric, shop))
-    paid = _paid(planner, held)
+    paid = paid_of(planner, held)
     wrong = _wrong(planner, first, paid, wanted, found)
     if wrong:
         return wrong
     additions = _additions(planner, paid, wanted, offered_units(first))
     terms = replace(first.terms, minimum=Money(Decimal("0.00"), first.terms.currency), deposits=())
-    lines = _with_credits(_new_lines(planner, additions, own_jobs), _credits(additions, held, begun))
+    lines = _with_credits(new_lines(planner, additions, own_jobs), _credits(additions, held, begun))
     lines = _with_top_up(lines, topped_up, terms)
     until = on + timedelta(days=shop.validity_days)
     number, said = f"{first.number}/1", found.strip()
@@ -152,7 +152,7 @@ def make_supplement(
     return replace(draft, ceiling=ceiling_of(draft))
 
 
-def _new_lines(
+def new_lines(
     planner: Planner, additions: Sequence[Addition], own_jobs: Mapping[str, int] | None
 ) -> tuple[QuoteLine, ...]:
     """The jobs in bench order, each with the wanted job that brought it, then the shared labour."""
@@ -164,7 +164,8 @@ def _new_lines(
     return tuple(quote_line(planner, line, "required", own_jobs) for line in [*jobs, *shared])
 
 
-def _paid(planner: Planner, held: Iterable[QuoteLine]) -> Paid:
+def paid_of(planner: Planner, held: Iterable[QuoteLine]) -> Paid:
+    """The jobs of the catalogue and the shared labour among these lines."""
     lines = tuple(held)
     jobs = [line.job for line in lines if not line.shared and line.job in planner.jobs]
     return paid_by(jobs, [line.job for line in lines if line.shared])

@@ -23,6 +23,7 @@ from ..quoting.records import from_data, to_data
 from ..quoting.work_order import WorkOrder
 from .engine import reading, writing
 from .schema import consents, evaluations, quotes
+from .workshop.changes import rebased
 
 ID_BYTES = 6
 TOKEN_BYTES = 18
@@ -31,7 +32,6 @@ OPEN_STATES: tuple[State, ...] = ("offered", "agreed", "declined", "work_begun")
 MESSAGES: Messages = {
     "quote.unknown": Message("there is no such quote.", "Go to the evaluation and make one."),
     "quote.too_old": Message("it was valid until {until}.", "Make the draft anew, then offer it."),
-    "quote.no_draft": Message("it is {state}.", "Make a changed one, which takes its place when it is offered."),
     "quote.no_link": Message("it is {state}.", "Only a quote that is offered has a link to hand out."),
     "quote.waits": Message("it still waits for an answer.", "Wait for it, or withdraw it; then go on."),
     "quote.first_closed": Message("it is {state}.", "More work is added to a quote that is agreed or in work."),
@@ -90,7 +90,7 @@ def keep_more(engine: Engine, quote: Quote, now: str) -> str | Problem:
     Refused while another second quote waits for an answer: the two could charge for the same thing.
     """
     with writing(engine) as connection:
-        first = _found(connection, quotes.c.number == quote.belongs_to)
+        first = found_by(connection, quotes.c.number == quote.belongs_to)
         if first is None:
             return problem(MESSAGES, "quote.unknown")
         if first.quote.state not in ("agreed", "work_begun"):
@@ -108,19 +108,6 @@ def keep_more(engine: Engine, quote: Quote, now: str) -> str | Problem:
         return _inserted(connection, first.evaluation, named, now)
 
 
-def redraft(engine: Engine, identity: str, quote: Quote, now: str) -> KeptQuote | Problem:
-    """Put a changed draft in the place of the draft; refused once it is offered."""
-    with writing(engine) as connection:
-        kept = _found(connection, quotes.c.id == identity)
-        if kept is None:
-            return problem(MESSAGES, "quote.unknown")
-        if kept.quote.state != "draft":
-            state = STATE_WORDS[kept.quote.state]
-            return problem(MESSAGES, "quote.no_draft", f"quote {kept.quote.number}", state=state)
-        _rewritten(connection, identity, replace(quote, number=kept.quote.number, state="draft"), now)
-        return replace(kept, quote=quote, changed=now)
-
-
 def more_of(engine: Engine, number: str) -> tuple[KeptQuote, ...]:
     """The second quotes that belong to the quote with this number, in the order of their numbers."""
     with reading(engine) as connection:
@@ -130,19 +117,19 @@ def more_of(engine: Engine, number: str) -> tuple[KeptQuote, ...]:
 def find_quote(engine: Engine, identity: str) -> KeptQuote | None:
     """The quote with this id."""
     with reading(engine) as connection:
-        return _found(connection, quotes.c.id == identity)
+        return found_by(connection, quotes.c.id == identity)
 
 
 def find_by_token(engine: Engine, token: str) -> KeptQuote | None:
     """The quote that this private link opens."""
     with reading(engine) as connection:
-        return _found(connection, quotes.c.token_hash == hash_of(token))
+        return found_by(connection, quotes.c.token_hash == hash_of(token))
 
 
 def find_by_number(engine: Engine, number: str) -> KeptQuote | None:
     """The quote with this number."""
     with reading(engine) as connection:
-        return _found(connection, quotes.c.number == number)
+        return found_by(connection, quotes.c.number == number)
 
 
 def quotes_of(engine: Engine, evaluation: str) -> tuple[KeptQuote, ...]:
@@ -155,13 +142,13 @@ def successor(engine: Engine, number: str) -> KeptQuote | None:
     """The quote that took the place of the one with this number."""
     with reading(engine) as connection:
         named = quotes.c.record["supersedes"].as_string() == number
-        return _found(connection, named & (quotes.c.state != "draft"))
+        return found_by(connection, named & (quotes.c.state != "draft"))
 
 
 def offer(engine: Engine, identity: str, now: str) -> Offered | Problem:
     """Offer a draft; the quote that it supersedes goes in the same stroke."""
     with writing(engine) as connection:
-        kept = _found(connection, quotes.c.id == identity)
+        kept = found_by(connection, quotes.c.id == identity)
         if kept is None:
             return problem(MESSAGES, "quote.unknown")
         if date.fromisoformat(now[:10]) > kept.quote.valid_until:
@@ -176,7 +163,7 @@ def offer(engine: Engine, identity: str, now: str) -> Offered | Problem:
 def new_link(engine: Engine, identity: str) -> Offered | Problem:
     """Another private link for the same quote; the earlier one opens nothing any more."""
     with writing(engine) as connection:
-        kept = _found(connection, quotes.c.id == identity)
+        kept = found_by(connection, quotes.c.id == identity)
         if kept is None:
             return problem(MESSAGES, "quote.unknown")
         if kept.quote.state == "draft":
@@ -187,7 +174,7 @@ def new_link(engine: Engine, identity: str) -> Offered | Problem:
 def move(engine: Engine, identity: str, to: State, now: str) -> KeptQuote | Problem:
     """Move a quote along its states, or why it cannot go there."""
     with writing(engine) as connection:
-        kept = _found(connection, quotes.c.id == identity)
+        kept = found_by(connection, quotes.c.id == identity)
         return problem(MESSAGES, "quote.unknown") if kept is None else _move(connection, kept, to, now)
 
 
@@ -208,7 +195,7 @@ def answer(
     `seen` is the head of the chain on the page that was answered.
     """
     with writing(engine) as connection:
-        kept = _found(connection, quotes.c.id == identity)
+        kept = found_by(connection, quotes.c.id == identity)
         if kept is None:
             return (problem(MESSAGES, "quote.unknown"),)
         chain = agree(kept.chain, seen, kept.quote, answers, by, how, at, ceiling, noted_by)
@@ -227,7 +214,7 @@ def answer(
 def begin_work(engine: Engine, identity: str, order: WorkOrder, now: str) -> KeptQuote | Problem:
     """Begin the agreed work: its order is kept, to be noted on."""
     with writing(engine) as connection:
-        kept = _found(connection, quotes.c.id == identity)
+        kept = found_by(connection, quotes.c.id == identity)
         if kept is None:
             return problem(MESSAGES, "quote.unknown")
         begun = _move(connection, kept, "work_begun", now)
@@ -239,7 +226,7 @@ def begin_work(engine: Engine, identity: str, order: WorkOrder, now: str) -> Kep
 def note_work(engine: Engine, identity: str, order: WorkOrder, now: str) -> KeptQuote | Problem:
     """Replace the bench's notes while the quote is in work."""
     with writing(engine) as connection:
-        kept = _found(connection, quotes.c.id == identity)
+        kept = found_by(connection, quotes.c.id == identity)
         if kept is None:
             return problem(MESSAGES, "quote.unknown")
         if kept.quote.state != "work_begun":
@@ -250,7 +237,7 @@ def note_work(engine: Engine, identity: str, order: WorkOrder, now: str) -> Kept
 def call_done(engine: Engine, identity: str, now: str) -> KeptQuote | Problem:
     """The work is done, with that of its second quotes; refused while one of these waits for an answer."""
     with writing(engine) as connection:
-        kept = _found(connection, quotes.c.id == identity)
+        kept = found_by(connection, quotes.c.id == identity)
         if kept is None:
             return problem(MESSAGES, "quote.unknown")
         more = _more(connection, kept.quote.number)
@@ -298,6 +285,8 @@ def _inserted(connection: Connection, evaluation: str, quote: Quote, now: str) -
 
 
 def _rewritten(connection: Connection, identity: str, quote: Quote, now: str) -> str:
+    """The draft reckoned anew, with what the workshop changed on it."""
+    quote = rebased(connection, identity, quote)
     connection.execute(update(quotes).where(quotes.c.id == identity).values(**_draft_values(quote, now)))
     return identity
 
@@ -324,7 +313,7 @@ def _move_more(connection: Connection, number: str, ways: Ways, now: str) -> Non
 
 
 def _is_in_work(connection: Connection, number: str | None) -> bool:
-    first = None if number is None else _found(connection, quotes.c.number == number)
+    first = None if number is None else found_by(connection, quotes.c.number == number)
     return first is not None and first.quote.state == "work_begun"
 
 
@@ -334,7 +323,8 @@ def _next_number(connection: Connection, year: int) -> str:
     return f"{year}-{count + 1:04d}"
 
 
-def _found(connection: Connection, where: Any) -> KeptQuote | None:
+def found_by(connection: Connection, where: Any) -> KeptQuote | None:
+    """The quote of which this holds, within a transaction."""
     row = connection.execute(select(quotes).where(where)).first()
     return None if row is None else _kept(connection, row)
 
@@ -356,7 +346,7 @@ def _move(connection: Connection, kept: KeptQuote, to: State, now: str) -> KeptQ
 
 
 def _superseded(connection: Connection, number: str | None, now: str) -> KeptQuote | Problem | None:
-    kept = None if number is None else _found(connection, quotes.c.number == number)
+    kept = None if number is None else found_by(connection, quotes.c.number == number)
     if kept is None:
         return None
     ways: Ways = dict.fromkeys(OPEN_STATES, ("superseded",)) | {"draft": ("withdrawn",)}

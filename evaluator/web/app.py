@@ -44,7 +44,8 @@ from .result.pictures import picture, reading_picture
 from .result.results import results
 from .service import Service, service
 from .understood import understood
-from .workshop.my_shop import follow, my_shop
+from .workshop.my_shop import follow
+from .workshop.rooms import ROOMS
 
 MOST_BYTES = 1_000_000
 HEADERS = {
@@ -109,7 +110,8 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     app.register_blueprint(owning)
     app.register_blueprint(renting)
     app.register_blueprint(understood)
-    app.register_blueprint(my_shop)
+    for blueprint in ROOMS:
+        app.register_blueprint(blueprint)
     for blueprint in (desk, fleets):
         app.register_blueprint(blueprint)
     app.after_request(_with_headers)

@@ -4,8 +4,9 @@ from collections.abc import Mapping, Sequence
 
 from ..basis import show
 from ..basis.money import Money
-from ..quoting.answers import Answers, Totals, standing
-from ..quoting.quote import Group, Quote, QuoteLine, State
+from ..quoting.answers import Answers, Totals, shown_extra, shown_price, standing
+from ..quoting.editing.changes import Change
+from ..quoting.quote import Group, Quote, QuoteLine, State, up_to_with_extras
 from ..quoting.supplement import Joint
 from .phrases import small
 
@@ -30,6 +31,7 @@ STATE_SENTENCES: Mapping[State, str] = {
     "superseded": "A newer quote took its place.",
     "withdrawn": "Withdrawn. Nobody is asked any more.",
 }
+LEAST = "Up to the least charge of the workshop"
 MORE_WORK = "More work, found at the bench"
 
 
@@ -54,6 +56,36 @@ def own_hours(line: QuoteLine) -> str:
     if not line.own_jobs:
         return ""
     return f"Priced by the hours of {line.own_jobs} such {'job' if line.own_jobs == 1 else 'jobs'} done here."
+
+
+def shown(quote: Quote, line: QuoteLine) -> Money:
+    """The price of a line as the customer sees it everywhere."""
+    return shown_price(quote.terms, line)
+
+
+def shown_more(quote: Quote, price: Money) -> Money:
+    """The price of what could come on top, as the customer sees it."""
+    return shown_extra(quote.terms, price)
+
+
+def change_words(change: Change, base: Quote) -> str:
+    """One change of a draft in a line."""
+    line = base.line(change.job)
+    name = change.lines[0].say if change.lines else change.say or (line.say if line else change.job)
+    who = f" ({change.by})" if change.by else ""
+    if change.kind == "leave":
+        return f"Left out: {small(name)}{', alone' if change.alone else ''}. “{change.reason}”{who}"
+    if change.kind == "add":
+        return f"{'Number changed' if change.alone else 'Put in'}: {small(name)}{who}"
+    if change.kind == "grades":
+        return f"Grades of parts{who}"
+    said = [f"{show.number(change.hours)} h"] if change.hours is not None else []
+    said += [f"work {cents(change.labour)}"] if change.labour is not None else []
+    said += [f"parts {cents(change.parts)}"] if change.parts is not None else []
+    said += ["words"] if change.say is not None else []
+    said += [f"stands under “{GROUP_WORDS[change.group]}”"] if change.group else []
+    said += [f"“{change.reason}”"] if change.reason else []
+    return f"{name}: {', '.join(said)}{who}"
 
 
 def cents(amount: Money) -> str:
@@ -89,16 +121,61 @@ def shortly(text: str) -> str:
 def sums(quote: Quote, found: Totals) -> tuple[tuple[str, str], ...]:
     """The figures of an invoice that add up to its total, in words and to the cent; what is zero is left out."""
     tax = quote.terms
+    if found.gross is not None:
+        work, parts, haste, least = found.gross
+        shown_rows = (
+            ("Work", work),
+            ("Parts", parts),
+            ("For haste", haste),
+            (LEAST, least),
+            ("Rounding", found.rounding),
+        )
+        return tuple((say, cents(amount)) for say, amount in shown_rows if amount.amount)
     rows = (
         ("Work", found.labour),
         ("Parts", found.parts),
         (f"For haste, {show.number(100 * tax.rush)} % of the work", found.rush),
-        ("Up to the least charge of the workshop", found.minimum),
+        (LEAST, found.minimum),
         (f"Tax on work, {show.number(100 * tax.labour_tax, 3)} %", found.labour_tax),
         (f"Tax on parts, {show.number(100 * tax.parts_tax, 3)} %", found.parts_tax),
         ("Rounding", found.rounding),
     )
     return tuple((say, cents(amount)) for say, amount in rows if amount.amount)
+
+
+def taxes_inside(quote: Quote, found: Totals) -> tuple[tuple[str, str], ...]:
+    """The taxes that are in a total whose prices have them; nothing where tax is added below."""
+    if found.gross is None:
+        return ()
+    terms = quote.terms
+    rows = (("work", terms.labour_tax, found.labour_tax), ("parts", terms.parts_tax, found.parts_tax))
+    return tuple(
+        (f"In it: tax on {on}, {show.number(100 * rate, 3)} %", cents(tax)) for on, rate, tax in rows if tax.amount
+    )
+
+
+def level_sentence(quote: Quote, lines: Sequence[QuoteLine], level: Money) -> str:
+    """What four of five such orders stay under, and the same with what could come on top, where that is more."""
+    said = f"Four of five such orders stay under {cents(level)}"
+    more = up_to_with_extras(quote, lines) if quote.extras and lines else level
+    if more <= level:
+        return f"{said}."
+    return f"{said}; with what could come on top of it, under {cents(more)}."
+
+
+def prices_sentence(quote: Quote) -> str:
+    """Whether the prices of the lines have tax in them; empty where there is no tax at all."""
+    terms = quote.terms
+    if not terms.labour_tax and not terms.parts_tax:
+        return ""
+    return "All prices are with tax." if terms.prices == "gross" else "The prices of the lines are without tax."
+
+
+def deposit_terms(quote: Quote) -> str:
+    """What is due before the work begins, as a rule; empty where nothing is."""
+    steps = sorted(quote.terms.deposits, key=lambda step: step[0].amount)
+    said = [f"{show.number(100 * share)} % of an order from {cents(start)}" for start, share in steps if share]
+    return f"Due before the work begins: {', '.join(said)}." if said else ""
 
 
 def different(found: Mapping[str, Totals]) -> list[str]:

@@ -9,6 +9,7 @@ from sqlalchemy import Engine
 from evaluator.basis.problem import Problem
 from evaluator.quoting.answers import Answer, all_yes
 from evaluator.quoting.consent import head
+from evaluator.quoting.editing.changes import Change
 from evaluator.quoting.quote import Quote, up_to
 from evaluator.quoting.work_order import work_order
 from evaluator.store.evaluations import create
@@ -24,8 +25,8 @@ from evaluator.store.quotes import (
     more_of,
     move,
     offer,
-    redraft,
 )
+from evaluator.store.workshop.drafts import add_change
 from tests.quoting.test_supplement import INSTRUMENT, RUBRIC, first_quote
 from tests.quoting.test_supplement import more_of as second
 
@@ -142,7 +143,9 @@ def test_a_newer_first_takes_the_place_of_both(engine: Engine, first: str) -> No
 
 def test_a_draft_can_be_changed_and_what_was_offered_cannot(engine: Engine, first: str) -> None:
     one = kept_more(engine)
-    assert isinstance(redraft(engine, one, replace(kept_of(engine, one).quote, about="Dearer wood."), NOW), KeptQuote)
-    assert kept_of(engine, one).quote.about == "Dearer wood."
-    assert code(redraft(engine, first, FIRST, NOW)) == "quote.no_draft"
-    assert code(redraft(engine, "none", FIRST, NOW)) == "quote.unknown"
+    job = kept_of(engine, one).quote.lines[0].job
+    change = Change("set", job, say="Dearer wood")
+    assert isinstance(add_change(engine, one, 0, change, NOW), KeptQuote)
+    assert kept_of(engine, one).quote.lines[0].say == "Dearer wood"
+    assert code(add_change(engine, first, 0, change, NOW)) == "edit.late"
+    assert code(add_change(engine, "none", 0, change, NOW)) == "quote.unknown"

@@ -1,6 +1,6 @@
 """The tables of the workshop's days. `record` is a frozen pure record as plain values; times are ISO texts, UTC."""
 
-from sqlalchemy import Column, Integer, String, Table, Text
+from sqlalchemy import JSON, Column, ForeignKey, Integer, String, Table, Text
 
 from ..schema import metadata
 
@@ -12,4 +12,20 @@ shop_figures = Table(
     Column("text", Text, nullable=False),
     Column("changed", String(32), nullable=False),
     Column("by", String(80), nullable=False),
+)
+
+# A draft as it was reckoned, and each change laid over it, in their order; the quote itself holds both together.
+quote_bases = Table(
+    "quote_bases",
+    metadata,
+    Column("quote", String(16), ForeignKey("quotes.id"), primary_key=True),
+    Column("record", JSON, nullable=False),
+)
+
+quote_changes = Table(
+    "quote_changes",
+    metadata,
+    Column("quote", String(16), ForeignKey("quotes.id"), primary_key=True),
+    Column("place", Integer, primary_key=True),
+    Column("record", JSON, nullable=False),
 )

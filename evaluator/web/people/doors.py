@@ -32,6 +32,7 @@ NEEDS: Mapping[str, str] = {
     "decisions": "assistant",
     "sales": "assistant",
     "quotes": "assistant",
+    "editing": "luthier",
     "after": "assistant",
     "desk": "assistant",
     "fleets": "assistant",

@@ -11,15 +11,18 @@ from ...estimate.price import for_size
 from ...quoting.answers import Answers
 from ...quoting.consent import How, first_wrong, head, wrong_names
 from ...quoting.draft import quote_of
+from ...quoting.editing.changes import Change
 from ...quoting.grades import with_grades
 from ...quoting.learning import at_own_hours
 from ...quoting.quote import Quote
 from ...quoting.records import quote_json, to_data
 from ...result.json_form import result_json
 from ...store.evaluations import DRAFT, Conflict, Kept, finish
-from ...store.quotes import KeptQuote, Offered, answer, find_quote, keep_draft, new_link, offer, quotes_of, redraft
+from ...store.quotes import KeptQuote, Offered, answer, find_quote, keep_draft, new_link, offer, quotes_of
+from ...store.workshop.drafts import add_change, edited
 from ...wording.names import HOW
 from ..looking.pages import View, kept_or_404, sent_version
+from ..people.doors import name_now
 from ..service import service
 from .family import first_of, joint_of, second_quotes
 from .own_hours import jobs_recorded, learnt_rubric
@@ -34,7 +37,7 @@ MESSAGES: Messages = {
         "Look at it again from its page, then make the quote.",
     ),
 }
-CLASHES = ("consent.meanwhile", "consent.not_offered", "quote.move", "quote.no_draft", "quote.grade_late")
+CLASHES = ("consent.meanwhile", "consent.not_offered", "quote.move", "quote.grade_late", "edit.late", "edit.meanwhile")
 
 
 @quotes.get("/evaluations/<identity>/quotes")
@@ -82,7 +85,9 @@ def parts(identity: str) -> View:
     made = with_grades(kept.quote, wanted)
     if not isinstance(made, Quote):
         return refused(kept, made)
-    saved = redraft(service().engine, identity, made, service().now())
+    grades = tuple((job, part, grade) for (job, part), grade in wanted.items())
+    change = Change("grades", "", grades=grades, by=name_now(), at=service().now())
+    saved = add_change(service().engine, identity, int(request.form.get("changes") or 0), change, service().now())
     if isinstance(saved, Problem):
         return refused(kept, (saved,))
     return redirect(url_for("quotes.quote", identity=identity))
@@ -160,6 +165,7 @@ def quote_page(kept: KeptQuote, answers: Answers, wrong: tuple[str, ...] = (), t
         first=first_of(kept) if kept.quote.belongs_to else None,
         more=second_quotes(kept),
         joint=joint_of(kept),
+        changes=len(edited(service().engine, kept).changes) if kept.quote.state == "draft" else 0,
         form=request.form,
         now=service().now()[:16].replace("T", " "),
     )

@@ -1,0 +1,8 @@
+"""The pages of the workshop's days, by subject."""
+
+from flask import Blueprint
+
+from .editing import editing
+from .my_shop import my_shop
+
+ROOMS: tuple[Blueprint, ...] = (my_shop, editing)
