@@ -11,6 +11,7 @@ import os
 import secrets
 import sys
 import traceback
+from contextlib import suppress
 
 import click
 
@@ -114,6 +115,24 @@ def report_bug() -> None:
     click.echo(f"Something in the program went wrong (reference {reference}). Nothing was changed.", err=True)
 
 
+def report_fault(error: Exception) -> bool:
+    """Tell what the world did, where that is what an exception tells; gives whether it is."""
+    from ..store.faults import fault_of, place_fault
+
+    named = isinstance(error, OSError) and error.errno is not None
+    told = place_fault(error) if isinstance(error, OSError) and named else fault_of(error)
+    if told is not None:
+        with suppress(OSError):
+            click.echo(str(told), err=True)
+    return told is not None
+
+
+def leave_output() -> None:
+    """What could not be written is not tried again while the program ends."""
+    with suppress(OSError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
 def main() -> None:
     """Run the command line and exit 0, 1, 2 or 3."""
     # A rubric is a hundred thousand small things that live as long as the command: to look through them for rings, over
@@ -125,6 +144,7 @@ def main() -> None:
     logging.basicConfig(level=logging.WARNING)
     try:
         cli.main(standalone_mode=False)
+        sys.stdout.flush()
     except MistakesError as mistakes:
         listed, more = first_told(mistakes.problems)
         for line in [*map(str, listed), *([more] if more else [])]:
@@ -138,7 +158,11 @@ def main() -> None:
     except click.Abort:
         sys.exit(130)
     except BrokenPipeError:
+        leave_output()
         sys.exit(0)
-    except Exception:
+    except Exception as error:
+        if report_fault(error):
+            leave_output()
+            sys.exit(TROUBLE)
         report_bug()
         sys.exit(BUG)

@@ -12,11 +12,13 @@ What is acknowledged is on the disk: `synchronous = FULL` costs 0.2 ms a write h
 import json
 import os
 import re
+import sqlite3
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
 from functools import cache
 from pathlib import Path
 from typing import Any
+from urllib.parse import quote
 
 from alembic import command
 from alembic.config import Config
@@ -25,10 +27,14 @@ from alembic.script import ScriptDirectory
 from sqlalchemy import Connection, Engine, create_engine, event, make_url
 from sqlalchemy.exc import DBAPIError
 
+from .faults import unusable
+from .usable import refuse_remains, refuse_unusable
+
 MIGRATIONS = Path(__file__).parent / "migrations"
 WRITING = "for_write"
+FILE = "file"
 SERVER_DRIVER = "postgresql+psycopg"
-WAIT_S = 10  # for another writer, or for the server
+WAIT_S = 5  # for another writer, or for the server
 FORGOTTEN_S = 60  # a writer that says nothing for so long loses its turn
 CONNECTIONS = 10
 ONE_VIEW: Mapping[str, Any] = {"isolation_level": "REPEATABLE READ", "postgresql_readonly": True}
@@ -39,13 +45,25 @@ TURN = "SELECT version_num FROM alembic_version FOR UPDATE"
 def open_database(where: Path | str) -> Engine:
     """The engine of the SQLite file at a path, or of the PostgreSQL database at an address, its tables up to date.
 
-    A new file takes its place whole: whoever is stopped while it is made leaves none behind.
+    A new file takes its place whole: whoever is stopped while it is made leaves none behind. Raises UnusableError for
+    one that cannot be used as it is; nothing in it is changed then.
     """
-    if isinstance(where, Path) and not where.exists():
-        with new_file(where) as engine:
-            migrate(engine)
+    if isinstance(where, Path):
+        refuse_remains(where)
+        if not where.exists():
+            with new_file(where) as engine:
+                migrate(engine)
     engine = connected(where)
-    migrate(engine)
+    try:
+        with engine.connect() as connection, connection.begin():
+            shown = engine.url.render_as_string(hide_password=True) if isinstance(where, str) else str(where)
+            refuse_unusable(connection, shown, form_on(connection), forms(), new=isinstance(where, str))
+        if isinstance(where, Path):
+            _let_read_while_writing(engine)
+        migrate(engine)
+    except BaseException:
+        engine.dispose()
+        raise
     return engine
 
 
@@ -64,6 +82,7 @@ def new_file(path: Path) -> Iterator[Engine]:
     waiting = path.with_name(f"{path.name}.{os.getpid()}.part")
     engine = _in_file(waiting)
     try:
+        _let_read_while_writing(engine)
         yield engine
         engine.dispose()  # with the last connection the write-ahead file is folded in
         with suppress(FileExistsError):
@@ -77,21 +96,44 @@ def new_file(path: Path) -> Iterator[Engine]:
 def _in_file(path: Path) -> Engine:
     if not path.exists():
         os.close(os.open(path, os.O_CREAT | os.O_RDWR, 0o600))  # SQLite gives its other files the same rights
-    engine = create_engine(f"sqlite:///{path}", json_serializer=written, connect_args={"timeout": WAIT_S})
+    place = f"file:{quote(str(path.absolute()))}?mode=rw"  # a file that is gone later is not made anew
+
+    def connect() -> sqlite3.Connection:
+        return sqlite3.connect(place, uri=True, timeout=WAIT_S, check_same_thread=False, isolation_level=None)
+
+    engine = create_engine(f"sqlite:///{path}", creator=connect, json_serializer=written)
 
     @event.listens_for(engine, "connect")
-    def prepare(connection: Any, _record: object) -> None:
-        connection.isolation_level = None
-        pragmas = ("journal_mode = WAL", f"busy_timeout = {WAIT_S * 1000}", "foreign_keys = ON", "synchronous = FULL")
+    def prepare(connection: Any, record: Any) -> None:
+        pragmas = (f"busy_timeout = {WAIT_S * 1000}", "foreign_keys = ON", "synchronous = FULL")
         for pragma in pragmas:
             connection.execute(f"PRAGMA {pragma}")
+        record.info[FILE] = _file_at(path)
 
     @event.listens_for(engine, "begin")
     def begin(connection: Connection) -> None:
+        if connection.info[FILE] != _file_at(path):
+            raise unusable("fault.moved", str(path))
         writing = connection.get_execution_options().get(WRITING, False)
         connection.exec_driver_sql("BEGIN IMMEDIATE" if writing else "BEGIN")
 
     return engine
+
+
+def _let_read_while_writing(engine: Engine) -> None:
+    """Writes go into a file beside at first; SQLite remembers that in the file itself."""
+    connection = engine.raw_connection()
+    connection.cursor().execute("PRAGMA journal_mode = WAL")
+    connection.close()
+
+
+def _file_at(path: Path) -> tuple[int, int] | None:
+    """Which file lies there; None where there is none. Else one would write into a file that was moved away."""
+    try:
+        found = path.stat()
+    except OSError:
+        return None
+    return found.st_dev, found.st_ino
 
 
 def _on_server(address: str) -> Engine:

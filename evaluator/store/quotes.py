@@ -8,7 +8,7 @@ import hashlib
 import secrets
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from typing import Any
 
 from sqlalchemy import Connection, Engine, Row, func, insert, select, update
@@ -28,6 +28,7 @@ from .workshop.changes import rebased
 ID_BYTES = 6
 TOKEN_BYTES = 18
 Ways = Mapping[State, tuple[State, ...]]
+CLOCK_SLACK = timedelta(minutes=5)  # as a clock is set by the network now and then
 OPEN_STATES: tuple[State, ...] = ("offered", "agreed", "declined", "work_begun")
 MESSAGES: Messages = {
     "quote.unknown": Message("there is no such quote.", "Go to the evaluation and make one."),
@@ -35,6 +36,10 @@ MESSAGES: Messages = {
     "quote.no_link": Message("it is {state}.", "Only a quote that is offered has a link to hand out."),
     "quote.waits": Message("it still waits for an answer.", "Wait for it, or withdraw it; then go on."),
     "quote.first_closed": Message("it is {state}.", "More work is added to a quote that is agreed or in work."),
+    "quote.clock": Message(
+        "the clock of the computer that keeps it shows {shows}, but it was changed on {last}.",
+        "Ask the workshop to set its clock right, then answer again; nothing was changed.",
+    ),
     "quote.not_in_work": Message("its work has not begun.", "Begin the work first; nothing was noted."),
 }
 
@@ -198,7 +203,10 @@ def answer(
         kept = found_by(connection, quotes.c.id == identity)
         if kept is None:
             return (problem(MESSAGES, "quote.unknown"),)
-        chain = agree(kept.chain, seen, kept.quote, answers, by, how, at, ceiling, noted_by)
+        when = not_before(kept, at)
+        if isinstance(when, Problem):
+            return (when,)
+        chain = agree(kept.chain, seen, kept.quote, answers, by, how, when, ceiling, noted_by)
         if not chain or isinstance(chain[-1], Problem):
             return tuple(one for one in chain if isinstance(one, Problem))
         record = chain[-1]
@@ -209,6 +217,15 @@ def answer(
         if isinstance(found, KeptQuote) and to == "agreed" and _is_in_work(connection, kept.quote.belongs_to):
             found = _move(connection, found, "work_begun", now)
         return (found,) if isinstance(found, Problem) else found
+
+
+def not_before(kept: KeptQuote, at: datetime) -> datetime | Problem:
+    """The time of an answer, no older than what it answers; refused where the clock stands far behind that."""
+    last = max([datetime.fromisoformat(kept.changed), *(one.at for one in kept.chain)])
+    if last - at > CLOCK_SLACK:
+        where = f"quote {kept.quote.number}"
+        return problem(MESSAGES, "quote.clock", where, shows=f"{at:%d %B %Y, %H:%M}", last=f"{last:%d %B %Y, %H:%M}")
+    return max(at, last.astimezone(at.tzinfo))
 
 
 def begin_work(engine: Engine, identity: str, order: WorkOrder, now: str) -> KeptQuote | Problem:

@@ -1,11 +1,9 @@
 """The Flask app: settings, headers, error pages, and what templates may use."""
 
-import logging
 import secrets
 
-from flask import Flask, Response, render_template, request
-from flask_wtf.csrf import CSRFError, CSRFProtect
-from werkzeug.exceptions import HTTPException
+from flask import Flask, Response, request
+from flask_wtf.csrf import CSRFProtect
 
 from ..basis import show
 from ..fleet.sources import MOST_SHEET
@@ -28,6 +26,7 @@ from .looking.pages import pages
 from .looking.photos import ENVELOPE, photos
 from .looking.readings import readings
 from .looking.sheets import sheets
+from .mishaps import hang_mishaps
 from .people.doors import hang_doors
 from .people.guests import guests, invitations
 from .people.limits import limiter
@@ -64,8 +63,6 @@ ROOM = {
     "fleets.send": MOST_SHEET,
 }  # what takes files that are larger than a page
 KEPT_BY_BROWSERS = {"static", "sheets.sheet", "photos.photo"}
-
-log = logging.getLogger(__name__)
 
 
 def create_app(service: Service, secret_key: str | None = None) -> Flask:
@@ -115,9 +112,7 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     for blueprint in (desk, fleets):
         app.register_blueprint(blueprint)
     app.after_request(_with_headers)
-    app.register_error_handler(CSRFError, _form_too_old)
-    app.register_error_handler(HTTPException, _told)
-    app.register_error_handler(Exception, _bug)
+    hang_mishaps(app)
     return app
 
 
@@ -136,31 +131,3 @@ def _with_headers(response: Response) -> Response:
     if request.endpoint not in KEPT_BY_BROWSERS or response.status_code >= 400:
         response.headers["Cache-Control"] = "no-store"
     return response
-
-
-_SAID = {
-    400: ("This page could not read what was sent", "Go back, look at what you typed, and send it again."),
-    403: ("This page is not yours to see", "Sign in, or ask the owner to open it to you."),
-    404: ("There is no such page", "Go to the front page and choose from there."),
-    405: ("This page does not take that", "Go back and use the buttons of the page."),
-    429: ("That were many tries", "Wait a minute, then try once more."),
-    413: ("That is too much for one page", "Shorten your notes and send it again."),
-}
-
-
-def _told(error: HTTPException) -> tuple[str, int]:
-    code = error.code or 500
-    title, text = _SAID.get(code, ("This did not work", "Go back and try again."))
-    return render_template("error.html", title=title, text=text), code
-
-
-def _form_too_old(_error: CSRFError) -> tuple[str, int]:
-    text = "The page was open since before the service started again. Go back, reload it, and send it once more."
-    return render_template("error.html", title="This page is too old to be saved", text=text), 400
-
-
-def _bug(_error: Exception) -> tuple[str, int]:
-    reference = secrets.token_hex(4)
-    log.exception("bug %s at %s", reference, request.path)
-    text = f"The fault is ours, and nothing was changed. If it comes again, tell us the number {reference}."
-    return render_template("error.html", title="Something went wrong in the program", text=text), 500

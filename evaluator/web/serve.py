@@ -1,6 +1,5 @@
 """Start the service: data folder, database, demo instruments, and the server on a local address."""
 
-import logging
 import socket
 import sys
 from dataclasses import dataclass
@@ -18,10 +17,10 @@ from ..store.folders import rubrics_folder
 from ..store.people import everybody, make_code
 from ..store.records import Records, secret_key
 from .app import create_app
+from .listening import ended_by_signals, listen
 from .people.house import LOCAL, House
 from .service import Service
 
-THREADS = 8
 LOOPBACK = frozenset({"127.0.0.1", "localhost", "::1"})
 ANY = frozenset({"0.0.0.0", "::", ""})
 FEWEST_ANSWERS = 8
@@ -90,22 +89,26 @@ class Listening:
 
 
 def serve(at: Listening, records: Records, shop: Shop, shop_text: str = "") -> None:
-    """Serve until it is stopped; the address goes to standard error. `shop_text`: of the shop's file, if any."""
-    from waitress.server import create_server
+    """Serve until it is told to end; the address goes to standard error. What was taken in is answered first.
 
+    `shop_text`: of the shop's file, if any.
+    """
     host = "0.0.0.0" if at.phones and at.host in LOOPBACK else at.host
-    service = Service(open_database(records.database), shop, folder=records.folder, shop_text=shop_text)
-    if records.demo:
-        load_demo(service)
-    for family in service.families():  # read before the address is told, so that the first page comes at once
-        service.rubric(family)
-    service.house = house_of(host, at.port, at.phones, at.address)
-    app = create_app(service, secret_key(records))
-    logging.getLogger("waitress").setLevel(logging.ERROR)
-    server = create_server(app, host=host, port=at.port, threads=THREADS)
-    if at.port == 0:
-        service.house = house_of(host, server.effective_port, at.phones, at.address)
-    click.echo(f"Open {service.house.address}/ in a browser. Stop with Ctrl+C.", err=True)
-    if not service.house.open_:
-        greet(service)
-    server.run()
+    engine = open_database(records.database)
+    try:
+        service = Service(engine, shop, folder=records.folder, shop_text=shop_text)
+        if records.demo:
+            load_demo(service)
+        for family in service.families():  # read before the address is told, so that the first page comes at once
+            service.rubric(family)
+        service.house = house_of(host, at.port, at.phones, at.address)
+        server = listen(create_app(service, secret_key(records)), host, at.port)
+        if at.port == 0:
+            service.house = house_of(host, server.port, at.phones, at.address)
+        with ended_by_signals(server.end):
+            click.echo(f"Open {service.house.address}/ in a browser. Stop with Ctrl+C.", err=True)
+            if not service.house.open_:
+                greet(service)
+            server.run()
+    finally:
+        engine.dispose()  # the last connection folds the write-ahead file in: one complete file stays

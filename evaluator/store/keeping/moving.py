@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from itertools import islice, zip_longest
 from pathlib import Path
 
-from sqlalchemy import Connection, Engine, Table, delete, insert, inspect, select
+from sqlalchemy import Connection, Engine, Table, delete, insert, inspect
 
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Problem
@@ -18,10 +18,10 @@ from ..engine import WRITING, connected, form_of, newest_form, reading, upgrade,
 from ..photos import kept_photos, place_of
 from ..records import Records, shown, write_private
 from ..schema import choices
+from ..usable import MOVING, moving_from
 from .backup import Progress, silent
 from .rows import AT_ONCE, count_of, go_on_counting, last_key, mark_of, put_in, rows_of, tables_of
 
-MARK = "moving_from"
 AGAIN = "Stop the service, empty the new place, and begin again; the old one is untouched."
 MESSAGES: Messages = {
     "move.same": Message("both are the same place.", "Name another place to move to."),
@@ -75,7 +75,7 @@ def move(old: Records, new: Records, tell: Progress = silent) -> Moved | Problem
 def unfinished_from(engine: Engine) -> str | None:
     """Where records were being moved from into this database; None where no move is open."""
     with reading(engine) as connection:
-        return connection.execute(select(choices.c.value).where(choices.c.name == MARK)).scalar_one_or_none()
+        return moving_from(connection)
 
 
 def _goal(new: Records) -> Engine:
@@ -92,7 +92,7 @@ def _begin(goal: Engine, old: Records, new: Records) -> Problem | None:
         return None if begun else problem(MESSAGES, "move.taken", new.named())
     with goal.connect().execution_options(**{WRITING: True}) as connection, connection.begin():
         upgrade(connection)
-        connection.execute(insert(choices).values(name=MARK, value=mark))
+        connection.execute(insert(choices).values(name=MOVING, value=mark))
     return None
 
 
@@ -153,4 +153,4 @@ def _end(source: Engine, goal: Engine) -> None:
     with reading(source) as old, writing(goal) as new:
         put_in(new, choices, rows_of(old, choices))
         go_on_counting(new, tables_of(new))
-        new.execute(delete(choices).where(choices.c.name == MARK))
+        new.execute(delete(choices).where(choices.c.name == MOVING))

@@ -18,6 +18,7 @@ from evaluator.store.photos import kept_photos
 from evaluator.store.quotes import find_quote, keep_draft
 from evaluator.store.records import Records
 from evaluator.store.schema import choices, evaluations
+from evaluator.store.usable import MOVING
 from tests.postgres import Server
 from tests.quoting.test_quote import quote_of
 from tests.store.filled import NOW, Filled, fill, marks
@@ -175,5 +176,5 @@ def test_nothing_is_put_over_records(
 
 def test_half_a_move_is_not_moved_on(source: Engine, old: Records, new: Records) -> None:
     with writing(source) as connection:
-        connection.execute(insert(choices).values(name=moving.MARK, value="elsewhere"))
+        connection.execute(insert(choices).values(name=MOVING, value="elsewhere"))
     assert code(move(old, new)) == "move.half"
