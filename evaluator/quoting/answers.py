@@ -139,15 +139,15 @@ def _with_tax_inside(terms: Terms, found: tuple[QuoteLine, ...], rush: Money, mi
     work = total_of((with_tax(line.labour, rate) for line in found), currency)
     parts = total_of((with_tax(line.parts, terms.parts_tax) for line in found), currency)
     haste, least = with_tax(rush, rate), with_tax(minimum, rate)
-    taxes = [_tax_in(one, rate) for one in (work, haste, least)]
-    labour_tax, parts_tax = total_of(taxes, currency), _tax_in(parts, terms.parts_tax)
+    taxes = [tax_in(one, rate) for one in (work, haste, least)]
+    labour_tax, parts_tax = total_of(taxes, currency), tax_in(parts, terms.parts_tax)
     exact = work + parts + haste + least
     total = exact.rounded(terms.rounding)
     nets = (work - taxes[0], parts - parts_tax, haste - taxes[1], least - taxes[2])
     return (*nets, labour_tax, parts_tax, total - exact, total), (work, parts, haste, least)
 
 
-def _tax_in(amount: Money, rate: float) -> Money:
+def tax_in(amount: Money, rate: float) -> Money:
     """The tax that is in an amount."""
     share = Decimal(repr(rate))
     return Money(amount.amount * share / (1 + share), amount.currency).rounded()

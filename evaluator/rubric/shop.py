@@ -28,6 +28,9 @@ class Deposit(Written):
     share: Share
 
 
+BillNumber = Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9 ._/-]*(\{year\})?[A-Za-z0-9 ._/-]*\{number\}$")]
+
+
 class OverAgreed(Written):
     """By how much a bill may pass what was agreed without asking again: the larger of the two. Some places set a limit;
     none here.
@@ -128,6 +131,7 @@ class Shop(Written):
     pay_within_days: Annotated[int, Field(strict=True, ge=0, le=365)] = 14
     over_agreed: OverAgreed = OverAgreed()
     bill_note: Text | None = None
+    bill_number: BillNumber = "B{year}-{number}"
     service_every_hours: Positive = 200.0
     service_every_months: Positive = 6.0
     service_at_latest_months: Positive = 12.0

@@ -21,7 +21,7 @@ ARGUMENTS = {
 }
 # There is none of these here: each must tell so; their own tests make one.
 NAMES = {"pages": "bridge", "calculators": "pitch", "sheets": "purfling", "photos": "0" * 64, "my_shop": "rates"}
-NOT_HERE = ("/fleet/000", "/quotes/", "/q/", "/sales/0", "/photos/", "/g/")
+NOT_HERE = ("/bills/", "/payments/", "/fleet/000", "/quotes/", "/q/", "/sales/0", "/photos/", "/g/")
 KINDS = {
     "svg": "image/svg+xml",
     "xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",

@@ -29,3 +29,34 @@ quote_changes = Table(
     Column("place", Integer, primary_key=True),
     Column("record", JSON, nullable=False),
 )
+
+# How far each series of numbers has come. A number is given in the transaction that keeps what it is for.
+number_series = Table(
+    "number_series",
+    metadata,
+    Column("name", String(80), primary_key=True),
+    Column("last", Integer, nullable=False),
+)
+
+# Bills and credit notes as they were given; nothing here is ever changed.
+bills = Table(
+    "bills",
+    metadata,
+    Column("id", String(16), primary_key=True),
+    Column("number", String(80), nullable=False, unique=True),
+    Column("quote", String(16), ForeignKey("quotes.id"), nullable=False, index=True),
+    Column("kind", String(16), nullable=False),
+    Column("corrects", String(80)),
+    Column("made", String(32), nullable=False),
+    Column("record", JSON, nullable=False),
+)
+
+payments = Table(
+    "payments",
+    metadata,
+    Column("id", String(16), primary_key=True),
+    Column("number", String(80), nullable=False, unique=True),
+    Column("quote", String(16), ForeignKey("quotes.id"), nullable=False, index=True),
+    Column("made", String(32), nullable=False),
+    Column("record", JSON, nullable=False),
+)

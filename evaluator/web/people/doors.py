@@ -33,6 +33,7 @@ NEEDS: Mapping[str, str] = {
     "sales": "assistant",
     "quotes": "assistant",
     "editing": "luthier",
+    "bills": "assistant",
     "after": "assistant",
     "desk": "assistant",
     "fleets": "assistant",

@@ -2,7 +2,8 @@
 
 from flask import Blueprint
 
+from .bills import bills
 from .editing import editing
 from .my_shop import my_shop
 
-ROOMS: tuple[Blueprint, ...] = (my_shop, editing)
+ROOMS: tuple[Blueprint, ...] = (my_shop, editing, bills)

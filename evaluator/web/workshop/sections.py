@@ -53,6 +53,7 @@ TERMS = (
     ),
     Field(("over_agreed", "amount"), "Or by the amount of, if that is more", "money"),
     Field(("exclusions",), "Not part of an offer", "lines", "One to a line."),
+    Field(("bill_number",), "Number of a bill", "text", "As B{year}-{number}: a series of its own that has no gaps."),
     Field(("bill_note",), "A sentence at the foot of every bill", "text", "An exemption from tax, a bank account."),
     Field(("service_every_hours",), "Service falls due after, hours of playing", "number"),
     Field(("service_every_months",), "And after, months", "number"),

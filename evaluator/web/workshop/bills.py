@@ -1,0 +1,270 @@
+"""Bills: made of an order that is done, given once, taken back by a credit note; payments and their receipts."""
+
+from collections.abc import Mapping
+from datetime import date
+
+from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
+
+from ...basis.message import problem
+from ...basis.money import Money, total_of
+from ...basis.problem import Problem
+from ...basis.typed.days import days_of
+from ...basis.typed.money import read_money
+from ...papers.before_after import hours_sum
+from ...quoting.answers import deposit, standing, totals
+from ...quoting.billing.bill import HOW_PAID, MESSAGES, Adjustment, Bill, Order, Payment, Seller, bill_of, most_billed
+from ...quoting.billing.numbers import RECEIPTS, series_of
+from ...rubric.shop import Shop
+from ...store.people import note_deed
+from ...store.quotes import KeptQuote, find_quote
+from ...store.workshop.bills import (
+    KeptBill,
+    KeptPayment,
+    bills_of,
+    find_bill,
+    find_payment,
+    give_bill,
+    give_credit,
+    newest_bills,
+    payments_of,
+    standing_bill,
+    take_payment,
+)
+from ...wording import bills as words
+from ...wording.words import instrument_line
+from ..looking.pages import View, kept_or_404
+from ..people.doors import name_now
+from ..quoting.family import agreed_more, answers_of, first_of, joint_of
+from ..quoting.quotes import pdf, quote_or_404
+from ..quoting.view import told
+from ..service import service
+
+bills = Blueprint("bills", __name__)
+ROWS = range(3)
+MOST_WORDS = 200
+
+
+@bills.get("/bills")
+def every() -> str:
+    """The bills given last."""
+    return render_template("workshop/bills.html", made=newest_bills(service().engine), words=words)
+
+
+@bills.get("/quotes/<identity>/bill")
+def make(identity: str) -> View:
+    """The bill as it would be given, with room for what came out otherwise; and what was paid so far."""
+    return _make_page(first_of(quote_or_404(identity)))
+
+
+@bills.post("/quotes/<identity>/bill")
+def give(identity: str) -> View:
+    """Look at the bill as typed, or give it under the next number."""
+    kept = first_of(quote_or_404(identity))
+    made = _bill_typed(kept)
+    if isinstance(made, tuple):
+        return _make_page(kept, made), 422
+    if request.form.get("go") != "give":
+        return _make_page(kept, bill=made)
+    series = series_of(service().shop.bill_number, made.on)
+    given = give_bill(service().engine, kept.id, made, series, service().now())
+    if isinstance(given, Problem):
+        return _make_page(kept, (given,)), 409
+    note_deed(service().engine, service().now(), name_now(), "gave a bill", given.bill.number)
+    return redirect(url_for("bills.bill", identity=given.id))
+
+
+@bills.get("/bills/<identity>")
+def bill(identity: str) -> str:
+    return _bill_page(_bill_or_404(identity))
+
+
+@bills.post("/bills/<identity>/credit")
+def credit(identity: str) -> View:
+    """Take the bill back by a credit note."""
+    kept, today = _bill_or_404(identity), service().today()
+    series = series_of(service().shop.bill_number, today)
+    found = give_credit(
+        service().engine, identity, today, request.form.get("reason", "")[:400], series, service().now()
+    )
+    if isinstance(found, Problem):
+        return _bill_page(kept, (found,)), 409 if found.code == "bill.credited" else 422
+    note_deed(service().engine, service().now(), name_now(), "gave a credit note", found.bill.number)
+    return redirect(url_for("bills.bill", identity=found.id))
+
+
+@bills.get("/bills/<identity>/bill.pdf")
+def paper(identity: str) -> Response:
+    from ...papers.bill_story import bill_paper
+    from ...papers.printing.pdf import PAPERS, draw
+
+    kept, size = _bill_or_404(identity), request.args.get("paper", "A4")
+    if size not in PAPERS:
+        abort(404)
+    paid = tuple(one.payment for one in payments_of(service().engine, kept.quote))
+    name = kept.bill.number.replace("/", "-").replace(" ", "-")
+    return pdf(draw(bill_paper(kept.bill, paid), size), f"{name}.pdf")
+
+
+@bills.post("/quotes/<identity>/payments")
+def pay(identity: str) -> View:
+    """Note a payment: a deposit before the work, or what is left on the bill."""
+    kept, form = first_of(quote_or_404(identity)), request.form
+    currency = kept.quote.terms.currency
+    amount = read_money(form.get("amount", ""), currency, "Amount", above=True)
+    if not form.get("amount", "").strip():
+        amount = problem(MESSAGES, "pay.nothing")
+    on = _day(form.get("on", ""))
+    wrong = tuple(one for one in (amount, on) if isinstance(one, Problem))
+    if isinstance(amount, Problem) or isinstance(on, Problem):
+        return _make_page(kept, wrong), 422
+    how = form.get("how", "cash") if form.get("how") in HOW_PAID else "other"
+    by = form.get("by", "").strip()[:MOST_WORDS] or _who(kept)
+    series = series_of(RECEIPTS, on)
+    take_payment(service().engine, kept.id, on, amount, how, by, series, service().now())
+    note_deed(service().engine, service().now(), name_now(), "noted a payment", kept.quote.number)
+    return redirect(url_for("bills.make", identity=kept.id))
+
+
+@bills.get("/payments/<identity>/receipt.pdf")
+def receipt(identity: str) -> Response:
+    from ...papers.bill_story import receipt_paper
+    from ...papers.printing.pdf import draw
+
+    found = find_payment(service().engine, identity)
+    kept = find_quote(service().engine, found.quote) if found else None
+    if found is None or kept is None:
+        abort(404)
+    stands = standing_bill(bills_of(service().engine, kept.id))
+    number = stands.bill.number if stands and found.payment.on >= stands.bill.on else None
+    about = f"Quote {kept.quote.number}, {kept_or_404(kept.evaluation).title or 'an instrument'}"
+    story = receipt_paper(found.payment, _seller(service().shop), about, number)
+    return pdf(draw(story), f"receipt-{found.payment.number}.pdf")
+
+
+def _bill_or_404(identity: str) -> KeptBill:
+    kept = find_bill(service().engine, identity)
+    if kept is None:
+        abort(404)
+    return kept
+
+
+def _day(text: str) -> date | Problem:
+    """A typed day, today where nothing is typed."""
+    found = days_of(text) if text.strip() else (service().today(),)
+    if len(found) != 1:
+        said = f"“{text[:40]}” is no day." if not found else f"“{text[:40]}” can be two days."
+        return Problem("pay.day", "Day", said, "Write it like 2026-03-31.")
+    return found[0]
+
+
+def _seller(shop: Shop) -> Seller:
+    lines = tuple(line for line in (*shop.address, shop.telephone, shop.email) if line)
+    return Seller(shop.shop, lines, shop.tax_number)
+
+
+def _who(kept: KeptQuote) -> str:
+    return kept.chain[-1].by if kept.chain else ""
+
+
+def _order(kept: KeptQuote) -> Order:
+    """What was agreed and done of an order."""
+    shop, joint = service().shop, joint_of(kept)
+    family = (kept, *agreed_more(kept))
+    agreed, ceiling = (joint.agreed, joint.ceiling) if joint else (kept.chain[-1].total, kept.chain[-1].ceiling)
+    result = service().result(kept_or_404(kept.evaluation))
+    paid = tuple(one.payment for one in payments_of(service().engine, kept.id))
+    return Order(
+        parts=tuple((one.quote, answers_of(one)) for one in family),
+        about=f"{result.title or 'Instrument'}: {instrument_line(result)}",
+        done_on=date.fromisoformat(kept.changed[:10]),
+        promised=agreed,
+        most=most_billed(agreed, ceiling, shop.over_agreed.share, shop.over_agreed.amount),
+        hours=hours_sum(kept.work) if kept.work else (None, 0.0),
+        payments=paid,
+    )
+
+
+def _bill_typed(kept: KeptQuote) -> Bill | tuple[Problem, ...]:
+    """The bill with what was typed, or all that speaks against it."""
+    if kept.quote.state != "done":
+        return (problem(MESSAGES, "bill.not_done", f"quote {kept.quote.number}"),)
+    form, shop = request.form, service().shop
+    found = [_adjustment(row, kept.quote.terms.currency) for row in ROWS]
+    wrong = tuple(one for many in found if isinstance(many, tuple) for one in many)
+    if wrong:
+        return wrong
+    adjustments = [one for one in found if isinstance(one, Adjustment)]
+    buyer = form.get("buyer", "")[:1000].splitlines()
+    note = form.get("note", "").strip()[:400] or None
+    return bill_of(_order(kept), adjustments, _seller(shop), buyer, service().today(), shop.pay_within_days, note)
+
+
+def _adjustment(row: int, currency: str) -> Adjustment | tuple[Problem, ...] | None:
+    """What was typed in one row; None for an empty one."""
+    texts = {name: request.form.get(f"{name}-{row}", "").strip() for name in ("say", "labour", "parts")}
+    if not any(texts.values()):
+        return None
+    amounts = [
+        read_money(texts[name] or "0", currency, f"{name.capitalize()} of “{texts['say'][:40]}”", least=None)
+        for name in ("labour", "parts")
+    ]
+    wrong = tuple(one for one in amounts if isinstance(one, Problem))
+    labour, parts = amounts
+    if isinstance(labour, Problem) or isinstance(parts, Problem):
+        return wrong
+    return Adjustment(texts["say"][:MOST_WORDS], labour, parts)
+
+
+def _make_page(kept: KeptQuote, wrong: tuple[Problem, ...] = (), bill: Bill | None = None) -> str:
+    given = bills_of(service().engine, kept.id)
+    paid = payments_of(service().engine, kept.id)
+    return render_template(
+        "workshop/make_bill.html",
+        kept=kept,
+        quote=kept.quote,
+        evaluation=kept_or_404(kept.evaluation),
+        given=given,
+        stands=standing_bill(given),
+        payments=paid,
+        paid=_sum(paid, kept.quote.terms.currency),
+        deposit=_deposit(kept),
+        bill=bill,
+        rows=ROWS,
+        how_paid=HOW_PAID,
+        buyer=request.form.get("buyer") or _who(kept),
+        note=request.form.get("note", service().shop.bill_note or ""),
+        form=request.form,
+        wrong=told(wrong),
+        words=words,
+        today=service().today().isoformat(),
+    )
+
+
+def _deposit(kept: KeptQuote) -> Money | None:
+    """What is due before the work begins; None before anything is agreed."""
+    if not kept.chain:
+        return None
+    stands = standing(kept.quote, answers_of(kept))
+    return deposit(kept.quote, totals(kept.quote, stands).total) if stands else None
+
+
+def _sum(paid: tuple[KeptPayment, ...], currency: str) -> Money:
+    return total_of((one.payment.amount for one in paid), currency)
+
+
+def _bill_page(kept: KeptBill, wrong: tuple[Problem, ...] = ()) -> str:
+    family = bills_of(service().engine, kept.quote)
+    paid: tuple[Payment, ...] = tuple(one.payment for one in payments_of(service().engine, kept.quote))
+    back: Mapping[str | None, KeptBill] = {one.bill.corrects: one for one in family if one.bill.corrects}
+    due = kept.bill.total - total_of((one.amount for one in paid), kept.bill.total.currency)
+    return render_template(
+        "workshop/bill.html",
+        kept=kept,
+        bill=kept.bill,
+        paid=paid if kept.bill.kind == "bill" else (),
+        due=due,
+        credit=back.get(kept.bill.number),
+        form=request.form,
+        wrong=told(wrong),
+        words=words,
+    )
