@@ -48,6 +48,11 @@ def money_of(amount: float, currency: str) -> Money:
     return Money(Decimal(repr(amount)), currency).rounded("cent")
 
 
+def written(amount: float | Decimal) -> str:
+    """'3700.00': an amount for other programs, to the cent; its currency stands beside it."""
+    return f"{Decimal(str(amount)).quantize(Decimal('0.01'), ROUND_HALF_EVEN):f}"
+
+
 def total_of(amounts: Iterable[Money], currency: str) -> Money:
     """The sum; nothing at all is zero in this currency."""
     return sum(amounts, Money(Decimal("0.00"), currency))

@@ -11,7 +11,7 @@ from dataclasses import asdict, dataclass, fields
 from decimal import Decimal
 from pathlib import PurePath
 
-from ..basis.money import Money, money_of
+from ..basis.money import Money, written
 from ..basis.problem import Problem
 from ..result.model.result import Result
 from ..valuation.sales.sheets import guarded
@@ -72,13 +72,13 @@ def row_of(file: str, result: Result) -> Row:
         score_high=figure(result.score.high),
         score_after_work=figure(result.score_after_work.expected),
         looked_at=f"{result.coverage:.2f}",
-        work=in_cents(bill.total if bill else Decimal(0), currency),
-        work_up_to=in_cents(bill.up_to if bill else Decimal(0), currency),
+        work=written(bill.total if bill else Decimal(0)),
+        work_up_to=written(bill.up_to if bill else Decimal(0)),
         bench_hours=f"{result.plan.hours_likely:.2f}",
         asking=_same(verdict.asking, currency),
         ready_value=_same(verdict.ready_value, currency),
-        offer="" if verdict.offer is None else in_cents(verdict.offer, currency),
-        at_most="" if verdict.ceiling is None else in_cents(verdict.ceiling, currency),
+        offer="" if verdict.offer is None else written(verdict.offer),
+        at_most="" if verdict.ceiling is None else written(verdict.ceiling),
         currency=currency,
         stopped_by="; ".join(verdict.stopped_by),
         faults=str(len(likely)),
@@ -97,11 +97,6 @@ def bad_row(file: str, problems: Iterable[Problem]) -> Row:
 def figure(value: float | None) -> str:
     """A score to one decimal; empty where only its range is known."""
     return "" if value is None else f"{value:.1f}"
-
-
-def in_cents(amount: float | Decimal, currency: str) -> str:
-    """'3700.00'."""
-    return str(money_of(float(amount), currency).amount)
 
 
 def _same(amount: Money | None, currency: str) -> str:

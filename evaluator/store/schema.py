@@ -124,3 +124,28 @@ deeds = Table(
     Column("what", String(80), nullable=False),
     Column("about", String(200), nullable=False),
 )
+
+# Programs: tokens as SHA-256, `scopes` a list of words. `answered`: what a request with a key was answered with.
+tokens = Table(
+    "tokens",
+    metadata,
+    Column("token_hash", String(64), primary_key=True),
+    Column("label", String(80), nullable=False),
+    Column("scopes", JSON, nullable=False),
+    Column("made", String(32), nullable=False),
+    Column("ends", String(32)),
+    Column("withdrawn", String(32)),
+    Column("used", String(10)),
+)
+
+answered = Table(
+    "answered",
+    metadata,
+    Column("token_hash", String(64), primary_key=True),
+    Column("key", String(100), primary_key=True),
+    Column("asked", String(64), nullable=False),
+    Column("made", String(32), nullable=False),
+    Column("status", Integer),
+    Column("body", JSON),
+    Column("location", String(200)),
+)

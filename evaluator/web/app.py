@@ -13,14 +13,14 @@ from ..store.people import SESSION_HOLDS
 from ..store.photos import MOST_BYTES as PHOTO_BYTES
 from ..wording import names, phrases, reasons, shops, words
 from ..wording import quotes as quote_words
+from .api.routes import api, limited
 from .calculators import calculators
 from .choosing.decisions import decisions
 from .choosing.known_sales import known_sales
 from .choosing.owning import owning
 from .choosing.renting import renting
 from .choosing.sales import sales
-from .desk.fleet import fleets
-from .desk.front import desk
+from .desk.rooms import DESK
 from .looking.looks import looking
 from .looking.pages import pages
 from .looking.photos import ENVELOPE, photos
@@ -89,7 +89,7 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     limiter.init_app(app)
     app.before_request(_own_figures)
     app.before_request(_room_for_photos)  # before the form is read for its token
-    CSRFProtect(app)
+    protect = CSRFProtect(app)
     app.register_blueprint(pages)
     app.register_blueprint(calculators)
     app.register_blueprint(results)
@@ -109,8 +109,10 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     app.register_blueprint(understood)
     for blueprint in ROOMS:
         app.register_blueprint(blueprint)
-    for blueprint in (desk, fleets):
+    for blueprint in DESK:
         app.register_blueprint(blueprint)
+    limited(app)
+    protect.exempt(api)  # a token is sent by a program and by nothing else
     app.after_request(_with_headers)
     hang_mishaps(app)
     return app

@@ -9,6 +9,8 @@ from werkzeug.exceptions import HTTPException
 from werkzeug.wrappers import Response as AnyResponse
 
 from ..store.faults import fault_of
+from .api.problems import RefusedError, is_for_programs, refused
+from .api.problems import told as refusal_for_programs
 from .service import service
 
 View = str | AnyResponse | tuple[str, int] | tuple[AnyResponse, int]
@@ -35,7 +37,9 @@ SAID = {
 }
 
 
-def told(error: HTTPException) -> tuple[str, int]:
+def told(error: HTTPException) -> View:
+    if is_for_programs():
+        return refusal_for_programs(error)
     code = error.code or 500
     title, text = SAID.get(code, ("This did not work", "Go back and try again."))
     return render_template("error.html", title=title, text=text), code
@@ -52,6 +56,8 @@ def fault_or_bug(error: Exception) -> View:
     if fault is None:
         return _bug()
     log.error("at %s: %s: %s", request.path, fault.code, error.__class__.__name__)
+    if is_for_programs():
+        return refused(RefusedError("unavailable", f"{fault.what} {fault.what_to_do}"))
     if request.is_json or request.accept_mimetypes.best == "application/json":
         return jsonify(say=f"{fault.what} {fault.what_to_do}"), 503
     fields = [(name, value) for name, value in request.form.items(multi=True) if name != TOKEN]
@@ -71,5 +77,7 @@ def fault_or_bug(error: Exception) -> View:
 def _bug() -> View:
     reference = secrets.token_hex(4)
     log.exception("bug %s at %s", reference, request.path)
+    if is_for_programs():
+        return refused(RefusedError("fault", f"Nothing was changed. Tell us the number {reference}."))
     text = f"The fault is ours, and nothing was changed. If it comes again, tell us the number {reference}."
     return render_template("error.html", title="Something went wrong in the program", text=text), 500

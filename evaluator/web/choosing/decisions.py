@@ -24,6 +24,7 @@ from ...figures.svg import svg
 from ...papers.blocks import Paper
 from ...store.evaluations import Kept, newest
 from ...wording import decisions as decision_words
+from ..api.problems import RefusedError, refused
 from ..looking.pages import View, kept_or_404
 from ..service import service
 from .asked import Answers as Figures
@@ -95,13 +96,13 @@ def compare_pdf() -> AnyResponse:
 
 
 @decisions.get("/compare.json")
-def compare_json() -> View | dict[str, Any]:
-    """The figures of the comparison as JSON."""
+def compare_json() -> Response | dict[str, Any]:
+    """The figures of the comparison as JSON, or what is wrong with the choice in the same form as for programs."""
     chosen = _chosen()
-    result = _comparison(chosen) if FEWEST <= len(chosen) <= MOST else ()
-    if isinstance(result, tuple):
-        return redirect(url_for("decisions.compare", id=[one.id for one in chosen]))
-    return result
+    if not FEWEST <= len(chosen) <= MOST:
+        return refused(RefusedError("invalid", f"{len(chosen)} evaluations were chosen. Compare two to six."))
+    result = _comparison(chosen)
+    return refused(RefusedError("invalid", problems=result)) if isinstance(result, tuple) else result
 
 
 def _chosen() -> list[Kept]:

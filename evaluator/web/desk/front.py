@@ -8,7 +8,10 @@ from ..people.doors import may, role_now
 desk = Blueprint("desk", __name__)
 
 # Endpoint, what it is called, what it is for.
-WAYS = (("fleets.page", "A fleet in one go", "Sixty instruments from a folder or a sheet: a table, and a paper each."),)
+WAYS = (
+    ("fleets.page", "A fleet in one go", "Sixty instruments from a folder or a sheet: a table, and a paper each."),
+    ("programs.page", "Other programs", "Tokens for programs that read and write here, each for what it needs."),
+)
 
 
 @desk.get("/desk")

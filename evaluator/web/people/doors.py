@@ -15,8 +15,12 @@ from ..service import service
 
 RANK: Mapping[str, int] = {"phone": 0, "assistant": 1, "luthier": 2, "owner": 3}
 # Pages for everybody: how it looks, the way in, what a private link alone opens, and how a typed figure is read.
-FOR_ALL = frozenset({"static", "sheets.sheet", "people.sign_in", "people.come_in", "people.health", "understood.read"})
+FOR_ALL = frozenset(
+    {"static", "sheets.sheet", "people.sign_in", "people.come_in", "people.health", "understood.read", "api.openapi"}
+)
 BY_LINK = frozenset({"quote_link", "guests"})
+# Operations for programs: each asks for a token with its own scope, whoever sends it, and from which house.
+BY_TOKEN = frozenset({"api"})
 # The least rank that each subject asks for.
 NEEDS: Mapping[str, str] = {
     "pages": "phone",
@@ -99,7 +103,7 @@ def _guard() -> View | None:
     endpoint = request.endpoint
     if endpoint is None:
         return None
-    if endpoint in FOR_ALL or endpoint.partition(".")[0] in BY_LINK:
+    if endpoint in FOR_ALL or endpoint.partition(".")[0] in BY_LINK | BY_TOKEN:
         return None
     role = role_now()
     if role is None:

@@ -57,7 +57,8 @@ def make(identity: str) -> View:
         if isinstance(finished, Conflict):
             return render_template("looking/changed.html", kept=finished.kept), 409
         kept = finished or kept
-    made = _made(kept)
+    about, haste = request.form.get("about", "").strip()[:200], request.form.get("haste") == "yes"
+    made = made_quote(kept, about, in_haste=haste, own_hours=request.form.get("own") == "yes")
     if isinstance(made, Problem):
         return _list_page(kept, told((made,))), 422
     return redirect(url_for("quotes.quote", identity=keep_draft(service().engine, kept.id, made, service().now())))
@@ -203,20 +204,19 @@ def _finished(kept: Kept) -> Kept | Conflict | None:
     return finish(service().engine, kept.id, sent_version(), result_json(figures), figures.rubric.hash, now)
 
 
-def _made(kept: Kept) -> Quote | Problem:
+def made_quote(kept: Kept, about: str, *, in_haste: bool = False, own_hours: bool = False) -> Quote | Problem:
     """The draft of a finished evaluation, from the figures that were frozen with it; hours of one's own if wanted."""
-    where, form = kept.title or "The evaluation", request.form
+    where = kept.title or "The evaluation"
     if kept.state == DRAFT or kept.snapshot is None:
         return problem(MESSAGES, "quote.no_work" if sent_version() else "quote.not_finished", where)
-    draft, learnt = service().result(kept).quotable, form.get("own") == "yes"
+    draft = service().result(kept).quotable
     if draft is None:
         return problem(MESSAGES, "quote.old_form" if _has_work(kept) else "quote.no_work", where)
-    if learnt:
+    if own_hours:
         rubric = for_size(service().rubric(kept.rubric), service().result(kept).instrument.size)
         own, counts = learnt_rubric(rubric, True)
         draft = at_own_hours(draft, rubric, own, service().shop, counts)
-    about, haste = form.get("about", "").strip()[:200], form.get("haste") == "yes"
-    return quote_of(draft, "", date.fromisoformat(service().now()[:10]), about, in_haste=haste)
+    return quote_of(draft, "", date.fromisoformat(service().now()[:10]), about, in_haste=in_haste)
 
 
 def _has_work(kept: Kept) -> bool:

@@ -148,8 +148,14 @@ def test_six_candidates_are_one_page_of_paper(client: Client, make: Make) -> Non
 
 
 def test_a_paper_of_what_cannot_be_compared_leads_back(client: Client, make: Make) -> None:
-    for page in ("/compare.pdf", "/compare.json"):
-        assert client.http.get(address(make("One"), page=page)).status_code == 302
+    assert client.http.get(address(make("One"), page="/compare.pdf")).status_code == 302
+
+
+def test_a_choice_that_cannot_be_compared_is_told_to_programs_as_a_problem(client: Client, make: Make) -> None:
+    for chosen, said in (((make("One"),), "1 evaluations were chosen"), ((), "0 evaluations were chosen")):
+        with client.http.get(address(*chosen, page="/compare.json")) as response:
+            assert (response.status_code, response.mimetype) == (422, "application/problem+json")
+            assert said in response.get_json()["detail"]
 
 
 def test_no_figure_before_the_questions_are_settled(client: Client, make: Make) -> None:

@@ -18,7 +18,7 @@ from evaluator.store.people import (
     withdraw_session,
 )
 from evaluator.web.app import create_app
-from evaluator.web.people.doors import BY_LINK, FOR_ALL, NEEDS, NEEDS_ENDPOINT, RANK, may
+from evaluator.web.people.doors import BY_LINK, BY_TOKEN, FOR_ALL, NEEDS, NEEDS_ENDPOINT, RANK, may
 from evaluator.web.people.house import LOCAL, House
 from evaluator.web.people.limits import limiter
 from evaluator.web.people.sign_in import HASHER
@@ -28,7 +28,7 @@ from tests.web.conftest import NOW, Client
 PASSWORD = "four plain words here"
 ARGUMENTS = {
     "family": "violin", "name": "bridge", "filename": "app.css", "token": "none", "key": "0" * 12, "number": 0,
-    "check": "purfling",
+    "check": "purfling", "quote": "0" * 12,
 }  # fmt: skip
 
 
@@ -66,7 +66,7 @@ def addresses(client: Client, identity: str, method: str) -> list[tuple[str, str
 def test_a_stranger_sees_nothing_but_the_door(closed: Client, draft: str) -> None:
     for method in ("GET", "POST"):
         for endpoint, path in addresses(closed, draft, method):
-            if endpoint in FOR_ALL or endpoint.partition(".")[0] in BY_LINK:
+            if endpoint in FOR_ALL or endpoint.partition(".")[0] in BY_LINK | BY_TOKEN:
                 continue
             with closed.http.open(path, method=method, headers={"Accept": "text/html"}) as reply:
                 seen = (reply.status_code, reply.headers.get("Location", ""))
@@ -79,7 +79,7 @@ def test_each_role_sees_what_is_named_for_it_and_no_more(
 ) -> None:
     come_in(closed, service, role)
     for endpoint, path in addresses(closed, draft, "GET"):
-        if endpoint in FOR_ALL or endpoint.partition(".")[0] in BY_LINK:
+        if endpoint in FOR_ALL or endpoint.partition(".")[0] in BY_LINK | BY_TOKEN:
             continue
         with closed.http.get(path, headers={"Accept": "text/html"}) as reply:
             assert (reply.status_code == 403) == (not may(role, endpoint)), (role, path, reply.status_code)
@@ -88,8 +88,8 @@ def test_each_role_sees_what_is_named_for_it_and_no_more(
 def test_every_subject_is_named_or_the_owners(closed: Client) -> None:
     endpoints = {rule.endpoint for rule in closed.app.url_map.iter_rules()} - FOR_ALL
     named = {one for one in endpoints if one.partition(".")[0] in NEEDS or one in NEEDS_ENDPOINT}
-    rest = {one for one in endpoints - named if one.partition(".")[0] not in BY_LINK}
-    assert {one.partition(".")[0] for one in rest} == {"team"}
+    rest = {one for one in endpoints - named if one.partition(".")[0] not in BY_LINK | BY_TOKEN}
+    assert {one.partition(".")[0] for one in rest} == {"team", "programs"}
     assert not may("luthier", "a_new_page.index")
 
 

@@ -1,0 +1,1 @@
+"""What the shop's desk keeps: tokens of programs, offers, stock."""

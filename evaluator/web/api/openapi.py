@@ -1,0 +1,142 @@
+"""The OpenAPI 3.1 document of all operations, made from the types that they take and give."""
+
+from collections.abc import Mapping
+from typing import Any, Literal
+
+from pydantic import BaseModel, TypeAdapter
+
+from ... import __version__
+from .operations import KEY, KEY_FORM, OPERATIONS, PATH_ID, SCOPES, Operation
+from .problems import BASE, MEDIA, TITLES, Details, Kind
+
+REFS = "#/components/schemas/{model}"
+ALWAYS: tuple[Kind, ...] = ("no_token", "no_scope", "too_many", "fault", "unavailable")
+Asked = tuple[Any, Literal["validation", "serialization"], TypeAdapter[Any]]
+SAID = {
+    "identity": "The id of an evaluation",
+    "quote": "The id of a quote",
+    "family": "A family: violin, viola, cello or bow",
+}
+
+
+def document() -> dict[str, Any]:
+    """The whole document."""
+    schemas = _Schemas()
+    paths: dict[str, dict[str, Any]] = {}
+    for one in OPERATIONS:
+        paths.setdefault(BASE + one.path, {})[one.method.lower()] = _described(one, schemas)
+    return {
+        "openapi": "3.1.0",
+        "jsonSchemaDialect": "https://json-schema.org/draft/2020-12/schema",
+        "info": {
+            "title": "Evaluation of bowed instruments",
+            "version": __version__,
+            "description": (
+                "Begin, answer and read evaluations; papers, quotes, known sales, and what a shop can give. Amounts of "
+                "money are texts with their currency beside. An evaluation is sent as the file that the command line "
+                "takes, and its result is what `evaluator score --json` prints."
+            ),
+        },
+        "servers": [{"url": "/"}],
+        "security": [{"token": []}],
+        "paths": paths,
+        "components": {
+            "schemas": schemas.found,
+            "responses": {kind: _refusal(kind, schemas) for kind in TITLES},
+            "securitySchemes": {
+                "token": {
+                    "type": "http",
+                    "scheme": "bearer",
+                    "description": "Made by the owner. Scopes: "
+                    + "; ".join(f"{name} ({say[:1].lower()}{say[1:]})" for name, say in SCOPES.items()),
+                }
+            },
+        },
+    }
+
+
+class _Schemas:
+    """The schemas of everything that is sent and given; types of one name are told apart."""
+
+    def __init__(self) -> None:
+        kinds = {one.body for one in OPERATIONS if one.body} | {Details}
+        sent: list[Asked] = [(kind, "validation", TypeAdapter(kind)) for kind in sorted(kinds, key=_name)]
+        gives = {one.gives for one in OPERATIONS if one.gives is not bytes} | {Details}
+        given: list[Asked] = [(kind, "serialization", TypeAdapter(kind)) for kind in sorted(gives, key=_name)]
+        self._made, defined = TypeAdapter.json_schemas([*sent, *given], ref_template=REFS)
+        self.found: dict[str, Any] = defined.get("$defs", {})
+
+    def of(self, kind: Any, *, sent: bool) -> dict[str, Any]:
+        """The schema of a type as it is sent or answered."""
+        return self._made[(kind, "validation" if sent else "serialization")]
+
+
+def _name(kind: type[Any]) -> str:
+    return kind.__name__
+
+
+def _described(one: Operation, schemas: _Schemas) -> dict[str, Any]:
+    told: dict[str, Any] = {
+        "operationId": one.name,
+        "summary": one.say,
+        "description": f"Scope: {one.scope}.",
+        "tags": [one.path.split("/")[1]],
+        "parameters": [*map(_in_path, one.arguments), *_in_query(one.query), *_in_head(one)],
+        "responses": _answers(one, schemas),
+        "security": [{"token": []}],
+    }
+    if one.body is not None:
+        schema = schemas.of(one.body, sent=True)
+        told["requestBody"] = {"required": True, "content": {"application/json": {"schema": schema}}}
+    return told
+
+
+def _answers(one: Operation, schemas: _Schemas) -> dict[str, Any]:
+    good: dict[str, Any] = {"description": one.say}
+    if one.media == "application/json":
+        good["content"] = {one.media: {"schema": schemas.of(one.gives, sent=False)}}
+    else:
+        good["content"] = {one.media: {"schema": {"type": "string", "contentMediaType": one.media}}}
+    if one.status == 201:
+        place = {"description": "The address of what was made", "schema": {"type": "string"}, "required": True}
+        good["headers"] = {"Location": place}
+    kinds: list[Kind] = [*ALWAYS]
+    if one.arguments:
+        kinds.append("not_found")
+    if one.query is not None or one.method != "GET":
+        kinds.append("invalid")
+    if one.body is not None:
+        kinds += ["unreadable", "too_large", "wrong_media"]
+    if one.method != "GET":
+        kinds.append("clash")
+    refusals = {str(TITLES[kind][0]): {"$ref": f"#/components/responses/{kind}"} for kind in kinds}
+    return {str(one.status): good, **dict(sorted(refusals.items()))}
+
+
+def _refusal(kind: Kind, schemas: _Schemas) -> dict[str, Any]:
+    found: dict[str, Any] = {"description": TITLES[kind][1]}
+    found["content"] = {MEDIA: {"schema": schemas.of(Details, sent=False)}}
+    return found
+
+
+def _in_path(name: str) -> dict[str, Any]:
+    form: Mapping[str, Any] = {"type": "string", "pattern": r"^[a-z]{2,20}$" if name == "family" else PATH_ID}
+    return {"name": name, "in": "path", "required": True, "description": SAID[name], "schema": form}
+
+
+def _in_query(model: type[BaseModel] | None) -> list[dict[str, Any]]:
+    if model is None:
+        return []
+    schema = model.model_json_schema(mode="validation")
+    return [
+        {"name": name, "in": "query", "required": name in schema.get("required", ()), "schema": form}
+        for name, form in schema["properties"].items()
+    ]
+
+
+def _in_head(one: Operation) -> list[dict[str, Any]]:
+    if one.method == "GET":
+        return []
+    say = "A word of your own for this request: sent again within a day, it is done once and answered the same"
+    form = {"type": "string", "pattern": f"^{KEY_FORM.pattern}$"}
+    return [{"name": KEY, "in": "header", "required": False, "description": say, "schema": form}]
