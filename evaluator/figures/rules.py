@@ -138,15 +138,18 @@ def _ticks(scale: Scale, base: float, pieces: int = 6) -> list[Shape]:
     room = int(scale.width / (widest * NUMERAL * LETTER + ASIDE))
     major = nice_step(scale.high - scale.low, max(2, min(pieces, room)))
     minor = major / 10
-    shapes: list[Shape] = [Line(scale.left, base, scale.left + scale.width, base, "ink", 0.3)]
+    edge = Line(scale.left, base, scale.left + scale.width, base, "ink", 0.3)
+    ticks: list[Line] = []
+    numerals: list[Shape] = []
     first, last = ceil(scale.low / minor - 1e-9), floor(scale.high / minor + 1e-9)
     for tick in range(first, last + 1):
         length = 3.2 if tick % 10 == 0 else 2.2 if tick % 5 == 0 else 1.3
         x = scale.at(tick * minor)
-        shapes.append(Line(x, base, x, base + length, "ink" if tick % 10 == 0 else "soft", 0.25 if tick % 5 else 0.3))
+        ticks.append(Line(x, base, x, base + length, "ink" if tick % 10 == 0 else "soft", 0.25 if tick % 5 else 0.3))
         if tick % 10 == 0:
-            shapes.append(Label(x, base + 6.6, numeral(tick * minor, major), NUMERAL, "middle", "soft"))
-    return shapes
+            numerals.append(Label(x, base + 6.6, numeral(tick * minor, major), NUMERAL, "middle", "soft"))
+    # Those of one length follow each other: a page writes them as one path.
+    return [edge, *sorted(ticks, key=lambda tick: (tick.role, tick.width)), *numerals]
 
 
 @dataclass(frozen=True, slots=True)

@@ -69,8 +69,14 @@ def _lines(shapes: Sequence[Shape]) -> str:
     first = shapes[0]
     if len(shapes) == 1 or not isinstance(first, Line):
         return "".join(_shape(shape) for shape in shapes)
-    path = "".join(f"M{_n(s.x1)} {_n(s.y1)}L{_n(s.x2)} {_n(s.y2)}" for s in shapes if isinstance(s, Line))
+    path = "".join(_stroke(s) for s in shapes if isinstance(s, Line))
     return f'<path class="stroke-{first.role}" d="{path}" stroke-width="{_n(first.width)}"/>'
+
+
+def _stroke(s: Line) -> str:
+    """A line as a piece of a path; ticks stand upright and need one number for their end."""
+    end = f"V{_n(s.y2)}" if s.x1 == s.x2 else f"H{_n(s.x2)}" if s.y1 == s.y2 else f"L{_n(s.x2)} {_n(s.y2)}"
+    return f"M{_n(s.x1)} {_n(s.y1)}{end}"
 
 
 def svg(figure: Figure, css_class: str = "figure") -> str:

@@ -41,6 +41,7 @@ from .quoting.second_quotes import second
 from .result.budget import budget
 from .result.pictures import picture, reading_picture
 from .result.results import results
+from .result.sections import sections
 from .service import Service, service
 from .understood import understood
 from .workshop.my_shop import follow
@@ -93,6 +94,7 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     app.register_blueprint(pages)
     app.register_blueprint(calculators)
     app.register_blueprint(results)
+    app.register_blueprint(sections)
     app.register_blueprint(looking)
     app.register_blueprint(sheets)
     app.register_blueprint(photos)

@@ -45,8 +45,8 @@ def _reasons(result: Result) -> Iterator[Seen]:
         elif one.fact is Fact.MADE and one.class_:
             says = {class_.making: class_.say for class_ in result.making.classes}
             sign = signs[0] if signs else one
-            because = f": {small(_title(result, sign))}" if signs else ""
-            text = f"Most likely {says.get(one.class_, one.class_)}{because}."
+            because = f" {ended(_title(result, sign))}" if signs else ""
+            text = f"Most likely {says.get(one.class_, one.class_)}.{because}"
             yield _seen(result, sign, text, good=one.class_ in GOOD_MAKING)
         elif one.fact is Fact.GOOD:
             yield _seen(result, one, f"As it should be: {small(_title(result, one))}.", good=True)
@@ -103,3 +103,9 @@ def sure_line(result: Result) -> str | None:
         return None
     word = "quite sure" if sure >= SURE else "likely" if sure >= RATHER else "open" if sure >= HARDLY else "unlikely"
     return f"That it is worth what is asked: {word} ({chance(sure)})."
+
+
+def seen_line(result: Result) -> str:
+    """How much of it was looked at, in checks."""
+    seen = sum(1 for check in result.checks if check.seen)
+    return f"{seen} of {len(result.checks)} checks looked at."

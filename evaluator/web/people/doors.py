@@ -28,6 +28,7 @@ NEEDS: Mapping[str, str] = {
     "photos": "phone",
     "readings": "phone",
     "results": "phone",
+    "sections": "phone",
     "budget": "phone",
     "calculators": "phone",
     "renting": "phone",

@@ -2,9 +2,12 @@
 
 from dataclasses import dataclass
 
+from ...basis import show
 from ...result.model.result import Result
 from ...result.model.score import Check, Finding, Measured
-from ...wording.words import believed
+from ...rubric.rubric import Rubric
+from ...wording.phrases import small
+from ...wording.words import believed, recorded, subject
 
 REAL_CHANCE = 0.2
 
@@ -41,6 +44,35 @@ def found_groups(result: Result) -> tuple[Group, ...]:
         Group("Can wait", "Worth mending, but it plays without.", later, later=True),
     )
     return tuple(group for group in groups if group.found)
+
+
+@dataclass(frozen=True, slots=True)
+class Good:
+    """Something seen that is as it should be: 'Soundpost: it stands'."""
+
+    check: str
+    text: str
+
+
+def good_seen(result: Result, rubric: Rubric) -> tuple[Good, ...]:
+    """What was seen and is as it should be, what weighs most first. Papers are no part of how good an instrument is."""
+    found = [check for check in result.checks if check.observations and check.part != "papers"]
+    told = ((check, _good_words(result, check, rubric)) for check in sorted(found, key=lambda one: -one.why.share))
+    return tuple(Good(check.check, f"{subject(check)}: {text}") for check, text in told if text)
+
+
+def _good_words(result: Result, check: Check, rubric: Rubric) -> str:
+    """How it is, in words; empty where it is not surely as it should be."""
+    measured = result.conformity.get(check.check)
+    if measured is not None:
+        text = show.doubtful(measured.value, measured.standard_uncertainty, measured.unit)
+        return f"{text}, as the standard wants" if measured.statement == "meets" else ""
+    own = rubric.checks.get(check.check)
+    answer = check.observations[-1]
+    outcome = own.outcomes.get(answer.outcome or "") if own else None
+    if outcome is None or outcome.class_ != "sound" or check.clash or check.postponed:
+        return ""
+    return small(recorded(answer))
 
 
 def stops(result: Result) -> tuple[Finding, ...]:

@@ -4,19 +4,18 @@ from typing import Any
 
 from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
 
-from ...papers.sections.budget import budget_sentence
-from ...papers.sections.costs import half_of, numbers_of, price_of, sums_of, times
 from ...papers.story import READERS
 from ...result.json_form import result_json
-from ...store.evaluations import DRAFT, Conflict, create, finish
+from ...store.evaluations import Conflict, create, finish
 from ...wording import first_screen
 from ..looking.pages import View, kept_or_404, sent_version
 from ..service import service
-from .budget import curve
-from .findings import found_groups, readings_in_two, stops
+from .findings import good_seen
 from .first import shown_reasons
+from .sections import folds_of
 
 results = Blueprint("results", __name__)
+MOST_GOOD = 4  # named on the page itself; the rest is in the section of all that is good
 
 
 @results.get("/evaluations/<identity>/result")
@@ -24,28 +23,17 @@ def result(identity: str) -> View:
     """The result so far of a draft, computed from what is typed now; of a finished one, as it was frozen."""
     kept = kept_or_404(identity)
     found, rubric = service().result(kept), service().rubric(kept.rubric)
-    checks = rubric.checks
-    doubtful, good = readings_in_two(found)
+    reasons = shown_reasons(found)
+    told = {one.check for one in first_screen.first_reasons(found)}
     return render_template(
         "result/result.html",
         kept=kept,
         result=found,
-        checks=checks,
-        pages={name: rubric.page_of(check) for name, check in checks.items()},
-        wrong=service().read(kept).wrong if kept.state == DRAFT else {},
-        groups=found_groups(found),
-        stops=stops(found),
-        numbers=numbers_of(found),
-        doubtful=doubtful,
-        good=good,
-        curve=curve(found),
+        pages={name: rubric.page_of(check) for name, check in rubric.checks.items()},
         first=first_screen,
-        first_reasons=shown_reasons(found),
-        budget_sentence=budget_sentence,
-        price_of=price_of,
-        sums_of=sums_of,
-        half_of=half_of,
-        times=times,
+        first_reasons=reasons,
+        good_seen=[one for one in good_seen(found, rubric) if one.check not in told][:MOST_GOOD],
+        folds=folds_of(kept, found),
     )
 
 

@@ -1,0 +1,99 @@
+"""The sections behind the first screen of a result, each with an address of its own: the page of the result fetches one
+when it is opened, and without JavaScript its line there is a plain link to it.
+"""
+
+from collections.abc import Mapping
+from typing import Any
+
+from flask import Blueprint, abort, render_template
+
+from ...figures.rules import standard_words
+from ...papers.sections.budget import budget_sentence
+from ...papers.sections.costs import half_of, numbers_of, price_of, sums_of, times
+from ...result.model.result import Result
+from ...store.evaluations import DRAFT, Kept
+from ...wording.folds import TITLES, Fold, folds
+from ..looking.pages import View, kept_or_404
+from ..service import service
+from .budget import curve
+from .findings import found_groups, good_seen, readings_in_two, stops
+
+sections = Blueprint("sections", __name__)
+
+
+def folds_of(kept: Kept, result: Result) -> tuple[Fold, ...]:
+    """The sections that this result has, in order."""
+    uncounted = len(wrong_of(kept)) + len(result.set_aside)
+    good = len(good_seen(result, service().rubric(kept.rubric)))
+    return folds(result, draft=kept.state == DRAFT, uncounted=uncounted, good=good)
+
+
+def wrong_of(kept: Kept) -> Mapping[str, Any]:
+    """The answers of a draft that cannot be read, by check."""
+    return service().read(kept).wrong if kept.state == DRAFT else {}
+
+
+@sections.get("/evaluations/<identity>/result/<section>")
+def section(identity: str, section: str) -> View:
+    """One section: of a draft by what is typed now; of a finished evaluation, as it was frozen."""
+    kept = kept_or_404(identity)
+    if section not in TITLES:
+        abort(404)
+    found = service().result(kept)
+    there = folds_of(kept, found)
+    names = [one.name for one in there]
+    place = names.index(section) + 1 if section in names else len(there)
+    return render_template(
+        "result/section.html",
+        title=TITLES[section],
+        body=f"result/sections/{section if section in names else 'nothing'}.html",
+        behind=there[place] if place < len(there) else None,
+        **_told(kept, found),
+    )
+
+
+@sections.get("/evaluations/<identity>/result/why/<part>")
+def trails(identity: str, part: str) -> View:
+    """From what was seen of one part to the score, check by check."""
+    kept = kept_or_404(identity)
+    found = service().result(kept)
+    here = next((one for one in found.parts if one.part == part), None)
+    if here is None:
+        abort(404)
+    checks = [check for check in found.checks if check.part == part and check.because]
+    return render_template(
+        "result/section.html",
+        title=f"Why these figures: {here.say}",
+        body=f"result/sections/{'trails' if checks else 'nothing'}.html",
+        trails=checks,
+        behind=Fold("why", TITLES["why"], ""),
+        **_told(kept, found),
+    )
+
+
+def _told(kept: Kept, result: Result) -> dict[str, Any]:
+    """What the templates of the sections tell, each its own part of it."""
+    rubric = service().rubric(kept.rubric)
+    doubtful, good = readings_in_two(result)
+    seen = {check.part for check in result.checks if check.because}
+    return {
+        "kept": kept,
+        "result": result,
+        "checks": rubric.checks,
+        "pages": {name: rubric.page_of(check) for name, check in rubric.checks.items()},
+        "wrong": wrong_of(kept),
+        "groups": found_groups(result),
+        "stops": stops(result),
+        "numbers": numbers_of(result),
+        "doubtful": doubtful,
+        "good": good,
+        "good_seen": good_seen(result, rubric),
+        "seen_parts": [part for part in result.parts if part.part in seen],
+        "curve": curve,
+        "budget_sentence": budget_sentence,
+        "price_of": price_of,
+        "sums_of": sums_of,
+        "half_of": half_of,
+        "times": times,
+        "standard_words": standard_words,
+    }
