@@ -78,6 +78,7 @@ def test_a_student_on_a_phone_goes_from_the_front_page_to_a_paper(
     tab.get_by_role("button", name="Next: Neck").click()
     tab.wait_for_url("**/parts/neck")
     tab.get_by_role("link", name="Result so far").click()
+    tab.wait_for_url("**/result")
 
     sizes = tab.evaluate(
         "[...document.querySelectorAll('main *')].filter((e) => e.checkVisibility() && e.closest('svg') === null)"

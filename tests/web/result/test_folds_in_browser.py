@@ -95,7 +95,7 @@ def test_an_answer_that_changed_meanwhile_is_told(open_tab: OpenTab, service: Se
     saved = save_look(service.engine, identity, 1, "purfling", {"outcome": "inlaid"}, NOW, "somebody")
     assert saved is not None
     tab.locator("details[data-from$='/score'] summary").click()
-    expect(tab.get_by_text(re.compile("An answer has changed"))).to_be_visible()
+    expect(tab.get_by_text(re.compile("An answer has changed"))).to_be_visible(timeout=20_000)  # all is worked out anew
     tab.get_by_role("link", name="Show the result anew.").click()
     tab.locator("details[data-from$='/score'] summary").click()
     expect(tab.locator("details[data-from$='/score'] svg").first).to_be_attached()
