@@ -8,7 +8,7 @@ import pytest
 from evaluator.result.making.result import result_of
 from evaluator.result.model.result import Result
 from evaluator.store.folders import rubrics_folder
-from evaluator.wording.first_screen import REASONS, first_reasons, money_line, sure_line, turning_line
+from evaluator.wording.answer.first_screen import REASONS, first_reasons, money_line, sure_line, turning_line
 from tests.papers.cases import content, evaluation_of
 
 EXAMPLES = {path.stem: path for path in sorted((rubrics_folder() / "examples").glob("*.yaml"))}

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from ...drawings.registry import DRAWINGS
 from ...papers.sections.likeness import likeness
 from ...result.model.result import Result
-from ...wording.first_screen import Seen, first_reasons
+from ...wording.answer.first_screen import Seen, first_reasons
 
 
 @dataclass(frozen=True, slots=True)

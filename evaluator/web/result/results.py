@@ -7,7 +7,7 @@ from flask import Blueprint, Response, abort, redirect, render_template, request
 from ...papers.story import READERS
 from ...result.json_form import result_json
 from ...store.evaluations import Conflict, create, finish
-from ...wording import first_screen
+from ...wording.answer import first_screen
 from ..looking.pages import View, kept_or_404, sent_version
 from ..service import service
 from .findings import good_seen

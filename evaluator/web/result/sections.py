@@ -12,7 +12,7 @@ from ...papers.sections.budget import budget_sentence
 from ...papers.sections.costs import half_of, numbers_of, price_of, sums_of, times
 from ...result.model.result import Result
 from ...store.evaluations import DRAFT, Kept
-from ...wording.folds import TITLES, Fold, folds
+from ...wording.answer.folds import TITLES, Fold, folds
 from ..looking.pages import View, kept_or_404
 from ..service import service
 from .budget import curve

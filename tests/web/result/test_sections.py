@@ -13,7 +13,7 @@ from evaluator.store.evaluations import create, find, newest
 from evaluator.web.result.findings import found_groups, good_seen
 from evaluator.web.serve import load_demo
 from evaluator.web.service import Service
-from evaluator.wording.folds import TITLES
+from evaluator.wording.answer.folds import TITLES
 from evaluator.wording.words import believed, title, unseen_by_part
 from tests.web.conftest import NOW, Client
 from tests.web.page import Page

@@ -5,9 +5,9 @@ that nobody opens one to find out. A section with nothing to tell is left out.
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-from ..basis.show import minutes, money
-from ..result.model.result import Result
-from .words import believed, title, unseen_by_part, waiting_lines
+from ...basis.show import minutes, money
+from ...result.model.result import Result
+from ..words import believed, title, unseen_by_part, waiting_lines
 
 
 @dataclass(frozen=True, slots=True)

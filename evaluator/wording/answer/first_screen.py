@@ -5,11 +5,11 @@ turn the answer, and how sure it is. Page and paper draw the same.
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from ..basis.show import chance, minutes, money
-from ..result.model.decision import Reason
-from ..result.model.result import Result
-from ..valuation.model import Fact
-from .phrases import capital, ended, small
+from ...basis.show import chance, minutes, money
+from ...result.model.decision import Reason
+from ...result.model.result import Result
+from ...valuation.model import Fact
+from ..phrases import capital, ended, small
 
 REASONS = 3
 SURE, RATHER, HARDLY = 0.9, 0.65, 0.35
