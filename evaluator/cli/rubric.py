@@ -1,6 +1,7 @@
 """The commands for who writes rubrics: check, show, diff, schema, and the catalogue of mistakes."""
 
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 
 import click
@@ -9,6 +10,7 @@ from ..basis.problem import Problem, by_place, first_told
 from ..store.folders import rubrics_folder
 from .files import MistakesError, emit, rubric_named, shop_from
 from .options import overlay_option
+from .scale import families_of, reference_instruments, scale
 
 TROUBLE = 1
 
@@ -37,6 +39,8 @@ def rubric_check(paths: tuple[str, ...]) -> None:
         click.echo(more, err=True)
     folders = [Path(path) for path in paths if (Path(path) / "families").is_dir()] if paths else [root]
     failed = [] if problems else [line for folder in folders for line in _examples_not_met(folder)]
+    if not problems and paths:
+        failed += _judged_otherwise([path for path in paths if Path(path).is_file()])
     for line in failed:
         click.echo(line, err=True)
     if problems or failed:
@@ -47,14 +51,27 @@ def rubric_check(paths: tuple[str, ...]) -> None:
 def _examples_not_met(folder: Path) -> list[str]:
     """What does not come out as the examples of a folder's rubrics say; without examples nothing is evaluated."""
     from ..result.examples import example_problems
+    from ..rubric.files.calibration import FILE
     from ..rubric.files.load import family_names, load_rubric
 
     rubrics = [load_rubric(folder, name)[0] for name in family_names(folder)]
     with_examples = [one for one in rubrics if one is not None and one.examples]
-    if not with_examples:
+    if not with_examples and not (folder / FILE).is_file():
         return []
     shop = shop_from(str(folder / "shop.yaml") if (folder / "shop.yaml").is_file() else None)
-    return [f"{one.title}: {problem}" for one in with_examples for problem in example_problems(one, shop)]
+    told = [f"{one.title}: {problem}" for one in with_examples for problem in example_problems(one, shop)]
+    return told + [f"{FILE}: {problem}" for one in reference_instruments(folder, shop) for problem in one.problems]
+
+
+def _judged_otherwise(paths: Sequence[str]) -> list[str]:
+    """Which reference instruments an overlay judges otherwise than was judged beforehand, at the default's prices."""
+    overlays = [path for path in paths if families_of(path)]
+    return [
+        f"{path}: {problem}"
+        for path in overlays
+        for one in reference_instruments(rubrics_folder(), shop_from(None), (path,))
+        for problem in one.problems
+    ]
 
 
 @rubric.command("schema")
@@ -98,12 +115,7 @@ def rubric_diff(before: str, after: str, name: str) -> None:
 
 def _extended(path: str, name: str) -> str:
     """The rubric that an overlay file lies on, as far as it says so; else the given one."""
-    from ..basis.document import parse_document
-    from .files import read_bytes
-
-    document, _ = parse_document(*read_bytes(path))
-    says = document.data.get("extends") if document is not None else None
-    return says if isinstance(says, str) else name
+    return next(iter(families_of(path)), name)
 
 
 @rubric.command("catalogue")
@@ -112,3 +124,6 @@ def rubric_catalogue() -> None:
     from ..rubric.sense.messages import catalogue_text
 
     click.echo(catalogue_text())
+
+
+rubric.add_command(scale)

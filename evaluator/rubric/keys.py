@@ -52,6 +52,7 @@ KEYS: Mapping[str, Mapping[str, str]] = {
         "band": "Id of the band.",
         "say": "What such a score means.",
         "at_least": "The least score of 100 that lies in it.",
+        "when_safe": "true where something that is unsafe to play never lies in it.",
     },
     "SignGroup": {
         "group": "Id of the group.",

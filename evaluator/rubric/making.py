@@ -75,11 +75,12 @@ class SignGroup(Written):
 
 
 class Band(Written):
-    """A band of the score in words, from `at_least` of 100 on."""
+    """A band of the score in words, from `at_least` of 100 on; `when_safe`: only of what may be played as it stands."""
 
     band: Id
     say: Text
     at_least: Annotated[float, Field(strict=True, ge=0, le=100, allow_inf_nan=False)]
+    when_safe: bool = False
 
 
 @dataclass(frozen=True, slots=True)

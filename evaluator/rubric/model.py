@@ -475,5 +475,5 @@ class RubricExample(Written):
     instrument: dict[str, str | int]
     asking: NotNegative | None = None
     ready_value: NotNegative | None = None
-    observations: dict[Id, str | float | dict[str, str | float]]
-    expect: dict[str, str | float | bool]
+    observations: dict[Id, str | float | dict[str, str | float]] = {}
+    expect: dict[str, str | float | bool | tuple[str, ...]]

@@ -88,9 +88,10 @@ class Rubric:
         """By itself, so that what is worked out for a rubric once can be kept for it."""
         return id(self)
 
-    def band_of(self, score: float) -> str | None:
-        """Id of the band that a score of 0..100 lies in, None where the rubric has none for it."""
-        found = [one for one in self.bands.values() if score >= one.at_least]
+    def band_of(self, score: float, safe: bool = True) -> str | None:
+        """Id of the band that a score of 0..100 lies in, None where the rubric has none for it; where it is not `safe`
+        to play as it stands, of the bands that do not ask for that."""
+        found = [one for one in self.bands.values() if score >= one.at_least and (safe or not one.when_safe)]
         return max(found, key=lambda one: one.at_least).band if found else None
 
     @property

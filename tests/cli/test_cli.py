@@ -162,6 +162,24 @@ def test_rubric_check_quotes_the_line_of_a_mistake(run: Run, tmp_path: Path) -> 
     assert "shop.yaml:2:1" in ran.err and 'Did you mean "currency"?' in ran.err and "    curency: EUR" in ran.err
 
 
+def test_an_overlay_is_told_which_reference_instrument_it_judges_otherwise(run: Run, tmp_path: Path) -> None:
+    overlay = tmp_path / "light.yaml"
+    light = "change:\n  soundpost_crack_back: {weight: 0.01, outcomes: {open: {bite: 0.01}}}\n"
+    overlay.write_text(f"extends: violin\ntitle: Cracks do not matter\n{light}", encoding="utf-8")
+    ran = run("rubric", "check", str(overlay))
+    assert ran.code == 1
+    assert 'example "workshop_violin_open_post_crack": score.at_most should be 58.0 and is ' in ran.err
+    assert "school_cello" not in ran.err
+
+
+def test_the_scale_goes_from_the_worst_to_the_best(run: Run) -> None:
+    ran = run("rubric", "scale", "--json")
+    assert (ran.code, ran.err) == (0, "")
+    scores = [one["now"][0] for one in json.loads(ran.out) if one["enough"]]
+    assert scores == sorted(scores)
+    assert scores[0] < 25 and scores[-1] > 85
+
+
 def test_rubric_schema_is_a_json_schema_that_a_rubric_meets(run: Run) -> None:
     schema = json.loads(run("rubric", "schema").out)
     Draft202012Validator.check_schema(schema)

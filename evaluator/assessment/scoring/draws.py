@@ -18,6 +18,7 @@ from .worlds import draw_worlds
 # Below this share of the weight a score is a guess at what is usual, and is shown as a range alone. Judged: a dozen
 # looks at the right places come to it, a photo or two do not.
 ENOUGH = 0.12
+PROBABLY = 0.5  # as of a finding
 
 
 def assess(rubric: Rubric, case: Case, seed: int = 1, draws: int = 4000, known: Known | None = None) -> Assessment:
@@ -53,11 +54,21 @@ def assess(rubric: Rubric, case: Case, seed: int = 1, draws: int = 4000, known: 
         usual=_usual(known),
         making=making_of(tuple(rubric.classes), known.hand, known.told),
         enough=coverage >= ENOUGH,
-        band=rubric.band_of(now.expected),
+        band=rubric.band_of(now.expected, safe=not _unsafe(rubric, known)),
         deductions=deductions_of(known, now),
         deductions_after=deductions_of(known, after),
         better_in_class=better_in_class(rubric, case, known, seed),
     )
+
+
+def _unsafe(rubric: Rubric, known: Known) -> bool:
+    """Whether something was probably seen that nobody may play with."""
+    for one in known.held:
+        outcomes = rubric.checks[one.term.check].outcomes.values()
+        pairs = zip(outcomes, one.probability, strict=True)
+        if one.seen and sum(share for outcome, share in pairs if outcome.unsafe) >= PROBABLY:
+            return True
+    return False
 
 
 def _usual(known: Known) -> float:

@@ -87,8 +87,8 @@ class GuideSense:
         left = self.guide.lasting[matter]
         for cheaper, dearer in pairwise(name for name in self.classes if name in left):
             for prices in self.guide.prices.values():
-                if not {cheaper, dearer} <= prices.keys():
-                    continue
+                if not {cheaper, dearer} <= prices.keys() or prices[dearer].likely <= prices[cheaper].likely:
+                    continue  # told of the prices themselves
                 if prices[dearer].likely * left[dearer] < prices[cheaper].likely * left[cheaper]:
                     path = ("lasting", matter, dearer)
                     yield self._told("guide.matter_crosses", *path, dearer=dearer, cheaper=cheaper)

@@ -30,6 +30,7 @@ NEEDS: Mapping[str, str] = {
     "results": "phone",
     "sections": "phone",
     "budget": "phone",
+    "scale": "phone",
     "calculators": "phone",
     "renting": "phone",
     "owning": "phone",

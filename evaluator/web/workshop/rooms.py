@@ -5,5 +5,6 @@ from flask import Blueprint
 from .bills import bills
 from .editing import editing
 from .my_shop import my_shop
+from .scale import scale
 
-ROOMS: tuple[Blueprint, ...] = (my_shop, editing, bills)
+ROOMS: tuple[Blueprint, ...] = (my_shop, editing, bills, scale)
