@@ -12,6 +12,7 @@ import secrets
 import sys
 import traceback
 from contextlib import suppress
+from pathlib import Path
 
 import click
 
@@ -22,7 +23,7 @@ from .completion import completion
 from .files import MistakesError, emit, shop_from, shop_text
 from .judging import report, score
 from .options import json_option, records_at, records_options, shop_option
-from .records import backup, move, restore, verify
+from .records import backup, doctor, move, restore, verify
 from .rubric import rubric
 from .schema import schema
 
@@ -40,6 +41,7 @@ def cli() -> None:
 @click.option("--host", default="127.0.0.1", show_default=True, help="Address to listen on.")
 @click.option("--port", type=click.IntRange(0, 65535), default=8765, show_default=True)
 @records_options
+@click.option("--backups", metavar="FOLDER", help="Where the daily backups go, best on another disk.")
 @click.option("--demo", is_flag=True, help="Start with invented example instruments.")
 @click.option("--phones", is_flag=True, help="Let phones of this room in, each by a code shown here as a QR code.")
 @click.option("--address", default="", metavar="URL", help="By which people outside reach it, as https://NAME.")
@@ -49,6 +51,7 @@ def serve(
     port: int,
     data_folder: str | None,
     database: str,
+    backups: str | None,
     demo: bool,
     phones: bool,
     address: str,
@@ -60,7 +63,13 @@ def serve(
 
     gc.enable()
     at = Listening(host, port, phones, address)
-    run(at, records_at(data_folder, database, demo), shop=shop_from(shop), shop_text=shop_text(shop))
+    run(
+        at,
+        records_at(data_folder, database, demo),
+        shop_from(shop),
+        shop_text(shop),
+        Path(backups) if backups else None,
+    )
 
 
 @cli.command()
@@ -104,7 +113,7 @@ cli.add_command(completion)
 cli.add_command(schema)
 cli.add_command(compare)
 cli.add_command(trade_in)
-for command in (backup, restore, verify, move):
+for command in (backup, restore, verify, move, doctor):
     cli.add_command(command)
 
 

@@ -1,5 +1,6 @@
 """Commands for the records as a whole: a backup, bringing one back, looking at everything, moving elsewhere."""
 
+import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime
@@ -94,6 +95,27 @@ def verify(file: str | None, data_folder: str | None, database: str, as_json: bo
         raise MistakesError(found.problems)
     if not as_json:
         click.echo("All as it was kept: " + ", ".join(f"{count:,} {name}" for name, count in counts.items()))
+
+
+@click.command()
+@records_options
+@click.option("--backups", metavar="FOLDER", help="Where the daily backups go, if not beside the records.")
+@json_option
+def doctor(data_folder: str | None, database: str, backups: str | None, as_json: bool) -> None:
+    """Look at all that the service stands on, and say what to do. Exit 1 where something is wrong."""
+    from ..web.records.examine import Looked, examined, worst
+
+    records = records_at(data_folder, database)
+    with engine_of(records) as engine:
+        at = Looked(records, engine, Path(backups) if backups else records.backups, datetime.now(UTC))
+        findings = examined(at)
+    if as_json:
+        emit([{"subject": one.subject, "state": one.state, "told": one.told, "to_do": one.to_do} for one in findings])
+    else:
+        for one in findings:
+            click.echo(f"{one.state:5}  {one.subject}: {one.told}" + (f"\n       {one.to_do}" if one.to_do else ""))
+    if worst(findings) == "wrong":
+        sys.exit(1)
 
 
 @click.command()

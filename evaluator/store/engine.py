@@ -28,6 +28,7 @@ from sqlalchemy import Connection, Engine, create_engine, event, make_url
 from sqlalchemy.exc import DBAPIError
 
 from .faults import unusable
+from .records import private_folder
 from .usable import refuse_remains, refuse_unusable
 
 MIGRATIONS = Path(__file__).parent / "migrations"
@@ -78,7 +79,7 @@ def new_file(path: Path) -> Iterator[Engine]:
 
     Where another took the place meanwhile, the other stays.
     """
-    path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+    private_folder(path.parent)
     waiting = path.with_name(f"{path.name}.{os.getpid()}.part")
     engine = _in_file(waiting)
     try:
@@ -101,7 +102,7 @@ def _in_file(path: Path) -> Engine:
     def connect() -> sqlite3.Connection:
         return sqlite3.connect(place, uri=True, timeout=WAIT_S, check_same_thread=False, isolation_level=None)
 
-    engine = create_engine(f"sqlite:///{path}", creator=connect, json_serializer=written)
+    engine = create_engine(f"sqlite:///{path}", creator=connect, json_serializer=written, hide_parameters=True)
 
     @event.listens_for(engine, "connect")
     def prepare(connection: Any, record: Any) -> None:
@@ -142,6 +143,7 @@ def _on_server(address: str) -> Engine:
     return create_engine(
         url,
         json_serializer=written,
+        hide_parameters=True,  # what somebody typed stands in no message
         pool_pre_ping=True,  # the server may have started again since
         pool_size=CONNECTIONS,
         connect_args={"connect_timeout": WAIT_S, "options": limits},

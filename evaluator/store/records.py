@@ -33,6 +33,11 @@ class Records:
         return self.folder / "photos"
 
     @property
+    def backups(self) -> Path:
+        """Where the daily backups lie unless another folder is named."""
+        return self.folder / "backups"
+
+    @property
     def key(self) -> Path:
         return self.folder / "secret-key"
 
@@ -66,9 +71,16 @@ def secret_key(records: Records) -> str:
     return made
 
 
+def private_folder(path: Path) -> None:
+    """The folder and those above it that are missing, for this user alone; Python gives the mode to the last alone."""
+    if not path.exists():
+        private_folder(path.parent)
+        path.mkdir(mode=0o700, exist_ok=True)
+
+
 def write_private(path: Path, content: bytes) -> None:
     """Write a file that only this user can read, whole or not at all."""
-    path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+    private_folder(path.parent)
     waiting = path.with_name(f"{path.name}.{os.getpid()}.part")
     try:
         with open(os.open(waiting, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600), "wb") as file:

@@ -38,6 +38,7 @@ from .quoting.customer import quote_link
 from .quoting.own_hours import own_hours
 from .quoting.quotes import quotes
 from .quoting.second_quotes import second
+from .records.pages import records
 from .result.budget import budget
 from .result.pictures import picture, reading_picture
 from .result.results import results
@@ -109,6 +110,7 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     app.register_blueprint(owning)
     app.register_blueprint(renting)
     app.register_blueprint(understood)
+    app.register_blueprint(records)
     for blueprint in ROOMS:
         app.register_blueprint(blueprint)
     for blueprint in DESK:

@@ -1,7 +1,9 @@
 """What a visitor sees when something does not work: a page that says what to do, and keeps what was typed."""
 
 import logging
+import re
 import secrets
+import traceback
 
 from flask import Flask, jsonify, render_template, request
 from flask_wtf.csrf import CSRFError
@@ -14,7 +16,9 @@ from .api.problems import told as refusal_for_programs
 from .service import service
 
 View = str | AnyResponse | tuple[str, int] | tuple[AnyResponse, int]
+HEALTH = "people.health"
 TOKEN = "csrf_token"
+CHOICE = re.compile(r"[a-z0-9_/]*")  # what was chosen, not typed
 UNSEEN = frozenset({"version", "writer", "go", "seen", "currency"})  # what a form sends besides what was typed
 
 log = logging.getLogger(__name__)
@@ -54,10 +58,12 @@ def fault_or_bug(error: Exception) -> View:
     """What the world did to the records, with what was typed ready to be sent again; else a bug with its number."""
     fault = fault_of(error, service().photos_folder.parent)
     if fault is None:
-        return _bug()
-    log.error("at %s: %s: %s", request.path, fault.code, error.__class__.__name__)
+        return _bug(error)
+    log.error("at %s: %s: %s", request.url_rule, fault.code, error.__class__.__name__)
     if is_for_programs():
         return refused(RefusedError("unavailable", f"{fault.what} {fault.what_to_do}"))
+    if request.endpoint == HEALTH:
+        return jsonify(status="not well", say=fault.what), 503
     if request.is_json or request.accept_mimetypes.best == "application/json":
         return jsonify(say=f"{fault.what} {fault.what_to_do}"), 503
     fields = [(name, value) for name, value in request.form.items(multi=True) if name != TOKEN]
@@ -66,7 +72,7 @@ def fault_or_bug(error: Exception) -> View:
         "fault.html",
         fault=fault,
         sent=[] if secret else fields,
-        shown=[] if secret else [value for name, value in fields if value.strip() and name not in UNSEEN],
+        shown=[] if secret else [value for name, value in fields if name not in UNSEEN and not CHOICE.fullmatch(value)],
         action=request.full_path.rstrip("?"),
         files=[file.filename for file in request.files.values() if file.filename],
         may_send=request.method == "POST" and not secret and not request.files,
@@ -74,9 +80,11 @@ def fault_or_bug(error: Exception) -> View:
     return page, 503
 
 
-def _bug() -> View:
+def _bug(error: Exception) -> View:
+    """The log names the page's rule, the kind of the error and where it arose: no address, no text of anybody's."""
     reference = secrets.token_hex(4)
-    log.exception("bug %s at %s", reference, request.path)
+    frames = "".join(traceback.format_tb(error.__traceback__))
+    log.error("bug %s at %s: %s\n%s", reference, request.url_rule, type(error).__qualname__, frames)
     if is_for_programs():
         return refused(RefusedError("fault", f"Nothing was changed. Tell us the number {reference}."))
     text = f"The fault is ours, and nothing was changed. If it comes again, tell us the number {reference}."

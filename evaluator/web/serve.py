@@ -3,10 +3,12 @@
 import socket
 import sys
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 from urllib.parse import urlsplit
 
 import click
+from sqlalchemy import Engine
 
 from ..basis.document import parse_document
 from ..exchange.evaluation_file import typed_from
@@ -14,11 +16,13 @@ from ..rubric.shop import Shop
 from ..store.engine import open_database
 from ..store.evaluations import create, newest
 from ..store.folders import rubrics_folder
+from ..store.keeping.daily import Keeper
 from ..store.people import everybody, make_code
 from ..store.records import Records, secret_key
 from .app import create_app
 from .listening import ended_by_signals, listen
 from .people.house import LOCAL, House
+from .records.examine import CLOCK_SLACK, last_change
 from .service import Service
 
 LOOPBACK = frozenset({"127.0.0.1", "localhost", "::1"})
@@ -88,13 +92,30 @@ class Listening:
     address: str = ""
 
 
-def serve(at: Listening, records: Records, shop: Shop, shop_text: str = "") -> None:
+def keeper_of(service: Service, records: Records, backups: Path | None) -> Keeper | None:
+    """Who makes the daily backup, begun already; the examples need none."""
+    if records.demo:
+        return None
+    keeper = Keeper(service.engine, records, backups or records.backups, service.now)
+    keeper.start()
+    return keeper
+
+
+def warn_of_clock(engine: Engine, now: str) -> None:
+    """Say it at the start where the clock stands before what is kept."""
+    last = last_change(engine)
+    if last is not None and last - datetime.fromisoformat(now) > CLOCK_SLACK:
+        told = f"The clock shows {now[:16]} UTC, but the records were changed on {last:%d %B %Y}: set it right."
+        click.echo(told, err=True)
+
+
+def serve(at: Listening, records: Records, shop: Shop, shop_text: str = "", backups: Path | None = None) -> None:
     """Serve until it is told to end; the address goes to standard error. What was taken in is answered first.
 
-    `shop_text`: of the shop's file, if any.
+    `shop_text`: of the shop's file, if any. `backups`: where the daily ones go, None for beside the records.
     """
     host = "0.0.0.0" if at.phones and at.host in LOOPBACK else at.host
-    engine = open_database(records.database)
+    engine, keeper = open_database(records.database), None
     try:
         service = Service(engine, shop, folder=records.folder, shop_text=shop_text)
         if records.demo:
@@ -105,10 +126,14 @@ def serve(at: Listening, records: Records, shop: Shop, shop_text: str = "") -> N
         server = listen(create_app(service, secret_key(records)), host, at.port)
         if at.port == 0:
             service.house = house_of(host, server.port, at.phones, at.address)
+        warn_of_clock(engine, service.now())
+        keeper = service.keeper = keeper_of(service, records, backups)
         with ended_by_signals(server.end):
             click.echo(f"Open {service.house.address}/ in a browser. Stop with Ctrl+C.", err=True)
             if not service.house.open_:
                 greet(service)
             server.run()
     finally:
+        if keeper is not None:
+            keeper.stop()
         engine.dispose()  # the last connection folds the write-ahead file in: one complete file stays

@@ -25,6 +25,7 @@ from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
 from ..store.evaluations import Kept
 from ..store.folders import rubrics_folder
+from ..store.keeping.daily import Keeper
 from ..store.known_sales import revision, whole_book
 from ..store.records import Records
 from ..valuation.sales.sales_book import SalesBook
@@ -65,6 +66,7 @@ class Service:
     now: Callable[[], str] = utc_now
     house: House = field(default_factory=House)
     fleets: Fleets = field(default_factory=Fleets)
+    keeper: Keeper | None = None  # of the daily backup; None where none is made
     folder: Path | None = None  # of the records; None: where the database's file lies
     shop_text: str = ""  # of the file that it was started with
     shop_version: int = 0  # of the figures saved in the browser

@@ -56,6 +56,19 @@ def test_what_is_wrong_is_one_sentence_and_exit_1(records: Records, filled: Fill
     assert not (tmp_path / "place").exists()
 
 
+def test_the_doctor_says_what_to_do(records: Records, filled: Filled, tmp_path: Path) -> None:
+    data = str(records.folder)
+    assert "there is none" in run("doctor", "--data", data).stdout
+    told = json.loads(run("doctor", "--data", data, "--json").stdout)
+    assert {one["state"] for one in told if one["subject"] in ("Database", "Permissions")} == {"well"}
+    assert isinstance(records.database, Path)
+    content = bytearray(records.database.read_bytes())
+    content[4096 * 3 : 4096 * 4] = b"\xff" * 4096
+    records.database.write_bytes(content)
+    told = json.loads(run("doctor", "--data", data, "--json", code=1).stdout)
+    assert "damaged" in next(one["told"] for one in told if one["subject"] == "Database")
+
+
 @pytest.mark.postgres
 def test_moved_to_a_server_and_back(records: Records, filled: Filled, server: Server, tmp_path: Path) -> None:
     address, data, home = server.empty(), str(records.folder), str(tmp_path / "home")

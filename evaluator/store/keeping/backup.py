@@ -11,7 +11,7 @@ from sqlalchemy import Engine
 from ... import __version__
 from ..engine import form_on, reading
 from ..photos import kept_photos, place_of
-from ..records import Records
+from ..records import Records, private_folder
 from .backup_file import Listed, close_list, photo_beside, writing_backup
 from .rows import rows_of, tables_of
 
@@ -64,7 +64,7 @@ def _put_beside(place: Path, beside: Path) -> None:
     """The photo by a second name on the same disk, or a copy on another; one that is there stays."""
     if beside.exists():
         return
-    beside.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+    private_folder(beside.parent)
     try:
         os.link(place, beside)
     except OSError:

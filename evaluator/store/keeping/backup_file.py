@@ -19,6 +19,7 @@ from typing import IO, Any
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Problem
 from ..engine import forms
+from ..records import private_folder
 from .rows import Row, written
 
 FORMAT = 1
@@ -129,7 +130,7 @@ def photo_part(name: str) -> str:
 @contextmanager
 def writing_backup(path: Path) -> Iterator[Writer]:
     """A backup to put parts into; its place is taken when the block is done and it is on the disk."""
-    path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+    private_folder(path.parent)
     waiting = path.with_name(f"{path.name}.{os.getpid()}.part")
     try:
         with open(os.open(waiting, os.O_RDWR | os.O_CREAT | os.O_TRUNC, 0o600), "w+b") as file:

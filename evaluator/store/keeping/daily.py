@@ -85,9 +85,11 @@ class Keeper:
 
     def make_if_due(self) -> Path | None:
         """Make the backup of this day where there is none; gives it."""
+        return self.make() if is_due(self.folder, datetime.fromisoformat(self.now())) else None
+
+    def make(self) -> Path | None:
+        """Make a backup now; gives it, or None where it failed."""
         now = datetime.fromisoformat(self.now())
-        if not is_due(self.folder, now):
-            return None
         path = self.folder / now.astimezone(UTC).strftime(NAME)
         try:
             back_up(self.engine, self.records, path, self.now(), Wanted(self.settings, inside=False))

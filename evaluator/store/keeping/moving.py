@@ -16,7 +16,7 @@ from ...basis.message import Message, Messages, problem
 from ...basis.problem import Problem
 from ..engine import WRITING, connected, form_of, newest_form, reading, upgrade, writing
 from ..photos import kept_photos, place_of
-from ..records import Records, shown, write_private
+from ..records import Records, private_folder, shown, write_private
 from ..schema import choices
 from ..usable import MOVING, moving_from
 from .backup import Progress, silent
@@ -80,7 +80,7 @@ def unfinished_from(engine: Engine) -> str | None:
 
 def _goal(new: Records) -> Engine:
     if isinstance(new.database, Path):
-        new.database.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+        private_folder(new.database.parent)
     return connected(new.database)
 
 
@@ -128,7 +128,7 @@ def _photos(old: Records, new: Records) -> int:
         if not place.exists():
             write_private(place, place_of(old.photos, name).read_bytes())
     if old.key.exists() and not new.key.exists():
-        new.folder.mkdir(parents=True, exist_ok=True, mode=0o700)
+        private_folder(new.folder)
         shutil.copy2(old.key, new.key)
     return len(names)
 

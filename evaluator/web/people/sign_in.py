@@ -23,7 +23,9 @@ WRONG_CODE = "This code does not open, or was used, or is older than twenty minu
 
 @people.get("/health")
 def health() -> dict[str, str]:
-    """That it runs and its database answers."""
+    """That it runs and its database answers, for whoever watches over it; else 503 (`web.mishaps`). It is open to all,
+    so it tells nothing else.
+    """
     with reading(service().engine) as connection:
         connection.exec_driver_sql("SELECT 1")
     return {"status": "well"}

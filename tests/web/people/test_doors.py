@@ -89,7 +89,7 @@ def test_every_subject_is_named_or_the_owners(closed: Client) -> None:
     endpoints = {rule.endpoint for rule in closed.app.url_map.iter_rules()} - FOR_ALL
     named = {one for one in endpoints if one.partition(".")[0] in NEEDS or one in NEEDS_ENDPOINT}
     rest = {one for one in endpoints - named if one.partition(".")[0] not in BY_LINK | BY_TOKEN}
-    assert {one.partition(".")[0] for one in rest} == {"team", "programs"}
+    assert {one.partition(".")[0] for one in rest} == {"team", "programs", "records"}
     assert not may("luthier", "a_new_page.index")
 
 
