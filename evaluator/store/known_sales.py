@@ -63,16 +63,19 @@ def revision(engine: Engine) -> int:
 def add_sales(engine: Engine, sales: Sequence[Comparable], now: str, batch: str = "") -> int:
     """Put the sales into the book, all or none; gives how many were new. One that is there already is not put twice.
 
-    `batch` names the list that they came with, so that it can be taken back as one.
+    A sale that comes with a `key` keeps it where it is free. `batch` names the list that they came with, so that it can
+    be taken back as one.
     """
     with writing(engine) as connection:
-        here = {_mark(record) for (record,) in connection.execute(select(known_sales.c.record))}
+        kept = connection.execute(select(known_sales.c.id, known_sales.c.record)).all()
+        here, ids = {_mark(row.record) for row in kept}, {row.id for row in kept}
         new = []
         for one in sales:
             record = _record(one)
             if _mark(record) not in here:
                 here.add(_mark(record))
-                new.append(_row(record | ({BATCH: batch} if batch else {}), now))
+                row = _row(record | ({BATCH: batch} if batch else {}), now)
+                new.append(row | ({"id": one.key} if one.key and one.key not in ids else {}))
         if new:
             connection.execute(insert(known_sales), new)
             _count_up(connection)

@@ -20,6 +20,7 @@ from .choosing.known_sales import known_sales
 from .choosing.owning import owning
 from .choosing.renting import renting
 from .choosing.sales import sales
+from .desk.moving import MOST_ARCHIVE
 from .desk.rooms import DESK
 from .looking.looks import looking
 from .looking.pages import pages
@@ -63,6 +64,7 @@ ROOM = {
     "photos.add": PHOTO_BYTES,
     "my_shop.logo": PHOTO_BYTES,
     "fleets.send": MOST_SHEET,
+    "moving.bring": MOST_ARCHIVE,
 }  # what takes files that are larger than a page
 KEPT_BY_BROWSERS = {"static", "sheets.sheet", "photos.photo"}
 

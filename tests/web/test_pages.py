@@ -26,6 +26,8 @@ ARGUMENTS = {
 NAMES = {"pages": "bridge", "calculators": "pitch", "sheets": "purfling", "photos": "0" * 64, "my_shop": "rates"}
 NOT_HERE = ("/bills/", "/payments/", "/fleet/000", "/quotes/", "/q/", "/sales/0", "/photos/", "/g/")
 KINDS = {
+    "yaml": "application/yaml",
+    "zip": "application/zip",
     "json": "application/problem+json",
     "svg": "image/svg+xml",
     "xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",

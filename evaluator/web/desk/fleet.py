@@ -27,7 +27,9 @@ MOST_NAME = 80
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 MESSAGES: Messages = {
     "fleet.not_sent": Message("no file was sent.", "Choose a ZIP of evaluation files, or a sheet, and send it."),
-    "fleet.no_kind": Message('"{name}" is neither.', "Choose a ZIP of evaluation files, or a sheet: XLSX, ODS or CSV."),
+    "fleet.no_kind": Message(
+        '"{name}" is neither.', "Choose evaluation files (YAML, or a ZIP), or a sheet: XLSX, ODS or CSV."
+    ),
     "fleet.sent_too_large": Message("the file is larger than {limit} MB.", "Split it."),
     "fleet.too_long": Message("it holds {count:,} instruments, more than {limit:,}.", "Split it."),
 }
@@ -68,7 +70,7 @@ def _sent() -> tuple[str, tuple[Source, ...]] | Problem:
     content = file.read(MOST_SHEET + 1)
     if len(content) > MOST_SHEET:
         return problem(MESSAGES, "fleet.sent_too_large", name, limit=MOST_SHEET // 1_000_000)
-    if not name.lower().endswith((".zip", ".xlsx", ".ods", ".csv", ".tsv")):
+    if not name.lower().endswith((".zip", ".xlsx", ".ods", ".csv", ".tsv", ".yaml", ".yml", ".json")):
         return problem(MESSAGES, "fleet.no_kind", "the file", name=name)
     sources = tuple(from_content(content, name))
     if len(sources) == 1 and sources[0].name == name and sources[0].problems:

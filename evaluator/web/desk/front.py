@@ -10,6 +10,7 @@ desk = Blueprint("desk", __name__)
 # Endpoint, what it is called, what it is for.
 WAYS = (
     ("fleets.page", "A fleet in one go", "Sixty instruments from a folder or a sheet: a table, and a paper each."),
+    ("moving.page", "Everything out and in", "One archive of open formats, and back into this or another house."),
     ("programs.page", "Other programs", "Tokens for programs that read and write here, each for what it needs."),
     ("records.overview", "Records and backups", "Whether all is well, how old the backup is, and making one now."),
 )

@@ -2,6 +2,7 @@
 
 from .fleet import fleets
 from .front import desk
+from .moving import moving, one_file
 from .programs import programs
 
-DESK = (desk, fleets, programs)
+DESK = (desk, fleets, moving, one_file, programs)

@@ -35,6 +35,7 @@ NEEDS: Mapping[str, str] = {
     "renting": "phone",
     "owning": "phone",
     "invitations": "phone",
+    "one_file": "phone",
     "decisions": "assistant",
     "sales": "assistant",
     "quotes": "assistant",
@@ -48,6 +49,7 @@ NEEDS: Mapping[str, str] = {
     "own_hours": "luthier",
     "known_sales": "luthier",
     "my_shop": "owner",
+    "moving": "owner",
 }
 NEEDS_ENDPOINT: Mapping[str, str] = {"people.sign_out": "phone"}
 

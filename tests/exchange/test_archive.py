@@ -1,0 +1,194 @@
+"""Everything written out reads back in another house to the same figures; what was changed on the way is told."""
+
+import io
+import json
+import zipfile
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+from PIL import Image
+
+from evaluator.basis.problem import Problem
+from evaluator.exchange.archive import all_evaluations, write_archive
+from evaluator.exchange.bringing import Brought, bring_in, read_archive
+from evaluator.exchange.evaluation_file import typed_from
+from evaluator.fleet.judging import data_of
+from evaluator.fleet.sources import Source
+from evaluator.result.json_form import result_json
+from evaluator.rubric.shop import Shop
+from evaluator.store.engine import open_database
+from evaluator.store.evaluations import add_photo, create, find, finish, save_look, save_sales_choices
+from evaluator.store.known_sales import add_sales, whole_book
+from evaluator.store.photos import keep_photo, photo_path
+from evaluator.store.quotes import find_quote, keep_draft, offer
+from evaluator.valuation.sales.comparables import Comparable
+from evaluator.web.service import Service
+from tests.fleet.fleets import EXAMPLES
+from tests.web.conftest import NOW, compiled, loaded, service, shop  # noqa: F401
+
+House = Callable[[str], Service]
+
+
+@pytest.fixture
+def house(tmp_path: Path, shop: Shop, service: Service) -> House:  # noqa: F811
+    """Another installation by name, with the same prices."""
+
+    def made(name: str) -> Service:
+        return Service(open_database(tmp_path / name / "kept.sqlite"), shop, now=lambda: NOW, _rubrics=service._rubrics)
+
+    return made
+
+
+def a_sale(number: int) -> Comparable:
+    what = {"family": "violin", "size": "4/4", "tier": "intermediate"}
+    return Comparable(f"Violin {number}", date(2026, 1, 31), "dealer_sale", 1500.0 + number, "USD", **what)
+
+
+def filled(here: Service) -> tuple[str, str, str]:
+    """A draft with a photo, two answers to one look and a choice about a sale; a finished one; its quote."""
+    data = [data_of(Source(path.name, path.read_bytes())) for path in (EXAMPLES[4], EXAMPLES[0])]
+    assert not any(isinstance(one, tuple) for one in data)
+    draft, finished = (
+        create(here.engine, one["rubric"], typed_from(one), NOW) for one in data if not isinstance(one, tuple)
+    )
+    add_sales(here.engine, [a_sale(number) for number in range(4)], NOW)
+    picture = io.BytesIO()
+    Image.new("RGB", (60, 40), "brown").save(picture, "JPEG")
+    name = keep_photo(here.photos_folder, picture.getvalue())
+    assert isinstance(name, str)
+    add_photo(here.engine, draft, "purfling", {"name": name, "by": "Ada", "at": NOW}, NOW)
+    save_look(here.engine, draft, 1, "top_crack", {"outcome": "cannot_tell", "by": "Ben"}, NOW, "another")
+    kept = find(here.engine, draft)
+    assert kept is not None
+    away = whole_book(here.engine).kept[0].sale.key
+    save_sales_choices(here.engine, draft, kept.version, {"set_aside": [away]}, NOW)
+    kept = find(here.engine, finished)
+    assert kept is not None
+    found = here.result(kept)
+    finish(here.engine, finished, kept.version, result_json(found), found.rubric.hash, NOW)
+    from evaluator.quoting.draft import quote_of
+
+    assert found.quotable is not None
+    quote = keep_draft(here.engine, finished, quote_of(found.quotable, "", here.today(), "Trade-in"), NOW)
+    offer(here.engine, quote, NOW)
+    return draft, finished, quote
+
+
+def written(here: Service) -> bytes:
+    out = io.BytesIO()
+    write_archive(out, here.engine, here.photos_folder, lambda kept: result_json(here.result(kept)), NOW)
+    return out.getvalue()
+
+
+def brought(content: bytes) -> Brought:
+    found = read_archive(io.BytesIO(content))
+    assert isinstance(found, Brought), found
+    return found
+
+
+def test_another_house_reads_it_back_to_the_same_figures(service: Service, house: House) -> None:  # noqa: F811
+    draft, finished, quote = filled(service)
+    packed, there = written(service), house("there")
+    came = bring_in(there.engine, there.photos_folder, brought(packed), NOW)
+    assert (came.evaluations, came.quotes, came.sales, came.photos, came.here_already) == (2, 1, 4, 1, 0)
+    for identity in (draft, finished):
+        before, after = find(service.engine, identity), find(there.engine, identity)
+        assert before is not None
+        assert after is not None
+        assert result_json(there.result(after)) == result_json(service.result(before))
+        assert (after.state, after.version, after.title) == (before.state, before.version, before.title)
+    old, new = find_quote(service.engine, quote), find_quote(there.engine, quote)
+    assert old is not None
+    assert new is not None
+    assert (new.quote, new.chain, new.quote.fingerprint()) == (old.quote, old.chain, old.quote.fingerprint())
+    assert whole_book(there.engine).sales == whole_book(service.engine).sales
+    (photo,) = brought(packed).photos
+    path = photo_path(there.photos_folder, photo)
+    assert path is not None
+    assert written(there) == packed, "and writes out the same archive"
+
+
+def test_what_is_here_already_stays_as_it_is(service: Service) -> None:  # noqa: F811
+    filled(service)
+    packed = written(service)
+    came = bring_in(service.engine, service.photos_folder, brought(packed), NOW)
+    assert (came.evaluations, came.quotes, came.sales, came.here_already) == (0, 0, 0, 7)
+    assert len(list(all_evaluations(service.engine))) == 2
+
+
+def test_a_number_that_another_quote_has_here_is_told(service: Service, house: House) -> None:  # noqa: F811
+    filled(service)
+    there = house("there")
+    filled(there)
+    came = bring_in(there.engine, there.photos_folder, brought(written(service)), NOW)
+    assert (came.evaluations, came.quotes, came.taken) == (2, 0, ("2026-0001",))
+
+
+def test_every_evaluation_in_it_is_a_file_of_the_command_line(service: Service) -> None:  # noqa: F811
+    draft, _, _ = filled(service)
+    with zipfile.ZipFile(io.BytesIO(written(service))) as archive:
+        data = data_of(Source("x.yaml", archive.read(f"evaluations/{draft}.yaml")))
+        assert not isinstance(data, tuple)
+        assert data["title"] == "Good body, raw set-up"
+        assert archive.read("sales.csv").startswith(b"name,sold_on,")
+        assert "token_hash" not in archive.read(archive.namelist()[-2]).decode("utf-8", "replace")
+        assert not [name for name in archive.namelist() if "people" in name or "session" in name]
+
+
+def repacked(content: bytes, change: Callable[[dict[str, bytes]], None]) -> bytes:
+    """The archive with its files changed, and its list of hashes as it was."""
+    with zipfile.ZipFile(io.BytesIO(content)) as archive:
+        files = {name: archive.read(name) for name in archive.namelist()}
+    change(files)
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as archive:
+        for name, one in files.items():
+            archive.writestr(name, one)
+    return out.getvalue()
+
+
+def dropped(files: dict[str, bytes]) -> None:
+    del files["sales.json"]
+
+
+def edited(files: dict[str, bytes]) -> None:
+    files["evaluations.json"] = files["evaluations.json"].replace(b"draft", b"draft ")
+
+
+def newer(files: dict[str, bytes]) -> None:
+    manifest: dict[str, Any] = json.loads(files["manifest.json"])
+    files["manifest.json"] = json.dumps(manifest | {"format": 99}).encode()
+
+
+def foreign(files: dict[str, bytes]) -> None:
+    files["manifest.json"] = b'{"files": {}}'
+
+
+def bomb(files: dict[str, bytes]) -> None:
+    files["big.txt"] = b"0" * 30_000_000
+
+
+@pytest.mark.parametrize(
+    ("change", "code"),
+    [(dropped, "missing"), (edited, "changed"), (newer, "newer"), (foreign, "other"), (bomb, "bomb")],
+    ids=lambda one: getattr(one, "__name__", one),
+)
+def test_what_is_wrong_with_an_archive_is_told(
+    service: Service,  # noqa: F811
+    change: Callable[[dict[str, bytes]], None],
+    code: str,
+) -> None:
+    filled(service)
+    found = read_archive(io.BytesIO(repacked(written(service), change)))
+    assert isinstance(found, Problem)
+    assert found.code == f"archive.{code}"
+
+
+@pytest.mark.parametrize("content", [b"", b"PK\x03\x04", b"not a ZIP at all"])
+def test_what_is_no_archive_is_told(content: bytes) -> None:
+    found = read_archive(io.BytesIO(content))
+    assert isinstance(found, Problem)
+    assert found.code == "archive.broken"
