@@ -20,6 +20,7 @@ from ..wording.decisions import (
     unknown_shortly,
     worst_sentence,
 )
+from ..wording.privacy import without_reach
 from .blocks import (
     Block,
     CautionBlock,
@@ -98,7 +99,7 @@ def trade_in_paper(decision: Decision, on: str) -> Paper:
     What the shop earns by each is on its own sheet, and not here.
     """
     title = decision["title"] or f"{decision['family']} {decision['size']}"
-    about = f"{decision['family']} {decision['size']}. {decision['about']}".strip()
+    about = f"{decision['family']} {decision['size']}. {without_reach(decision['about'])}".strip()
     blocks: list[Block] = [
         Paragraph(title, "strong"),
         Paragraph(f"{about} {show.day(on)}.", "soft"),

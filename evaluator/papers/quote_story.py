@@ -10,6 +10,7 @@ from ..quoting.supplement import Joint
 from ..quoting.work_order import Task, WorkOrder
 from ..result.model.result import Result
 from ..wording.names import HOW
+from ..wording.privacy import without_reach
 from ..wording.quotes import (
     GROUP_WORDS,
     STATE_SENTENCES,
@@ -138,7 +139,7 @@ def _opening(quote: Quote, result: Result, last: Consent | None) -> list[Block]:
     blocks: list[Block] = [*who(quote, result), Lead(lead), Paragraph(instrument_line(result))]
     blocks.append(Paragraph(made, "strong"))
     if quote.about:
-        blocks.append(Paragraph(quote.about))
+        blocks.append(Paragraph(without_reach(quote.about)))
     if quote.state in ("draft", "superseded", "withdrawn"):
         blocks.append(Paragraph(STATE_SENTENCES[quote.state], "strong"))
     return blocks

@@ -24,7 +24,18 @@ ARGUMENTS = {
 }
 # There is none of these here: each must tell so; their own tests make one.
 NAMES = {"pages": "bridge", "calculators": "pitch", "sheets": "purfling", "photos": "0" * 64, "my_shop": "rates"}
-NOT_HERE = ("/bills/", "/payments/", "/fleet/000", "/quotes/", "/q/", "/sales/0", "/photos/", "/g/")
+NOT_HERE = (
+    "/bills/",
+    "/payments/",
+    "/customers/",
+    "/instruments/",
+    "/fleet/000",
+    "/quotes/",
+    "/q/",
+    "/sales/0",
+    "/photos/",
+    "/g/",
+)
 KINDS = {
     "yaml": "application/yaml",
     "zip": "application/zip",

@@ -8,6 +8,7 @@ from ...result.model.result import Result
 from ...result.model.score import Score, Span
 from ...wording.names import DOMAIN_TERMS, DOMAINS, LEVELS
 from ...wording.phrases import small
+from ...wording.privacy import without_reach
 from ...wording.words import coverage_sentence, instrument_line, score_sentence, title, waiting_lines
 from ..blocks import Block, Column, Drawing, Heading, Lead, Listing, Paragraph, TableBlock, Together
 
@@ -39,7 +40,7 @@ def price_rule_of(result: Result, width: float) -> Figure:
 
 def heading(result: Result) -> Sequence[Block]:
     """The title, and what is evaluated by which standard."""
-    about = result.instrument.about
+    about = without_reach(result.instrument.about)
     line = instrument_line(result)
     return [Heading(result.title or "Evaluation"), Paragraph(f"{line} {about}" if about else line, "soft")]
 

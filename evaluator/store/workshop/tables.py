@@ -60,3 +60,56 @@ payments = Table(
     Column("made", String(32), nullable=False),
     Column("record", JSON, nullable=False),
 )
+
+# `record` holds what was typed, field by field. `erased`: when a customer's data were taken out.
+customers = Table(
+    "customers",
+    metadata,
+    Column("id", String(16), primary_key=True),
+    Column("version", Integer, nullable=False),
+    Column("name", String(200), nullable=False),
+    Column("record", JSON, nullable=False),
+    Column("made", String(32), nullable=False),
+    Column("changed", String(32), nullable=False),
+    Column("erased", String(32)),
+)
+
+instruments = Table(
+    "instruments",
+    metadata,
+    Column("id", String(16), primary_key=True),
+    Column("version", Integer, nullable=False),
+    Column("customer", String(16), ForeignKey("customers.id"), index=True),
+    Column("name", String(200), nullable=False),
+    Column("record", JSON, nullable=False),
+    Column("made", String(32), nullable=False),
+    Column("changed", String(32), nullable=False),
+)
+
+instrument_looks = Table(
+    "instrument_looks",
+    metadata,
+    Column("evaluation", String(16), ForeignKey("evaluations.id"), primary_key=True),
+    Column("instrument", String(16), ForeignKey("instruments.id"), nullable=False, index=True),
+)
+
+# What was noted for an instrument on a day: a service elsewhere, a new string, a word with the customer.
+instrument_notes = Table(
+    "instrument_notes",
+    metadata,
+    Column("id", String(16), primary_key=True),
+    Column("instrument", String(16), ForeignKey("instruments.id"), nullable=False, index=True),
+    Column("on", String(10), nullable=False),
+    Column("text", String(2000), nullable=False),
+    Column("by", String(80), nullable=False),
+)
+
+# What the workshop says of an order beside its quote: by when, how urgent, and when it was collected.
+order_marks = Table(
+    "order_marks",
+    metadata,
+    Column("quote", String(16), ForeignKey("quotes.id"), primary_key=True),
+    Column("ready_by", String(10)),
+    Column("urgent", Integer, nullable=False),
+    Column("collected", String(32)),
+)

@@ -41,6 +41,8 @@ NEEDS: Mapping[str, str] = {
     "quotes": "assistant",
     "editing": "luthier",
     "bills": "assistant",
+    "customers": "assistant",
+    "again": "phone",
     "after": "assistant",
     "desk": "assistant",
     "fleets": "assistant",

@@ -6,10 +6,11 @@ from flask import Blueprint, Response, abort, redirect, render_template, request
 
 from ...papers.story import READERS
 from ...result.json_form import result_json
-from ...store.evaluations import Conflict, create, finish
+from ...store.evaluations import Conflict, finish
 from ...wording.answer import first_screen
 from ..looking.pages import View, kept_or_404, sent_version
 from ..service import service
+from ..workshop.again import begin
 from .findings import good_seen
 from .first import shown_reasons
 from .sections import folds_of
@@ -51,11 +52,8 @@ def finish_evaluation(identity: str) -> View:
 
 @results.post("/evaluations/<identity>/again")
 def again(identity: str) -> View:
-    """A new draft with the same answers, beside the finished one."""
-    kept = kept_or_404(identity)
-    typed = {name: dict(kept.typed[name]) for name in ("start", "answers", "sales") if name in kept.typed}
-    identity = create(service().engine, kept.rubric, typed, service().now(), made_from=kept.id)
-    return redirect(url_for("pages.evaluation", identity=identity))
+    """A new draft beside the finished one, to which the old answers stand as old until they are confirmed."""
+    return redirect(url_for("again.page", identity=begin(kept_or_404(identity))))
 
 
 @results.get("/evaluations/<identity>/report.pdf")

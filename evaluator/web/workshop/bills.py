@@ -113,7 +113,7 @@ def pay(identity: str) -> View:
     amount = read_money(form.get("amount", ""), currency, "Amount", above=True)
     if not form.get("amount", "").strip():
         amount = problem(MESSAGES, "pay.nothing")
-    on = _day(form.get("on", ""))
+    on = day_typed(form.get("on", ""))
     wrong = tuple(one for one in (amount, on) if isinstance(one, Problem))
     if isinstance(amount, Problem) or isinstance(on, Problem):
         return _make_page(kept, wrong), 422
@@ -148,7 +148,7 @@ def _bill_or_404(identity: str) -> KeptBill:
     return kept
 
 
-def _day(text: str) -> date | Problem:
+def day_typed(text: str) -> date | Problem:
     """A typed day, today where nothing is typed."""
     found = days_of(text) if text.strip() else (service().today(),)
     if len(found) != 1:

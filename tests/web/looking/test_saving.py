@@ -122,6 +122,9 @@ def test_finishing_freezes_page_paper_and_figures(
     again = later.send(shown, action="/again")
     redone = again.path.split("/")[2]
     assert redone != looked_at
+    old = [box.attributes["value"] for box in again.tree.find("input", type="checkbox")]
+    assert old, "what was answered stands there as old"
+    later.post(f"{again.path}/confirm", {**again.form("/confirm"), "check": old})
     assert later.http.get(f"/evaluations/{redone}/result.json").get_json()["plan"]["mean"] > figures["plan"]["mean"]
 
 

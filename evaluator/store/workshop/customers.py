@@ -1,0 +1,192 @@
+"""Customers and their instruments in the database, found again by any of their words.
+
+A change is made to the newest state in one transaction: what a page typed replaces only the fields that it changed, so
+two people at one card lose nothing. What both changed is told, and the first stays.
+"""
+
+import secrets
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from sqlalchemy import Engine, Row, insert, select, update
+
+from ...basis.message import Message, Messages, problem
+from ...basis.problem import Problem
+from ...quoting.quote import STATE_WORDS, State
+from ..engine import reading, writing
+from ..schema import quotes
+from .tables import customers, instrument_looks, instruments, order_marks
+
+ID_BYTES = 6
+CUSTOMER_FIELDS = ("name", "telephone", "email", "address", "language", "note")
+INSTRUMENT_FIELDS = ("name", "family", "size", "label", "serial", "measures", "hours_a_week", "note")
+OPEN = ("offered", "agreed", "work_begun")
+Words = Mapping[str, str]
+MESSAGES: Messages = {
+    "customer.name": Message("there is no name.", "Write how you would know it again."),
+    "customer.unknown": Message("there is no such card.", "Look for it in the list."),
+    "customer.both": Message(
+        "somebody else changed {fields} meanwhile.", "It stands below as it is now; change it again if yours is right."
+    ),
+    "customer.open": Message(
+        "quote {number} is {state}.", "Finish, collect or withdraw it first; then the customer can be erased."
+    ),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """A customer or an instrument: what was typed by field; `customer` is the owner of an instrument."""
+
+    id: str
+    version: int
+    name: str
+    record: Words
+    made: str
+    changed: str
+    customer: str | None = None
+    erased: str | None = None
+
+
+def add_customer(engine: Engine, typed: Words, now: str) -> str | Problem:
+    """A new customer; gives the id."""
+    return _added(engine, customers, CUSTOMER_FIELDS, typed, now, {})
+
+
+def add_instrument(engine: Engine, customer: str | None, typed: Words, now: str) -> str | Problem:
+    """A new instrument of a customer, or of nobody who is known; gives the id."""
+    return _added(engine, instruments, INSTRUMENT_FIELDS, typed, now, {"customer": customer})
+
+
+def change_customer(engine: Engine, identity: str, was: Words, typed: Words, now: str) -> Card | Problem:
+    """Change the fields that differ from what the page showed (`was`)."""
+    return _changed(engine, customers, CUSTOMER_FIELDS, identity, was, typed, now)
+
+
+def change_instrument(engine: Engine, identity: str, was: Words, typed: Words, now: str) -> Card | Problem:
+    return _changed(engine, instruments, INSTRUMENT_FIELDS, identity, was, typed, now)
+
+
+def find_customer(engine: Engine, identity: str | None) -> Card | None:
+    """The customer with this id, unless erased."""
+    found = _found(engine, customers, identity)
+    return None if found is None or found.erased else found
+
+
+def find_instrument(engine: Engine, identity: str | None) -> Card | None:
+    return _found(engine, instruments, identity)
+
+
+def search(engine: Engine, words: str, count: int = 100) -> tuple[tuple[Card, tuple[Card, ...]], ...]:
+    """Customers with their instruments that hold all of these words anywhere, by name; instruments without an owner
+    stand last, under a card without a name.
+    """
+    with reading(engine) as connection:
+        people = [_card(row) for row in connection.execute(select(customers).where(customers.c.erased.is_(None)))]
+        things = [_card(row) for row in connection.execute(select(instruments).order_by(instruments.c.made))]
+    known = {one.id for one in people}
+    owned = {one.id: tuple(thing for thing in things if thing.customer == one.id) for one in people}
+    alone = tuple(thing for thing in things if thing.customer not in known)
+    nobody = Card("", 0, "", {}, "", "")
+    wanted = words.lower().split()
+    rows = [(one, owned[one.id]) for one in sorted(people, key=lambda one: one.name.lower())]
+    rows += [(nobody, (thing,)) for thing in alone]
+    return tuple(row for row in rows if _holds(row, wanted))[:count]
+
+
+def instruments_of(engine: Engine, customer: str) -> tuple[Card, ...]:
+    query = select(instruments).where(instruments.c.customer == customer).order_by(instruments.c.made)
+    with reading(engine) as connection:
+        return tuple(map(_card, connection.execute(query)))
+
+
+def erase_customer(engine: Engine, identity: str, now: str) -> Problem | None:
+    """Take a customer's data out; refused while there is open work. Instruments stay, without an owner; bills stay as
+    they were given.
+    """
+    with writing(engine) as connection:
+        mine = select(instruments.c.id).where(instruments.c.customer == identity)
+        looks = select(instrument_looks.c.evaluation).where(instrument_looks.c.instrument.in_(mine))
+        query = (
+            select(quotes.c.number, quotes.c.state, order_marks.c.collected)
+            .join_from(quotes, order_marks, quotes.c.id == order_marks.c.quote, isouter=True)
+            .where(quotes.c.evaluation.in_(looks))
+            .order_by(quotes.c.number)
+        )
+        for number, state, collected in connection.execute(query):
+            if state in OPEN or (state == "done" and not collected):
+                return problem(MESSAGES, "customer.open", number=number, state=_state(state))
+        connection.execute(update(instruments).where(instruments.c.customer == identity).values(customer=None))
+        gone = {"name": "", "record": {}, "erased": now, "changed": now}
+        connection.execute(update(customers).where(customers.c.id == identity).values(**gone))
+    return None
+
+
+def _state(state: State) -> str:
+    return "done and not collected" if state == "done" else STATE_WORDS[state]
+
+
+def _added(
+    engine: Engine, table: Any, fields: tuple[str, ...], typed: Words, now: str, more: Mapping[str, Any]
+) -> str | Problem:
+    record = {name: typed.get(name, "").strip() for name in fields if typed.get(name, "").strip()}
+    if not record.get("name"):
+        return problem(MESSAGES, "customer.name")
+    identity = secrets.token_hex(ID_BYTES)
+    values = {"id": identity, "version": 1, "name": record["name"][:200], "record": record, "made": now, "changed": now}
+    with writing(engine) as connection:
+        connection.execute(insert(table).values(**values, **more))
+    return identity
+
+
+def _changed(
+    engine: Engine, table: Any, fields: tuple[str, ...], identity: str, was: Words, typed: Words, now: str
+) -> Card | Problem:
+    with writing(engine) as connection:
+        row = connection.execute(select(table).where(table.c.id == identity)).one_or_none()
+        if row is None:
+            return problem(MESSAGES, "customer.unknown")
+        record, clashes = merged(row.record, was, typed, fields)
+        if clashes:
+            return problem(MESSAGES, "customer.both", row.name, fields=", ".join(clashes))
+        if not record.get("name"):
+            return problem(MESSAGES, "customer.name", row.name)
+        values = {"version": row.version + 1, "name": record["name"][:200], "record": record, "changed": now}
+        connection.execute(update(table).where(table.c.id == identity).values(**values))
+        return _card_from({**row._mapping, **values})
+
+
+def merged(now: Words, was: Words, typed: Words, fields: tuple[str, ...]) -> tuple[dict[str, str], list[str]]:
+    """(what stands with what was typed, the fields that another changed too)."""
+    record, clashes = dict(now), []
+    for name in fields:
+        before, mine, theirs = was.get(name, "").strip(), typed.get(name, "").strip(), now.get(name, "")
+        if mine in (before, theirs):
+            continue
+        if theirs != before:
+            clashes.append(name)
+        record[name] = mine
+    return {name: text for name, text in record.items() if text}, clashes
+
+
+def _holds(row: tuple[Card, tuple[Card, ...]], wanted: list[str]) -> bool:
+    texts = [text for one in (row[0], *row[1]) for text in one.record.values()]
+    text = " ".join(texts).lower()
+    return all(word in text for word in wanted)
+
+
+def _found(engine: Engine, table: Any, identity: str | None) -> Card | None:
+    if not identity:
+        return None
+    with reading(engine) as connection:
+        row = connection.execute(select(table).where(table.c.id == identity)).one_or_none()
+    return None if row is None else _card(row)
+
+
+def _card(row: Row[Any]) -> Card:
+    return _card_from({**row._mapping})
+
+
+def _card_from(values: Mapping[str, Any]) -> Card:
+    return Card(**values)

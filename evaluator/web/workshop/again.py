@@ -1,0 +1,103 @@
+"""Another look at an instrument: what was answered before stands there as old, with its day, until it is confirmed.
+
+An old answer counts for nothing until it is confirmed, one by one; a new one stands beside it with what changed since.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from flask import Blueprint, redirect, render_template, request, url_for
+
+from ...rubric.rubric import Rubric
+from ...store.evaluations import DRAFT, Kept, create, find, save_answers
+from ...store.workshop.timeline import belongs_to, put_to
+from ..looking.pages import View, kept_or_404
+from ..service import service
+from .history import Changed, changes_between
+
+again = Blueprint("again", __name__)
+BEFORE = "before"  # among what is typed: {"of": id, "on": day, "answers": {check: answer}}
+MOST_NAME = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Old:
+    """An answer of before: the question, what was answered, and where it is asked now."""
+
+    check: str
+    ask: str
+    answer: str
+    link: str
+
+
+def begin(kept: Kept) -> str:
+    """A new draft that takes the old answers over as old; gives its id. It belongs to the same instrument."""
+    typed: dict[str, Any] = {name: dict(kept.typed[name]) for name in ("start", "sales") if name in kept.typed}
+    old = dict(kept.typed.get(BEFORE, {}).get("answers", {})) | dict(kept.typed["answers"])
+    typed |= {"answers": {}, BEFORE: {"of": kept.id, "on": kept.changed[:10], "answers": old}}
+    made = create(service().engine, kept.rubric, typed, service().now(), made_from=kept.id)
+    put_to(service().engine, made, belongs_to(service().engine, kept.id))
+    return made
+
+
+@again.get("/evaluations/<identity>/again")
+def page(identity: str) -> View:
+    """The old answers that nobody has confirmed or given anew, and what changed where somebody did."""
+    kept = kept_or_404(identity)
+    if kept.state != DRAFT or BEFORE not in kept.typed:
+        return redirect(url_for("pages.evaluation", identity=identity))
+    rubric = service().rubric(kept.rubric)
+    return render_template(
+        "workshop/again.html",
+        kept=kept,
+        on=kept.typed[BEFORE]["on"],
+        old=_old(rubric, kept),
+        changes=_changes(kept),
+        confirmed=len(kept.typed["answers"]),
+        safety=rubric.safety is not None,
+    )
+
+
+@again.post("/evaluations/<identity>/again/confirm")
+def confirm(identity: str) -> View:
+    """Take the ticked old answers over as today's."""
+    kept = kept_or_404(identity)
+    old: Mapping[str, Any] = kept.typed.get(BEFORE, {}).get("answers", {})
+    ticked = {name: _fresh(old[name]) for name in request.form.getlist("check") if name in old}
+    still = {name: answer for name, answer in ticked.items() if name not in kept.typed["answers"]}
+    if still and kept.state == DRAFT:
+        save_answers(service().engine, identity, kept.version, still, service().now(), "again")
+    return redirect(url_for("again.page", identity=identity))
+
+
+def _fresh(answer: Mapping[str, Any]) -> dict[str, Any]:
+    """The answer without the day on which it was given first."""
+    return {key: value for key, value in answer.items() if key != "at"}
+
+
+def _old(rubric: Rubric, kept: Kept) -> tuple[Old, ...]:
+    answers = kept.typed["answers"]
+    found = []
+    for name, answer in kept.typed[BEFORE]["answers"].items():
+        check = rubric.checks.get(name)
+        if check is None or name in answers or check.kind == "derived":
+            continue
+        link = url_for("pages.part", identity=kept.id, name=rubric.page_of(check))
+        found.append(Old(name, check.ask, _said(rubric, name, answer), f"{link}#check-{name}"))
+    return tuple(found)
+
+
+def _said(rubric: Rubric, name: str, answer: Mapping[str, Any]) -> str:
+    if answer.get("reading"):
+        return f"{answer['reading']} {answer.get('unit', '')}".strip()
+    outcome = rubric.checks[name].outcomes.get(str(answer.get("outcome", "")))
+    return outcome.say if outcome else str(answer.get("outcome") or answer.get("note") or "").replace("_", " ")
+
+
+def _changes(kept: Kept) -> tuple[Changed, ...]:
+    before = find(service().engine, kept.typed[BEFORE]["of"])
+    if before is None or not kept.typed["answers"]:
+        return ()
+    first = (kept.typed[BEFORE]["on"], service().result(before))
+    return changes_between(first, (service().now()[:10], service().result(kept)))
