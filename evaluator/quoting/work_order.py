@@ -5,7 +5,7 @@ cautions.
 import calendar
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, datetime
 
 from ..assessment.model import Instrument
 from ..basis.show import number, with_unit
@@ -49,6 +49,7 @@ class WorkOrder:
     """The agreed jobs of a quote in bench order; `not_agreed` names what must not be done.
 
     `more`: numbers of the second quotes whose work is in it; `fallen`: what was agreed and is no longer needed.
+    `shared_hours`: (shared labour, hours that it took); `running`: (job, ISO time) for each clock that runs.
     """
 
     quote: str
@@ -57,6 +58,8 @@ class WorkOrder:
     not_agreed: tuple[str, ...]
     more: tuple[str, ...] = ()
     fallen: tuple[str, ...] = ()
+    shared_hours: tuple[tuple[str, float], ...] = ()
+    running: tuple[tuple[str, str], ...] = ()
 
     @property
     def done(self) -> bool:
@@ -106,6 +109,30 @@ def noted(order: WorkOrder, job: str, hours: float, parts_used: str = "") -> Wor
         replace(task, hours=hours, parts_used=parts_used) if task.job == job else task for task in order.tasks
     )
     return replace(order, tasks=tasks)
+
+
+def with_shared(order: WorkOrder, say: str, hours: float | None) -> WorkOrder:
+    """The order with the hours that one shared labour took; None takes them out."""
+    kept = tuple(one for one in order.shared_hours if one[0] != say)
+    return replace(order, shared_hours=kept if hours is None else (*kept, (say, hours)))
+
+
+def started(order: WorkOrder, job: str, at: str) -> WorkOrder:
+    """The order with the clock of a job running since `at`; one that runs goes on."""
+    if any(one == job for one, _ in order.running):
+        return order
+    return replace(order, running=(*order.running, (job, at)))
+
+
+def stopped(order: WorkOrder, job: str, at: str) -> WorkOrder:
+    """The order with the clock of a job stopped and its time put to the job's hours, to the hundredth."""
+    since = dict(order.running).get(job)
+    task = next((one for one in order.tasks if one.job == job), None)
+    rest = replace(order, running=tuple(one for one in order.running if one[0] != job))
+    if since is None or task is None:
+        return rest
+    spent = (datetime.fromisoformat(at) - datetime.fromisoformat(since)).total_seconds() / 3600
+    return noted(rest, job, round((task.hours or 0.0) + max(0.0, spent), 2) or 0.01, task.parts_used)
 
 
 def next_service(done: date, months: float) -> date:

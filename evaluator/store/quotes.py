@@ -6,7 +6,7 @@ one transaction, so of two answers at once the second sees the first.
 
 import hashlib
 import secrets
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from typing import Any
@@ -240,15 +240,17 @@ def begin_work(engine: Engine, identity: str, order: WorkOrder, now: str) -> Kep
         return begun if isinstance(begun, Problem) else _write_work(connection, begun, order, now)
 
 
-def note_work(engine: Engine, identity: str, order: WorkOrder, now: str) -> KeptQuote | Problem:
-    """Replace the bench's notes while the quote is in work."""
+def note_work(engine: Engine, identity: str, change: Callable[[KeptQuote], WorkOrder], now: str) -> KeptQuote | Problem:
+    """Change the bench's notes while the quote is in work; `change` gets them as they stand in this transaction, so
+    that nothing noted meanwhile is lost.
+    """
     with writing(engine) as connection:
         kept = found_by(connection, quotes.c.id == identity)
         if kept is None:
             return problem(MESSAGES, "quote.unknown")
         if kept.quote.state != "work_begun":
             return problem(MESSAGES, "quote.not_in_work", f"quote {kept.quote.number}")
-        return _write_work(connection, kept, order, now)
+        return _write_work(connection, kept, change(kept), now)
 
 
 def call_done(engine: Engine, identity: str, now: str) -> KeptQuote | Problem:

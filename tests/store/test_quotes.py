@@ -239,7 +239,7 @@ def test_the_bench_notes_hours_until_the_work_is_done(engine: Engine, evaluation
     order = work_order(RUBRIC, INSTRUMENT, DRAFT, all_yes(DRAFT))
     early = begin_work(engine, identity, order, NOW)
     assert isinstance(early, Problem)
-    refused = note_work(engine, identity, order, NOW)
+    refused = note_work(engine, identity, lambda _: order, NOW)
     assert isinstance(refused, Problem)
     assert refused.code == "quote.not_in_work"
     say(engine, identity, all_yes(DRAFT))
@@ -249,10 +249,10 @@ def test_the_bench_notes_hours_until_the_work_is_done(engine: Engine, evaluation
     for task in order.tasks:
         order = noted(order, task.job, 1.5)
     assert hours_noted(engine) == ()
-    assert isinstance(note_work(engine, identity, order, NOW), KeptQuote)
+    assert isinstance(note_work(engine, identity, lambda _: order, NOW), KeptQuote)
     assert isinstance(move(engine, identity, "done", NOW), KeptQuote)
     assert hours_noted(engine) == tuple(Noted("violin", task.job, 1, 1.5) for task in order.tasks)
-    assert isinstance(note_work(engine, identity, order, NOW), Problem)
+    assert isinstance(note_work(engine, identity, lambda _: order, NOW), Problem)
 
 
 def test_on_the_day_it_was_made_it_can_be_offered(engine: Engine, evaluation: str) -> None:

@@ -7,9 +7,20 @@ from flask import Blueprint, Response, abort, redirect, render_template, request
 
 from ...basis.message import problem
 from ...basis.problem import Problem
+from ...basis.show import number
 from ...quoting.consent import MESSAGES as CONSENT
 from ...quoting.consent import beyond, first_wrong
-from ...quoting.work_order import Task, WorkOrder, next_service, noted, with_more, work_order
+from ...quoting.work_order import (
+    Task,
+    WorkOrder,
+    next_service,
+    noted,
+    started,
+    stopped,
+    with_more,
+    with_shared,
+    work_order,
+)
 from ...store.quotes import KeptQuote, begin_work, call_done, note_work
 from ...wording.phrases import capital
 from ..looking.pages import View, kept_or_404
@@ -46,17 +57,20 @@ def begin(identity: str) -> View:
 def note(identity: str) -> View:
     """Keep the hours and parts that can be read; tell of those that cannot. With go=done the work is called done."""
     kept = first_of(quote_or_404(identity))
-    order, wrong = _noted(_order(kept))
-    saved = note_work(service().engine, kept.id, order, service().now())
+    told_of: list[Problem] = []
+    saved = note_work(service().engine, kept.id, lambda now: _noted(_order(now), told_of), service().now())
     if isinstance(saved, Problem):
         return _page(kept, (saved,)), 409
+    wrong = tuple(told_of)
     if not wrong and request.form.get("go") == "done":
-        missing = ", ".join(task.say for task in order.tasks if task.hours is None)
+        missing = ", ".join(task.say for task in _order(saved).tasks if task.hours is None)
         if not missing:
             done = call_done(service().engine, kept.id, service().now())
             wrong = (done,) if isinstance(done, Problem) else ()
         else:
             wrong = (problem(MESSAGES, "quote.hours_missing", jobs=missing),)
+    if any(one.code == "quote.noted_meanwhile" for one in wrong):
+        return _page(saved, wrong), 409
     return (_page(saved, wrong), 422) if wrong else redirect(url_for("bench.work", identity=kept.id))
 
 
@@ -94,17 +108,43 @@ def _order(kept: KeptQuote) -> WorkOrder:
     return order
 
 
-def _noted(order: WorkOrder) -> tuple[WorkOrder, tuple[Problem, ...]]:
-    """The order with what was typed; hours that cannot be read stay as they were."""
-    wrong: list[Problem] = []
+def _noted(order: WorkOrder, wrong: list[Problem]) -> WorkOrder:
+    """The order with what the page changed; what cannot be read, or was noted otherwise meanwhile, stays as it was."""
     for task in order.tasks:
-        typed = typed_hours(request.form.get(f"h-{task.job}", ""), task.say)
-        parts = request.form.get(f"p-{task.job}", task.parts_used).strip()[:400]
-        if isinstance(typed, Problem):
-            wrong.append(typed)
-            typed = task.hours
-        order = _with(order, replace(task, hours=typed, parts_used=parts))
-    return order, tuple(wrong)
+        hours = _hours(f"h-{task.job}", task.say, task.hours, wrong)
+        parts = _changed(f"p-{task.job}", task.say, task.parts_used, wrong)[:400]
+        order = _with(order, replace(task, hours=hours, parts_used=parts))
+    noted_before = dict(order.shared_hours)
+    for place, say in enumerate(order.shared):
+        if f"s-{place}" in request.form:
+            order = with_shared(order, say, _hours(f"s-{place}", say, noted_before.get(say), wrong))
+    clock, _, job = request.form.get("go", "").partition(":")
+    run = {"start": started, "stop": stopped}.get(clock)
+    return run(order, job, service().now()) if run else order
+
+
+def _hours(name: str, say: str, now: float | None, wrong: list[Problem]) -> float | None:
+    shown = number(now) if now is not None else ""
+    text = _changed(name, say, shown, wrong)
+    if text == shown:
+        return now
+    typed = typed_hours(text, say)
+    if isinstance(typed, Problem):
+        wrong.append(typed)
+        return now
+    return typed
+
+
+def _changed(name: str, say: str, now: str, wrong: list[Problem]) -> str:
+    """What stands in a field, if this page changed it; else what is noted now. `was-` holds what the page had shown."""
+    typed = request.form.get(name, now).strip()
+    was = request.form.get(f"was-{name}", now).strip()
+    if typed in (was, now):
+        return now
+    if was != now:
+        wrong.append(problem(MESSAGES, "quote.noted_meanwhile", say, now=now or "nothing", typed=typed))
+        return now
+    return typed
 
 
 def _with(order: WorkOrder, task: Task) -> WorkOrder:

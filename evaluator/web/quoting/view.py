@@ -29,6 +29,9 @@ MESSAGES: Messages = {
     "quote.time": Message("“{typed}” is no day and time.", "Write it like 2026-03-04 15:30."),
     "quote.ahead": Message("that time has not come yet.", "Write when it was said."),
     "quote.before": Message("that was before the quote was made.", "Write when it was said."),
+    "quote.noted_meanwhile": Message(
+        "somebody noted {now} meanwhile, and you typed {typed}.", "Save again if yours is right."
+    ),
     "quote.hours_missing": Message("no hours are noted for: {jobs}.", "Note them; then the work can be called done."),
 }
 ANSWERS: Mapping[Answer, str] = {"yes": "Yes", "no": "No", "later": "Later"}
