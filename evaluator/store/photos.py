@@ -23,6 +23,10 @@ LONGEST_SIDE = 1600
 QUALITY = 84
 FORMATS = ("JPEG", "PNG", "WEBP", "HEIF", "AVIF", "GIF", "TIFF")
 HASH_LETTERS = 64
+# What a camera writes into its picture (Exif): the part that holds it, its focal length as film's, the whole size.
+EXIF_PART, FILM_FOCAL, WHOLE_SIZE = 0x8769, 0xA405, (0xA002, 0xA003)
+FOCAL_RANGE = (8.0, 300.0)
+CUT_SHARE = 0.02
 
 MESSAGES: Messages = {
     "photo.empty": Message("no photo was sent.", "Choose or take one, and send it again."),
@@ -67,6 +71,33 @@ def kept_photos(folder: Path) -> tuple[str, ...]:
 def place_of(folder: Path, name: str) -> Path:
     """Where a photo of this name lies, or would."""
     return folder / name[:2] / f"{name}.jpg"
+
+
+def photo_size(place: Path) -> tuple[int, int]:
+    """Width and height of a kept photo in px."""
+    from PIL import Image
+
+    with Image.open(place) as picture:
+        return picture.size
+
+
+def film_focal(content: bytes) -> float | None:
+    """The focal length that the camera wrote into its picture, as that of 36 x 24 mm film, in mm.
+
+    None where it wrote none, where it cannot be true, or where the picture was cut since: then it says nothing.
+    """
+    import pillow_heif
+    from PIL import Image
+
+    pillow_heif.register_heif_opener()
+    try:
+        with Image.open(io.BytesIO(content), formats=FORMATS) as picture:
+            told, size = picture.getexif().get_ifd(EXIF_PART), sorted(picture.size)
+        focal, whole = float(told.get(FILM_FOCAL, 0)), sorted(float(told.get(tag, 0)) for tag in WHOLE_SIZE)
+    except (Image.DecompressionBombError, OSError, ValueError, TypeError, SyntaxError, EOFError, ZeroDivisionError):
+        return None
+    was_cut = min(whole) > 0 and abs(whole[1] / whole[0] - size[1] / size[0]) > CUT_SHARE
+    return focal if FOCAL_RANGE[0] <= focal <= FOCAL_RANGE[1] and not was_cut else None
 
 
 def _shrunk(content: bytes) -> bytes | Problem:

@@ -23,6 +23,7 @@ from .choosing.sales import sales
 from .desk.moving import MOST_ARCHIVE
 from .desk.rooms import DESK
 from .looking.looks import looking
+from .looking.measuring import measuring
 from .looking.pages import pages
 from .looking.photos import ENVELOPE, photos
 from .looking.readings import readings
@@ -62,6 +63,7 @@ HEADERS = {
 
 ROOM = {
     "photos.add": PHOTO_BYTES,
+    "measuring.take": PHOTO_BYTES,
     "my_shop.logo": PHOTO_BYTES,
     "fleets.send": MOST_SHEET,
     "moving.bring": MOST_ARCHIVE,
@@ -101,6 +103,7 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     app.register_blueprint(looking)
     app.register_blueprint(sheets)
     app.register_blueprint(photos)
+    app.register_blueprint(measuring)
     for blueprint in (people, team, invitations, guests):
         app.register_blueprint(blueprint)
     app.register_blueprint(readings)

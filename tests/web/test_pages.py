@@ -18,7 +18,7 @@ ARGUMENTS = {
     "token": "no-such-token",
     "key": "000000000000",
     "number": 0,
-    "check": "purfling",
+    "check": "string_length",
     "section": "found",
     "part": "bridge",
 }

@@ -8,6 +8,7 @@ from typing import Any
 
 from flask import Blueprint, redirect, render_template, request, url_for
 
+from ...lutherie.photographs.laying import LAYINGS
 from ...result.model.result import Result
 from ...rubric.model import Check
 from ...rubric.rubric import Rubric
@@ -48,6 +49,11 @@ class Look:
     @property
     def check(self) -> Check:
         return self.card.check
+
+    @property
+    def on_photo(self) -> bool:
+        """Whether a photo with a bank card in it can give this reading."""
+        return self.check.check in LAYINGS
 
     @property
     def cautions(self) -> tuple[tuple[str, str], ...]:

@@ -4,7 +4,7 @@ from flask import Blueprint, Response, abort, redirect, request, send_file, url_
 
 from ...basis.problem import Problem
 from ...store.evaluations import DRAFT, add_photo, remove_photo
-from ...store.photos import keep_photo, photo_path
+from ...store.photos import film_focal, keep_photo, photo_path
 from ..service import service
 from .answering import sentence
 from .pages import View, kept_or_404
@@ -22,7 +22,7 @@ def add(identity: str, check: str) -> View | tuple[dict[str, object], int]:
     kept = kept_or_404(identity)
     if check not in service().rubric(kept.rubric).checks:
         abort(404)
-    told = _added(identity, check)
+    told = added(identity, check)
     if request.accept_mimetypes.best == "application/json":
         wrong = isinstance(told, str)
         return {"problem": told if wrong else "", "photos": [] if wrong else list(told)}, 422 if wrong else 200
@@ -30,8 +30,8 @@ def add(identity: str, check: str) -> View | tuple[dict[str, object], int]:
     return redirect(url_for("looking.looks", identity=identity, at=check, photo=said))
 
 
-def _added(identity: str, check: str) -> tuple[str, ...] | str:
-    """Names of the look's photos with the new one, or one sentence that says why not."""
+def added(identity: str, check: str) -> tuple[str, ...] | str:
+    """Names of the look's photos with the one that was sent, last; or one sentence that says why not."""
     kept = kept_or_404(identity)
     before = kept.typed.get("photos", {}).get(check, ())
     if kept.state != DRAFT:
@@ -39,10 +39,13 @@ def _added(identity: str, check: str) -> tuple[str, ...] | str:
     if len(before) >= MOST_A_LOOK:
         return f"A look holds {MOST_A_LOOK} photos. Take one off first."
     sent = request.files.get("photo")
-    name = keep_photo(service().photos_folder, sent.read() if sent else b"")
+    content = sent.read() if sent else b""
+    name = keep_photo(service().photos_folder, content)
     if isinstance(name, Problem):
         return sentence(name)
     given = {"by": request.form.get("by", "")[:MOST_NAME].strip(), "at": service().now()}
+    focal = film_focal(content)  # the one thing that is kept of what a camera writes: a length in the photo needs it
+    given |= {} if focal is None else {"film_mm": f"{focal:g}"}
     saved = add_photo(service().engine, identity, check, {"name": name, **given}, service().now())
     return tuple(photo["name"] for photo in (saved.typed if saved else kept.typed).get("photos", {}).get(check, ()))
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 THINGS: Mapping[str, tuple[str, frozenset[str]]] = {
     "rule": ("Ruler", frozenset({"steel_rule", "tape"})),
     "scale": ("Kitchen scale", frozenset({"kitchen_scale"})),
+    "card": ("Bank card", frozenset({"card_photo"})),
     "caliper": ("Caliper", frozenset({"caliper"})),
     "bench": ("Bench tools", frozenset({
         "letter_scale", "gram_scale", "luggage_scale", "feeler_gauge", "string_height_gauge", "thickness_gauge",

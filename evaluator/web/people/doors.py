@@ -26,6 +26,7 @@ NEEDS: Mapping[str, str] = {
     "pages": "phone",
     "looking": "phone",
     "photos": "phone",
+    "measuring": "phone",
     "readings": "phone",
     "results": "phone",
     "sections": "phone",
