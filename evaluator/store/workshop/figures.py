@@ -51,16 +51,26 @@ def save_figures(engine: Engine, made_on: int, text: str, now: str, by: str) -> 
 
 def logo_of(engine: Engine) -> str | None:
     """The name of the shop's logo among the photos."""
-    with reading(engine) as connection:
-        return connection.execute(select(choices.c.value).where(choices.c.name == LOGO)).scalar_one_or_none()
+    return choice_of(engine, LOGO)
 
 
 def set_logo(engine: Engine, name: str | None) -> None:
     """Take this photo for the logo; None takes it off."""
+    set_choice(engine, LOGO, name)
+
+
+def choice_of(engine: Engine, name: str) -> str | None:
+    """What was chosen for the whole shop under this name."""
+    with reading(engine) as connection:
+        return connection.execute(select(choices.c.value).where(choices.c.name == name)).scalar_one_or_none()
+
+
+def set_choice(engine: Engine, name: str, value: str | None) -> None:
+    """Choose it anew; None takes it out."""
     with writing(engine) as connection:
-        connection.execute(delete(choices).where(choices.c.name == LOGO))
-        if name:
-            connection.execute(insert(choices).values(name=LOGO, value=name))
+        connection.execute(delete(choices).where(choices.c.name == name))
+        if value:
+            connection.execute(insert(choices).values(name=name, value=value))
 
 
 def _newest(connection: Connection) -> int:

@@ -18,7 +18,7 @@ RANK: Mapping[str, int] = {"phone": 0, "assistant": 1, "luthier": 2, "owner": 3}
 FOR_ALL = frozenset(
     {"static", "sheets.sheet", "people.sign_in", "people.come_in", "people.health", "understood.read", "api.openapi"}
 )
-BY_LINK = frozenset({"quote_link", "guests"})
+BY_LINK = frozenset({"feed", "quote_link", "guests"})
 # Operations for programs: each asks for a token with its own scope, whoever sends it, and from which house.
 BY_TOKEN = frozenset({"api"})
 # The least rank that each subject asks for.
@@ -43,6 +43,7 @@ NEEDS: Mapping[str, str] = {
     "editing": "luthier",
     "bills": "assistant",
     "customers": "assistant",
+    "board": "assistant",
     "again": "phone",
     "after": "assistant",
     "desk": "assistant",

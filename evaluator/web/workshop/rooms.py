@@ -4,9 +4,10 @@ from flask import Blueprint
 
 from .again import again
 from .bills import bills
+from .board import board, feed
 from .customers import customers
 from .editing import editing
 from .my_shop import my_shop
 from .scale import scale
 
-ROOMS: tuple[Blueprint, ...] = (my_shop, editing, bills, customers, again, scale)
+ROOMS: tuple[Blueprint, ...] = (my_shop, editing, bills, customers, again, scale, board, feed)
