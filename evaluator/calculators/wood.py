@@ -183,6 +183,12 @@ def _through_the_year(given: Given, gaps: tuple[pegs.PegGap, ...]) -> tuple[Resu
     )
 
 
+def _hardness(material: str) -> tuple[Result, ...]:
+    """The peg's side hardness in hard maples, where a table has it."""
+    peg, box = timber.SPECIES[material].hardness_n, timber.SPECIES["sugar_maple"].hardness_n
+    return (Result("hardness", "Times as hard as hard maple", peg / box, "ratio"),) if peg and box else ()
+
+
 def _peg_fit(given: Given) -> Outcome:
     taper = given.number("taper") if given.has("taper") else pegs.TAPER[given.word("family")]
     gaps = gaps_over_year(given)
@@ -204,6 +210,7 @@ def _peg_fit(given: Given) -> Outcome:
         Result("out_of_round", "Most that peg and hole part from round", max(g.out_of_round_mm for g in gaps), "mm"),
         Result("push", "At most so far to push the peg in again", pegs.travel_to_close_mm(widest, taper), "mm"),
         Result("cone_angle", "Full angle of the cone", pegs.cone_angle_deg(taper), "deg"),
+        *_hardness(given.word("material")),
         *wear,
     )
     return Outcome(main, also, (*warnings, *_doubtful(given.word("material"))))
@@ -249,7 +256,8 @@ PEG_FIT = Calculator(
         Input("per_refit", "Reamed away at each refit", "mm", default="0.2 mm", above=0.0),
     ),
     _peg_fit,
-    HANDBOOK + ", eq. 4-5 and 13-2; boxwood, ebony and rosewood from published shrinkage; tapers 1 : 30 and 1 : 25; "
+    HANDBOOK + ", eq. 4-5 and 13-2; boxwood, ebony and rosewood from published shrinkage and side hardness; "
+    "tapers 1 : 30 and 1 : 25; "
     "climates and reaming " + NO_SOURCE,
     "Up to this much, after weeks at each humidity: finish, chalk and time damp it. No published limit for bushing was "
     "found: give your house's own. The peg box is taken as European maple.",

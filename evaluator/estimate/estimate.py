@@ -39,7 +39,7 @@ from .pert import Draws, order_mean
 from .plan import Need, Plan, Planner, forced_jobs
 from .price import Grade, PriceList
 
-ON_LIMIT = "The reading lies on the limit: by a judgement, or a finer tool."
+ON_LIMIT = "When it is judged at the bench, or measured with a finer tool: the reading lies on the limit."
 STREAM = 7_919  # keeps the draws of prices apart from those of the assessment under the same seed
 
 

@@ -19,19 +19,25 @@ COLUMNS = (
     Column("Standard", 0.18, True),
     Column("Meets it?", 0.13),
 )
+OUTSIDE = ("does_not", "probably_not")
+QUESTION = "outside a standard that is itself uncertain, so this is a question for the luthier and no fault."
 MOST_NAMED = 6  # readings named with one source; the rest is counted
 NOTE = "Shaded: the standard. Upright: the reading; the band round it is its doubt, twice the standard uncertainty."
 
 
 def readings(result: Result) -> Sequence[Block]:
-    """One row a reading; what would settle a reading that cannot be told is said once below."""
+    """One row a reading; below, once, what would settle what cannot be told, and what only a doubtful standard says."""
     items = tuple(result.conformity.values())
     if not items:
         return []
     blocks: list[Block] = [Heading("Measured"), Paragraph(NOTE, "soft"), TableBlock(COLUMNS, tuple(map(_row, items)))]
     settled = _grouped((settle_words(item.settle), item) for item in items if item.settle)
-    if settled:
-        blocks.append(Listing(tuple(f"{capital(', '.join(names))}: {small(text)}." for text, names in settled.items())))
+    told = [f"{capital(', '.join(names))}: {small(text)}." for text, names in settled.items()]
+    asked = [small(subject(item)) for item in items if item.confidence == "low" and item.statement in OUTSIDE]
+    if asked:
+        told.append(f"{capital(', '.join(asked))}: {QUESTION}")
+    if told:
+        blocks.append(Listing(tuple(told)))
     return blocks
 
 

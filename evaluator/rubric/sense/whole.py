@@ -56,7 +56,8 @@ DEMANDS: tuple[tuple[str, re.Pattern[str], frozenset[str]], ...] = tuple(
         ("uv", r"\bUV\b|\bultra-?violet\b|\bblack light\b", ("checks", "jobs")),
         ("dust", r"\bebony\b|\brosewood\b|\bsand(?:s|ed|ing|paper)?\b", ("jobs",)),
         ("live_worm", r"\bwood-?worms?\b|\bworm ?holes?\b|\bwood-boring\b|\bwood dust\b", ("checks", "jobs")),
-        ("protected_species", r"\bpernambuco\b|\bivory\b|\btortoiseshell\b|\bwhalebone\b|\brosewood\b|\bCITES\b",
+        ("protected_species",
+         r"\b(?:pernambuco|ivory|tortoiseshell|whalebone|baleen|lizard|nautilus|mammoth|rosewood|CITES)\b",
          ("checks", "jobs", "part_prices")),
     )
 )  # fmt: skip
