@@ -45,6 +45,7 @@ def cli() -> None:
 @click.option("--demo", is_flag=True, help="Start with invented example instruments.")
 @click.option("--phones", is_flag=True, help="Let phones of this room in, each by a code shown here as a QR code.")
 @click.option("--address", default="", metavar="URL", help="By which people outside reach it, as https://NAME.")
+@click.option("--proxy", default="", metavar="ADDRESS", help="Of the proxy before it, believed on who asks: 127.0.0.1.")
 @shop_option
 def serve(
     host: str,
@@ -55,6 +56,7 @@ def serve(
     demo: bool,
     phones: bool,
     address: str,
+    proxy: str,
     shop: str | None,
 ) -> None:
     """Start the service for the browser."""
@@ -62,7 +64,7 @@ def serve(
     from ..web.serve import serve as run
 
     gc.enable()
-    at = Listening(host, port, phones, address)
+    at = Listening(host, port, phones, address, proxy)
     run(
         at,
         records_at(data_folder, database, demo),

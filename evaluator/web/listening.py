@@ -62,13 +62,19 @@ def _is_at_work(channel: Any) -> bool:
     return bool(channel.requests or channel.request is not None or channel.total_outbufs_len)
 
 
-def listen(app: Flask, host: str, port: int) -> Server:
-    """Open the server; raises UnusableError where the address cannot be had."""
+def listen(app: Flask, host: str, port: int, proxy: str = "") -> Server:
+    """Open the server; raises UnusableError where the address cannot be had.
+
+    `proxy`: whose word is believed on the address of a visitor; without it, what a request says of that is dropped.
+    """
     logging.getLogger("waitress").setLevel(logging.ERROR)
     channels: dict[int, Any] = {}
+    believed: dict[str, Any] = {"clear_untrusted_proxy_headers": True}
+    if proxy:
+        believed |= {"trusted_proxy": proxy, "trusted_proxy_headers": {"x-forwarded-for"}}
     limits = {"threads": THREADS, "connection_limit": CONNECTIONS, "channel_timeout": IDLE_S, "cleanup_interval": 5}
     try:
-        server = create_server(app, map=channels, host=host, port=port, **limits)
+        server = create_server(app, map=channels, host=host, port=port, **limits, **believed)
     except PermissionError as error:
         raise _cannot("listen.forbidden", host, port) from error
     except (socket.gaierror, ValueError) as error:

@@ -49,8 +49,8 @@ def demo_files() -> list[Path]:
 
 
 def house_of(host: str, port: int, phones: bool, address: str) -> House:
-    """How the service stands open: to this computer alone, or behind a door where others can reach it."""
-    if host in LOOPBACK and not phones:
+    """How the service stands open: to this computer alone, or behind a door where others reach it, by a proxy too."""
+    if host in LOOPBACK and not phones and not address:
         return House(open_=True, address=f"http://{host}:{port}")
     here = own_address() if host in ANY else host
     found = address or f"http://{here}:{port}"
@@ -84,12 +84,16 @@ def greet(service: Service) -> None:
 
 @dataclass(frozen=True, slots=True)
 class Listening:
-    """Where the service listens, and by which address it is known outside; `phones`: let those in the room in."""
+    """Where the service listens, and by which address it is known outside; `phones`: let those in the room in.
+
+    `proxy`: the address of the proxy before it, which is believed when it says for whom it asks; empty for none.
+    """
 
     host: str = "127.0.0.1"
     port: int = 8765
     phones: bool = False
     address: str = ""
+    proxy: str = ""
 
 
 def keeper_of(service: Service, records: Records, backups: Path | None) -> Keeper | None:
@@ -123,7 +127,7 @@ def serve(at: Listening, records: Records, shop: Shop, shop_text: str = "", back
         for family in service.families():  # read before the address is told, so that the first page comes at once
             service.rubric(family)
         service.house = house_of(host, at.port, at.phones, at.address)
-        server = listen(create_app(service, secret_key(records)), host, at.port)
+        server = listen(create_app(service, secret_key(records)), host, at.port, at.proxy)
         if at.port == 0:
             service.house = house_of(host, server.port, at.phones, at.address)
         warn_of_clock(engine, service.now())

@@ -100,3 +100,31 @@ def test_output_that_cannot_be_written_is_told(command: list[str]) -> None:
     assert done.returncode == 1
     assert done.stderr.startswith("standard output: it cannot be written: no space left on device.")
     assert "Traceback" not in done.stderr and "Exception" not in done.stderr
+
+
+def test_behind_a_proxy_it_is_no_open_house(start: Start, tmp_path: Path) -> None:
+    """On this computer's own address, but known outside by another: whoever comes by the proxy has to sign in."""
+    options = ("--data", str(tmp_path), "--address", "https://records.example", "--proxy", "127.0.0.1")
+    process = start(*options)
+    assert address_of(process) == "https://records.example/"
+    port = next(iter(_listening(process.pid)))
+    request = urllib.request.Request(f"http://127.0.0.1:{port}/", headers={"Host": "records.example"})
+    with urllib.request.build_opener(_Stay()).open(request) as reply:
+        assert reply.status == 302 and "/sign-in" in reply.headers["Location"]
+    with urllib.request.urlopen(f"http://127.0.0.1:{port}/health") as reply:
+        assert reply.status == 200
+
+
+class _Stay(urllib.request.HTTPRedirectHandler):
+    """Leaves a redirect as it is."""
+
+    def http_error_302(self, req, fp, code, msg, headers):  # type: ignore[no-untyped-def]
+        return fp
+
+
+def _listening(pid: int) -> set[int]:
+    """The ports on which a process listens, from Linux's own tables."""
+    names = [os.readlink(one) for one in Path(f"/proc/{pid}/fd").iterdir() if one.is_symlink()]
+    own = {name[8:-1] for name in names if name.startswith("socket:[")}
+    rows = [line.split() for line in Path("/proc/net/tcp").read_text().splitlines()[1:]]
+    return {int(row[1].split(":")[1], 16) for row in rows if row[3] == "0A" and row[9] in own}
