@@ -29,6 +29,7 @@ from .looking.photos import ENVELOPE, photos
 from .looking.readings import readings
 from .looking.sheets import sheets
 from .mishaps import hang_mishaps
+from .offline import offline
 from .people.doors import hang_doors
 from .people.guests import guests, invitations
 from .people.limits import limiter
@@ -104,6 +105,7 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     app.register_blueprint(sheets)
     app.register_blueprint(photos)
     app.register_blueprint(measuring)
+    app.register_blueprint(offline)
     for blueprint in (people, team, invitations, guests):
         app.register_blueprint(blueprint)
     app.register_blueprint(readings)

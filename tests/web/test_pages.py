@@ -38,6 +38,7 @@ NOT_HERE = (
     "/g/",
 )
 KINDS = {
+    "js": "text/javascript",
     "yaml": "application/yaml",
     "zip": "application/zip",
     "json": "application/problem+json",

@@ -15,9 +15,10 @@ from ..service import service
 
 RANK: Mapping[str, int] = {"phone": 0, "assistant": 1, "luthier": 2, "owner": 3}
 # Pages for everybody: how it looks, the way in, what a private link alone opens, and how a typed figure is read.
-FOR_ALL = frozenset(
-    {"static", "sheets.sheet", "people.sign_in", "people.come_in", "people.health", "understood.read", "api.openapi"}
-)
+FOR_ALL = frozenset({
+    "static", "offline.worker", "sheets.sheet", "people.sign_in", "people.come_in", "people.health", "understood.read",
+    "api.openapi",
+})  # fmt: skip
 BY_LINK = frozenset({"feed", "quote_link", "guests"})
 # Operations for programs: each asks for a token with its own scope, whoever sends it, and from which house.
 BY_TOKEN = frozenset({"api"})

@@ -27,7 +27,7 @@
   const shown = () => real.filter(counts);
 
   // What was answered without a net, and by a page that was since closed, stands here again.
-  const mine = waiting.read().filter((one) => one.url === visit.dataset.answers);
+  const mine = [...waiting.sentSince(visit.dataset.answers, version), ...waiting.read().filter((one) => one.url === visit.dataset.answers)];
   for (const one of mine) mark(named(one.check), one.answer);
 
   function mark(look, answer) {
@@ -202,4 +202,13 @@
   if (here && named(here) && "answered" in named(here).dataset && !new URLSearchParams(location.search).get("at")) here = next(here);
   history.replaceState({ look: here }, "", location.href);
   go(here, false);
+
+  // Where the address is secure the visit opens again without a net; elsewhere the browser allows no such thing.
+  if (window.isSecureContext && navigator.serviceWorker) {
+    navigator.serviceWorker.register("/worker.js").then(() => navigator.serviceWorker.ready).then((ready) => {
+      const shown = [...document.querySelectorAll("script[src], link[rel=stylesheet], link[rel=icon], .visit img")];
+      const paths = shown.map((one) => new URL(one.src || one.href).pathname).filter((path) => !path.startsWith("/photos/"));
+      ready.active.postMessage({ keep: [...new Set([location.pathname, ...paths])] });
+    }).catch(() => { /* a browser that forbids it: all else works */ });
+  }
 })();

@@ -2,11 +2,12 @@
 "use strict";
 
 const waiting = (() => {
-  const KEY = "answers that wait";
+  const KEY = "answers that wait", SENT = "answers that were sent", MOST_SENT = 300;
   const listeners = [];
   let sending = false, held = 0;
 
-  const read = () => { try { return JSON.parse(localStorage.getItem(KEY)) || []; } catch { return []; } };
+  const kept = (key) => { try { return JSON.parse(localStorage.getItem(key)) || []; } catch { return []; } };
+  const read = () => kept(KEY);
   const write = (list) => { localStorage.setItem(KEY, JSON.stringify(list)); };
   const writer = () => {
     let name = localStorage.getItem("writer");
@@ -40,9 +41,14 @@ const waiting = (() => {
           body: JSON.stringify({ writer: writer(), sent: batch.map(({ check, answer, version }) => ({ check, answer, version })) }),
         });
         if (reply.status >= 500 || reply.status === 429 || reply.status === 403) throw new Error("later");
+        if (reply.status === 400 && !(reply.headers.get("Content-Type") || "").includes("json")) {
+          await freshToken();  // the page is older than the service's key, or came from this phone's own store
+          throw new Error("later");
+        }
         const told = await reply.json().catch(() => ({}));
         if (!reply.ok && reply.status !== 404 && reply.status !== 409) { tell({ say: told.say, refused: true }); throw new Error("refused"); }
         const sent = new Set(batch.map((one) => one.key));
+        if (told.version) note(batch, told);
         write(read().filter((one) => !sent.has(one.key)));
         tell({ told, url, say: told.say });
       }
@@ -53,6 +59,19 @@ const waiting = (() => {
     }
     sending = false;
   }
+  async function freshToken() {
+    const text = await (await fetch(location.href, { headers: { Accept: "text/html" } })).text();
+    const found = new DOMParser().parseFromString(text, "text/html").querySelector("meta[name=csrf-token]");
+    if (found) document.querySelector("meta[name=csrf-token]").content = found.content;
+  }
+  // What was taken, with the version since which the service's own page knows it: an older page, opened again without a
+  // net, shows it too.
+  function note(batch, told) {
+    const wrong = new Set((told.told || []).filter((one) => one.problem).map((one) => one.check));
+    const fresh = batch.filter((one) => !wrong.has(one.check)).map(({ url, check, answer }) => ({ url, check, answer, since: told.version }));
+    localStorage.setItem(SENT, JSON.stringify([...kept(SENT), ...fresh].slice(-MOST_SENT)));
+  }
+  const sentSince = (url, version) => kept(SENT).filter((one) => one.url === url && one.since > version);
   window.addEventListener("online", () => { held = 0; send(); });
   document.addEventListener("visibilitychange", () => { if (!document.hidden) { held = 0; send(); } });
   setInterval(() => { if (read().length) send(); }, 4000);
@@ -61,7 +80,7 @@ const waiting = (() => {
   const settled = async () => {
     for (let tries = 0; read().length && tries < 20; tries += 1) await new Promise((later) => setTimeout(later, 100));
   };
-  return { add, read, settled, listen: (listener) => listeners.push(listener), writer };
+  return { add, read, sentSince, settled, listen: (listener) => listeners.push(listener), writer };
 })();
 
 // Photos are too large for the list above: they wait in the browser's own database.
