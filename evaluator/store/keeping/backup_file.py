@@ -111,7 +111,9 @@ class Writer:
 
     def _put(self, name: str, pieces: Iterable[bytes]) -> Part:
         digest, size = hashlib.sha256(), 0
-        with self.zip.open(zipfile.ZipInfo(name), "w", force_zip64=True) as out:
+        packed = zipfile.ZipInfo(name)
+        packed.compress_type = zipfile.ZIP_DEFLATED
+        with self.zip.open(packed, "w", force_zip64=True) as out:
             for piece in pieces:
                 out.write(piece)
                 digest.update(piece)
@@ -134,7 +136,7 @@ def writing_backup(path: Path) -> Iterator[Writer]:
     waiting = path.with_name(f"{path.name}.{os.getpid()}.part")
     try:
         with open(os.open(waiting, os.O_RDWR | os.O_CREAT | os.O_TRUNC, 0o600), "w+b") as file:
-            with zipfile.ZipFile(file, "w", zipfile.ZIP_DEFLATED, compresslevel=6) as archive:
+            with zipfile.ZipFile(file, "w", zipfile.ZIP_DEFLATED, compresslevel=3) as archive:
                 yield Writer(archive)
             file.flush()
             os.fsync(file.fileno())

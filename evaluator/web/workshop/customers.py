@@ -3,11 +3,12 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from flask import Blueprint, abort, redirect, render_template, request, url_for
+from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
 
 from ...basis.problem import Problem
 from ...basis.typed.hours import read_hours
 from ...store.evaluations import create
+from ...store.keeping.person import handed_over
 from ...store.people import note_deed
 from ...store.workshop.customers import (
     CUSTOMER_FIELDS,
@@ -93,6 +94,16 @@ def change(identity: str) -> View:
     if isinstance(found, Problem):
         return _customer_page(_customer_or_404(identity), (found,), typed), 409 if _is_clash(found) else 422
     return redirect(url_for("customers.customer", identity=kept.id, saved="yes"))
+
+
+@customers.get("/customers/<identity>/everything.zip")
+def hand_over(identity: str) -> Response:
+    """All that is kept of a customer, for whoever asks for their own data."""
+    kept = _customer_or_404(identity)
+    note_deed(service().engine, service().now(), name_now(), "handed over a customer's data", kept.id)
+    content = handed_over(service().engine, service().photos_folder, kept.id)
+    headers = {"Content-Disposition": f'attachment; filename="customer-{kept.id}.zip"'}
+    return Response(content, mimetype="application/zip", headers=headers)
 
 
 @customers.post("/customers/<identity>/erase")

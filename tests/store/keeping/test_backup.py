@@ -77,6 +77,12 @@ def test_what_was_backed_up_comes_back_row_by_row(
     again.dispose()
 
 
+def test_it_is_packed(made: Path) -> None:
+    with zipfile.ZipFile(made) as archive:
+        rows = [one for one in archive.infolist() if one.filename == table_part("evaluations")]
+    assert rows[0].compress_size < rows[0].file_size / 4
+
+
 def test_it_holds_one_state_while_others_write(
     source: Engine, records: Records, filled: Filled, tmp_path: Path
 ) -> None:
