@@ -28,6 +28,16 @@ def title(item: Finding) -> str:
     return f"{subject(item)}: {first}{found[1:]}"
 
 
+def found_title(result: Result, check: str, outcome: str | None) -> str:
+    """'Soundpost crack, back: patched': the trade's term and the outcome in words; a check that does not count here is
+    called by its name."""
+    held = next((one for one in result.checks if one.check == check), None)
+    if held is None:
+        return capital(check.replace("_", " "))
+    say = next((one.say for one in held.belief if one.outcome == outcome), outcome or "")
+    return f"{capital(held.term)}: {small(say)}" if held.term else capital(small(say))
+
+
 def recorded(answer: Answer) -> str:
     """What somebody recorded: the readings as typed, or what was chosen."""
     return "Cannot tell" if answer.outcome == CANNOT_TELL else answer.answer

@@ -12,6 +12,7 @@ from ...papers.sections.budget import budget_sentence
 from ...papers.sections.costs import half_of, numbers_of, price_of, sums_of, times
 from ...result.model.result import Result
 from ...store.evaluations import DRAFT, Kept
+from ...wording.answer import points
 from ...wording.answer.folds import TITLES, Fold, folds
 from ..looking.pages import View, kept_or_404
 from ..service import service
@@ -90,6 +91,7 @@ def _told(kept: Kept, result: Result) -> dict[str, Any]:
         "good_seen": good_seen(result, rubric),
         "seen_parts": [part for part in result.parts if part.part in seen],
         "curve": curve,
+        "points": points,
         "budget_sentence": budget_sentence,
         "price_of": price_of,
         "sums_of": sums_of,

@@ -10,6 +10,7 @@ from ...result.model.decision import Reason
 from ...result.model.result import Result
 from ...valuation.model import Fact
 from ..phrases import capital, ended, small
+from ..words import found_title
 
 REASONS = 3
 SURE, RATHER, HARDLY = 0.9, 0.65, 0.35
@@ -65,12 +66,7 @@ def _photos(check: object) -> Iterator[str]:
 
 
 def _title(result: Result, one: Reason) -> str:
-    """'Soundpost crack, back: patched': the trade's term and the outcome in words."""
-    check = next((check for check in result.checks if check.check == one.check), None)
-    if check is None:
-        return one.check or ""
-    say = next((held.say for held in check.belief if held.outcome == one.outcome), one.outcome or "")
-    return f"{capital(check.term)}: {small(say)}" if check.term else capital(small(say))
+    return found_title(result, one.check or "", one.outcome)
 
 
 def money_line(result: Result) -> str | None:

@@ -74,7 +74,7 @@ def _next(result: Result) -> str | None:
 
 def _found(result: Result) -> str:
     waiting = f"; {len(waiting_lines(result))} to put right first" if waiting_lines(result) else ""
-    found = believed(result)
+    found = (*(one for one in result.disqualifying if one.seen and one.level != "possible"), *believed(result))
     if not found:
         return f"nothing that needs work{waiting}"
     return f"{title(found[0])}{f', and {len(found) - 1} more' if len(found) > 1 else ''}{waiting}"
@@ -91,7 +91,9 @@ def _score(result: Result) -> str:
     now, after = result.score.expected, result.score_after_work.expected
     if now is None or after is None:
         return "too little was seen for a number"
-    return f"{now:.0f} of 100 as it stands, {after:.0f} after the work"
+    if round(after) > round(now):
+        return f"{now:.0f} of 100 as it stands, {after:.0f} after the work; where the points went"
+    return f"{now:.0f} of 100, and where the points went"
 
 
 def _measured(result: Result) -> str | None:
