@@ -22,6 +22,7 @@ from .choosing.renting import renting
 from .choosing.sales import sales
 from .desk.moving import MOST_ARCHIVE
 from .desk.rooms import DESK
+from .lighter import lighter
 from .looking.looks import looking
 from .looking.measuring import measuring
 from .looking.pages import pages
@@ -125,6 +126,7 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     limited(app)
     protect.exempt(api)  # a token is sent by a program and by nothing else
     app.after_request(_with_headers)
+    app.after_request(lighter)
     hang_mishaps(app)
     return app
 

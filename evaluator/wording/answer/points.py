@@ -8,6 +8,7 @@ from ..phrases import capital, small
 from ..words import found_title
 
 LEAST_ROW = 0.5  # of a point: smaller ones share a row
+NEARLY_ALL = 98
 UNSEEN = "What nobody looked at, taken as usual for such an instrument"
 
 
@@ -82,7 +83,10 @@ def place_line(result: Result) -> str:
         return ""
     says = {one.making: one.say for one in result.making.classes}
     kind = says.get(place.making, place.making)
-    better = (
-        "hardly one is" if place.better < 1 else "nearly all are" if place.better > 98 else f"about {place.better} are"
-    )
-    return f"Of a hundred of its class ({kind}), looked at in the same places, {better} better."
+    return f"Of a hundred of its class ({kind}), looked at in the same places, {_many(place.better)} better."
+
+
+def _many(of_a_hundred: int) -> str:
+    if of_a_hundred < 1:
+        return "hardly one is"
+    return "nearly all are" if of_a_hundred > NEARLY_ALL else f"about {of_a_hundred} are"
