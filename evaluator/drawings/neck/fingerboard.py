@@ -133,16 +133,6 @@ def _camber(pen: Pen, even: bool) -> None:
         mm.disc((x * 0.95, top_y(x * 0.95) + 4.6 + 0.5 * (3 - at)), 0.5 + 0.1 * (3 - at), fill="sheet")
 
 
-def _gauge(pen: Pen) -> None:
-    mm = pen.at(120, 112, 4.4, up=True)
-    end(mm)
-    high = 15.5
-    mm.region(
-        face(), ((21, 0), (21, high)), ((21, high), (-21, high)), ((-21, high), (-21, 0)), mark="look", fill="sheet"
-    )
-    mm.at(0, 10.2).word((0, 0), "gauge", mark="look")
-
-
 def _edge(pen: Pen) -> None:
     mm = pen.at(112, 92, 4.4, up=True)
     end(mm)
@@ -215,7 +205,6 @@ DRAWINGS = (
             wrong("A ridge and a flat side: no bridge can fit it.", partial(_camber, even=False)),
         ),
     ),
-    Drawing("board_radius", END, (plain("Try round gauges across the board until one touches all the way.", _gauge),)),
     Drawing("board_edge", END, (plain("Measure the upright side alone, not the round of the face.", _edge),)),
     Drawing("board_width", END, (plain("From side to side at the very end.", _width),)),
     Drawing(

@@ -4,7 +4,7 @@ from functools import partial
 from itertools import pairwise
 from math import acos, degrees
 
-from ..geometry.bridge_shape import HEIGHT_MM, STRINGS_MM, crest, crest_y, front, strings_on
+from ..geometry.bridge_shape import HEIGHT_MM, STRINGS_MM, crest_y, front, strings_on
 from ..geometry.model import Drawing, plain, right, wrong
 from ..geometry.pen import Pen, Point, on_arc
 
@@ -55,14 +55,6 @@ def _arch(pen: Pen, radius: float, hits: float) -> None:
     strings_on(mm, radius=radius)
     x = STRINGS_MM[1]
     mm.at(x, crest_y(x, radius) + 1.35, turn=hits).line((-24, 0), (30, 0), mark="look")
-
-
-def _fiddle_arch(pen: Pen) -> None:
-    """A flat crest, and over it the usual one that falls away more steeply to both sides."""
-    mm = pen.at(120, 134, 3.4, up=True)
-    front(mm, 65)
-    mm.curve(*crest(34), mark="hidden")
-    mm.curve(*crest(65), mark="look")
 
 
 def _crest_gauge(pen: Pen) -> None:
@@ -123,16 +115,6 @@ DRAWINGS = (
         (
             right("On one string the hair clears its neighbours.", partial(_arch, radius=42, hits=5.6)),
             wrong("Too flat: the hair touches a second string.", partial(_arch, radius=90, hits=-2)),
-        ),
-    ),
-    Drawing(
-        "bridge_fiddle_arch",
-        "The curve of the bridge for two ways of playing, exaggerated",
-        (
-            plain(
-                "Flatter for fiddle tunes, so that a little roll reaches the next string. Dashed: classical.",
-                _fiddle_arch,
-            ),
         ),
     ),
     Drawing(

@@ -94,13 +94,6 @@ def _position(pen: Pen, behind: float, x: float) -> None:
     _above(pen, behind, x)
 
 
-def _behind(pen: Pen) -> None:
-    mm = _above(pen, 3.4, POST_X, faint=True)
-    for y in (0.0, 3.4):
-        mm.line((POST_X, y), (POST_X + 11, y), mark="guide")
-    mm.span((POST_X + 9, 0), (POST_X + 9, 3.4), tick=4)
-
-
 def _fit(pen: Pen, square: bool) -> None:
     """The upper end of the post against the slope of the top."""
     mm = pen.at(120, 62, 9, up=True)
@@ -197,11 +190,6 @@ DRAWINGS = (
             right("A little behind the foot, and level with its outer part.", partial(_position, behind=3, x=POST_X)),
             wrong("Far behind, and towards the middle.", partial(_position, behind=12, x=9.5)),
         ),
-    ),
-    Drawing(
-        "post_behind_foot",
-        ABOVE,
-        (plain("From the back edge of the foot to the front of the post.", _behind),),
     ),
     Drawing(
         "post_fit",

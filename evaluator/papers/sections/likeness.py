@@ -56,7 +56,6 @@ LIKENESS: Mapping[str, tuple[str, tuple[str, ...]]] = {
     "soundpost_standing": ("post_standing", ("fallen", "fallen_under_load")),
     "soundpost_upright": ("post_upright", ("slight_lean", "leaning")),
     "soundpost_position": ("post_position", ("far_back", "towards_middle")),
-    "soundpost_behind_foot": ("post_position", ("too_high",)),
     "soundpost_fit": ("post_fit", ("small_gap", "on_edge")),
     "soundpost_tension": ("post_tension", ("raised",)),
     "soundpost_crack_top": ("post_crack_top", ("open_short", "open_long")),
