@@ -19,12 +19,15 @@ ARGUMENTS = {
     "key": "000000000000",
     "number": 0,
     "check": "string_length",
+    "to": "decline",
     "section": "found",
     "part": "bridge",
 }
 # There is none of these here: each must tell so; their own tests make one.
 NAMES = {"pages": "bridge", "calculators": "pitch", "sheets": "purfling", "photos": "0" * 64, "my_shop": "rates"}
 NOT_HERE = (
+    "/offers/",
+    "/stock/",
     "/c/",
     "/bills/",
     "/payments/",

@@ -71,7 +71,7 @@ def take_payment(
 ) -> KeptPayment:
     """Keep what was paid for an order, under the next number of receipts."""
     with writing(engine) as connection:
-        payment = Payment(_next(connection, series), on, amount, how, by)
+        payment = Payment(next_number(connection, series), on, amount, how, by)
         kept = KeptPayment(secrets.token_hex(ID_BYTES), quote, payment)
         values = {"id": kept.id, "number": payment.number, "quote": quote, "made": now, "record": to_data(payment)}
         connection.execute(insert(payments).values(**values))
@@ -116,7 +116,7 @@ def standing_bill(found: tuple[KeptBill, ...]) -> KeptBill | None:
 
 
 def _given(connection: Connection, quote: str, bill: Bill, series: str, now: str) -> KeptBill:
-    numbered = replace(bill, number=_next(connection, series))
+    numbered = replace(bill, number=next_number(connection, series))
     kept = KeptBill(secrets.token_hex(ID_BYTES), quote, numbered, now)
     values = {"id": kept.id, "number": numbered.number, "quote": quote, "kind": numbered.kind, "made": now}
     record = {"corrects": numbered.corrects, "record": to_data(numbered)}
@@ -124,7 +124,7 @@ def _given(connection: Connection, quote: str, bill: Bill, series: str, now: str
     return kept
 
 
-def _next(connection: Connection, series: str) -> str:
+def next_number(connection: Connection, series: str) -> str:
     """The next number of a series; nobody else writes until this transaction ends."""
     last = connection.execute(select(number_series.c.last).where(number_series.c.name == series)).scalar_one_or_none()
     if last is None:

@@ -42,13 +42,21 @@ class Answers:
     currency: str
 
 
-def answers_to(asks: Sequence[Ask], first: Mapping[str, str] | None = None, currency: str = "") -> Answers:
-    """What the address says to each question, else what stands there first; money is the shop's or the given."""
+def answers_to(
+    asks: Sequence[Ask],
+    first: Mapping[str, str] | None = None,
+    currency: str = "",
+    given: Mapping[str, str] | None = None,
+) -> Answers:
+    """What the address (or what is `given`) says to each question, else what stands there first; money is the shop's
+    or in the currency.
+    """
+    sent = request.args if given is None else given
     values, typed, wrong, read = {}, {}, {}, {}
     money = currency or service().shop.currency
     for ask in asks:
         start = (first or {}).get(ask.name, ask.first)
-        text = typed[ask.name] = request.args.get(ask.name, start).strip()[:MOST_LETTERS]
+        text = typed[ask.name] = sent.get(ask.name, start).strip()[:MOST_LETTERS]
         if ask.optional and not text:
             continue
         found = understand(text, Wanted(ask.kind, most=ask.most, currency=money))

@@ -191,15 +191,14 @@ class Typed:
         return Asked(Answers(materials, self.owner, self.identity), given.get("new_price", 0.0), given.get("ticket"))
 
 
-def _typed(kept: Kept) -> Typed:
-    """What the address says; before anything is sent, what the evaluation itself says of the materials."""
-    given = request.args
+def typed_trade_in(kept: Kept, given: Mapping[str, str]) -> Typed:
+    """What the address or a form says; before anything is sent, what the evaluation itself says of the materials."""
     protected = given.get("protected", "")
     if protected not in PROTECTED:
         rubric = service().rubric(kept.rubric)
         seen = materials_seen(rubric, service().read(kept).case)
         protected = next(name for name, (materials, _) in PROTECTED.items() if materials == seen)
-    amounts = answers_to(AMOUNTS, currency=service().result(kept).plan.currency)
+    amounts = answers_to(AMOUNTS, currency=service().result(kept).plan.currency, given=given)
     return Typed(protected, given.get("owner") == "yes", given.get("document") == "yes", amounts)
 
 
@@ -207,7 +206,7 @@ def _typed(kept: Kept) -> Typed:
 def trade_in(identity: str) -> View:
     """The questions first; once they are settled, the ways out side by side."""
     kept = kept_or_404(identity)
-    typed = _typed(kept)
+    typed = typed_trade_in(kept, request.args)
     sent = "protected" in request.args
     result = trade_in_json(service().result(kept), service().shop, typed.asked) if sent and not typed.wrong else ()
     unsettled = [sentence_of(problem) for problem in result] if isinstance(result, tuple) else []
@@ -225,6 +224,7 @@ def trade_in(identity: str) -> View:
         decision=None if isinstance(result, tuple) else result,
         cards=[] if isinstance(result, tuple) else _offers(result),
         said=decision_words,
+        inside=request.args.get("inside") == "yes",
     )
     return (page, 422) if typed.wrong else page
 
@@ -235,7 +235,7 @@ def trade_in_pdf(identity: str) -> AnyResponse:
     from ...papers.decision_story import trade_in_paper
 
     kept = kept_or_404(identity)
-    typed = _typed(kept)
+    typed = typed_trade_in(kept, request.args)
     result = trade_in_json(service().result(kept), service().shop, typed.asked) if not typed.wrong else ()
     if isinstance(result, tuple):
         return redirect(f"{url_for('decisions.trade_in', identity=identity)}?{urlencode(typed.address)}")

@@ -9,6 +9,8 @@ desk = Blueprint("desk", __name__)
 
 # Endpoint, what it is called, what it is for.
 WAYS = (
+    ("offers.every", "Offers", "What was offered for instruments, until when, and how it was answered."),
+    ("stock.every", "Our stock", "What is ours: cost so far, price tag, sold."),
     ("fleets.page", "A fleet in one go", "Sixty instruments from a folder or a sheet: a table, and a paper each."),
     ("moving.page", "Everything out and in", "One archive of open formats, and back into this or another house."),
     ("programs.page", "Other programs", "Tokens for programs that read and write here, each for what it needs."),

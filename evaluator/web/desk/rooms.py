@@ -3,6 +3,8 @@
 from .fleet import fleets
 from .front import desk
 from .moving import moving, one_file
+from .offers import offers
 from .programs import programs
+from .stock import stock
 
-DESK = (desk, fleets, moving, one_file, programs)
+DESK = (desk, fleets, moving, offers, one_file, programs, stock)

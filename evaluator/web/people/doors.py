@@ -49,6 +49,8 @@ NEEDS: Mapping[str, str] = {
     "after": "assistant",
     "desk": "assistant",
     "fleets": "assistant",
+    "offers": "assistant",
+    "stock": "luthier",
     "bench": "luthier",
     "second_quotes": "luthier",
     "own_hours": "luthier",

@@ -172,7 +172,10 @@ def test_the_ways_out_stand_side_by_side(client: Client, make: Make) -> None:
     page = client.get(f"{path}&new_price=2,000.00")
     for words in ("Cash today", "Against the next instrument", "The shop sells it for you", "You sell it yourself"):
         assert words in page.text
-    assert "The shop earns most with this one" in page.text and "does not sell: about 1 in 4" in page.text
+    assert "The shop earns" not in page.text
+    assert "margin" not in page.text.replace("Show our own sheet: margin", "")
+    assert "The shop earns most with this one" in client.get(f"{path}&new_price=2,000.00&inside=yes").text
+    assert "does not sell: about 1 in 4" in page.text
     assert "ask elsewhere" in page.text and "Nothing on it is of a protected material" in page.text
     assert "Against the next instrument" not in client.get(path).text
 
