@@ -4,6 +4,7 @@ No name and no way to reach anybody stands on it: it hangs where everybody sees 
 """
 
 from collections.abc import Sequence
+from textwrap import wrap
 
 from ..basis import show
 from ..figures.rules import Box, Figure, Label, Line, Shape
@@ -12,7 +13,7 @@ from .blocks import Drawing, Listing, Paper, Paragraph
 WIDTH, HEIGHT = 90.0, 55.0
 SQUARE = 36.0
 MARGIN = 5.0
-MOST_LETTERS = 26
+MOST_LETTERS = 21
 MOST_JOBS = 12
 
 
@@ -29,7 +30,7 @@ def tag_paper(
 
 def tag_figure(number: str, title: str, jobs: int, ready_by: str | None, squares: Sequence[Sequence[bool]]) -> Figure:
     """The tag itself: number, what it is, by when, and the code at its right."""
-    words = [title[:MOST_LETTERS], f"{jobs} {'job' if jobs == 1 else 'jobs'}"]
+    words = [*wrap(title, MOST_LETTERS)[:2], f"{jobs} {'job' if jobs == 1 else 'jobs'}"]
     words += [f"ready by {show.day(ready_by)}"] if ready_by else []
     shapes: list[Shape] = [
         Line(0, 0, WIDTH, 0, "soft", 0.2, dashed=True),

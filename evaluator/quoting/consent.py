@@ -48,7 +48,10 @@ MESSAGES: Messages = {
 
 @dataclass(frozen=True, slots=True)
 class Consent:
-    """One answer to a quote. `at` is local time with its offset; `noted_by` is set for a spoken yes."""
+    """One answer to a quote. `at` is local time with its offset; `noted_by` is set for a spoken yes.
+
+    `whole`: of an answer to a second quote, the ceiling for all that is agreed together, as the customer set it.
+    """
 
     quote: str
     fingerprint: str
@@ -61,10 +64,13 @@ class Consent:
     noted_by: str | None
     before: str
     hash: str = ""
+    whole: Money | None = None
 
     def own_hash(self) -> str:
         """SHA-256 over the record without its hash, in hexadecimal."""
         content = asdict(replace(self, hash=""))
+        if self.whole is None:
+            del content["whole"]  # as it was before there was such a field
         return hashlib.sha256(json.dumps(content, sort_keys=True, default=str).encode()).hexdigest()
 
 
@@ -86,6 +92,7 @@ def agree(
     at: datetime,
     ceiling: Money | None = None,
     noted_by: str | None = None,
+    whole: Money | None = None,
 ) -> Chain | tuple[Problem, ...]:
     """The chain with one more record, or everything that speaks against it; then nothing is changed.
 
@@ -109,7 +116,7 @@ def agree(
         return tuple(problems)
     record = Consent(
         quote.number, quote.fingerprint(), tuple(sorted(answers.items())), total, limit, by.strip(), how, at,
-        noted_by, head(chain),
+        noted_by, head(chain), whole=whole,
     )  # fmt: skip
     return (*chain, replace(record, hash=record.own_hash()))
 
@@ -152,18 +159,33 @@ def first_wrong(quote: Quote, chain: Sequence[Consent]) -> int | None:
     return next((place for place, record in enumerate(chain) if record.fingerprint != mark), None)
 
 
-def beyond(quote: Quote, consent: Consent, extra: str, more: Sequence[Consent] = ()) -> Problem | None:
+def whole_ceiling(first: Consent, more: Sequence[Consent]) -> Money:
+    """The ceiling for all that is agreed: what the customer said last for all of it. A second quote that was answered
+    before that was asked brings its own.
+    """
+    ceiling = first.ceiling
+    for one in sorted(more, key=lambda record: record.at):
+        if one.total.amount:
+            ceiling = ceiling + one.ceiling if one.whole is None else one.whole
+    return ceiling
+
+
+def beyond(
+    quote: Quote, consent: Consent, extra: str, more: Sequence[Consent] = (), adds: Money | None = None
+) -> Problem | None:
     """Why an extra may not be begun yet: it would pass the agreed ceiling. None where there is room for it.
 
-    `more`: what was agreed besides, in second quotes; each brought a ceiling of its own.
+    `more`: what was agreed besides, in second quotes. `adds`: what the extra adds before tax, less what it takes the
+    place of; without it its own price.
     """
     one = next((one for one in quote.extras if one.job == extra), None)
     if one is None:
         return None
-    price = one.price + one.price.times(max(quote.terms.labour_tax, quote.terms.parts_tax)).rounded()
+    net = one.price if adds is None else adds
+    price = net + net.times(max(quote.terms.labour_tax, quote.terms.parts_tax)).rounded()
     agreed = [consent, *(record for record in more if record.total.amount)]
     total = price + total_of((record.total for record in agreed), price.currency)
-    ceiling = total_of((record.ceiling for record in agreed), price.currency)
+    ceiling = whole_ceiling(consent, more)
     if total <= ceiling:
         return None
     where = f"quote {quote.number}"

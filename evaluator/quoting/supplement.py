@@ -20,7 +20,7 @@ from ..estimate.price import PriceList
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
 from .answers import Answers, standing, totals
-from .consent import Consent
+from .consent import Consent, whole_ceiling
 from .draft import quote_line
 from .quote import OFF, STATE_WORDS, Quote, QuoteLine, Terms, ceiling_of
 
@@ -38,7 +38,7 @@ MESSAGES: Messages = {
 
 @dataclass(frozen=True, slots=True)
 class Joint:
-    """A quote and its second quotes together. `agreed` adds up every yes, `ceiling` every ceiling that went with one;
+    """A quote and its second quotes together. `agreed` adds up every yes, `ceiling` is what the customer set last;
     `waiting` is what an open second quote comes to if all of it is agreed, None where none is open.
     """
 
@@ -82,7 +82,7 @@ def joint(first: Consent, more: Sequence[Consent], waiting: Quote | None = None)
     """What was agreed together, and what waits for an answer."""
     currency = first.total.currency
     agreed = total_of((one.total for one in (first, *more)), currency)
-    ceiling = total_of((one.ceiling for one in (first, *more) if one.total.amount), currency)
+    ceiling = whole_ceiling(first, more)
     open_ = totals(waiting, waiting.lines).total if waiting else None
     return Joint(first.total, tuple((one.quote, one.total) for one in more), agreed, ceiling, open_)
 

@@ -194,6 +194,7 @@ def answer(
     now: str,
     ceiling: Money | None = None,
     noted_by: str | None = None,
+    whole: Money | None = None,
 ) -> KeptQuote | tuple[Problem, ...]:
     """Add one consent to the chain and move the quote, or everything that speaks against it; then nothing is written.
 
@@ -203,10 +204,10 @@ def answer(
         kept = found_by(connection, quotes.c.id == identity)
         if kept is None:
             return (problem(MESSAGES, "quote.unknown"),)
-        when = not_before(kept, at)
+        when = not_before(kept, at) if how == "link" else at  # what was said may be noted later
         if isinstance(when, Problem):
             return (when,)
-        chain = agree(kept.chain, seen, kept.quote, answers, by, how, when, ceiling, noted_by)
+        chain = agree(kept.chain, seen, kept.quote, answers, by, how, when, ceiling, noted_by, whole)
         if not chain or isinstance(chain[-1], Problem):
             return tuple(one for one in chain if isinstance(one, Problem))
         record = chain[-1]

@@ -176,6 +176,8 @@ def test_the_first_quote_is_not_touched_and_both_add_up() -> None:
     assert (waiting.agreed, waiting.waiting, waiting.is_beyond) == (one.total, two.total, True)
     together = joint(one, [two])
     assert (together.agreed, together.ceiling) == (one.total + two.total, one.ceiling + two.ceiling)
+    whole = Money(Decimal("900.00"), "USD")
+    assert joint(one, [replace(two, whole=whole)]).ceiling == whole, "what the customer set for all of it"
     declined = consent(more, answers={"post_new": "no"})[0]
     assert joint(one, [declined]).ceiling == one.ceiling, "a no brings no ceiling with it"
 

@@ -6,10 +6,13 @@ from datetime import date
 from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
 
 from ...basis.message import problem
+from ...basis.money import Money
 from ...basis.problem import Problem
 from ...basis.show import number
+from ...estimate.price import for_size
 from ...quoting.consent import MESSAGES as CONSENT
 from ...quoting.consent import beyond, first_wrong
+from ...quoting.supplement import addable, offered_units
 from ...quoting.work_order import (
     Task,
     WorkOrder,
@@ -25,7 +28,7 @@ from ...store.quotes import KeptQuote, begin_work, call_done, note_work
 from ...wording.phrases import capital
 from ..looking.pages import View, kept_or_404
 from ..service import service
-from .family import agreed_more, answers_of, first_of, held_back, joint_of, second_quotes
+from .family import agreed_more, answers_of, first_of, held_back, held_of, joint_of, second_quotes
 from .quotes import pdf, quote_or_404, refused
 from .view import MESSAGES, told, typed_hours
 
@@ -153,13 +156,27 @@ def _with(order: WorkOrder, task: Task) -> WorkOrder:
     return replace(order, tasks=tuple(task if one.job == task.job else one for one in order.tasks))
 
 
+def _adds(kept: KeptQuote, order: WorkOrder) -> dict[str, Money]:
+    """What each job that is not agreed would add before tax, less what it takes the place of."""
+    before = kept_or_404(kept.evaluation)
+    rubric = for_size(service().rubric(before.rubric), service().result(before).instrument.size)
+    begun = [task.job for task in order.tasks if task.hours is not None]
+    if service().shop.currency != kept.quote.terms.currency:
+        return {}
+    found = addable(rubric, service().shop, held_of(kept), begun, offered_units(kept.quote))
+    return {one.job: one.adds for one in found}
+
+
 def _page(kept: KeptQuote, wrong: tuple[Problem, ...] = ()) -> str:
     evaluation, agreed = kept_or_404(kept.evaluation), kept.chain[-1] if kept.chain else None
     order, more = _order(kept), second_quotes(kept)
     besides = [one.chain[-1] for one in agreed_more(kept)]
     here = {task.job for task in order.tasks}
     extras = [one for one in kept.quote.extras if one.job not in here]
-    stops = {one.job: beyond(kept.quote, agreed, one.job, besides) for one in extras} if agreed else {}
+    adds = _adds(kept, order) if agreed and extras else {}
+    stops = (
+        {one.job: beyond(kept.quote, agreed, one.job, besides, adds.get(one.job)) for one in extras} if agreed else {}
+    )
     months = service().shop.service_every_months
     return render_template(
         "quoting/work.html",

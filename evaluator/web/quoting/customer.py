@@ -1,7 +1,7 @@
 """The customer's private link: the quote line by line, the answers looked over, and sent. No account is needed."""
 
 from collections.abc import Mapping
-from datetime import date, datetime
+from datetime import date, datetime, timedelta, timezone
 
 from flask import Blueprint, Response, abort, render_template, request, url_for
 from flask import redirect as to_page
@@ -14,10 +14,11 @@ from ...store.quotes import KeptQuote, answer, find_by_token, successor
 from ...wording.quotes import until
 from ..looking.pages import View, kept_or_404
 from ..service import service
-from .family import agreed_more, first_of, joint_of
-from .view import Sheet, answers_for, level, sheet, told, typed_amount, typed_answers
+from .family import agreed_more, first_of, joint_of, limits
+from .view import Sheet, answers_for, sheet, told, typed_amount, typed_answers
 
 quote_link = Blueprint("quote_link", __name__)
+MOST_OFFSET = 14 * 60  # minutes; no place is further from UTC
 
 
 @quote_link.get("/q/<token>")
@@ -110,15 +111,23 @@ def _send(kept: KeptQuote, token: str, answers: Answers) -> View:
     ceiling = typed_amount(form.get("ceiling", ""), quote.terms.currency)
     now = service().now()
     by = form.get("by", "")[:120]
-    if isinstance(ceiling, Problem):
-        return _review(kept, token, answers, told((ceiling, *wrong_names(quote, by, "link")))), 422
+    limit = ceiling if isinstance(ceiling, Problem) else limits(kept, answers, ceiling)
+    if isinstance(limit, Problem):
+        return _review(kept, token, answers, told((limit, *wrong_names(quote, by, "link")))), 422
     found = answer(
-        service().engine, kept.id, form.get("seen", ""), answers, by, "link", datetime.fromisoformat(now), now,
-        ceiling or level(quote, answers),
+        service().engine, kept.id, form.get("seen", ""), answers, by, "link", _here(now), now, limit.ceiling,
+        whole=limit.whole,
     )  # fmt: skip
     if isinstance(found, KeptQuote):
         return to_page(url_for("quote_link.ask", token=token))
     return _refused(_kept_or_404(token), token, answers, found)
+
+
+def _here(now: str) -> datetime:
+    """The present in the customer's own time zone, as far as her browser told it."""
+    present, told_minutes = datetime.fromisoformat(now), request.form.get("offset", "")
+    minutes = int(told_minutes) if told_minutes.lstrip("-").isdecimal() and len(told_minutes) < 5 else 0
+    return present.astimezone(timezone(timedelta(minutes=minutes))) if abs(minutes) <= MOST_OFFSET else present
 
 
 def _refused(kept: KeptQuote, token: str, answers: Answers, problems: tuple[Problem, ...]) -> View:

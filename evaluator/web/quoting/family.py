@@ -1,12 +1,28 @@
 """A quote with its second quotes: which is first, what is agreed in all of them, and what it comes to together."""
 
+from dataclasses import dataclass
+
+from ...basis.message import Message, Messages, problem
 from ...basis.money import Money
+from ...basis.problem import Problem
 from ...estimate.lines import MINIMUM
 from ...quoting.answers import Answers, standing, totals
 from ...quoting.quote import AGREED, QuoteLine
 from ...quoting.supplement import Joint, held_lines, joint
 from ...store.quotes import KeptQuote, find_by_number, more_of
+from ...wording.quotes import cents
 from ..service import service
+
+MESSAGES: Messages = {
+    "consent.whole": Message(
+        "all together comes to {both}, above the {ceiling} that was set as the most.",
+        "Write the most that holds from now on for all of it.",
+    ),
+    "consent.whole_typed": Message(
+        "all together comes to {both}, above the ceiling of {ceiling}.",
+        "Raise the ceiling or say no to a line; nothing was changed.",
+    ),
+}
 
 
 def answers_of(kept: KeptQuote) -> Answers:
@@ -65,3 +81,32 @@ def joint_of(kept: KeptQuote) -> Joint | None:
     if waiting is None and kept.quote.belongs_to and kept.quote.state == "draft":
         waiting = kept.quote
     return joint(first.chain[-1], more, waiting) if more or waiting else None
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """How far the workshop may go: `ceiling` for this quote; `whole` for all together, of a second quote."""
+
+    ceiling: Money | None
+    whole: Money | None = None
+
+
+def limits(kept: KeptQuote, answers: Answers, typed: Money | None) -> Limits | Problem:
+    """The ceilings that go with these answers. For a second quote the typed one is for all together; without one what
+    the customer set before holds on, and where that is too little it is asked for: nothing else moves it.
+    """
+    first = first_of(kept)
+    found = standing(kept.quote, answers)
+    if first is kept or not first.chain:
+        return Limits(typed or (totals(kept.quote, found).up_to if found else None))
+    was = joint(first.chain[-1], [one.chain[-1] for one in agreed_more(first) if one.id != kept.id])
+    if not found:
+        return Limits(None)
+    total = totals(kept.quote, found).total
+    both = was.agreed + total
+    whole = typed or was.ceiling
+    if whole < both:
+        code = "consent.whole" if typed is None else "consent.whole_typed"
+        where = f"quote {kept.quote.number}"
+        return problem(MESSAGES, code, where, both=cents(both), ceiling=cents(whole))
+    return Limits(max(total, Money(total.amount * 0, total.currency), key=lambda one: one.amount), whole)

@@ -24,9 +24,9 @@ from ...wording.names import HOW
 from ..looking.pages import View, kept_or_404, sent_version
 from ..people.doors import name_now
 from ..service import service
-from .family import first_of, joint_of, second_quotes
+from .family import first_of, joint_of, limits, second_quotes
 from .own_hours import jobs_recorded, learnt_rubric
-from .view import answers_for, level, sheet, told, typed_amount, typed_answers, typed_time
+from .view import answers_for, sheet, told, typed_amount, typed_answers, typed_time
 
 quotes = Blueprint("quotes", __name__)
 MESSAGES: Messages = {
@@ -120,8 +120,11 @@ def spoken(identity: str) -> View:
     by, noted_by = form.get("by", "")[:120], form.get("noted_by", "").strip()[:120] or None
     if isinstance(ceiling, Problem) or isinstance(at, Problem):
         return refused(kept, (*wrong, *wrong_names(kept.quote, by, how, noted_by)), answers)
-    limit = ceiling or level(kept.quote, answers)
-    found = answer(service().engine, identity, form.get("seen", ""), answers, by, how, at, now, limit, noted_by)
+    limit = limits(kept, answers, ceiling)
+    if isinstance(limit, Problem):
+        return refused(kept, (limit,), answers)
+    seen = form.get("seen", "")
+    found = answer(service().engine, identity, seen, answers, by, how, at, now, limit.ceiling, noted_by, limit.whole)
     if isinstance(found, KeptQuote):
         return redirect(url_for("quotes.quote", identity=identity))
     return refused(quote_or_404(identity), found, answers)

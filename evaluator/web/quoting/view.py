@@ -65,6 +65,7 @@ class Sheet:
     shared: tuple[Row, ...]
     chosen: Totals | None
     count: int
+    standing: tuple[QuoteLine, ...]
     fallen: tuple[tuple[str, str], ...]
     deposit: Money
     three: tuple[tuple[str, str, Totals], ...]
@@ -87,6 +88,7 @@ def sheet(quote: Quote, answers: Answers) -> Sheet:
         shared=tuple(row for row in rows if row.line.shared),
         chosen=chosen,
         count=sum(not line.shared for line in stand),
+        standing=stand,
         fallen=tuple((row.line.say, row.lacks) for row in asked if row.lacks),
         deposit=deposit(quote, chosen.total) if chosen else Money(Decimal("0.00"), quote.terms.currency),
         three=tuple((name, total_title(quote, name), found[name]) for name in different(found)),

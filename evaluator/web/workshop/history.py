@@ -52,6 +52,7 @@ def entries(kept: Card) -> tuple[Entry, ...]:
     found += [
         Entry(one.on, one.text, f"Noted by {one.by}" if one.by else "") for one in notes_of(service().engine, kept.id)
     ]
+    found.reverse()  # of one day, what came last stands first
     return tuple(sorted(found, key=lambda entry: entry.on, reverse=True))
 
 
