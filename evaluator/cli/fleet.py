@@ -5,16 +5,17 @@ import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import asdict, dataclass
 from pathlib import Path
-from typing import IO
+from typing import IO, TYPE_CHECKING
 
 import click
 
 from ..basis.problem import Problem
-from ..fleet.judging import Judge
-from ..fleet.rows import COLUMNS, csv_line, paper_name
-from ..fleet.running import Judged, Wanted, cluster, judge_fleet, processes
-from ..fleet.sources import Source, from_paths
 from .files import MistakesError, Sales, fail, judge_from
+
+if TYPE_CHECKING:
+    from ..fleet.judging import Judge
+    from ..fleet.running import Judged, Wanted
+    from ..fleet.sources import Source
 
 By = tuple[str | None, int, tuple[str, ...], Sales]
 
@@ -29,6 +30,9 @@ class Spread:
 
 def table_of(files: Sequence[str], output: str, spread: Spread, by: By) -> None:
     """Write a line for each instrument of these files and folders; exit 1 where some could not be read."""
+    from ..fleet.rows import COLUMNS, csv_line
+    from ..fleet.running import Wanted
+
     judge = _judge(by)
     with _opened(output) as out:
         out.write(csv_line(COLUMNS))
@@ -42,6 +46,9 @@ def table_of(files: Sequence[str], output: str, spread: Spread, by: By) -> None:
 
 def papers_of(files: Sequence[str], folder: str, wanted: tuple[str, str], spread: Spread, by: By) -> None:
     """Write the paper of each instrument into a folder; exit 1 where some could not be read."""
+    from ..fleet.rows import paper_name
+    from ..fleet.running import Wanted
+
     judge, place = _judge(by), Path(folder)
     try:
         place.mkdir(parents=True, exist_ok=True)
@@ -64,13 +71,15 @@ def _write(path: Path, content: bytes) -> None:
         fail("file.unwritable", str(path), f"cannot be written: {error.strerror}.", "Name a folder for the papers.")
 
 
-def _judge(by: By) -> Judge:
+def _judge(by: By) -> "Judge":
     shop, seed, overlays, sales = by
     return judge_from(shop, seed, overlays, sales)
 
 
-def _judged(files: Sequence[str], judge: Judge, wanted: Wanted, spread: Spread, output: str) -> Iterator[Judged]:
+def _judged(files: Sequence[str], judge: "Judge", wanted: "Wanted", spread: Spread, output: str) -> "Iterator[Judged]":
     """The fleet as it is judged, with its progress on standard error where somebody watches."""
+    from ..fleet.running import cluster, judge_fleet, processes
+
     pool = cluster(spread.cluster) if spread.cluster else processes(spread.workers or 0)
     if isinstance(pool, Problem):
         raise MistakesError([pool])
@@ -81,12 +90,14 @@ def _judged(files: Sequence[str], judge: Judge, wanted: Wanted, spread: Spread, 
             bar.update(1)
 
 
-def _sources(files: Sequence[str], output: str) -> Iterator[Source]:
+def _sources(files: Sequence[str], output: str) -> "Iterator[Source]":
     """The instruments of the files; what was written before into a folder of them is none."""
+    from ..fleet.sources import from_paths
+
     return (one for one in from_paths(files) if one.name != output)
 
 
-def _bad(one: Judged) -> list[Problem]:
+def _bad(one: "Judged") -> list[Problem]:
     return [_named(one.row.file, problem) for problem in one.problems[:3]]
 
 

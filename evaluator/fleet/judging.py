@@ -21,9 +21,9 @@ from ..result.evaluation import Evaluation, evaluate
 from ..result.json_form import NoResultError, read_result
 from ..result.making.result import result_of
 from ..result.model.result import Result
-from ..rubric.files.load import load_rubric
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
+from ..store.compiled.rubrics import rubric_read
 from ..store.folders import rubrics_folder
 from ..valuation.sales.sales_book import SalesBook
 from ..valuation.sales.sales_file import read_sales
@@ -98,7 +98,7 @@ def book_of(sales: SalesFile, rubric: Rubric, shop: Shop) -> SalesBook | Problem
 @lru_cache(maxsize=16)
 def rubric_named(name: str, overlays: tuple[str, ...] = ()) -> Rubric | Problems:
     """The rubric of a family with a shop's overlays on it, read once; or every mistake in its files."""
-    rubric, problems = load_rubric(rubrics_folder(), name, [Path(one) for one in overlays])
+    rubric, problems = rubric_read(rubrics_folder(), name, [Path(one) for one in overlays])
     return problems if rubric is None else rubric
 
 

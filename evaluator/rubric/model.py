@@ -46,7 +46,8 @@ WORTH_BY_CLASS: dict[OutcomeClass, float] = {"sound": 1.0, "acceptable": 0.75, "
 class Written(BaseModel):
     """Base of everything that is read from YAML or JSON."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
+    # Its validator is made when something is first read: a rubric that was compiled before needs none.
+    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True, defer_build=True)
 
 
 class ThreePoint(Written):
