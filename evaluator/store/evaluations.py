@@ -7,12 +7,14 @@ from typing import Any
 
 from sqlalchemy import Engine, insert, select, update
 
+from ..assessment.model import CANNOT_TELL
 from .engine import reading, writing
 from .schema import evaluations
 
 DRAFT, FINISHED = "draft", "finished"
 Photos = tuple[Mapping[str, str], ...]
 ID_BYTES = 6
+GUEST = "guest "  # how the writer of somebody with a private link begins: another person, whatever page is open
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,8 +136,9 @@ def save_look(
 ) -> tuple[Kept, bool] | None:
     """Keep one answer given on a phone; None where there is no such draft.
 
-    Where another `writer` answered the same check since `version`, neither is lost: the later one is kept beside the
-    first (in `typed["beside"]`, by check and writer), and the second value is True.
+    Where another `writer` answered the same check since `version`, or at any time where one of them is a guest, neither
+    is lost: the later one is kept beside the first (in `typed["beside"]`, by check and writer), and the second value is
+    True. An answer that tells stands before one that could not tell.
     """
     with writing(engine) as connection:
         row = connection.execute(select(evaluations).where(evaluations.c.id == identity)).one_or_none()
@@ -144,8 +147,13 @@ def save_look(
         answers, stamps = dict(row.typed["answers"]), dict(row.typed.get("stamps", {}))
         beside = {name: dict(others) for name, others in row.typed.get("beside", {}).items()}
         others = beside.get(check, {})
-        second = writer in others or (check in answers and _later_by_another(stamps.get(check), version, writer))
-        if second:
+        stamp, before = stamps.get(check), answers.get(check)
+        other = before is not None and _another_person(stamp, writer)
+        second = writer in others or (check in answers and (other or _later_by_another(stamp, version, writer)))
+        if other and answer and writer not in others and (before or {}).get("outcome") == CANNOT_TELL:
+            beside = {**beside, check: {**others, stamp[1] if stamp else "": before}}
+            answers, stamps = {**answers, check: dict(answer)}, {**stamps, check: [row.version + 1, writer]}
+        elif second:
             others = {**others, writer: dict(answer)} if answer else {k: v for k, v in others.items() if k != writer}
             beside = {**beside, check: others} if others else {k: v for k, v in beside.items() if k != check}
         elif answer:
@@ -220,6 +228,23 @@ def finish(
 def _later_by_another(stamp: list[Any] | None, version: int, writer: str) -> bool:
     """Whether a check was saved after `version` by another page than this one."""
     return stamp is not None and stamp[0] > version and (not writer or stamp[1] != writer)
+
+
+def _another_person(stamp: list[Any] | None, writer: str) -> bool:
+    """Whether two people answer, as far as that is known: one of the two is a guest."""
+    first = stamp[1] if stamp else ""
+    return first != writer and (first.startswith(GUEST) or writer.startswith(GUEST))
+
+
+def answers_of(typed: Mapping[str, Any], writer: str) -> dict[str, Mapping[str, Any]]:
+    """What this guest alone answered: nobody should see another's answer before giving her own."""
+    own = {check: answer for check, answer in typed["answers"].items() if _gave(typed, check, writer)}
+    return own | {check: said[writer] for check, said in typed.get("beside", {}).items() if writer in said}
+
+
+def _gave(typed: Mapping[str, Any], check: str, writer: str) -> bool:
+    stamp = typed.get("stamps", {}).get(check)
+    return stamp is not None and stamp[1] == writer
 
 
 def _title(typed: Mapping[str, Any]) -> str:

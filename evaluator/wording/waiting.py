@@ -9,14 +9,20 @@ from ..rubric.rubric import Rubric
 
 def waiting_sentence(rubric: Rubric, case: Case, check: Check) -> str:
     """One or two sentences for the card of a check; empty where nothing stands in the way."""
-    standing = _standing_in_the_way(rubric, case, check)
-    if standing:
-        return f"Wait with this. First put right: {standing}. What you answer is kept, and asked again after that."
+    if held := held_sentence(rubric, case, check):
+        return held
     unseen = [name for name in rubric.safety_checks if name not in case.observations]
     if not check.under_tension or not unseen:
         return ""
     strain = "tighten it" if rubric.family == "bow" else "tune or play"
     return f"Look first at: {_subjects(rubric, unseen)}. Until these are seen to be safe, do not {strain}."
+
+
+def held_sentence(rubric: Rubric, case: Case, check: Check) -> str:
+    """What must be put right before this can be judged, and what becomes of an answer; empty where nothing must."""
+    standing = _standing_in_the_way(rubric, case, check)
+    kept = "What you answer is kept and counts for now; it is asked again after that."
+    return f"Wait with this. First put right: {standing}. {kept}" if standing else ""
 
 
 def _standing_in_the_way(rubric: Rubric, case: Case, check: Check) -> str:

@@ -12,8 +12,8 @@ from ...lutherie.photographs.laying import LAYINGS
 from ...result.model.result import Result
 from ...rubric.model import Check
 from ...rubric.rubric import Rubric
-from ...store.evaluations import DRAFT, Kept, save_look
-from ...wording.reasons import in_the_way_words
+from ...store.evaluations import DRAFT, Kept, answers_of, save_look
+from ...wording.waiting import held_sentence
 from ..service import problems_of, service
 from .answering import finished_page, sentence, writer
 from .cards import Card, cards_for, filled_for, refusal
@@ -32,7 +32,7 @@ TAKEN = ("outcome", "reading", "unit", "tool", "note", "by", "at")
 class Look:
     """One look as the page shows it: the card, what was answered, and what is wrong with it.
 
-    `said`: the answer in words; `waits`: why the answer is not counted yet; `units` and `tools`: (value, words);
+    `said`: the answer in words; `waits`: why it is to be answered again later; `units` and `tools`: (value, words);
     `photos`: names of those that were taken.
     """
 
@@ -71,11 +71,18 @@ class Ways:
     """Where a page of looks leads: the addresses that take an answer, a list of answers, and a photo of a check.
 
     `guest`: how a guest with a private link calls herself; empty for those at home, who may also go elsewhere.
+    `writer`: under which name her answers are kept.
     """
 
     look: str
     answers: str
     guest: str = ""
+    writer: str = ""
+
+    def answers_in(self, kept: Kept) -> Mapping[str, Mapping[str, Any]]:
+        """The answers that this page shows: a guest sees her own alone."""
+        found: Mapping[str, Mapping[str, Any]] = kept.typed["answers"]
+        return answers_of(kept.typed, self.writer) if self.guest else found
 
 
 def _home(identity: str) -> Ways:
@@ -111,7 +118,7 @@ def take_answer(kept: Kept, plan: Plan, ways: Ways, who: str) -> View:
         return redirect(ways.look)
     go = request.form.get("go", "")
     if go == "later":
-        return redirect(f"{ways.look}?at={_behind(rubric, kept, plan, check)}")
+        return redirect(f"{ways.look}?at={_behind(rubric, kept, plan, ways, check)}")
     answer = answers_from([check], checks_form(rubric, [check])()).get(check.check, {}) if go != "undo" else {}
     if answer and ways.guest:
         answer["by"], answer["at"] = ways.guest, service().now()
@@ -122,7 +129,7 @@ def take_answer(kept: Kept, plan: Plan, ways: Ways, who: str) -> View:
     if go == "undo" or sent[0]["problem"]:
         page = looks_page(rubric, kept, plan, ways, check.check, "")
         return (page, 422) if sent[0]["problem"] else page
-    return redirect(f"{ways.look}?at={_behind(rubric, kept, plan, check)}&kept={check.check}")
+    return redirect(f"{ways.look}?at={_behind(rubric, kept, plan, ways, check)}&kept={check.check}")
 
 
 @looking.post("/evaluations/<identity>/looks/answers")
@@ -146,8 +153,9 @@ def take_answers(kept: Kept, plan: Plan, guest: str, who: str) -> tuple[dict[str
     if told is None:
         return {"say": "This evaluation is finished. Look again to change it."}, 409
     kept = kept_or_404(kept.id)
-    applies = [check.check for check in applying(rubric, kept, plan)]
-    return {"version": kept.version, "told": told, "looks": applies}, 200
+    checks, case = applying(rubric, kept, plan), service().read(kept).case
+    waits = {check.check: held for check in checks if (held := held_sentence(rubric, case, check))}
+    return {"version": kept.version, "told": told, "looks": [check.check for check in checks], "waits": waits}, 200
 
 
 def _by(answer: object, guest: str) -> object:
@@ -179,12 +187,12 @@ def send(
     return told
 
 
-def _behind(rubric: Rubric, kept: Kept, plan: Plan, check: Check) -> str:
+def _behind(rubric: Rubric, kept: Kept, plan: Plan, ways: Ways, check: Check) -> str:
     """The next look without an answer behind this one, else the first; empty when there is none."""
     checks = applying(rubric, kept, plan)
     names = [one.check for one in checks]
     at = names.index(check.check) + 1 if check.check in names else 0
-    open_ = [name for name in (*names[at:], *names[:at]) if not is_answered(kept.typed["answers"].get(name, {}))]
+    open_ = [name for name in (*names[at:], *names[:at]) if not is_answered(ways.answers_in(kept).get(name, {}))]
     others = [name for name in open_ if name != check.check]
     return next(iter(others or open_), "")
 
@@ -192,8 +200,8 @@ def _behind(rubric: Rubric, kept: Kept, plan: Plan, check: Check) -> str:
 def looks_page(rubric: Rubric, kept: Kept, plan: Plan, ways: Ways, at: str, just: str) -> str:
     """The page of all looks of a plan, at one of them; `just`: the check whose answer was kept a moment ago."""
     checks = applying(rubric, kept, plan)
-    found = _looks(rubric, kept, checks)
-    place = place_in(checks, kept.typed["answers"])
+    found = _looks(rubric, kept, checks, ways.answers_in(kept))
+    place = place_in(checks, ways.answers_in(kept))
     here = at if at in {look.check.check for look in found} else place.next
     return render_template(
         "looking/looks.html",
@@ -214,18 +222,19 @@ def _number(found: Sequence[Look], here: str) -> int:
     return next(number for number, look in enumerate(found, 1) if look.check.check == here)
 
 
-def _looks(rubric: Rubric, kept: Kept, checks: Sequence[Check]) -> list[Look]:
-    kept_answers, beliefs = kept.typed["answers"], service().evaluation(kept).assessment.beliefs
-    case = service().evaluation(kept).case
+def _looks(
+    rubric: Rubric, kept: Kept, checks: Sequence[Check], kept_answers: Mapping[str, Mapping[str, Any]]
+) -> list[Look]:
+    case = service().read(kept).case
     wrong = service().read(kept).wrong_of(kept_answers)
-    told = readings_told(service().read(kept).case.observations, kept_answers)
+    standing = {name: one for name, one in kept_answers.items() if kept.typed["answers"].get(name) == one}
+    told = readings_told(case.observations, standing)
     filled, at_hand = filled_for(checks, kept.typed), tools_at_hand(kept.typed)
     found = []
     for card in cards_for(rubric, checks, case):
         check = card.check
         name = check.check
         answer = kept_answers.get(name, {})
-        belief = beliefs.get(name)
         tools = [tool for tool in check.measure.tools if tool in at_hand] if check.measure else []
         tools = tools or list(check.measure.tools if check.measure else ())
         first = filled.get(f"t-{name}", "")
@@ -238,7 +247,7 @@ def _looks(rubric: Rubric, kept: Kept, checks: Sequence[Check]) -> list[Look]:
                 said=told.get(name) or (refusal(rubric, name, answer) if answer else ""),
                 answered=is_answered(answer),
                 wrong=sentence(wrong[name][0]) if name in wrong else "",
-                waits=in_the_way_words(belief.postponed) if belief and belief.postponed else "",
+                waits=held_sentence(rubric, case, check),
                 units=tuple(dict.fromkeys((check.measure.unit, *units))) if check.measure else (),
                 tools=tuple((tool, rubric.tools[tool].say) for tool in ordered),
                 photos=tuple(photo["name"] for photo in kept.typed.get("photos", {}).get(name, ())),

@@ -7,9 +7,10 @@ from flask import Blueprint, abort, redirect, render_template, request, session,
 
 from ...assessment.looking.next_checks import HEARD
 from ...rubric.rubric import Rubric
-from ...store.evaluations import DRAFT, Kept
+from ...store.evaluations import DRAFT, GUEST, Kept
 from ...store.guests import GuestLink, find_link, links_of, make_link, withdraw_link
 from ...store.people import note_deed
+from ...wording.waiting import held_sentence
 from ..looking.looks import Ways, looks_page, take_answer, take_answers
 from ..looking.pages import View, kept_or_404
 from ..looking.plan import Plan, is_told
@@ -70,11 +71,19 @@ def looks_for(rubric: Rubric, kept: Kept, kind: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys(check.check for check in found))[:MOST_LOOKS]
 
 
+def held_in(kept: Kept, kind: str) -> str:
+    """What must be put right before these looks can be judged; empty where nothing must, or they are not asked."""
+    rubric, case = service().rubric(kept.rubric), service().read(kept).case
+    waiting = (held_sentence(rubric, case, rubric.checks[name]) for name in looks_for(rubric, kept, kind))
+    return next((one for one in waiting if one), "")
+
+
 def _links_page(kept: Kept, wrong: str = "", address: str = "") -> str:
     return render_template(
         "people/links.html",
         kept=kept,
         kinds=KINDS,
+        held={kind: held_in(kept, kind) for kind in KINDS},
         links=links_of(service().engine, kept.id),
         now=service().now(),
         house=service().house,
@@ -96,7 +105,7 @@ def welcome(token: str) -> View:
         return render_template("people/welcome.html", token=token, kept=kept, count=len(link.looks), wrong="")
     rubric = service().rubric(kept.rubric)
     at, just = request.args.get("at", ""), request.args.get("kept", "")
-    return looks_page(rubric, kept, _plan(link), _ways(token, name), at, just)
+    return looks_page(rubric, kept, _plan(link), _ways(token, link, name), at, just)
 
 
 @guests.post("/g/<token>/name")
@@ -120,7 +129,7 @@ def look(token: str) -> View:
         return render_template("people/over.html"), 410
     if not name:
         return redirect(url_for("guests.welcome", token=token))
-    return take_answer(kept, _plan(link), _ways(token, name), _writer(link))
+    return take_answer(kept, _plan(link), _ways(token, link, name), _writer(link))
 
 
 @guests.post("/g/<token>/answers")
@@ -143,8 +152,8 @@ def _plan(link: GuestLink) -> Plan:
     return Plan(tuple(link.looks), "in_person")
 
 
-def _ways(token: str, name: str) -> Ways:
-    return Ways(url_for("guests.welcome", token=token), url_for("guests.answers", token=token), name)
+def _ways(token: str, link: GuestLink, name: str) -> Ways:
+    return Ways(url_for("guests.welcome", token=token), url_for("guests.answers", token=token), name, _writer(link))
 
 
 def _name(link: GuestLink) -> str:
@@ -152,4 +161,4 @@ def _name(link: GuestLink) -> str:
 
 
 def _writer(link: GuestLink) -> str:
-    return f"guest {link.token_hash[:16]}"
+    return f"{GUEST}{link.token_hash[:16]}"

@@ -14,6 +14,7 @@ from ...result.model.result import Result
 from ...store.evaluations import DRAFT, Kept
 from ...wording.answer import points
 from ...wording.answer.folds import TITLES, Fold, folds
+from ...wording.looking.together import together_lines
 from ..looking.pages import View, kept_or_404
 from ..service import service
 from .budget import curve
@@ -90,6 +91,7 @@ def _told(kept: Kept, result: Result) -> dict[str, Any]:
         "good": good,
         "good_seen": good_seen(result, rubric),
         "seen_parts": [part for part in result.parts if part.part in seen],
+        "together": together_lines(result),
         "curve": curve,
         "points": points,
         "budget_sentence": budget_sentence,

@@ -96,7 +96,7 @@
     waiting.add({ url: visit.dataset.answers, check: name, answer, version });
     last = answer.outcome || answer.reading ? name : "";
     const field = look.querySelector("input[data-standard]");
-    words.textContent = last ? `Kept: ${said}.${field && answer.reading ? ` The standard is ${field.dataset.standard}.` : ""}` : "";
+    words.textContent = last ? `Kept: ${said}.${field && answer.reading ? ` The standard is ${field.dataset.standard}.` : ""}${look.querySelector(".waits").hidden ? "" : " It counts for now, and is asked again later."}` : "";
     strip.hidden = !last;
     breathe();
   }
@@ -187,6 +187,11 @@
     if (!told || url !== visit.dataset.answers) return;
     if (told.version) version = told.version;
     if (told.looks) applies = new Set(told.looks);
+    if (told.waits) for (const look of real) {
+      const line = look.querySelector(".waits"), text = told.waits[look.dataset.look] || "";
+      line.textContent = text;
+      line.hidden = !text;
+    }
     for (const one of told.told || []) {
       const look = named(one.check);
       if (one.beside) { line.hidden = false; line.textContent = "Somebody else answered this too. Both answers are kept, and the result shows them side by side."; }

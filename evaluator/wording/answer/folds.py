@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from ...basis.show import minutes, money
 from ...result.model.result import Result
+from ..looking.together import differing, together_lines
 from ..words import believed, title, unseen_by_part, waiting_lines
 
 
@@ -28,6 +29,7 @@ TITLES = {
     "uncounted": "Not counted yet",
     "next": "Look at these next",
     "found": "What was found",
+    "together": "Who says what",
     "work": "Work and cost",
     "good": "All that is good",
     "made": "Made well, and set up well",
@@ -46,6 +48,7 @@ def _lines(result: Result, draft: bool, uncounted: int, good: int) -> Iterator[t
         "uncounted": lambda _: _counted(uncounted, "answer") if uncounted else None,
         "next": _next if draft else lambda _: None,
         "found": _found,
+        "together": _together,
         "work": _work,
         "good": lambda _: f"{good} things" if good > 1 else None,
         "made": lambda _: "what money can change, and what not",
@@ -78,6 +81,11 @@ def _found(result: Result) -> str:
     if not found:
         return f"nothing that needs work{waiting}"
     return f"{title(found[0])}{f', and {len(found) - 1} more' if len(found) > 1 else ''}{waiting}"
+
+
+def _together(result: Result) -> str | None:
+    count, differ = len(together_lines(result)), differing(result)
+    return f"{_counted(count, 'look')} answered by two, {differ or 'none'} differing" if count else None
 
 
 def _work(result: Result) -> str:

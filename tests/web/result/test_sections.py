@@ -40,7 +40,10 @@ def worst(rubric: Rubric) -> Mapping[str, dict[str, str]]:
 def make_worst(service: Service, family: str) -> str:
     start = {"title": f"Worst {family}", "size": service.rubric(family).default_size, "style": "classical"}
     start |= {"tier": "student", "looker": "luthier", "asking": "900", "currency": "USD"}
-    typed: dict[str, Any] = {"start": start, "answers": worst(service.rubric(family))}
+    answers = worst(service.rubric(family))
+    typed: dict[str, Any] = {"start": start, "answers": answers}
+    name, answer = next(iter(answers.items()))
+    typed["beside"] = {name: {"another": {**answer, "by": "Clara"}}}  # one look that two people answered
     return create(service.engine, family, typed, NOW)
 
 
