@@ -59,6 +59,16 @@ class Drawing:
 
 
 @dataclass(frozen=True, slots=True)
+class Picture:
+    """A picture as a file's bytes (JPEG or PNG), at most so high and wide (mm); `alt` says in words what it shows."""
+
+    content: bytes
+    height: float
+    width: float
+    alt: str
+
+
+@dataclass(frozen=True, slots=True)
 class Sheet:
     """A drawing's band (units of the pen), and its caption after "Right" or "Wrong"."""
 
@@ -132,6 +142,7 @@ Block: TypeAlias = (
     | Listing
     | CautionBlock
     | Drawing
+    | Picture
     | Pictured
     | Beside
     | TableBlock

@@ -34,6 +34,7 @@ from ..wording.quotes import (
 )
 from ..wording.shops import borrowed_line
 from ..wording.words import instrument_line
+from .bill_story import headed
 from .blocks import (
     Block,
     CautionBlock,
@@ -53,10 +54,13 @@ EXTRAS = (Column("What, and when it will be known", 0.6), Column("Chance", 0.2),
 TASKS = (Column("Job", 0.62), Column("Hours", 0.13), Column("Parts used", 0.25))
 
 
-def quote_paper(quote: Quote, result: Result, chain: Sequence[Consent], joint: Joint | None = None) -> Paper:
+def quote_paper(
+    quote: Quote, result: Result, chain: Sequence[Consent], joint: Joint | None = None, logo: bytes | None = None
+) -> Paper:
     """The quote as offered, with what was answered, ready to be signed; `joint`: with what belongs to it."""
     last = chain[-1] if chain else None
     blocks = [
+        *headed(logo),
         *_opening(quote, result, last),
         *_lines(quote, last),
         *([] if last and quote.state in AGREED else _totals(quote)),

@@ -18,6 +18,7 @@ from reportlab.platypus import (
     CondPageBreak,
     Flowable,
     Frame,
+    Image,
     KeepTogether,
     PageTemplate,
     Paragraph,
@@ -256,6 +257,12 @@ def _beside(block: b.Beside, at: Place) -> Sequence[Flowable]:
     return [table]
 
 
+def _picture(block: b.Picture, _at: Place) -> Sequence[Flowable]:
+    shown = Image(BytesIO(block.content), kind="proportional", width=block.width * mm, height=block.height * mm)
+    shown.hAlign = "LEFT"
+    return [shown, Spacer(0, 4)]
+
+
 def _pictured(block: b.Pictured, at: Place) -> Sequence[Flowable]:
     return [pictured_table(block.rows, at.width, at.styles)]
 
@@ -276,6 +283,7 @@ _BUILD: Mapping[type, Any] = {
     b.TableBlock: _table,
     b.Signature: _signature,
     b.Beside: _beside,
+    b.Picture: _picture,
     b.Pictured: _pictured,
     b.Together: _together,
 }

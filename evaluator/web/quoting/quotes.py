@@ -18,8 +18,10 @@ from ...quoting.quote import Quote
 from ...quoting.records import quote_json, to_data
 from ...result.json_form import result_json
 from ...store.evaluations import DRAFT, Conflict, Kept, finish
+from ...store.photos import photo_path
 from ...store.quotes import KeptQuote, Offered, answer, find_quote, keep_draft, new_link, offer, quotes_of
 from ...store.workshop.drafts import add_change, edited
+from ...store.workshop.figures import logo_of
 from ...wording.names import HOW
 from ..looking.pages import View, kept_or_404, sent_version
 from ..people.doors import name_now
@@ -190,8 +192,15 @@ def quote_paper(kept: KeptQuote) -> Response:
     if size not in PAPERS:
         abort(404)
     about = service().result(kept_or_404(kept.evaluation))
-    content = draw(story(kept.quote, about, kept.chain, joint_of(kept)), size)
+    content = draw(story(kept.quote, about, kept.chain, joint_of(kept), logo_now()), size)
     return pdf(content, f"quote-{kept.quote.number.replace('/', '-')}.pdf")
+
+
+def logo_now() -> bytes | None:
+    """The workshop's logo as a picture's bytes."""
+    name = logo_of(service().engine)
+    place = photo_path(service().photos_folder, name) if name else None
+    return place.read_bytes() if place else None
 
 
 def pdf(content: bytes, name: str) -> Response:

@@ -30,12 +30,14 @@ from ...store.workshop.bills import (
     standing_bill,
     take_payment,
 )
+from ...store.workshop.customers import find_customer, find_instrument
+from ...store.workshop.timeline import belongs_to
 from ...wording import bills as words
 from ...wording.words import instrument_line
 from ..looking.pages import View, kept_or_404
 from ..people.doors import name_now
 from ..quoting.family import agreed_more, answers_of, first_of, joint_of
-from ..quoting.quotes import pdf, quote_or_404
+from ..quoting.quotes import logo_now, pdf, quote_or_404
 from ..quoting.view import told
 from ..service import service
 
@@ -102,7 +104,7 @@ def paper(identity: str) -> Response:
         abort(404)
     paid = tuple(one.payment for one in payments_of(service().engine, kept.quote))
     name = kept.bill.number.replace("/", "-").replace(" ", "-")
-    return pdf(draw(bill_paper(kept.bill, paid), size), f"{name}.pdf")
+    return pdf(draw(bill_paper(kept.bill, paid, logo_now()), size), f"{name}.pdf")
 
 
 @bills.post("/quotes/<identity>/payments")
@@ -118,7 +120,7 @@ def pay(identity: str) -> View:
     if isinstance(amount, Problem) or isinstance(on, Problem):
         return _make_page(kept, wrong), 422
     how = form.get("how", "cash") if form.get("how") in HOW_PAID else "other"
-    by = form.get("by", "").strip()[:MOST_WORDS] or _who(kept)
+    by = form.get("by", "").strip()[:MOST_WORDS] or _who(kept).partition("\n")[0]
     series = series_of(RECEIPTS, on)
     take_payment(service().engine, kept.id, on, amount, how, by, series, service().now())
     note_deed(service().engine, service().now(), name_now(), "noted a payment", kept.quote.number)
@@ -137,7 +139,7 @@ def receipt(identity: str) -> Response:
     stands = standing_bill(bills_of(service().engine, kept.id))
     number = stands.bill.number if stands and found.payment.on >= stands.bill.on else None
     about = f"Quote {kept.quote.number}, {kept_or_404(kept.evaluation).title or 'an instrument'}"
-    story = receipt_paper(found.payment, _seller(service().shop), about, number)
+    story = receipt_paper(found.payment, _seller(service().shop), about, number, logo_now())
     return pdf(draw(story), f"receipt-{found.payment.number}.pdf")
 
 
@@ -163,6 +165,11 @@ def _seller(shop: Shop) -> Seller:
 
 
 def _who(kept: KeptQuote) -> str:
+    """Name and address of the owner's card, else who agreed."""
+    instrument = find_instrument(service().engine, belongs_to(service().engine, kept.evaluation))
+    owner = find_customer(service().engine, instrument.customer) if instrument else None
+    if owner is not None:
+        return f"{owner.name}\n{owner.record.get('address', '')}".strip()
     return kept.chain[-1].by if kept.chain else ""
 
 

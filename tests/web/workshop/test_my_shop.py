@@ -3,6 +3,7 @@
 import io
 
 import pytest
+from pypdf import PdfReader
 
 from evaluator.store.workshop.figures import figures_at, newest_version
 from evaluator.web.app import create_app
@@ -106,3 +107,27 @@ def test_every_section_is_sound_and_saves_as_it_stands(client: Client, service: 
         client.send(client.get(f"/shop/{name}"), action=f"/shop/{name}")
     assert client.get("/shop/moon", 404).heading == "There is no such page"
     assert service.shop.rates["set_up"].likely == 85
+
+
+def picture() -> bytes:
+    from PIL import Image
+
+    out = io.BytesIO()
+    Image.new("RGB", (300, 120), "#8A3B1E").save(out, "PNG")
+    return out.getvalue()
+
+
+def images_in(content: bytes) -> int:
+    return sum(len(page.images) for page in PdfReader(io.BytesIO(content)).pages)
+
+
+def test_a_logo_stands_on_quotes_and_comes_off_again(client: Client, service: Service, quote: str) -> None:
+    paper = f"/quotes/{quote}/quote.pdf"
+    assert images_in(client.http.get(paper).data) == 0
+    token = client.get("/shop").form()["csrf_token"]
+    client.post("/shop/logo", {"csrf_token": token, "photo": (io.BytesIO(picture()), "logo.png")})
+    assert images_in(client.http.get(paper).data) == 1
+    told = client.post("/shop/logo", {"csrf_token": token, "photo": (io.BytesIO(b"no picture"), "x.png")}, 422)
+    assert "not a photo" in told.text
+    client.post("/shop/logo", {"csrf_token": token, "go": "off"})
+    assert images_in(client.http.get(paper).data) == 0
