@@ -1,0 +1,1 @@
+"""The shapes of what a luthier writes in YAML: `rubric.model` names them all."""
