@@ -98,6 +98,9 @@ def test_a_rubric_of_other_weights_is_told_where_it_breaks(tmp_path: Path, violi
         ("example: worse", "example: better", "this example is written twice"),
         ("family: violin", "family: guitar", '"guitar" is not one of the choices'),
         ("    say: The better one.\n", "", 'the key "say" is missing'),
+        ("score.at_least: 40", "score.at_least: 40, score.at_most: 30", "score is at least 40 and at most 30"),
+        ("score.at_least: 40", "score.at_most: 3", "by their own bounds it can stand 3 above it at most"),
+        ("{finding.top_crack: open_long}", "{better_than.better: 1}", "which should stand above it"),
     ],
 )
 def test_a_file_that_is_wrong_is_told_at_its_place(tmp_path: Path, old: str, new: str, told: str) -> None:

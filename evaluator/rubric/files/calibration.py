@@ -4,6 +4,8 @@ Each is an example like those inside a rubric, with its family, how it was seen 
 several share. A workshop that changes weights, losses or prices sees by them which judgement breaks.
 """
 
+import math
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Annotated
 
@@ -20,7 +22,20 @@ FILE = "calibration.yaml"
 MESSAGES: Messages = {
     "calibration.set": Message('there is no set of answers "{name}".', "Write it under answer_sets, or take it out."),
     "calibration.double": Message("this example is written twice.", "Give one of them another name."),
+    "calibration.crossed": Message(
+        "{key} is at least {low} and at most {high}: nothing can be both.", "Let the first be the smaller."
+    ),
+    "calibration.contradicts": Message(
+        "it should stand {lead} points above {other}, and by their own bounds it can stand {most} above it at most.",
+        "Change the bounds of one of them, or the lead.",
+    ),
+    "calibration.circle": Message(
+        "it should stand above {other}, which should stand above it.", "Take one of the two leads out."
+    ),
 }
+BOUNDED = ("score", "after_work", "ready")
+LEAD = "better_than."
+TOP = 100.0
 Answer = str | float | dict[str, str | float]
 
 
@@ -61,6 +76,9 @@ def load_calibration(path: Path) -> tuple[Calibration | None, tuple[Problem, ...
         )
         return None, by_place(wrong)
     _note_names(found, document, sources)
+    for code, where, words in _contradictions(found.examples):
+        i = next(i for i, one in enumerate(found.examples) if one.example == where)
+        sources.note(MESSAGES, code, f'example "{where}"', document.place("examples", i, "expect"), **words)
     return (None if sources.problems else found), by_place(sources.problems)
 
 
@@ -75,3 +93,51 @@ def _note_names(found: Calibration, document: Document, sources: Sources) -> Non
             if name not in found.answer_sets:
                 place = document.place("examples", i, "sets", j)
                 sources.note(MESSAGES, "calibration.set", where, place, name=name)
+
+
+def _contradictions(examples: tuple[ReferenceExample, ...]) -> Iterator[tuple[str, str, dict[str, str]]]:
+    """What no rubric could bring about: code, example and the words of the sentence."""
+    leads = {one.example: _leads(one) for one in examples}
+    bounds = {one.example: (_bound(one, "score.at_least", 0.0), _bound(one, "score.at_most", TOP)) for one in examples}
+    for one in examples:
+        for key in BOUNDED:
+            low, high = _bound(one, f"{key}.at_least", 0.0), _bound(one, f"{key}.at_most", math.inf)
+            if low > high:
+                yield "calibration.crossed", one.example, {"key": key, "low": f"{low:g}", "high": f"{high:g}"}
+        for other, lead in leads[one.example].items():
+            most = bounds[one.example][1] - bounds.get(other, (0.0, TOP))[0]
+            if _above(leads, other, one.example):
+                yield "calibration.circle", one.example, {"other": other}
+            elif most < lead:
+                yield (
+                    "calibration.contradicts",
+                    one.example,
+                    {"other": other, "lead": f"{lead:g}", "most": f"{most:g}"},
+                )
+
+
+def _leads(one: ReferenceExample) -> dict[str, float]:
+    """By how many points it should stand above which others."""
+    return {
+        key.removeprefix(LEAD): float(value)
+        for key, value in one.expect.items()
+        if key.startswith(LEAD) and isinstance(value, int | float)
+    }
+
+
+def _bound(one: ReferenceExample, key: str, without: float) -> float:
+    value = one.expect.get(key)
+    return float(value) if isinstance(value, int | float) else without
+
+
+def _above(leads: dict[str, dict[str, float]], one: str, other: str) -> bool:
+    """Whether, from lead to lead, `one` should stand above `other`."""
+    seen, open_ = set(), [one]
+    while open_:
+        name = open_.pop()
+        if name == other:
+            return True
+        if name not in seen:
+            seen.add(name)
+            open_ += leads.get(name, {})
+    return False
