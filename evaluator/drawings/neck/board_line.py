@@ -44,12 +44,6 @@ def _hump(pen: Pen) -> None:
     _sight(pen, 5, hump=13)
 
 
-def _scoop(pen: Pen) -> None:
-    _sight(pen, 14)
-    pen.arrow((120, 132), (120, 88))
-    pen.word((120, 146), "deepest here", mark="look")
-
-
 def _joint(pen: Pen, gap: float) -> None:
     """Neck and board from the side at the body."""
     mm = pen.at(134, 62, 1.9, up=True)
@@ -115,11 +109,6 @@ DRAWINGS = (
             right("One smooth, slight hollow from end to end.", _hollow),
             wrong("A hump: the straight edge rocks on it, and strings buzz.", _hump),
         ),
-    ),
-    Drawing(
-        "board_scoop",
-        "A straight edge along the board, the gap much exaggerated",
-        (plain("Feel with gauges for the deepest place, near the middle, under the thickest string.", _scoop),),
     ),
     Drawing(
         "board_joint",

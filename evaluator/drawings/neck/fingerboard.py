@@ -83,12 +83,6 @@ def _undercut(pen: Pen, thin: bool) -> None:
         mm.line((62, 6.2), (62, -3.4), (0, -10.2), mark="look")
 
 
-def _end_thickness(pen: Pen) -> None:
-    mm = _cut(pen, True)
-    mm.arrow((60.5, 15), (60.5, 6.4))
-    mm.arrow((60.5, -7), (60.5, 2.0))
-
-
 def _wear(pen: Pen, deep: float) -> None:
     """Across the board near the nut: worn under the strings."""
     mm = pen.at(120, 96, 4.6, up=True)
@@ -183,11 +177,6 @@ DRAWINGS = (
             right("Hollowed underneath, and thin towards its end.", partial(_undercut, thin=True)),
             wrong("A square block, as thick as it came.", partial(_undercut, thin=False)),
         ),
-    ),
-    Drawing(
-        "board_end_thickness",
-        "The end of the board, cut lengthwise",
-        (plain("Measure at the very end, in the middle of the board.", _end_thickness),),
     ),
     Drawing(
         "board_wear",

@@ -103,14 +103,6 @@ def _spacing(pen: Pen) -> None:
     mm.span((PLACES[0], 6.9), (PLACES[3], 6.9), "middle to middle")
 
 
-def _width(pen: Pen) -> None:
-    mm = pen.at(120, 84, 8.2, up=True)
-    nut(mm)
-    for x in (-HALF_MM, HALF_MM):
-        mm.line((x, -5.7), (x, -7.6), mark="guide")
-    mm.span((-HALF_MM, -7), (HALF_MM, -7), tick=4)
-
-
 END = "The nut, seen along the strings from the board"
 DRAWINGS = (
     Drawing(
@@ -140,5 +132,4 @@ DRAWINGS = (
         (plain("From the board to the underside of the thinnest string.", partial(_height, thickest=False)),),
     ),
     Drawing("nut_spacing", END, (plain("From the middle of one outer string to the middle of the other.", _spacing),)),
-    Drawing("nut_width", END, (plain("The board from side to side, right at the nut.", _width),)),
 )

@@ -188,16 +188,6 @@ DRAWINGS = (
         (plain("Over the back without the button, with a tape that follows the arch.", _body_length),),
     ),
     Drawing(
-        "upper_bout",
-        BACK,
-        (plain("The widest place above the waist, straight across.", partial(_width, y=68, half=84)),),
-    ),
-    Drawing(
-        "middle_bout",
-        BACK,
-        (plain("The narrowest place of the waist, straight across.", partial(_width, y=171, half=56)),),
-    ),
-    Drawing(
         "lower_bout",
         BACK,
         (plain("The widest place below the waist, straight across.", partial(_width, y=286, half=103.5)),),

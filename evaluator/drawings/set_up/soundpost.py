@@ -123,14 +123,6 @@ def _fit(pen: Pen, square: bool) -> None:
         mm.line((x, -2.4), (x, -8.2), mark="thin")
 
 
-def _thick(pen: Pen) -> None:
-    pen.box(96, 12, 48, 126)
-    for x in (103, 110, 118, 125, 133, 139):
-        pen.line((x, 14), (x, 136), mark="thin")
-    pen.arrow((58, 75), (95, 75))
-    pen.arrow((182, 75), (145, 75))
-
-
 def _level(pen: Pen, bump: float) -> None:
     """The top across at the sound holes, in slanting light; the bump exaggerated."""
     mm = pen.at(120, 92, 1.86, up=True)
@@ -199,7 +191,6 @@ DRAWINGS = (
             wrong("Cut square: it stands on one edge, with a gap beside it.", partial(_fit, square=True)),
         ),
     ),
-    Drawing("post_thick", "The post from the side", (plain("Caliper across its middle.", _thick),)),
     Drawing(
         "post_tension",
         "The top across at the sound holes, the bump exaggerated",

@@ -14,7 +14,6 @@ LIKENESS: Mapping[str, tuple[str, tuple[str, ...]]] = {
     "string_alignment": ("string_line", ("tail_off",)),
     "fingerboard_material": ("board_material", ("dyed_pale",)),
     "fingerboard_end": ("board_undercut", ("blunt",)),
-    "fingerboard_end_thickness": ("board_undercut", ("too_high",)),
     "fingerboard_wear": ("board_wear", ("felt", "deep")),
     "fingerboard_hollow": ("board_hollow", ("flat",)),
     "fingerboard_camber": ("board_camber", ("flat_or_lopsided",)),

@@ -140,10 +140,11 @@ def unused_slips(rubric: Rubric) -> Iterator[Slip]:
     # What holds several others in one serves lists that do not tell them apart, so it may lie idle.
     shared |= {name for name, one in rubric.shared_labour.items() if len(one.includes) > 1}
     held_to = [one.standard for one in checks] + [one.standard for one in rubric.renamed.values()]
+    read_with = [one.measure for one in checks] + [one.measure for one in rubric.renamed.values()]
     used: tuple[tuple[str, str, Iterable[str | None]], ...] = (
         ("cause.unused", "causes", {check.cause for check in checks}),
         ("caution.unused", "cautions", cautions),
-        ("tool.unused", "tools", {tool for check in checks if check.measure for tool in check.measure.tools}),
+        ("tool.unused", "tools", {tool for one in read_with if one for tool in one.tools}),
         ("standard.unused", "standards", {one.table for one in held_to if one}),
         ("shared.unused", "shared_labour", shared),
         ("part_price.unused", "part_prices", {part.part for job in jobs for part in job.parts}),
