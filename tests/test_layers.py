@@ -19,6 +19,7 @@ ORDER = (
     "quoting",
     "result",
     "choosing",
+    "yearly",
     "calculators",
     "wording",
     "figures",

@@ -13,6 +13,7 @@ WAYS = (
     ("stock.every", "Our stock", "What is ours: cost so far, price tag, sold."),
     ("fleets.page", "A fleet in one go", "Sixty instruments from a folder or a sheet: a table, and a paper each."),
     ("moving.page", "Everything out and in", "One archive of open formats, and back into this or another house."),
+    ("year.page", "The year in figures", "What fails most, hours, open work, stock, offers, and how well we foretold."),
     ("programs.page", "Other programs", "Tokens for programs that read and write here, each for what it needs."),
     ("records.overview", "Records and backups", "Whether all is well, how old the backup is, and making one now."),
 )

@@ -6,5 +6,6 @@ from .moving import moving, one_file
 from .offers import offers
 from .programs import programs
 from .stock import stock
+from .year import year
 
-DESK = (desk, fleets, moving, offers, one_file, programs, stock)
+DESK = (desk, fleets, moving, offers, one_file, programs, stock, year)

@@ -51,6 +51,7 @@ NEEDS: Mapping[str, str] = {
     "fleets": "assistant",
     "offers": "assistant",
     "stock": "luthier",
+    "year": "luthier",
     "bench": "luthier",
     "second_quotes": "luthier",
     "own_hours": "luthier",
