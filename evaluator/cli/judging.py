@@ -11,6 +11,7 @@ from typing import Any, TypeVar
 
 import click
 
+from ..papers.readers import TITLES
 from .files import Sales, emit, evaluation_of, fail, result_from
 from .fleet import Spread, papers_of, table_of
 from .options import json_option, leave_out_option, overlay_option, sales_option, seed_option, shop_option
@@ -105,7 +106,7 @@ def _reasons(file: str, as_json: bool, shop: str | None, seed: int, overlay: tup
 
 @click.command()
 @click.argument("files", nargs=-1, required=True, metavar="FILE|FOLDER...")
-@click.option("--for", "reader", type=click.Choice(["buyer", "shop", "customer"]), default="buyer", show_default=True)
+@click.option("--for", "reader", type=click.Choice(list(TITLES)), default="buyer", show_default=True)
 @click.option(
     "-o",
     "--output",
@@ -133,7 +134,7 @@ def report(
     sales: str | None,
     leave_out_moved: bool,
 ) -> None:
-    """Write the paper for a buyer, the shop or a customer: of a FILE, of what `score --json` printed, or of a fleet."""
+    """Write the paper for a reader: of a FILE, of what `score --json` printed, or of a fleet."""
     known = Sales(sales, leave_out_moved)
     if is_fleet(files):
         papers_of(files, output, (reader, paper), Spread(workers, cluster), (shop, seed, overlay, known))

@@ -95,6 +95,26 @@ class Pictured:
 
 
 @dataclass(frozen=True, slots=True)
+class Reason:
+    """One of the reasons on page one: its words, and the drawing of what was seen where there is one."""
+
+    text: str
+    sheet: Sheet | None
+
+
+@dataclass(frozen=True, slots=True)
+class Reasons:
+    """The reasons beside each other, each with its drawing above its words."""
+
+    reasons: tuple[Reason, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class NextPage:
+    """What follows begins on a page of its own."""
+
+
+@dataclass(frozen=True, slots=True)
 class Beside:
     """A figure at the left and blocks at its right."""
 
@@ -144,6 +164,8 @@ Block: TypeAlias = (
     | Drawing
     | Picture
     | Pictured
+    | Reasons
+    | NextPage
     | Beside
     | TableBlock
     | Signature

@@ -1,37 +1,46 @@
 """From a result to a paper's blocks, for each reader. Arranges and words; computes no figure."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from ..result.model.result import Result
 from .blocks import Block, Paper
+from .readers import TITLES
 from .sections.budget import ambitions, budget
 from .sections.closing import agreed, cautions, signed
-from .sections.condition import causes, findings, findings_in_short, looks, not_looked_at, questions
+from .sections.condition import causes, findings, looks, not_looked_at, questions
 from .sections.costs import work, work_answer, work_explained, work_in_short
+from .sections.front import front, how_good
 from .sections.measured import readings, sources
-from .sections.opening import answer, domains, heading
+from .sections.opening import domains, heading, stop_signs, waiting
+from .sections.parent import second_page
 from .sections.pictured import pictured
+from .sections.taken_apart import SHORT, all_points, points, points_table, price
 
 Section = Callable[[Result], Sequence[Block]]
 
 BUYER: tuple[Section, ...] = (
-    heading,
-    answer,
+    front,
+    stop_signs,
+    waiting,
+    points,
+    price,
     domains,
     causes,
-    findings_in_short,
+    findings,
+    pictured,
     work_in_short,
-    readings,
     not_looked_at,
     looks,
     questions,
-    sources,
     cautions,
     signed,
 )
 SHOP: tuple[Section, ...] = (
-    heading,
-    answer,
+    front,
+    stop_signs,
+    waiting,
+    points,
+    price,
     domains,
     causes,
     findings,
@@ -41,7 +50,6 @@ SHOP: tuple[Section, ...] = (
     budget,
     not_looked_at,
     looks,
-    sources,
     cautions,
     signed,
 )
@@ -53,23 +61,45 @@ CUSTOMER: tuple[Section, ...] = (
     work_explained,
     ambitions,
     budget,
+    how_good,
     domains,
     readings,
     not_looked_at,
-    sources,
     cautions,
     agreed,
 )
-READERS: Mapping[str, tuple[str, tuple[Section, ...]]] = {
-    "buyer": ("For the buyer", BUYER),
-    "shop": ("Condition report", SHOP),
-    "customer": ("Proposed work", CUSTOMER),
-}
+ANNEX: tuple[Section, ...] = (
+    heading,
+    how_good,
+    all_points,
+    domains,
+    causes,
+    readings,
+    sources,
+    not_looked_at,
+    signed,
+)
+SECTIONS: Mapping[str, tuple[Section, ...]] = {"buyer": BUYER, "shop": SHOP, "customer": CUSTOMER, "annex": ANNEX}
+READERS = tuple(TITLES)
+LENGTHS = (9, 8, 7, 6, 5, 4, 3, 2)  # findings and jobs told one by one on a parent's second page
 
 
 def paper(result: Result, reader: str) -> Paper:
-    """The paper for a buyer, the shop or a customer; raises KeyError for another reader."""
-    title, sections = READERS[reader]
-    blocks = [block for section in sections for block in section(result)]
+    """The paper for a reader, as long as it can be; raises KeyError for another reader."""
+    return next(papers(result, reader))
+
+
+def papers(result: Result, reader: str) -> Iterator[Paper]:
+    """The paper for a reader, then shorter ones where it must hold in so many pages; KeyError for another reader."""
+    title, sections = TITLES[reader], SECTIONS.get(reader, ())
     letterhead = "" if result.shop.is_default else result.shop.name
-    return Paper(title, letterhead, result.title or "Evaluation", tuple(blocks))
+
+    def made(blocks: Sequence[Block]) -> Paper:
+        return Paper(title, letterhead, result.title or "Evaluation", tuple(blocks))
+
+    if reader == "parent":
+        first = (*front(result), *points_table(result, SHORT))
+        for most in LENGTHS:
+            yield made((*first, *second_page(result, most)))
+    else:
+        yield made([block for section in sections for block in section(result)])

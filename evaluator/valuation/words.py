@@ -25,12 +25,15 @@ NO_VALUE = {
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """What the words are made from."""
+    """What the words are made from. `about` and `most`: what the buyer pays for the planned work, with tax: the likely
+    sum, and the one that four of five such orders stay under."""
 
     decision: Decision
     rubric: Rubric
     case: Case
     work: Estimate
+    about: float
+    most: float
 
     def money(self, amount: float | None) -> str:
         return money(amount or 0.0, self.decision.currency)
@@ -103,7 +106,7 @@ def _without_price(told: Told) -> str:
         return f"As it stands it is worth up to {told.money(decision.ceiling)} to you."
     if not work.lines:
         return "No work is needed to reach the standard, as far as was seen."
-    about, most = told.money(work.mean), told.money(work.p80)
+    about, most = told.money(told.about), told.money(told.most)
     return f"About {about} of work brings it to the standard, in four of five cases no more than {most}."
 
 
@@ -175,7 +178,8 @@ def _worth(told: Told) -> str:
 
 def _comes_off(told: Told) -> str:
     parts = [
-        f"the work takes about {told.money(one.amount)}, in four of five cases no more than {told.money(one.most)}"
+        f"with what may come on top, the work takes about {told.money(one.amount)}, "
+        f"in four of five cases no more than {told.money(one.most)}"
         for one in told.of(Fact.WORK)
     ]
     parts += [f"what nobody has looked at usually costs about {told.money(one.amount)}" for one in told.of(Fact.UNSEEN)]
@@ -191,7 +195,7 @@ def say_to_seller(told: Told) -> str | None:
     if decision.advice not in ("buy_if_it_suits", "negotiate", "walk_away") or not decision.offer:
         return None
     listed = named_jobs(told.work)
-    cost = told.money(told.work.mean)
+    cost = told.money(told.about)
     because = f"the work it needs ({listed}) comes to about {cost}" if listed else "some of it is still unknown"
     stops = told.of(Fact.STOPS) or told.of(Fact.LASTS)
     if stops:

@@ -154,4 +154,11 @@ def decided(case: Case, *args: Any, **keys: Any) -> Decision:
 
 def told(case: Case, *args: Any, **keys: Any) -> Told:
     one = weighed(case, *args, **keys)
-    return Told(decide(one, Looks(RUBRIC, case, one.assessment, one.net)), RUBRIC, case, one.estimate)
+    return Told(
+        decide(one, Looks(RUBRIC, case, one.assessment, one.net)),
+        RUBRIC,
+        case,
+        one.estimate,
+        one.estimate.mean,
+        one.estimate.p80,
+    )

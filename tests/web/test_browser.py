@@ -93,7 +93,7 @@ def test_a_student_on_a_phone_goes_from_the_front_page_to_a_paper(
     expect(tab.locator(f"#{wanted} legend")).to_be_in_viewport()
     tab.go_back()
     tab.screenshot(path=tmp_path / "student_result.png", full_page=True)
-    paper = tab.get_by_role("link", name="Paper for the buyer")
+    paper = tab.get_by_role("link", name="In two pages")
     content = tab.request.get(paper.get_attribute("href")).body()
     assert content.startswith(b"%PDF-")
 

@@ -28,7 +28,8 @@ def test_the_first_screen_names_an_offer_a_ceiling_and_what_is_asked_and_no_more
     allowed = {round(value) for value in (verdict.offer, verdict.ceiling) if value is not None}
     allowed |= {round(float(verdict.asking.amount))} if verdict.asking else set()
     if verdict.advice is None:
-        allowed |= {round(result.plan.mean), round(result.plan.p80)}
+        bill = result.plan.invoice
+        allowed |= {round(bill.total), round(bill.up_to)} if bill else set()
     assert {round(float(text.strip("$€£ ").replace(",", ""))) for text in AMOUNT.findall(said)} <= allowed
 
 

@@ -10,7 +10,7 @@ from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Flowable, Paragraph, Spacer, Table, TableStyle
 
 from ...drawings.geometry.pen import LETTER, WIDTH, Fill, Mark, Point, Shape, Trace, Word
-from ..blocks import PicturedRow, Sheet
+from ..blocks import PicturedRow, Reason, Sheet
 from .fonts import SANS, SANS_BOLD, drawable, plain
 from .setting import COLOURS
 
@@ -104,6 +104,29 @@ def pictured_table(rows: Sequence[PicturedRow], width: float, styles: Mapping[st
     rules += [("RIGHTPADDING", (-1, 0), (-1, -1), 0)]
     table.setStyle(TableStyle([*rules, ("TOPPADDING", (0, 0), (-1, -1), 5), ("BOTTOMPADDING", (0, 0), (-1, -1), 6)]))
     return table
+
+
+REASON_MM = 34.0  # height of a reason's drawing at most
+
+
+def reasons_table(reasons: Sequence[Reason], width: float, styles: Mapping[str, ParagraphStyle]) -> Table:
+    """The reasons beside each other, drawings above, so that the words begin on one line."""
+    part = width / max(len(reasons), 2)
+    drawn = any(one.sheet for one in reasons)
+    rows: list[list[Any]] = [[_reason_sheet(one.sheet, part - GAP) for one in reasons]] if drawn else []
+    rows.append([Paragraph(plain(one.text), styles["body"]) for one in reasons])
+    table = Table(rows, colWidths=[part] * len(reasons), hAlign="LEFT", spaceBefore=4, spaceAfter=4)
+    rules: list[Any] = [("VALIGN", (0, 0), (-1, 0), "BOTTOM" if drawn else "TOP"), ("VALIGN", (0, -1), (-1, -1), "TOP")]
+    rules += [("LEFTPADDING", (0, 0), (-1, -1), 0), ("RIGHTPADDING", (0, 0), (-1, -1), GAP)]
+    table.setStyle(TableStyle([*rules, ("TOPPADDING", (0, 0), (-1, -1), 2), ("BOTTOMPADDING", (0, 0), (-1, -1), 2)]))
+    return table
+
+
+def _reason_sheet(sheet: Sheet | None, room: float) -> list[Flowable]:
+    if sheet is None:
+        return []
+    high = min(WIDTH_MM, room / mm, REASON_MM * WIDTH / sheet.height)
+    return [SheetFlowable(sheet.shapes, sheet.top, sheet.height, high)]
 
 
 def _words(row: PicturedRow, styles: Mapping[str, ParagraphStyle]) -> list[Flowable]:

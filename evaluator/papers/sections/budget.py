@@ -9,6 +9,7 @@ from ...result.model.result import Result
 from ...result.model.work import Ambition, Budget, BudgetStep, NamedJob
 from ...wording.phrases import listed, points, small
 from ..blocks import Beside, Block, Column, Heading, Paragraph, TableBlock, Together
+from .costs import without_tax
 from .opening import money
 
 LEVELS = (Column("How far", 0.2), Column("What is done", 0.46), Column("From – to", 0.2, True))
@@ -65,7 +66,15 @@ def ambitions(result: Result) -> Sequence[Block]:
     if not rows:
         return []
     table = TableBlock((*LEVELS, ABOUT), tuple(rows))
-    return [Together((Heading("How far to go", 2, room=0), table, Paragraph(NOTE, "soft")))]
+    return [
+        Together(
+            (
+                Heading("How far to go", 2, room=0),
+                table,
+                Paragraph(NOTE + (" Tax is not counted here." if without_tax(result) else ""), "soft"),
+            )
+        )
+    ]
 
 
 def budget_sentence(result: Result) -> str:

@@ -36,20 +36,33 @@ def work_explained(result: Result) -> Sequence[Block]:
     return [*_plan(result, in_full=True), *optional_work(result, to_the_cent=True), *extras(result)]
 
 
+def paid(result: Result) -> tuple[float, float]:
+    """What the planned work comes to, and what four of five such orders stay under, both with tax."""
+    bill = result.plan.invoice
+    return (float(bill.total), float(bill.up_to)) if bill else (result.plan.mean, result.plan.p80)
+
+
 def work_answer(result: Result) -> Sequence[Block]:
     """What the work comes to in a sentence, and what else somebody asks before agreeing to it."""
     plan = result.plan
     if not plan.lines:
         return [Lead("No work is needed to reach the standard, as far as was seen.")]
-    bill = plan.invoice
-    total, most = (money(result, float(sum_)) for sum_ in ((bill.total, bill.up_to) if bill else (plan.mean, plan.p80)))
-    told = [f"In four of five cases it stays below {most}{', with tax' if _taxed(result) else ''}."]
+    total, most = (money(result, amount) for amount in paid(result))
+    told = [f"In four of five cases it stays below {most}{with_tax(result)}."]
     safe = next((one for one in result.ambitions if one.name == "safe"), None)
     if safe and 0 < round(safe.mean) < round(plan.mean):
-        told.append(f"Only what makes it safe to play comes to about {money(result, safe.mean)}.")
+        told.append(f"Only what makes it safe to play comes to about {money(result, safe.mean)}{without_tax(result)}.")
     if result.possible_extras:
         told.append("Some things are known only when the work has begun. We stop and ask before we do them.")
     return [Lead(f"About {total} of work brings it up to the standard."), Listing(tuple(told))]
+
+
+def with_tax(result: Result) -> str:
+    return ", with tax" if _taxed(result) else ""
+
+
+def without_tax(result: Result) -> str:
+    return ", tax not counted" if _taxed(result) else ""
 
 
 def _taxed(result: Result) -> bool:
@@ -80,15 +93,18 @@ def _plan(result: Result, *, in_full: bool) -> Sequence[Block]:
 
 
 def sums_of(result: Result, to_the_cent: bool) -> list[tuple[str, str]]:
-    """What stands below the lines: to the cent with what is added to them, for the person who is to pay."""
-    plan = result.plan
-    bill = plan.invoice
-    if bill is None or not to_the_cent:
-        return [(TOGETHER, money(result, plan.mean)), (MOST, money(result, plan.p80))]
-    added = [("Rounding", bill.rounding)] if bill.rounding else []
+    """What stands below the lines, with the tax that is added to them: to the cent, or in whole units."""
+    bill = result.plan.invoice
+    if bill is None:
+        return [(TOGETHER, money(result, result.plan.mean)), (MOST, money(result, result.plan.p80))]
+    added = [("Rounding", bill.rounding)] if bill.rounding and to_the_cent else []
     taxes = [(f"{say}, {show.number(100 * share, 3)} %", amount) for say, share, amount in _taxes(bill) if amount]
     sums = [*taxes, *added, (TOGETHER, bill.total), (MOST, bill.up_to)]
-    return [(say, _cents(result, amount)) for say, amount in sums]
+    return [(say, _amount(result, amount, to_the_cent)) for say, amount in sums]
+
+
+def _amount(result: Result, amount: Decimal, to_the_cent: bool) -> str:
+    return _cents(result, amount) if to_the_cent else money(result, float(amount))
 
 
 def _cents(result: Result, amount: Decimal) -> str:
@@ -97,14 +113,12 @@ def _cents(result: Result, amount: Decimal) -> str:
 
 def half_of(result: Result) -> str:
     """The level that half of all such orders stay below, in a sentence."""
-    without = ", tax not counted" if _taxed(result) else ""
-    return f"One such order in two stays below {money(result, result.plan.p50)}{without}."
+    return f"One such order in two stays below {money(result, result.plan.p50)}{without_tax(result)}."
 
 
 def price_of(result: Result, line: Line, to_the_cent: bool) -> str:
-    """The price of a line at its mean, so that the lines add up: to the cent, or in whole units of the currency."""
-    price = line.price
-    return _cents(result, price) if to_the_cent and price else money(result, line.mean)
+    """The price of a line as it is charged, so that the lines add up: to the cent, or in whole units."""
+    return money(result, line.mean) if line.price is None else _amount(result, line.price, to_the_cent)
 
 
 def _how_cheap(result: Result) -> str:

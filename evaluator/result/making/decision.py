@@ -1,5 +1,6 @@
 """The decision, what its value rests on, and how far other opinions change it, as records of the result."""
 
+from ...quoting.invoice import Invoice
 from ...rubric.rubric import Rubric
 from ...valuation import words
 from ...valuation.model import Because, Decision
@@ -20,10 +21,11 @@ from ..model.decision import (
 )
 
 
-def verdict(evaluation: Evaluation) -> Verdict:
-    """The decision with its words; what its value rests on is None without a ready value."""
-    found, rubric = evaluation.verdict, evaluation.rubric
-    told = words.Told(found, rubric, evaluation.case, evaluation.estimate)
+def verdict(evaluation: Evaluation, bill: Invoice | None) -> Verdict:
+    """The decision with its words; what its value rests on is None without a ready value. `bill`: of the plan."""
+    found, rubric, work = evaluation.verdict, evaluation.rubric, evaluation.estimate
+    paid = (float(bill.sums.total.amount), float(bill.sums.up_to.amount)) if bill else (work.mean, work.p80)
+    told = words.Told(found, rubric, evaluation.case, work, *paid)
     ready = found.ready
     return Verdict(
         advice=found.advice,

@@ -53,7 +53,7 @@ def test_a_parent_reads_the_result_and_opens_the_paper(
 
     tab.get_by_role("button", name="Finish").click()
     expect(tab.get_by_text("Finished on")).to_be_visible()
-    paper = tab.get_by_role("link", name="Paper for the buyer").first
+    paper = tab.get_by_role("link", name="In two pages").first
     answer = tab.request.get(paper.get_attribute("href") or "")
     assert answer.headers["content-type"] == "application/pdf"
     pdf = tmp_path / "paper.pdf"

@@ -1,0 +1,98 @@
+"""The front page: decision, three reasons in things seen with their drawings, one price, one cost, the
+score as it stands and after the work, and the next step. The same as the first screen of the page.
+"""
+
+from collections.abc import Sequence
+
+from ...drawings.geometry.model import Panel
+from ...drawings.svg import band
+from ...result.model.result import Result
+from ...wording.answer.first_screen import Seen, first_reasons, money_line, sure_line, turning_line
+from ...wording.answer.points import band_line, place_line
+from ...wording.words import coverage_sentence, score_sentence
+from ..blocks import Block, Drawing, Heading, Lead, Listing, Paragraph, Reason, Reasons, Sheet, Together
+from .costs import paid, with_tax
+from .likeness import likeness
+from .opening import WIDE, heading, money, price_rule_of, score_rule_of
+
+
+def front(result: Result) -> Sequence[Block]:
+    """Everything that somebody must take in who reads no further."""
+    reasons = first_reasons(result)
+    return [
+        *heading(result),
+        Lead(result.verdict.sentence),
+        *([Reasons(tuple(_reason(result, one) for one in reasons))] if reasons else []),
+        *_money(result),
+        *how_good(result),
+        *_next(result),
+    ]
+
+
+def _reason(result: Result, one: Seen) -> Reason:
+    panel = _panel(result, one)
+    if panel is None:
+        return Reason(one.text, None)
+    shapes = panel.shapes()
+    top, height = band([shapes])
+    return Reason(one.text, Sheet(shapes, top, height, "", panel.caption))
+
+
+def _panel(result: Result, one: Seen) -> Panel | None:
+    """The drawing that shows what was seen; None where none does."""
+    from ...drawings.registry import DRAWINGS  # late: two hundred sheets
+
+    check = next((check for check in result.checks if check.check == one.check), None)
+    own = check.drawing if check and check.drawing else ""
+    drawing = DRAWINGS.get(own) if one.good else likeness(DRAWINGS, one.check or "", one.outcome or "", own)
+    wanted = "right" if one.good else "wrong"
+    return next((panel for panel in drawing.panels if panel.judged == wanted), None) if drawing else None
+
+
+def _money(result: Result) -> Sequence[Block]:
+    """One price with its rule, and one cost; what else the money depends on stands further on."""
+    verdict = result.verdict
+    line = money_line(result)
+    told: list[Block] = [Paragraph(line, "strong"), Drawing(price_rule_of(result, WIDE))] if line else []
+    if verdict.ceiling is not None and verdict.ceiling <= 0 and result.purpose != "quote":
+        told.append(Paragraph("Nothing is left to pay for it.", "strong"))
+    cost = cost_sentence(result)
+    told += [Paragraph(cost)] if cost else []
+    return [Together((Heading("Money", 2, room=0), *told))] if told else []
+
+
+def cost_sentence(result: Result) -> str:
+    """What the work comes to; empty where the largest sentence says it already."""
+    if not result.plan.lines:
+        return "" if result.verdict.advice is None else "No work is needed to reach the standard, as far as was seen."
+    about, most = paid(result)
+    return (
+        f"The work that brings it up to the standard comes to about {money(result, about)}{with_tax(result)}; "
+        f"four of five such orders stay below {money(result, most)}."
+    )
+
+
+def how_good(result: Result) -> Sequence[Block]:
+    """The score on its rule, in words, and its place among its like."""
+    words = " ".join(text for text in (band_line(result), place_line(result)) if text)
+    told = (Paragraph(words),) if words else ()
+    return [
+        Together(
+            (
+                Heading("How good it is", 2, room=0),
+                *told,
+                Drawing(score_rule_of(result, WIDE)),
+                Paragraph(f"{score_sentence(result)} {coverage_sentence(result)}", "soft"),
+            )
+        )
+    ]
+
+
+def _next(result: Result) -> Sequence[Block]:
+    """The next step: what could still turn it, how sure it is, and what to say to the seller."""
+    said = result.verdict.say_to_seller
+    lines = [turning_line(result), sure_line(result), f"You could say: “{said}”" if said else None]
+    told = tuple(line for line in lines if line)
+    if not told and result.next_checks:
+        told = (f"Look at this next: {result.next_checks[0].ask}",)
+    return [Together((Heading("The next step", 2, room=0), Listing(told)))] if told else []
