@@ -208,7 +208,6 @@ class NextCheck:
     gain_unit: str
     why: LookWhy
     stops: float = 0.0
-    possible_here: bool = True
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass, replace
 from datetime import date
-from decimal import Decimal
 
 from ..basis.message import Message, Messages, problem
 from ..basis.money import Money, total_of
@@ -87,10 +86,6 @@ def sale_of(item: Item) -> Comparable:
         size=item.size,
         tier=item.tier,
     )
-
-
-def of_nothing(currency: str) -> Money:
-    return Money(Decimal("0.00"), currency)
 
 
 def _gone(item: Item) -> Problem | None:

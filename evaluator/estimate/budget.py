@@ -2,8 +2,7 @@
 
 Every step is the best score that its money can buy: a corner of the upper hull of all plans, found by weighing
 money against points at every rate at which the best plan changes (Eisner and Severance, Journal of the ACM 23, 1976,
-from memory). Between two steps there may be plans that a step leaves out; `best_within` finds the exact best for one
-budget by HiGHS.
+from memory). Between two steps there may be plans that a step leaves out.
 """
 
 import heapq
@@ -18,7 +17,6 @@ from ..rubric.fitting import worth_left
 from ..rubric.model import jobs_of
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
-from .highs import solve
 from .lines import in_bench_order
 from .needed import cured_findings, needs_of, setting_of
 from .plan import Need, Planner, cheapest
@@ -87,19 +85,6 @@ def worthwhile(steps: Sequence[Step]) -> Step | None:
         return None
     enough = steps[0].score + TWO_THIRDS * (steps[-1].score - steps[0].score)
     return next(step for step in steps if step.score >= enough)
-
-
-def best_within(rubric: Rubric, case: Case, assessment: Assessment, shop: Shop, budget: float) -> Step:
-    """The best score that one budget can buy, whatever the steps of the curve."""
-    planner = Planner(PriceList(rubric, shop), setting_of(rubric, case, assessment))
-    found = gains(rubric, case, assessment, planner)
-    programme = _leaving(planner, found)
-    first_leave = len(programme.names) - len(found)
-    spent = (*programme.cents[:first_leave], *(0 for _ in found))
-    only_points = (*(0 for _ in range(first_leave)), *programme.cents[first_leave:])
-    choice = solve(replace(programme, cents=only_points), limit=(spent, round(budget * 100)))
-    jobs, cost, points = _read(planner, found, programme, choice)
-    return Step(cost, risen(assessment.score.expected, points), in_bench_order(planner, jobs), jobs, ())
 
 
 def risen(score: float, points: float) -> float:

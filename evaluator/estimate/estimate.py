@@ -152,13 +152,6 @@ def _ambition(shop: Shop, draws: Draws, name: AmbitionName, lines: tuple[PlanLin
     return Ambition(name, jobs, order_mean(line.cost for line in order), p80, low, high)
 
 
-def saved_by_grade(rubric: Rubric, case: Case, assessment: Assessment, shop: Shop, grade: Grade) -> float:
-    """How much less the required order costs by its mean when every part is of this grade; the plan is made anew."""
-    found, setting = (*assessment.disqualifying, *assessment.findings), setting_of(rubric, case, assessment)
-    own, other = (plan_work(rubric, case, found, setting, shop, one).plan.mean for one in (None, grade))
-    return own - other
-
-
 def _least(lines: Iterable[PlanLine], minimum: Iterable[PlanLine], shop: Shop) -> Least:
     """What the minimum charge does to what comes on top: it takes up what it already raised, or raises a lone extra."""
     missing = sum(line.cost.mean for line in minimum)

@@ -3,8 +3,6 @@
 Imported late: loading scipy.optimize costs more than planning any usual order.
 """
 
-from collections.abc import Sequence
-
 from .programme import ALWAYS, Choice, Programme
 
 _TIE = 1e-3  # of a cent for one more thing; its place in the list adds a thousandth of that
@@ -15,11 +13,9 @@ def solve(
     programme: Programme,
     never: frozenset[int] = frozenset(),
     seconds: float = 5.0,
-    limit: tuple[Sequence[int], int] | None = None,
 ) -> Choice | None:
     """The cheapest choice without the things in `never`; None when there is none.
 
-    `limit`: (what each thing takes, how much there is of it), a second price that must not be passed.
     `proven` is False when the time ran out; the choice is then the best that was met, or empty. The result is rounded
     here and has to be checked by `Programme.broken`.
     """
@@ -50,11 +46,6 @@ def solve(
         row += [line, line]
         column += [a, b]
         value += [-1.0, -1.0]
-    if limit is not None:
-        row += [len(at_least)] * count
-        column += list(range(count))
-        value += [-float(taken) for taken in limit[0]]
-        at_least.append(-float(limit[1]))
     upper = np.ones(count)
     upper[sorted(never)] = 0.0
     limits = []

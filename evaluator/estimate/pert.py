@@ -63,11 +63,6 @@ def order_sd(deviations: Iterable[float], correlation: float) -> float:
     return math.sqrt(max(0.0, (1.0 - correlation) * squares + correlation * sum(found) ** 2))
 
 
-def contingent(chance: float, mean: float, sd: float) -> tuple[float, float]:
-    """Mean and standard deviation of a line that comes with this chance."""
-    return chance * mean, math.sqrt(chance * sd * sd + chance * (1.0 - chance) * mean * mean)
-
-
 def level(mean: float, sd: float, share: float) -> float:
     """The value not passed in this share of cases, by the normal approximation."""
     return mean + normal_quantile(share) * sd

@@ -1,10 +1,10 @@
 """What one job, one shared labour and one part cost at this shop, as three-point figures in its currency.
 
 Labour = hours x the instrument's factor x the shop's likely rate for the skill x the shop's own factor for the family.
-The likely rate alone: a shop knows its rate, and what is uncertain is the hours. (`trade_range` uses the rate's low
-and high: what other shops may ask.) A price of the shop's own for a job takes the place of its hours and parts;
-shared labour is charged beside it, once. Strings for a child cost less than full ones, and a small blank is less wood:
-`for_size` gives the rubric with the part prices of one size. The list's money is brought to the shop's by its exchange.
+The likely rate alone: a shop knows its rate, and what is uncertain is the hours; the rate's low and high are what
+other shops may ask. A price of the shop's own for a job takes the place of its hours and parts; shared labour is
+charged beside it, once. Strings for a child cost less than full ones, and a small blank is less wood: `for_size`
+gives the rubric with the part prices of one size. The list's money is brought to the shop's by its exchange.
 """
 
 from dataclasses import dataclass, replace
@@ -91,18 +91,6 @@ class PriceList:
             return None
         found = next((price for key in (grade, *_GRADES) if (price := grades.get(key)) is not None), None)
         return found if found is None or self.shop.exchange == 1.0 else _scaled(found, self.shop.exchange)
-
-    def trade_range(self, name: str) -> tuple[float, float] | None:
-        """What shops may ask for the job: shortest hours, lowest rate and plainest part to longest, highest and
-        best.
-        """
-        job = self.rubric.jobs[name]
-        plain, select = (PriceList(self.rubric, self.shop, grade).job(name) for grade in ("plain", "select"))
-        if plain is None or select is None:
-            return None
-        rate, factor = self.shop.rates[job.skill], job.family.get(self.rubric.family, 1.0)
-        low = job.hours.low * factor * rate.low + sum(part.low for part in plain.used)
-        return low, job.hours.high * factor * rate.high + sum(part.high for part in select.used)
 
     def _rate(self, skill: Skill, family: Family) -> float:
         return self.shop.rates[skill].likely * self.shop.family_factor.get(family, 1.0)

@@ -144,7 +144,6 @@ class Shop(Written):
     exclusions: tuple[Text, ...] = ()
     sources: tuple[Text, ...] = ()
     notes: tuple[Text, ...] = ()
-    time_to_pay_days: NotNegative = 0.0
     _borrowed: tuple[str, ...] = PrivateAttr(default=())
 
     @property

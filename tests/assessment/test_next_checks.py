@@ -9,7 +9,6 @@ from evaluator.assessment.looking.next_checks import (
     Looks,
     next_checks,
     photos_to_ask_for,
-    questions_as_message,
     questions_for_seller,
     visit,
 )
@@ -177,8 +176,6 @@ def test_what_cannot_be_done_becomes_a_question() -> None:
     questions = questions_for_seller(Looks(RUBRIC, case, found))
     assert {one.check for one in questions} == {"blocks", "return_terms", "told_by_sign"}
     assert "May I bring it back in two weeks?" in [one.text for one in questions]
-    lines = questions_as_message(questions).splitlines()
-    assert [line.split(" ")[0] for line in lines] == ["1.", "2.", "3."]
     answered, without = at({"return_terms": {"outcome": "good", "seen_by": "seller_statement"}})
     assert "return_terms" not in {one.check for one in questions_for_seller(Looks(RUBRIC, answered, without))}
 

@@ -5,14 +5,8 @@ import pytest
 
 from evaluator.assessment.scoring.draws import assess
 from evaluator.assessment.scoring.opinions import (
-    BANDS,
-    central_weights,
     draw_shares,
-    judge_of,
-    order_holds,
-    rank_acceptability,
     share_of_views,
-    turns,
     views_of,
 )
 from tests.assessment.small import FAULT, SOUND, case_of, check_of, rubric_of
@@ -35,7 +29,6 @@ def test_where_all_is_alike_no_weight_matters() -> None:
     views = views_of(RUBRIC, case, found, whole_simplex=True)
     assert np.allclose(views.score, 100.0)
     assert share_of_views(views, found) == 1.0
-    assert turns(RUBRIC, case, found) == ()
 
 
 def test_views_lie_around_the_rubrics_own() -> None:
@@ -60,20 +53,6 @@ def test_a_domain_without_a_share_stays_without_one() -> None:
     assert drawn.sum(axis=1) == pytest.approx(np.ones(500))
 
 
-def test_which_weight_would_turn_it() -> None:
-    """Score 100 * 0.4^(1/3 + 1/6) = 63.2; at a share t of tone the others keep 2 : 3, so the exponent is
-    0.4 (1 - t) + t (derived)."""
-    case = case_of(RUBRIC, MIXED)
-    found = assess(RUBRIC, case)
-    assert found.score.expected == pytest.approx(100 * 0.4**0.5)
-    by_domain = {one.domain: one for one in turns(RUBRIC, case, found)}
-    tone = by_domain["tone"]
-    assert tone.share_now == pytest.approx(1 / 6)
-    then = 0.4 * (1 - tone.share_then) + tone.share_then
-    assert 100 * 0.4**then == pytest.approx(BANDS[1], abs=1.0) or 100 * 0.4**then == pytest.approx(BANDS[0], abs=1.0)
-    assert tone.from_ == "1"
-
-
 def test_a_verdict_of_ones_own_is_judged_in_every_view() -> None:
     case = case_of(RUBRIC, MIXED)
     found = assess(RUBRIC, case)
@@ -82,26 +61,3 @@ def test_a_verdict_of_ones_own_is_judged_in_every_view() -> None:
     sure = share_of_views(views_of(RUBRIC, case, found), found, judge=lambda _, after: after >= 1.0)
     assert 0.3 < near < 0.7
     assert sure == 1.0
-    judge = judge_of(lambda score: "buy" if score >= round(exact, 1) else "walk_away")
-    assert share_of_views(views_of(RUBRIC, case, found), found, judge=judge) == pytest.approx(near, abs=0.05)
-
-
-def test_rank_acceptability_on_a_simplex_in_closed_form() -> None:
-    """Two criteria, even weights on the simplex: 3 w > 2 (1 - w) where w > 0.4, so the first leads in 0.6 (derived)."""
-    values = np.array([[0.9, 0.3], [0.6, 0.5]])
-    weights = draw_shares([0.5, 0.5], 200_000, 3, None)
-    found = rank_acceptability(values, weights)
-    assert found[0, 0] == pytest.approx(0.6, abs=0.005)
-    assert found.sum(axis=0) == pytest.approx([1.0, 1.0])
-    assert found.sum(axis=1) == pytest.approx([1.0, 1.0])
-    assert order_holds(values, weights, np.array([0.5, 0.5])) == pytest.approx(found[0, 0])
-    # Where it leads, w is even on (0.4, 1): mean 0.7.
-    assert central_weights(values, weights)[0] == pytest.approx([0.7, 0.3], abs=0.005)
-
-
-def test_a_candidate_that_is_better_in_all_is_first_in_all_views() -> None:
-    values = np.array([[0.5, 0.5, 0.5], [0.6, 0.6, 0.6], [0.9, 0.1, 0.1]])
-    found = rank_acceptability(values, draw_shares([1, 1, 1], 5000, 2, None))
-    assert found[0, 0] == 0.0
-    assert found[1, 0] + found[2, 0] == pytest.approx(1.0)
-    assert np.isnan(central_weights(values, draw_shares([1, 1, 1], 5000, 2, None))[0]).all()

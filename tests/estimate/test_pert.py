@@ -1,14 +1,12 @@
 """Three-point laws: limits, moments, correlation, and draws that do not depend on their neighbours."""
 
-from math import sqrt
-
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import beta
 
-from evaluator.estimate.pert import Draws, contingent, cost, exact_variance, order_sd, quantile, shape, total
+from evaluator.estimate.pert import Draws, cost, exact_variance, order_sd, quantile, shape, total
 
 POINTS = st.lists(st.floats(0, 1000), min_size=3, max_size=3).map(sorted)
 
@@ -54,14 +52,6 @@ def test_a_masked_line_costs_only_where_it_happens() -> None:
     mask = np.arange(1000) % 4 == 0
     drawn = Draws(0.3, 1, 1000).total_where([("a", cost(10, 20, 60), mask)])
     assert np.array_equal(drawn > 0, mask)
-
-
-@given(st.floats(0, 1), st.floats(0, 500), st.floats(0, 100))
-def test_contingent_line(chance: float, mean: float, sd: float) -> None:
-    """Two-point mixture: E = p mu; E[x^2] = p (sd^2 + mu^2)."""
-    expected, spread = contingent(chance, mean, sd)
-    second = chance * (sd * sd + mean * mean)
-    assert spread == pytest.approx(sqrt(max(0.0, second - expected**2)), abs=1e-4)
 
 
 @given(st.lists(st.floats(0, 100), max_size=8), st.floats(0, 1))

@@ -66,8 +66,3 @@ def test_a_plain_grade_falls_back_on_what_is_listed() -> None:
     price = PriceList(rubric, shop_of(), "plain").job("one")
     assert price is not None
     assert price.used[0].likely == 20
-
-
-def test_range_of_the_trade_spans_rates_and_hours() -> None:
-    rubric = rubric_of((job_of("one", HOURS),), {})
-    assert PriceList(rubric, shop_of()).trade_range("one") == pytest.approx((60, 480))

@@ -12,7 +12,6 @@ from evaluator.basis.chance import normal_below
 from evaluator.estimate import highs
 from evaluator.estimate.pert import (
     Draws,
-    contingent,
     cost,
     exact_variance,
     level,
@@ -116,25 +115,6 @@ def test_repair_order_by_draws_at_other_correlations(correlation: float, sd: flo
     order = Draws(correlation, 1, 100_000).total(LINES)
     assert order.std() == pytest.approx(sd, rel=0.015)
     assert np.quantile(order, 0.8) == pytest.approx(p80, rel=0.005)
-
-
-def test_three_contingent_lines() -> None:
-    """Worked out here, chances and prices from memory: expected 116, spread 176; with the order 1,041 and 203.
-
-    The lines' own spreads are not listed, so each listed spread must be a little above that of a fixed price.
-    """
-    listed = ((0.15, 200, 30, 75), (0.25, 157, 39, 69), (0.10, 473, 47, 143))
-    for chance, price, expected, spread in listed:
-        mean, least = contingent(chance, price, 0)
-        assert mean == pytest.approx(expected, abs=0.5)
-        assert 0.95 * spread < least < spread
-    assert sum(chance * price for chance, price, _, _ in listed) == pytest.approx(116, abs=1.0)
-    together = order_sd([spread for *_, spread in listed], 0.0)
-    assert together == pytest.approx(176, abs=0.5)
-    base = order_sd([line.sd for line in COSTS], 0.3)
-    assert order_mean(COSTS) + 116 == pytest.approx(1041, abs=1.0)
-    assert sqrt(base**2 + together**2) == pytest.approx(203, abs=0.5)
-    assert level(1041, 203, 0.8) == pytest.approx(1212, abs=1.0)
 
 
 def covering(prices: list[int], rows: list[list[int]]) -> Programme:

@@ -146,11 +146,6 @@ def question_of(check: Check) -> str:
     return check.seller_question or f"Could you or your luthier check this for me? {check.ask}"
 
 
-def questions_as_message(questions: Sequence[Question]) -> str:
-    """The questions numbered, one a line, ready to copy."""
-    return "\n".join(f"{place}. {question.text}" for place, question in enumerate(questions, 1))
-
-
 def photos_to_ask_for(looks: Looks, count: int = MOST_PHOTOS) -> tuple[PhotoWish, ...]:
     """The photos that would tell most: those described in the rubric, for checks that are open, each once."""
     checks = looks.rubric.checks

@@ -41,17 +41,6 @@ class Views:
     score_after: Floats
 
 
-@dataclass(frozen=True, slots=True)
-class Turn:
-    """The nearest share of a domain at which the verdict turns, the other domains keeping their proportions."""
-
-    domain: Domain
-    share_now: float
-    share_then: float
-    from_: str
-    to: str
-
-
 # From scores as they stand and after the work (one entry a view) to what is held of them, as words or numbers.
 Judge = Callable[[Floats, Floats], Sequence[object] | NDArray[np.generic]]
 
@@ -59,17 +48,6 @@ Judge = Callable[[Floats, Floats], Sequence[object] | NDArray[np.generic]]
 def band(_score: Floats, score_after: Floats) -> NDArray[np.intp]:
     """The band of the after-work score, counted from the lowest."""
     return np.searchsorted(np.array(BANDS), score_after, side="right")
-
-
-def judge_of(advice: Callable[[float], object]) -> Judge:
-    """A judge from a rule that turns one after-work score into a word, asked once for every tenth of a point."""
-
-    def judge(_score: Floats, score_after: Floats) -> list[object]:
-        tenths = np.round(score_after, 1)
-        says = {score: advice(score) for score in set(tenths.tolist())}
-        return [says[score] for score in tenths.tolist()]
-
-    return judge
 
 
 def draw_shares(
@@ -124,61 +102,6 @@ def share_of_views(views: Views, assessment: Assessment, judge: Judge = band) ->
     """Share of these views in which `judge` says what it says by the rubric's own weights, 0..1."""
     held = judge(np.array([assessment.score.expected]), np.array([assessment.score_after.expected]))[0]
     return sum(1 for one in judge(views.score, views.score_after) if one == held) / len(views.score)
-
-
-def turns(
-    rubric: Rubric, case: Case, assessment: Assessment, judge: Judge = band, steps: int = 200
-) -> tuple[Turn, ...]:
-    """For each domain whose share alone can turn the verdict, where it does; the smallest move first."""
-    domains = tuple(assessment.domains)
-    if not domains:
-        return ()
-    shares = _shares(rubric, case, domains)
-    logs, logs_after = (np.log(_left(assessment, after=after)) for after in (False, True))
-    grid = np.linspace(0.0, 1.0, steps + 1)
-    held = judge(*(np.array([FULL * np.exp(shares @ one)]) for one in (logs, logs_after)))[0]
-    found = []
-    for d, domain in enumerate(domains):
-        now = float(shares[d])
-        if now >= 1.0:
-            continue
-        rest = shares / (1.0 - now)
-        rest[d] = 0.0
-        score, later = (FULL * np.exp(grid * one[d] + (1.0 - grid) * (rest @ one)) for one in (logs, logs_after))
-        says = judge(score, later)
-        other = [i for i in range(steps + 1) if says[i] != held]
-        if other:
-            nearest = min(other, key=lambda i: abs(float(grid[i]) - now))
-            found.append(Turn(domain, now, float(grid[nearest]), str(held), str(says[nearest])))
-    return tuple(sorted(found, key=lambda turn: abs(turn.share_then - turn.share_now)))
-
-
-def rank_acceptability(values: Floats, weights: Floats) -> Floats:
-    """Share of views in which each candidate takes each rank, best first (candidates x ranks).
-
-    `values[c, k]` is the value of candidate c for criterion k, `weights[v, k]` the views. Of equal candidates the one
-    that is named first goes first.
-    """
-    order = np.argsort(-(weights @ values.T), axis=1, kind="stable")
-    count = values.shape[0]
-    return np.array([[(order[:, rank] == c).mean() for rank in range(count)] for c in range(count)])
-
-
-def central_weights(values: Floats, weights: Floats) -> Floats:
-    """For each candidate the mean of the views in which it is first; a row of nan where it never is."""
-    first = np.argmax(weights @ values.T, axis=1)
-    rows = [
-        weights[first == c].mean(axis=0) if (first == c).any() else np.full(weights.shape[1], np.nan)
-        for c in range(values.shape[0])
-    ]
-    return np.array(rows)
-
-
-def order_holds(values: Floats, weights: Floats, centre: Floats) -> float:
-    """Share of views in which all candidates stand in the same order as by the weights `centre`."""
-    order = np.argsort(-(weights @ values.T), axis=1, kind="stable")
-    here = np.argsort(-(values @ centre), kind="stable")
-    return float((order == here).all(axis=1).mean())
 
 
 @dataclass(frozen=True, slots=True)

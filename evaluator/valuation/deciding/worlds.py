@@ -8,7 +8,6 @@ tell, come from the very sums that make the ceiling.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from math import log
 
 import numpy as np
 from numpy.typing import NDArray
@@ -131,8 +130,3 @@ class CurePrices:
             price = self.prices.job(job) if job in self.prices.rubric.jobs else None
             self.known[job] = None if price is None else price.whole.mean
         return self.known[job]
-
-
-def log_of(amount: float) -> float:
-    """Natural logarithm of a price, of a cent at the least."""
-    return log(max(amount, 0.01))
