@@ -19,7 +19,7 @@ from .answering import finished_page, sentence, writer
 from .cards import Card, cards_for, filled_for, refusal
 from .forms import UNITS_OF, answers_from, checks_form
 from .pages import View, kept_or_404
-from .plan import Place, Plan, applying, is_answered, is_told, more, place_in, plan_of, tools_at_hand
+from .plan import Place, Plan, applying, in_hand, is_answered, is_told, more, place_in, plan_of, tools_at_hand
 from .reads import readings_told
 
 looking = Blueprint("looking", __name__)
@@ -105,6 +105,9 @@ def answered(identity: str) -> View:
     kept = kept_or_404(identity)
     if request.form.get("go") == "more" and kept.state == DRAFT:
         more(kept)
+        return redirect(url_for("looking.looks", identity=identity))
+    if request.form.get("go") == "see" and kept.state == DRAFT:
+        in_hand(kept)
         return redirect(url_for("looking.looks", identity=identity))
     plan = plan_of(kept) if kept.state == DRAFT else Plan((), "in_person")
     return take_answer(kept, plan, _home(identity), writer())

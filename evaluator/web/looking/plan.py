@@ -11,7 +11,7 @@ from ...assessment.observing.relevance import relevance
 from ...result.looks import planned_looks
 from ...rubric.model import Channel, Check
 from ...rubric.rubric import Rubric
-from ...store.evaluations import Kept, save_plan
+from ...store.evaluations import Kept, save_plan, save_start
 from ..service import service
 from .cards import SAID
 from .tools import THINGS
@@ -70,6 +70,13 @@ def more(kept: Kept) -> Plan:
     """The plan with further looks behind those that it holds, as many as the same minutes allow."""
     found = Plan.read(kept.typed)
     return _made(kept, found.looks if found else ())
+
+
+def in_hand(kept: Kept) -> Plan:
+    """A new plan for the instrument in the hand, after its photos: what these told stays filed as seen in photos."""
+    start = {name: value for name, value in kept.typed["start"].items() if name != "minutes"} | {"seen_by": "in_person"}
+    saved = save_start(service().engine, kept.id, kept.version, start, service().now())
+    return _made(saved if isinstance(saved, Kept) else kept, ())
 
 
 def _made(kept: Kept, before: Sequence[str]) -> Plan:

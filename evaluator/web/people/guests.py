@@ -141,6 +141,14 @@ def answers(token: str) -> tuple[dict[str, object], int]:
     return take_answers(kept, _plan(link), _name(link) or "a guest", _writer(link))
 
 
+@guests.errorhandler(404)
+def nowhere(_error: Exception) -> View | tuple[dict[str, object], int]:
+    """A link that was altered or cut off on its way."""
+    if request.is_json:
+        return {"say": "This link leads nowhere. Open it once more as it was sent to you."}, 404
+    return render_template("people/nowhere.html"), 404
+
+
 def _behind(token: str) -> tuple[GuestLink, Kept]:
     link = find_link(service().engine, token)
     if link is None:

@@ -51,11 +51,12 @@ def come_in() -> View:
     """A code opens with one press, so that whoever only previews its link does not use it up."""
     code = request.values.get("code", "")[:MOST_TYPED]
     if request.method == "GET":
-        return render_template("people/come_in.html", code=code, wrong="")
+        return render_template("people/come_in.html", code=code, name="", wrong="")
+    name = request.form.get("name", "").strip()[:60]
     role = use_code(service().engine, code, service().now())
     if role is None:
-        return render_template("people/come_in.html", code=code, wrong=WRONG_CODE), 422
-    label = request.form.get("name", "").strip()[:60] or {"owner": "this computer", "phone": "a phone"}.get(role, role)
+        return render_template("people/come_in.html", code=code, name=name, wrong=WRONG_CODE), 422
+    label = name or {"owner": "this computer", "phone": "a phone"}.get(role, role)
     _let_in(role, label, None)
     return redirect(url_for("pages.front"))
 

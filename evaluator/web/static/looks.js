@@ -38,6 +38,16 @@
     for (const button of look.querySelectorAll("button.answer")) button.setAttribute("aria-pressed", String(button.value === answer.outcome));
   }
 
+  // What was answered too late is not lost: it is said here, to be put in by hand.
+  function aside() {
+    const lines = waiting.notTaken(visit.dataset.answers).map((one) => {
+      const look = named(one.check), button = look && look.querySelector(`button[value="${CSS.escape(one.answer.outcome || "")}"]`);
+      const ask = look ? look.querySelector("h2").firstChild.textContent.trim() : one.check;
+      return `${ask} ${button ? button.textContent.trim() : one.answer.reading || one.answer.outcome}`;
+    });
+    return lines.length ? ` Not put in, and kept on this phone: ${lines.join("; ")}.` : "";
+  }
+
   function minutes(value) {
     return value < 0.75 ? "half a minute" : `${Math.round(value)} minute${Math.round(value) === 1 ? "" : "s"}`;
   }
@@ -182,7 +192,7 @@
   waiting.listen(({ left, offline, told, url, say }) => {
     const line = visit.querySelector(".waiting");
     line.hidden = !(left && offline) && !say;
-    if (say) line.textContent = say;
+    if (say) line.textContent = say + aside();
     else line.textContent = left === 1 ? "1 answer waits for the net. It is kept on this phone." : `${left} answers wait for the net. They are kept on this phone.`;
     if (!told || url !== visit.dataset.answers) return;
     if (told.version) version = told.version;

@@ -2,7 +2,7 @@
 "use strict";
 
 const waiting = (() => {
-  const KEY = "answers that wait", SENT = "answers that were sent", MOST_SENT = 300;
+  const KEY = "answers that wait", SENT = "answers that were sent", ASIDE = "answers that were not taken", MOST_SENT = 300;
   const listeners = [];
   let sending = false, held = 0;
 
@@ -46,8 +46,10 @@ const waiting = (() => {
           throw new Error("later");
         }
         const told = await reply.json().catch(() => ({}));
-        if (!reply.ok && reply.status !== 404 && reply.status !== 409) { tell({ say: told.say, refused: true }); throw new Error("refused"); }
+        const over = [404, 409, 410].includes(reply.status);  // finished, or the link has ended: it will never be taken
+        if (!reply.ok && !over) { tell({ say: told.say, refused: true }); throw new Error("refused"); }
         const sent = new Set(batch.map((one) => one.key));
+        if (over) localStorage.setItem(ASIDE, JSON.stringify([...kept(ASIDE), ...batch].slice(-MOST_SENT)));
         if (told.version) note(batch, told);
         write(read().filter((one) => !sent.has(one.key)));
         tell({ told, url, say: told.say });
@@ -71,6 +73,7 @@ const waiting = (() => {
     const fresh = batch.filter((one) => !wrong.has(one.check)).map(({ url, check, answer }) => ({ url, check, answer, since: told.version }));
     localStorage.setItem(SENT, JSON.stringify([...kept(SENT), ...fresh].slice(-MOST_SENT)));
   }
+  const notTaken = (url) => kept(ASIDE).filter((one) => one.url === url && (one.answer.outcome || one.answer.reading));
   const sentSince = (url, version) => kept(SENT).filter((one) => one.url === url && one.since > version);
   window.addEventListener("online", () => { held = 0; send(); });
   document.addEventListener("visibilitychange", () => { if (!document.hidden) { held = 0; send(); } });
@@ -80,7 +83,7 @@ const waiting = (() => {
   const settled = async () => {
     for (let tries = 0; read().length && tries < 20; tries += 1) await new Promise((later) => setTimeout(later, 100));
   };
-  return { add, read, sentSince, settled, listen: (listener) => listeners.push(listener), writer };
+  return { add, read, sentSince, notTaken, settled, listen: (listener) => listeners.push(listener), writer };
 })();
 
 // Photos are too large for the list above: they wait in the browser's own database.
