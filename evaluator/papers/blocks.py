@@ -175,9 +175,11 @@ Block: TypeAlias = (
 
 @dataclass(frozen=True, slots=True)
 class Paper:
-    """A whole paper: its title, the shop's own name for the letterhead, a line at the foot, and the blocks."""
+    """A whole paper: its title, the shop's own name for the letterhead, a line at the foot, the blocks, and how
+    to reach the shop, for the head of each page."""
 
     title: str
     letterhead: str
     foot: str
     blocks: Sequence[Block]
+    contact: tuple[str, ...] = ()

@@ -1,4 +1,11 @@
-"""Who a paper is for, by name; kept apart from the stories, so that a command can name them without loading those."""
+"""Who a paper is for, by name, and which evaluation it is handed out of, in which version and by whom.
+
+Kept apart from the stories, so that a command can name readers without loading those.
+"""
+
+from dataclasses import dataclass
+
+from ..basis import show
 
 TITLES = {
     "parent": "In two pages",
@@ -8,3 +15,25 @@ TITLES = {
     "annex": "Technical annex",
 }
 PAGES = {"parent": 2}  # what a reader's paper must hold in
+
+
+@dataclass(frozen=True, slots=True)
+class Issued:
+    """`day`: ISO; `draft`: answers may still change. `contact`: how to reach the shop, which may be empty."""
+
+    number: str
+    version: int
+    day: str
+    draft: bool
+    contact: tuple[str, ...] = ()
+
+    @property
+    def line(self) -> str:
+        """'Evaluation 3f2a, version 4, of 2 March 2026.' A draft says that it is one."""
+        if self.draft:
+            return f"Draft, answers may still change: evaluation {self.name}, as of {show.day(self.day)}."
+        return f"Evaluation {self.name}, finished on {show.day(self.day)}."
+
+    @property
+    def name(self) -> str:
+        return f"{self.number}, version {self.version}"

@@ -3,8 +3,8 @@
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from ..result.model.result import Result
-from .blocks import Block, Paper
-from .readers import TITLES
+from .blocks import Block, Paper, Paragraph
+from .readers import TITLES, Issued
 from .sections.budget import ambitions, budget
 from .sections.closing import agreed, cautions, signed
 from .sections.condition import causes, findings, looks, not_looked_at, questions
@@ -15,6 +15,7 @@ from .sections.opening import domains, heading, stop_signs, waiting
 from .sections.parent import second_page
 from .sections.pictured import pictured
 from .sections.taken_apart import SHORT, all_points, points, points_table, price
+from .sections.voice import noted
 
 Section = Callable[[Result], Sequence[Block]]
 
@@ -27,6 +28,7 @@ BUYER: tuple[Section, ...] = (
     domains,
     causes,
     findings,
+    noted,
     pictured,
     work_in_short,
     not_looked_at,
@@ -44,6 +46,7 @@ SHOP: tuple[Section, ...] = (
     domains,
     causes,
     findings,
+    noted,
     readings,
     work,
     ambitions,
@@ -57,6 +60,7 @@ CUSTOMER: tuple[Section, ...] = (
     heading,
     work_answer,
     findings,
+    noted,
     pictured,
     work_explained,
     ambitions,
@@ -84,18 +88,24 @@ READERS = tuple(TITLES)
 LENGTHS = (9, 8, 7, 6, 5, 4, 3, 2)  # findings and jobs told one by one on a parent's second page
 
 
-def paper(result: Result, reader: str) -> Paper:
+def paper(result: Result, reader: str, issued: Issued | None = None) -> Paper:
     """The paper for a reader, as long as it can be; raises KeyError for another reader."""
-    return next(papers(result, reader))
+    return next(papers(result, reader, issued))
 
 
-def papers(result: Result, reader: str) -> Iterator[Paper]:
+def papers(result: Result, reader: str, issued: Issued | None = None) -> Iterator[Paper]:
     """The paper for a reader, then shorter ones where it must hold in so many pages; KeyError for another reader."""
     title, sections = TITLES[reader], SECTIONS.get(reader, ())
+    name = result.title or "Evaluation"
     letterhead = "" if result.shop.is_default else result.shop.name
 
     def made(blocks: Sequence[Block]) -> Paper:
-        return Paper(title, letterhead, result.title or "Evaluation", tuple(blocks))
+        head, *rest = blocks
+        if issued is None:
+            return Paper(title, letterhead, name, tuple(blocks))
+        known = Paragraph(issued.line, "strong" if issued.draft else "soft")
+        contact = issued.contact if letterhead else ()
+        return Paper(title, letterhead, f"{name}, {issued.name}", (head, known, *rest), contact)
 
     if reader == "parent":
         first = (*front(result), *points_table(result, SHORT))

@@ -7,12 +7,13 @@ from collections.abc import Iterable
 from io import BytesIO
 
 from reportlab.lib.units import mm
+from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
 
 from ...result.model.result import Result
 from .. import blocks as b
-from ..readers import PAGES
+from ..readers import PAGES, Issued
 from ..story import papers
 from .building import PAPERS, Place, flowables
 from .fonts import SANS, SERIF, drawable, register
@@ -50,7 +51,7 @@ class PageCount(Flowable):
         self.canv.endForm()
 
 
-def _draw_edges(canvas: Canvas, page: tuple[float, float], foot: str, letterhead: str) -> None:
+def _draw_edges(canvas: Canvas, page: tuple[float, float], foot: str, letterhead: str, contact: str) -> None:
     """Letterhead above and 'page 2 of 4' below; the count is a form that `PageCount` fills at the end."""
     width, height = page
     canvas.setFillColor(COLOURS["soft"])
@@ -62,7 +63,19 @@ def _draw_edges(canvas: Canvas, page: tuple[float, float], foot: str, letterhead
     canvas.doForm(COUNT_FORM)
     canvas.restoreState()
     canvas.setFont(SERIF, 9.5)
-    canvas.drawString(MARGIN, height - 11 * mm, letterhead)
+    room = width - 2 * MARGIN
+    canvas.drawString(MARGIN, height - 11 * mm, _cut(letterhead, SERIF, 9.5, room))
+    canvas.setFont(SANS, 8)
+    canvas.drawString(MARGIN, height - 14.5 * mm, _cut(contact, SANS, 8, room))
+
+
+def _cut(text: str, face: str, size: float, room: float) -> str:
+    """As much of a line as fits between the margins, an ellipsis where it is cut."""
+    if stringWidth(text, face, size) <= room:
+        return text
+    while text and stringWidth(f"{text}…", face, size) > room:
+        text = text[:-1]
+    return f"{text.rstrip()}…"
 
 
 def draw(paper: b.Paper, size: str = "A4") -> bytes:
@@ -98,8 +111,10 @@ def laid_out(paper: b.Paper, size: str, setting: Setting) -> tuple[bytes, PageCo
     width, height = page
     frame = Frame(MARGIN, MARGIN, width - 2 * MARGIN, height - 2 * MARGIN, 0, 0, 0, 0)
 
+    foot = _cut(drawable(paper.foot), SANS, 8.5, width - 2 * MARGIN - 60)
+
     def edges(canvas: Canvas, _document: BaseDocTemplate) -> None:
-        _draw_edges(canvas, page, drawable(paper.foot)[:90], drawable(letterhead))
+        _draw_edges(canvas, page, foot, drawable(letterhead), drawable("  ·  ".join(paper.contact)))
 
     document.addPageTemplates([PageTemplate(frames=[frame], onPage=edges)])
     end = PageCount(height)
@@ -119,9 +134,9 @@ def fitted(choices: Iterable[b.Paper], pages: int, size: str = "A4") -> bytes:
     return pdf
 
 
-def report_pdf(result: Result, reader: str = "buyer", paper: str = "A4") -> bytes:
+def report_pdf(result: Result, reader: str = "buyer", paper: str = "A4", issued: Issued | None = None) -> bytes:
     """The PDF of a result for a `reader` (one of `story.READERS`) on `paper` (A4, Letter)."""
-    choices = papers(result, reader)
+    choices = papers(result, reader, issued)
     if reader in PAGES:
         return fitted(choices, PAGES[reader], paper)
     return draw(next(choices), paper)

@@ -10,6 +10,7 @@ from ...wording.names import LEVELS
 from ...wording.phrases import capital, small
 from ...wording.words import believed, expected_unseen, signs_shortly, title, unseen_shortly
 from ..blocks import Beside, Block, Column, Heading, Listing, Paragraph, TableBlock, Together
+from .voice import said_of
 
 BESIDE_OUTLINE = 8  # rows that fit beside the drawing without leaving half a page empty
 FEW = 5  # up to so many findings a smaller outline is enough
@@ -34,7 +35,7 @@ def _findings(result: Result, *, in_full: bool) -> Sequence[Block]:
         return [Heading("What was found"), Paragraph("Nothing that needs work was seen.")]
     spots = [(number, item.part) for number, item in enumerate(found, 1)]
     drawn = outline(spots, result.instrument.family, 0.8 if len(found) <= FEW else 1.0)
-    rows = tuple(_row(number, item) for number, item in enumerate(found, 1))
+    rows = tuple(_row(number, item, said_of(result, item.check)) for number, item in enumerate(found, 1))
     first, rest = rows[:BESIDE_OUTLINE], rows[BESIDE_OUTLINE:]
     table = TableBlock(COLUMNS, first)
     blocks: list[Block] = [Heading("What was found", room=0)]
@@ -47,12 +48,12 @@ def _findings(result: Result, *, in_full: bool) -> Sequence[Block]:
     return told
 
 
-def _row(number: int, item: Finding) -> tuple[str, str, str]:
+def _row(number: int, item: Finding, said: str) -> tuple[str, str, str]:
     cure = ", or ".join([*item.cures[:1], *map(small, item.cures[1:])])
     meaning = f"\n{item.means}" if item.means else ""
     return (
         str(number),
-        f"{title(item)} ({LEVELS[item.level]}){meaning}",
+        f"{title(item)} ({LEVELS[item.level]}){meaning}" + (f"\n{said}" if said else ""),
         NO_CURE if item.inherent or not cure else cure,
     )
 

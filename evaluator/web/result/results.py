@@ -4,9 +4,10 @@ from typing import Any
 
 from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
 
+from ...papers.readers import Issued
 from ...papers.story import READERS
 from ...result.json_form import result_json
-from ...store.evaluations import Conflict, finish
+from ...store.evaluations import DRAFT, Conflict, Kept, finish
 from ...wording.answer import first_screen
 from ..looking.pages import View, kept_or_404, sent_version
 from ..service import service
@@ -65,9 +66,17 @@ def report(identity: str) -> Response:
     reader, paper = request.args.get("for", "buyer"), request.args.get("paper", "A4")
     if reader not in READERS or paper not in PAPERS:
         abort(404)
-    content = report_pdf(service().result(kept), reader=reader, paper=paper)
+    content = report_pdf(service().result(kept), reader=reader, paper=paper, issued=_issued(kept))
     name = f"evaluation-{kept.id}-{reader}.pdf"
     return Response(content, mimetype="application/pdf", headers={"Content-Disposition": f'inline; filename="{name}"'})
+
+
+def _issued(kept: Kept) -> Issued:
+    """Number, version and day of an evaluation, with how to reach the shop."""
+    shop = service().shop
+    ways = (*shop.address, shop.telephone, shop.email, shop.tax_number)
+    contact = tuple(way for way in ways if way)
+    return Issued(kept.id, kept.version, kept.changed, draft=kept.state == DRAFT, contact=contact)
 
 
 @results.get("/evaluations/<identity>/result.json")
