@@ -3,8 +3,8 @@
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from .body import cracks, edges, inside, papers, ribs, sound, varnish, wood
-from .bow import bow, bow_frog
+from .body import cracks, edges, hand, inside, papers, ribs, sound, varnish, wood
+from .bow import bow, bow_frog, bow_hand
 from .geometry.model import Drawing
 from .neck import board_line, fingerboard, head, neck, nut, pegs
 from .set_up import bridge, bridge_top, measuring, soundpost, strings, tail
@@ -13,11 +13,13 @@ MODULES = (
     board_line,
     bow,
     bow_frog,
+    bow_hand,
     bridge,
     bridge_top,
     cracks,
     edges,
     fingerboard,
+    hand,
     head,
     inside,
     measuring,

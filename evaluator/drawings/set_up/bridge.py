@@ -119,6 +119,23 @@ def _position(pen: Pen, aside: float, up: float) -> None:
     mm.box(-20.8 + aside, 193 - up, 41.6, 4.3)
 
 
+def _legs(pen: Pen, out: float) -> None:
+    """The bridge of a cello from the front; its legs lean `out` units apart at the feet."""
+    pen.blob((66, 34), (92, 24), (120, 21), (148, 24), (174, 34), (168, 62), (144, 74), (120, 68), (96, 74), (72, 62))
+    for way in (-1, 1):
+        inner, outer = 120 + way * 22, 120 + way * 44
+        foot = way * out
+        pen.shape((inner, 66), (outer, 60), (outer + foot, 126), (inner + foot, 126), mark="bare")
+        pen.line((outer, 60), (outer + foot, 126))
+        pen.line((inner, 66), (inner + foot, 126), mark="look")
+        lift = 4 if out else 0
+        pen.shape(
+            (inner + foot - way * 8, 126 - lift), (outer + foot + way * 8, 126), (outer + foot + way * 8, 132),
+            (inner + foot - way * 8, 132 - lift), fill="shade",
+        )  # fmt: skip
+    pen.line((20, 133), (220, 133), mark="thin")
+
+
 DRAWINGS = (
     Drawing(
         "bridge_stance",
@@ -183,6 +200,14 @@ DRAWINGS = (
         (
             right("In the middle, level with the small inner notches.", partial(_position, aside=0, up=0)),
             wrong("Too far to one side, and towards the board.", partial(_position, aside=5, up=9)),
+        ),
+    ),
+    Drawing(
+        "bridge_legs",
+        "The bridge of a cello from the front",
+        (
+            right("The inner sides of the legs run straight down and both feet lie flat.", partial(_legs, out=0)),
+            wrong("The legs have spread, and the feet stand on their outer edges.", partial(_legs, out=18)),
         ),
     ),
 )
