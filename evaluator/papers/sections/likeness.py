@@ -11,6 +11,9 @@ from collections.abc import Mapping
 from ...drawings.geometry.model import Drawing, Panel
 
 LIKENESS: Mapping[str, tuple[str, tuple[str, ...]]] = {
+    "bridge_legs": ("bridge_legs", ("spread",)),
+    "end_blocks": ("end_blocks", ("loose",)),
+    "opened_before": ("opened_before", ("badly",)),
     "string_alignment": ("string_line", ("tail_off",)),
     "fingerboard_material": ("board_material", ("dyed_pale",)),
     "fingerboard_end": ("board_undercut", ("blunt",)),
