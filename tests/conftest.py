@@ -44,6 +44,7 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption(
         "--nothing-left-out", action="store_true", help="fail where a test is skipped, whatever the reason"
     )
+    parser.addoption("--on-server", action="store_true", help="keep the records of the pages' tests in PostgreSQL")
 
 
 def pytest_configure(config: pytest.Config) -> None:

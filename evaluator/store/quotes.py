@@ -40,6 +40,7 @@ MESSAGES: Messages = {
         "the clock of the computer that keeps it shows {shows}, but it was changed on {last}.",
         "Ask the workshop to set its clock right, then answer again; nothing was changed.",
     ),
+    "quote.before": Message("the answer before it was given on {last}.", "Write when this one was given."),
     "quote.not_in_work": Message("its work has not begun.", "Begin the work first; nothing was noted."),
 }
 
@@ -204,7 +205,7 @@ def answer(
         kept = found_by(connection, quotes.c.id == identity)
         if kept is None:
             return (problem(MESSAGES, "quote.unknown"),)
-        when = not_before(kept, at) if how == "link" else at  # what was said may be noted later
+        when = not_before(kept, at, now, how)
         if isinstance(when, Problem):
             return (when,)
         chain = agree(kept.chain, seen, kept.quote, answers, by, how, when, ceiling, noted_by, whole)
@@ -220,13 +221,21 @@ def answer(
         return (found,) if isinstance(found, Problem) else found
 
 
-def not_before(kept: KeptQuote, at: datetime) -> datetime | Problem:
-    """The time of an answer, no older than what it answers; refused where the clock stands far behind that."""
-    last = max([datetime.fromisoformat(kept.changed), *(one.at for one in kept.chain)])
-    if last - at > CLOCK_SLACK:
-        where = f"quote {kept.quote.number}"
-        return problem(MESSAGES, "quote.clock", where, shows=f"{at:%d %B %Y, %H:%M}", last=f"{last:%d %B %Y, %H:%M}")
-    return max(at, last.astimezone(at.tzinfo))
+def not_before(kept: KeptQuote, at: datetime, now: str, how: How) -> datetime | Problem:
+    """The time of an answer, no older than what it answers; refused where the clock stands far behind that.
+
+    What was said or signed bears the time that somebody typed: after the answer before it, on a day of the quote's.
+    """
+    where, answered = f"quote {kept.quote.number}", [one.at for one in kept.chain]
+    last = max([datetime.fromisoformat(kept.changed), *answered])
+    clock = datetime.fromisoformat(now)
+    if last - clock > CLOCK_SLACK:
+        return problem(MESSAGES, "quote.clock", where, shows=f"{clock:%d %B %Y, %H:%M}", last=f"{last:%d %B %Y, %H:%M}")
+    if how == "link":
+        return max(at, last.astimezone(at.tzinfo))
+    if answered and answered[-1] - at > CLOCK_SLACK:
+        return problem(MESSAGES, "quote.before", where, last=f"{answered[-1].astimezone(at.tzinfo):%d %B %Y, %H:%M}")
+    return max([at, *(one.astimezone(at.tzinfo) for one in answered)])
 
 
 def begin_work(engine: Engine, identity: str, order: WorkOrder, now: str) -> KeptQuote | Problem:

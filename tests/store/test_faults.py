@@ -255,3 +255,22 @@ def test_an_answer_is_never_older_than_what_it_answers(engine: Engine) -> None:
     assert isinstance(later, KeptQuote) and later.chain[-1].at == now + timedelta(hours=1)
     told = said(engine, identity, now + timedelta(minutes=30))
     assert isinstance(told, tuple) and [one.code for one in told] == ["quote.clock"]
+
+
+def test_what_was_said_bears_its_time_but_not_before_the_last_answer(engine: Engine) -> None:
+    identity = keep_draft(engine, made(engine), quote_of(), NOW)
+    assert isinstance(offer(engine, identity, NOW), Offered)
+    now = datetime.fromisoformat(NOW)
+
+    def noted(at: datetime) -> KeptQuote | tuple[Problem, ...]:
+        kept = find_quote(engine, identity)
+        assert kept is not None
+        answers = dict.fromkeys(all_yes(kept.quote), "later")
+        later = (now + timedelta(hours=2)).isoformat()
+        return answer(engine, identity, head(kept.chain), answers, "A. Player", "spoken", at, later, None, "J.")  # type: ignore[arg-type]
+
+    first = noted(now - timedelta(minutes=30))
+    assert isinstance(first, KeptQuote) and first.chain[-1].at == now - timedelta(minutes=30)
+    told = noted(now - timedelta(hours=1))
+    assert isinstance(told, tuple) and [one.code for one in told] == ["quote.before"]
+    assert isinstance(noted(now + timedelta(hours=1)), KeptQuote)

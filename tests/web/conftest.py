@@ -25,6 +25,7 @@ from evaluator.store.folders import rubrics_folder
 from evaluator.web.app import HEADERS, create_app
 from evaluator.web.remembered import Remembered
 from evaluator.web.service import Service
+from tests.postgres import Server
 from tests.web.page import Page, field_names
 
 NOW = "2026-03-04T05:06:07+00:00"
@@ -101,9 +102,21 @@ def loaded() -> Remembered[str, Rubric]:
 
 
 @pytest.fixture
-def service(tmp_path: Path, shop: Shop, loaded: Remembered[str, Rubric]) -> Iterator[Service]:
-    engine = open_database(tmp_path / "kept.sqlite")
-    yield Service(engine, shop, now=lambda: NOW, _rubrics=loaded)
+def database(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Path | str]:
+    """A new SQLite file; with `--on-server` a database of PostgreSQL."""
+    if not request.config.getoption("--on-server"):
+        yield tmp_path / "kept.sqlite"
+        return
+    server: Server = request.getfixturevalue("server")
+    address = server.fresh()
+    yield address
+    server.drop(address)
+
+
+@pytest.fixture
+def service(database: Path | str, tmp_path: Path, shop: Shop, loaded: Remembered[str, Rubric]) -> Iterator[Service]:
+    engine = open_database(database)
+    yield Service(engine, shop, folder=tmp_path, now=lambda: NOW, _rubrics=loaded)
     engine.dispose()
 
 

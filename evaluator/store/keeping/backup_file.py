@@ -141,6 +141,9 @@ def writing_backup(path: Path) -> Iterator[Writer]:
             file.flush()
             os.fsync(file.fileno())
         waiting.replace(path)
+    except OSError as error:
+        error.filename = error.filename or str(path)  # a full disk does not say which
+        raise
     finally:
         waiting.unlink(missing_ok=True)
 
