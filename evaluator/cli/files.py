@@ -58,6 +58,18 @@ def rubric_named(name: str, overlays: Iterable[str] = ()) -> "Rubric":
     return rubric
 
 
+def sound_overlays(paths: Iterable[str]) -> tuple[Path, ...]:
+    """The overlay files at these paths; every mistake in one is told, and nothing begins."""
+    from ..rubric.files.load import family_names, load_rubric
+
+    found = tuple(Path(path).resolve() for path in paths)
+    for name in family_names(rubrics_folder()) if found else ():
+        rubric, problems = load_rubric(rubrics_folder(), name, found)
+        if rubric is None:
+            raise MistakesError(problems)
+    return found
+
+
 def shop_text(path: str | None) -> str:
     """The text of the shop file at `path`; empty where there is none."""
     return Path(path).read_text(encoding="utf-8", errors="replace") if path and Path(path).is_file() else ""

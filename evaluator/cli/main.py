@@ -20,9 +20,9 @@ from .. import __version__
 from ..basis.problem import Problem, first_told
 from .choosing import compare, trade_in
 from .completion import completion
-from .files import MistakesError, emit, shop_from, shop_text
+from .files import MistakesError, emit, shop_from, shop_text, sound_overlays
 from .judging import report, score
-from .options import json_option, records_at, records_options, shop_option
+from .options import json_option, overlay_option, records_at, records_options, shop_option
 from .records import backup, doctor, move, restore, verify
 from .rubric import rubric
 from .schema import schema
@@ -46,6 +46,7 @@ def cli() -> None:
 @click.option("--phones", is_flag=True, help="Let phones of this room in, each by a code shown here as a QR code.")
 @click.option("--address", default="", metavar="URL", help="By which people outside reach it, as https://NAME.")
 @click.option("--proxy", default="", metavar="ADDRESS", help="Of the proxy before it, believed on who asks: 127.0.0.1.")
+@overlay_option
 @shop_option
 def serve(
     host: str,
@@ -57,6 +58,7 @@ def serve(
     phones: bool,
     address: str,
     proxy: str,
+    overlay: tuple[str, ...],
     shop: str | None,
 ) -> None:
     """Start the service for the browser."""
@@ -71,6 +73,7 @@ def serve(
         shop_from(shop),
         shop_text(shop),
         Path(backups) if backups else None,
+        sound_overlays(overlay),
     )
 
 

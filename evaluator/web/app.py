@@ -50,6 +50,7 @@ from .result.sections import sections
 from .service import Service, service
 from .understood import understood
 from .workshop.my_shop import follow
+from .workshop.opinions import follow_opinions
 from .workshop.rooms import ROOMS
 
 MOST_BYTES = 1_000_000
@@ -134,6 +135,7 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
 def _own_figures() -> None:
     if request.endpoint not in KEPT_BY_BROWSERS:
         follow(service())
+        follow_opinions(service())
 
 
 def _room_for_photos() -> None:

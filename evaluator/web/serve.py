@@ -113,15 +113,23 @@ def warn_of_clock(engine: Engine, now: str) -> None:
         click.echo(told, err=True)
 
 
-def serve(at: Listening, records: Records, shop: Shop, shop_text: str = "", backups: Path | None = None) -> None:
+def serve(
+    at: Listening,
+    records: Records,
+    shop: Shop,
+    shop_text: str = "",
+    backups: Path | None = None,
+    overlays: tuple[Path, ...] = (),
+) -> None:
     """Serve until it is told to end; the address goes to standard error. What was taken in is answered first.
 
     `shop_text`: of the shop's file, if any. `backups`: where the daily ones go, None for beside the records.
+    `overlays`: opinions over the rubrics, sound ones.
     """
     host = "0.0.0.0" if at.phones and at.host in LOOPBACK else at.host
     engine, keeper = open_database(records.database), None
     try:
-        service = Service(engine, shop, folder=records.folder, shop_text=shop_text)
+        service = Service(engine, shop, folder=records.folder, shop_text=shop_text, overlays=overlays)
         if records.demo:
             load_demo(service)
         for family in service.families():  # read before the address is told, so that the first page comes at once

@@ -70,6 +70,9 @@ class Service:
     folder: Path | None = None  # of the records; None: where the database's file lies
     shop_text: str = ""  # of the file that it was started with
     shop_version: int = 0  # of the figures saved in the browser
+    overlays: tuple[Path, ...] = ()  # that it was started with
+    opinions: Path | None = None  # the overlay that is switched on in the browser, as a file
+    opinions_version: int = 0
     _rubrics: Remembered[str, Rubric] = field(default_factory=lambda: Remembered(MOST_READ))
     _read: Remembered[Key, Read] = field(default_factory=lambda: Remembered(MOST_READ))
     _evaluations: Remembered[Key, Evaluation] = field(default_factory=lambda: Remembered(MOST_EVALUATED))
@@ -79,8 +82,13 @@ class Service:
         return tuple(sorted(path.stem for path in (rubrics_folder() / "families").glob("*.yaml")))
 
     def rubric(self, name: str) -> Rubric:
-        """The rubric by name; a mistake in our own rubric files is a bug and raises."""
-        return self._rubrics.of(name, lambda: _loaded(name))
+        """The rubric by name with the workshop's opinions; a mistake in our own rubric files is a bug and raises."""
+        return self.rubric_with(name, (*self.overlays, *([self.opinions] if self.opinions else [])))
+
+    def rubric_with(self, name: str, overlays: tuple[Path, ...]) -> Rubric:
+        """The rubric by name under these overlays, which were checked before."""
+        key = "\n".join((name, *map(str, overlays)))
+        return self._rubrics.of(key, lambda: _loaded(name, overlays))
 
     def result(self, kept: Kept) -> Result:
         """The result that was kept with a finished evaluation, or a draft's, worked out from what is typed now."""
@@ -135,8 +143,8 @@ def _content(rubric: Rubric, kept: Kept) -> Key:
     return rubric.hash, json.dumps(typed, sort_keys=True)
 
 
-def _loaded(name: str) -> Rubric:
-    rubric, problems = load_rubric(rubrics_folder(), name)
+def _loaded(name: str, overlays: tuple[Path, ...] = ()) -> Rubric:
+    rubric, problems = load_rubric(rubrics_folder(), name, overlays)
     if rubric is None:
         raise RuntimeError("; ".join(str(problem) for problem in problems))
     return rubric

@@ -113,3 +113,14 @@ order_marks = Table(
     Column("urgent", Integer, nullable=False),
     Column("collected", String(32)),
 )
+
+# Every version of the shop's own opinions as the text of an overlay; `on`: whether this version counts.
+shop_opinions = Table(
+    "shop_opinions",
+    metadata,
+    Column("version", Integer, primary_key=True, autoincrement=False),
+    Column("text", Text, nullable=False),
+    Column("on", Integer, nullable=False),
+    Column("changed", String(32), nullable=False),
+    Column("by", String(80), nullable=False),
+)

@@ -57,6 +57,7 @@ NEEDS: Mapping[str, str] = {
     "own_hours": "luthier",
     "known_sales": "luthier",
     "my_shop": "owner",
+    "opinions": "owner",
     "moving": "owner",
 }
 NEEDS_ENDPOINT: Mapping[str, str] = {"people.sign_out": "phone"}

@@ -8,6 +8,7 @@ from .board import board, feed
 from .customers import customers
 from .editing import editing
 from .my_shop import my_shop
+from .opinions import opinions
 from .scale import scale
 
-ROOMS: tuple[Blueprint, ...] = (my_shop, editing, bills, customers, again, scale, board, feed)
+ROOMS: tuple[Blueprint, ...] = (my_shop, editing, bills, customers, again, scale, board, feed, opinions)
