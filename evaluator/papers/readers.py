@@ -13,6 +13,7 @@ TITLES = {
     "shop": "For the shop",
     "customer": "Proposed work",
     "annex": "Technical annex",
+    "condition": "Condition report",
 }
 PAGES = {"parent": 2}  # what a reader's paper must hold in
 

@@ -9,6 +9,7 @@ from .sections.budget import ambitions, budget
 from .sections.closing import agreed, cautions, signed
 from .sections.condition import causes, findings, looks, not_looked_at, questions
 from .sections.costs import work, work_answer, work_explained, work_in_short
+from .sections.filed.by_part import by_part, circumstances, filed, not_seen
 from .sections.front import front, how_good
 from .sections.measured import readings, sources
 from .sections.opening import domains, heading, stop_signs, waiting
@@ -83,7 +84,14 @@ ANNEX: tuple[Section, ...] = (
     not_looked_at,
     signed,
 )
-SECTIONS: Mapping[str, tuple[Section, ...]] = {"buyer": BUYER, "shop": SHOP, "customer": CUSTOMER, "annex": ANNEX}
+CONDITION: tuple[Section, ...] = (heading, circumstances, by_part, readings, not_seen, filed)
+SECTIONS: Mapping[str, tuple[Section, ...]] = {
+    "buyer": BUYER,
+    "shop": SHOP,
+    "customer": CUSTOMER,
+    "annex": ANNEX,
+    "condition": CONDITION,
+}
 READERS = tuple(TITLES)
 LENGTHS = (9, 8, 7, 6, 5, 4, 3, 2)  # findings and jobs told one by one on a parent's second page
 

@@ -34,7 +34,7 @@ from tests.papers.cases import (
 )
 
 EXAMPLES = sorted((rubrics_folder() / "examples").glob("*.yaml"))
-FULL = tuple(reader for reader in READERS if reader != "parent")
+FULL = tuple(reader for reader in READERS if reader not in ("parent", "condition"))
 FAMILIES = ("violin", "viola", "cello", "bow")
 NAMES = "Łukasz Żółć, Dvořák Žižka, Παπαδόπουλος Ωμέγα, Иванов Щёлоков, Þór Ñandú Çelik"
 AS_TYPED = '<b>bold</b> &amp; <img src=x> <font color="red">'
