@@ -1,0 +1,75 @@
+"""The usual look of sixty checks tells nine tenths of what all would tell, over instruments drawn from the rubric.
+
+Each is a world of an instrument that nobody has looked at: its class, its causes and every outcome are drawn together.
+The score of its answers to all checks is compared with that of its answers to the usual ones.
+"""
+
+from functools import cache
+
+import numpy as np
+import pytest
+
+from evaluator.assessment.model import Case
+from evaluator.assessment.observing.case import read_case
+from evaluator.assessment.scoring.draws import assess
+from evaluator.assessment.scoring.known import know
+from evaluator.assessment.scoring.score import score_of
+from evaluator.rubric.files.load import load_rubric
+from evaluator.rubric.rubric import Rubric
+from evaluator.store.folders import rubrics_folder
+
+SEED, INSTRUMENTS = 20_260, 40
+MOST = {"violin": 150, "viola": 150, "cello": 150, "bow": 45}
+LEAST_TOLD = ("lower_bout", "board_end_width", "afterlength_ratio", "nut_spacing", "rib_height", "label_claim")
+Answers = dict[str, str]
+
+
+@cache
+def ours(name: str) -> Rubric:
+    rubric, problems = load_rubric(rubrics_folder(), name)
+    assert rubric is not None, problems
+    return rubric
+
+
+def case_of(name: str, answers: Answers) -> Case:
+    content = {"format": 1, "rubric": name, "looker": "luthier", "instrument": {"tier": "intermediate"}}
+    case, problems = read_case(ours(name), content | {"observations": answers})
+    assert case is not None, problems
+    return case
+
+
+def score(name: str, answers: Answers) -> float:
+    return score_of(know(ours(name), case_of(name, answers)).setting).expected
+
+
+def drawn(name: str) -> list[Answers]:
+    worlds = assess(ours(name), case_of(name, {}), SEED, 100).worlds
+    asked = [(i, ours(name).checks[check]) for i, check in enumerate(worlds.checks)]
+    return [
+        {one.check: list(one.outcomes)[row[i]] for i, one in asked if one.outcomes and one.kind != "derived"}
+        for row in worlds.outcome[:INSTRUMENTS]
+    ]
+
+
+@pytest.mark.parametrize("name", MOST)
+def test_no_more_is_asked_than_somebody_will_answer(name: str) -> None:
+    assert len(ours(name).checks) <= MOST[name]
+
+
+def test_the_usual_look_is_sixty_and_holds_what_must_be_safe() -> None:
+    usual = {check.check for check in ours("violin").checks.values() if check.usual}
+    assert len(usual) == 60
+    assert set(ours("violin").safety_checks) <= usual
+    assert not usual & set(LEAST_TOLD)
+
+
+@pytest.mark.parametrize("name", ["violin", "viola", "cello"])
+def test_the_usual_look_tells_nine_tenths_of_what_all_would_tell(name: str) -> None:
+    usual = {check.check for check in ours(name).checks.values() if check.usual}
+    instruments = drawn(name)
+    whole = np.array([score(name, answers) for answers in instruments])
+    part = np.array([score(name, {k: v for k, v in answers.items() if k in usual}) for answers in instruments])
+    assert whole.std() > 5
+    told = 1 - np.var(whole - part) / np.var(whole)
+    print(name, len(usual), round(float(told), 3))
+    assert told >= 0.9
