@@ -19,17 +19,8 @@ MOST_CAUSES = 3  # told on a paper: those that moved most
 COLUMNS = (Column("", 0.07), Column("Finding", 0.56), Column("What cures it", 0.37))
 
 
-def findings_in_short(result: Result) -> Sequence[Block]:
-    """The weightiest findings beside the outline, the rest by part in one paragraph; one numbering for both."""
-    return _findings(result, in_full=False)
-
-
 def findings(result: Result) -> Sequence[Block]:
     """Every finding with what it means and what cures it, numbered on the outline and in the list alike."""
-    return _findings(result, in_full=True)
-
-
-def _findings(result: Result, *, in_full: bool) -> Sequence[Block]:
     found = believed(result)
     if not found:
         return [Heading("What was found"), Paragraph("Nothing that needs work was seen.")]
@@ -41,10 +32,8 @@ def _findings(result: Result, *, in_full: bool) -> Sequence[Block]:
     blocks: list[Block] = [Heading("What was found", room=0)]
     blocks.append(table if drawn is None else Beside(drawn, (table,)))
     told: list[Block] = [Together(tuple(blocks))]
-    if rest and in_full:
+    if rest:
         told.append(TableBlock(COLUMNS, rest))
-    elif rest:
-        told += [Heading("Found too", 2, room=20), Paragraph(" ".join(_by_part(result, found)))]
     return told
 
 
@@ -56,16 +45,6 @@ def _row(number: int, item: Finding, said: str) -> tuple[str, str, str]:
         f"{title(item)} ({LEVELS[item.level]}){meaning}" + (f"\n{said}" if said else ""),
         NO_CURE if item.inherent or not cure else cure,
     )
-
-
-def _by_part(result: Result, found: Sequence[Finding]) -> tuple[str, ...]:
-    """The findings after those beside the outline, one sentence a part, each with its number."""
-    lines: dict[str, list[str]] = {}
-    for number, item in enumerate(found, 1):
-        if number > BESIDE_OUTLINE:
-            lines.setdefault(item.part, []).append(f"({number}) {small(title(item))}")
-    said = {part.part: part.say for part in result.parts}
-    return tuple(f"{said[part]}: {'; '.join(items)}." for part, items in lines.items())
 
 
 def causes(result: Result) -> Sequence[Block]:
