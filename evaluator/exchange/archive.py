@@ -5,6 +5,7 @@
     evaluations.json           by id: state, version, times, and what was typed that is no part of such a file
     results/ID.json            each result as `score --json` prints it; of a finished one, as it was frozen
     quotes/ID.json             each quote with its answers and the bench's notes; links are not in it, nor any token
+    offers/ID.json             each offer for an instrument; stock/ID.json what came in, its costs, its sale
     sales.json, sales.csv      the known sales; what is read back is the first, the second is for a spreadsheet
     photos/NAME.jpg            the photos, under the hash of their content
 
@@ -19,10 +20,11 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import IO, Any
 
-from sqlalchemy import Engine, select
+from sqlalchemy import Engine, Table, select
 
 from .. import __version__
 from ..quoting.records import to_data
+from ..store.desk.tables import offers, stock
 from ..store.engine import reading
 from ..store.evaluations import Kept
 from ..store.known_sales import whole_book
@@ -67,6 +69,8 @@ def write_archive(
         counts = {
             "evaluations": _evaluations(writing, engine, result_of),
             "quotes": _quotes(writing, engine),
+            "offers": _rows(writing, engine, offers, "offers"),
+            "stock": _rows(writing, engine, stock, "stock"),
             "photos": _photos(writing, engine, photos),
             "sales": _sales(writing, engine),
         }
@@ -118,6 +122,15 @@ def _quotes(writing: _Writing, engine: Engine) -> int:
         answers = [dict(one) for one in chains if one["quote"] == row["id"]]
         kept = {name: value for name, value in row.items() if name not in LINKS}
         writing.put(f"quotes/{row['id']}.json", _json({"quote": kept, "answers": answers}))
+    return len(rows)
+
+
+def _rows(writing: _Writing, engine: Engine, table: Table, folder: str) -> int:
+    """A table of records, each in a file of its own."""
+    with reading(engine) as connection:
+        rows = connection.execute(select(table).order_by(table.c.made, table.c.id)).mappings().all()
+    for row in rows:
+        writing.put(f"{folder}/{row['id']}.json", _json(dict(row)))
     return len(rows)
 
 

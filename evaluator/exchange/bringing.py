@@ -7,20 +7,23 @@ whose number another one has here is told and left out, with its answers.
 import hashlib
 import json
 import zipfile
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import IO, Any
 
-from sqlalchemy import Connection, Engine, insert, select
+from sqlalchemy import Connection, Engine, Table, insert, select
 
 from ..basis.document import parse_document
 from ..basis.message import Message, Messages, problem
 from ..basis.problem import Place, Problem
+from ..choosing.offer_letter import OfferLetter
+from ..choosing.stock import Item
 from ..quoting.consent import Consent
 from ..quoting.quote import Quote
 from ..quoting.records import from_data
 from ..result.json_form import NoResultError, read_result
+from ..store.desk.tables import offers, stock
 from ..store.engine import writing
 from ..store.known_sales import add_sales
 from ..store.photos import keep_photo
@@ -53,6 +56,8 @@ class Brought:
     evaluations: list[dict[str, Any]] = field(default_factory=list)
     quotes: list[dict[str, Any]] = field(default_factory=list)
     answers: list[dict[str, Any]] = field(default_factory=list)
+    offers: list[dict[str, Any]] = field(default_factory=list)
+    stock: list[dict[str, Any]] = field(default_factory=list)
     sales: tuple[Comparable, ...] = ()
     photos: dict[str, bytes] = field(default_factory=dict)
     results: dict[str, Any] = field(default_factory=dict)
@@ -60,7 +65,7 @@ class Brought:
 
 @dataclass(frozen=True, slots=True)
 class Came:
-    """What came in, how much was here already, and the numbers of quotes that are taken here by others."""
+    """What came in (`offers`: with the stock), how much was here already, and numbers that others have here."""
 
     evaluations: int
     quotes: int
@@ -68,6 +73,7 @@ class Came:
     photos: int
     here_already: int
     taken: tuple[str, ...] = ()
+    offers: int = 0
 
 
 class _RefusedError(Exception):
@@ -102,6 +108,10 @@ def _read(archive: zipfile.ZipFile) -> Brought:
             found.results[identity] = _json(files, name)
         elif folder == "quotes":
             _quote(found, name, _json(files, name))
+        elif folder == "offers":
+            found.offers.append(_record(name, _json(files, name), OfferLetter, offers))
+        elif folder == "stock":
+            found.stock.append(_record(name, _json(files, name), Item, stock))
         elif folder == "photos":
             found.photos[identity] = content
     try:
@@ -185,6 +195,15 @@ def _quote(found: Brought, name: str, data: Mapping[str, Any]) -> None:
     found.answers += data["answers"]
 
 
+def _record(name: str, row: Mapping[str, Any], kind: type[Any], table: Table) -> dict[str, Any]:
+    """The row of a table whose record can be read."""
+    try:
+        from_data(kind, row["record"])
+    except (ValueError, KeyError, TypeError) as error:
+        raise _RefusedError("archive.unreadable", name=name, why="it is no record of its kind") from error
+    return {column.name: row.get(column.name) for column in table.columns}
+
+
 def bring_in(engine: Engine, photos: Path, brought: Brought, now: str) -> Came:
     """Put all of it into the records: evaluations, quotes and their answers at one stroke, sales and photos beside."""
     for content in brought.photos.values():
@@ -203,11 +222,36 @@ def bring_in(engine: Engine, photos: Path, brought: Brought, now: str) -> Came:
         answers = [one for one in brought.answers if one["quote"] in came]
         if answers:
             connection.execute(insert(consents), answers)
+        taken = [one["number"] for one in others if one["number"] in numbers]
+        more = [_put(connection, offers, brought.offers), _put(connection, stock, brought.stock)]
     added = add_sales(engine, brought.sales, now)
     here_already = len(brought.evaluations) - len(new) + len(brought.quotes) - len(others)
     here_already += len(brought.sales) - added
-    taken = tuple(one["number"] for one in others if one["number"] in numbers)
-    return Came(len(new), len(free), added, len(brought.photos), here_already, taken)
+    here_already += sum(one.here for one in more)
+    taken += [number for one in more for number in one.taken]
+    came_in = sum(one.new for one in more)
+    return Came(len(new), len(free), added, len(brought.photos), here_already, tuple(taken), came_in)
+
+
+@dataclass(frozen=True, slots=True)
+class _Put:
+    new: int
+    here: int
+    taken: tuple[str, ...]
+
+
+def _put(connection: Connection, table: Table, rows: Sequence[Mapping[str, Any]]) -> _Put:
+    """Put in what is not here; what came in by an offer that was left out is left out with it."""
+    here, numbers = _ids(connection, table.c.id), _ids(connection, table.c.number)
+    others = [one for one in rows if one["id"] not in here]
+    free = [one for one in others if one["number"] not in numbers]
+    if table is stock:
+        known = _ids(connection, offers.c.id)
+        free = [one for one in free if one["offer"] is None or one["offer"] in known]
+    if free:
+        connection.execute(insert(table), free)
+    left = {one["number"] for one in free}
+    return _Put(len(free), len(rows) - len(others), tuple(one["number"] for one in others if one["number"] not in left))
 
 
 def keep_as_it_is(folder: Path, content: bytes) -> str:

@@ -4,6 +4,7 @@ import io
 import json
 import zipfile
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -19,6 +20,7 @@ from evaluator.fleet.judging import data_of
 from evaluator.fleet.sources import Source
 from evaluator.result.json_form import result_json
 from evaluator.rubric.shop import Shop
+from evaluator.store.desk.offers import accept_offer, all_offers, all_stock, keep_offer
 from evaluator.store.engine import open_database
 from evaluator.store.evaluations import add_photo, create, find, finish, save_look, save_sales_choices
 from evaluator.store.known_sales import add_sales, whole_book
@@ -26,6 +28,7 @@ from evaluator.store.photos import keep_photo, photo_path
 from evaluator.store.quotes import find_quote, keep_draft, offer
 from evaluator.valuation.sales.comparables import Comparable
 from evaluator.web.service import Service
+from tests.choosing.test_offer_letter import item, letter
 from tests.fleet.fleets import EXAMPLES
 from tests.web.conftest import NOW, compiled, loaded, service, shop  # noqa: F401
 
@@ -74,7 +77,17 @@ def filled(here: Service) -> tuple[str, str, str]:
     assert found.quotable is not None
     quote = keep_draft(here.engine, finished, quote_of(found.quotable, "", here.today(), "Trade-in"), NOW)
     offer(here.engine, quote, NOW)
+    taken_in(here, finished)
     return draft, finished, quote
+
+
+def taken_in(here: Service, identity: str) -> None:
+    """An offer that was accepted, and the item that is ours by it."""
+    kept = keep_offer(here.engine, replace(letter(), evaluation=identity), NOW)
+    found = accept_offer(
+        here.engine, kept.id, "cash", here.today(), NOW, lambda _: replace(item(), evaluation=identity)
+    )
+    assert not isinstance(found, Problem)
 
 
 def written(here: Service) -> bytes:
@@ -104,18 +117,23 @@ def test_another_house_reads_it_back_to_the_same_figures(service: Service, house
     assert old is not None
     assert new is not None
     assert (new.quote, new.chain, new.quote.fingerprint()) == (old.quote, old.chain, old.quote.fingerprint())
+    assert all_offers(there.engine) == all_offers(service.engine)
+    assert all_stock(there.engine) == all_stock(service.engine)
     assert whole_book(there.engine).sales == whole_book(service.engine).sales
     (photo,) = brought(packed).photos
     path = photo_path(there.photos_folder, photo)
     assert path is not None
-    assert written(there) == packed, "and writes out the same archive"
+    again = [zipfile.ZipFile(io.BytesIO(one)) for one in (packed, written(there))]
+    assert {name: again[0].read(name) for name in again[0].namelist()} == {
+        name: again[1].read(name) for name in again[1].namelist()
+    }, "and writes out the same files"
 
 
 def test_what_is_here_already_stays_as_it_is(service: Service) -> None:  # noqa: F811
     filled(service)
     packed = written(service)
     came = bring_in(service.engine, service.photos_folder, brought(packed), NOW)
-    assert (came.evaluations, came.quotes, came.sales, came.here_already) == (0, 0, 0, 7)
+    assert (came.evaluations, came.quotes, came.sales, came.here_already) == (0, 0, 0, 9)
     assert len(list(all_evaluations(service.engine))) == 2
 
 
@@ -124,7 +142,7 @@ def test_a_number_that_another_quote_has_here_is_told(service: Service, house: H
     there = house("there")
     filled(there)
     came = bring_in(there.engine, there.photos_folder, brought(written(service)), NOW)
-    assert (came.evaluations, came.quotes, came.taken) == (2, 0, ("2026-0001",))
+    assert (came.evaluations, came.quotes, came.taken) == (2, 0, ("2026-0001", "O2026-0001", "S2026-0001"))
 
 
 def test_every_evaluation_in_it_is_a_file_of_the_command_line(service: Service) -> None:  # noqa: F811

@@ -157,18 +157,35 @@ class WayOut(Given):
     say: str
 
 
-class Offers(Given):
-    """What the shop can give, the ways beside each other. `from_`: where the price on the ticket is from."""
+class FoundGiven(Given):
+    """What was found, and what the offer takes it as."""
 
+    say: str
+    taken_as: str
+
+
+class Offer(Given):
+    """An offer that is kept: the ways beside each other, and what they rest on. `chosen`: of an accepted one."""
+
+    id: str
+    number: str
     evaluation: str
-    sentence: str
-    ticket: Amount
-    ticket_from: str
-    sale_price: Amount
+    state: Literal["open", "accepted", "declined", "withdrawn"]
+    made_on: str
+    valid_until: str
+    title: str
+    ready: Amount
+    ready_from: str
     work: Amount
     not_seen: Amount
     ways: tuple[WayOut, ...]
-    opinion: str
+    found: tuple[FoundGiven, ...]
+    conditions: tuple[str, ...]
+    chosen: Literal["cash", "trade", "consignment", "alone"] | None
+
+
+class OffersListed(Given):
+    offers: tuple[Offer, ...]
 
 
 def amount(value: Money) -> Amount:

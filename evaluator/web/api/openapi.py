@@ -15,6 +15,7 @@ Asked = tuple[Any, Literal["validation", "serialization"], TypeAdapter[Any]]
 SAID = {
     "identity": "The id of an evaluation",
     "quote": "The id of a quote",
+    "offer": "The id of an offer",
     "family": "A family: violin, viola, cello or bow",
 }
 

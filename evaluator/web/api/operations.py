@@ -20,7 +20,14 @@ from ..service import service
 from .problems import RefusedError, refused, shape_problems
 
 Scope = Literal[
-    "evaluations:read", "evaluations:write", "quotes:read", "quotes:write", "sales:read", "sales:write", "offers:write"
+    "evaluations:read",
+    "evaluations:write",
+    "quotes:read",
+    "quotes:write",
+    "sales:read",
+    "sales:write",
+    "offers:read",
+    "offers:write",
 ]
 SCOPES: Mapping[Scope, str] = {
     "evaluations:read": "Read evaluations, results and papers",
@@ -29,7 +36,8 @@ SCOPES: Mapping[Scope, str] = {
     "quotes:write": "Make quotes and offer them",
     "sales:read": "Read the known sales",
     "sales:write": "Add known sales",
-    "offers:write": "Reckon what the shop can give for an instrument",
+    "offers:read": "Read offers for instruments, and how they ended",
+    "offers:write": "Make offers of what the shop can give for an instrument",
 }
 Method = Literal["GET", "POST", "PUT"]
 KEY = "Idempotency-Key"
@@ -95,7 +103,7 @@ def run(one: Operation, **arguments: str) -> Response:
         token = _token_for(one.scope)
         given: dict[str, Any] = dict(arguments)
         for name in one.arguments:
-            if name in ("identity", "quote") and not re.fullmatch(PATH_ID, given[name]):
+            if name in ("identity", "quote", "offer") and not re.fullmatch(PATH_ID, given[name]):
                 raise RefusedError("not_found")
         if one.query is not None:
             given["query"] = _checked(one.query, request.args.to_dict(), from_text=True)

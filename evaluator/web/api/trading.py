@@ -9,10 +9,12 @@ from flask import url_for
 from ...basis.problem import Problem
 from ...basis.typed.kinds import Wanted, understand
 from ...basis.typed.signs import sign_problem
+from ...choosing.offer_letter import letter_of
 from ...choosing.offers import Asked, trade_in_json
 from ...choosing.trade_in import Answers
 from ...quoting import quote as quoting
 from ...quoting.answers import three_totals
+from ...store.desk.offers import KeptOffer, all_offers, find_offer, keep_offer
 from ...store.known_sales import add_sales, new_batch, whole_book
 from ...store.quotes import KeptQuote, find_quote, keep_draft, offer
 from ...valuation.sales.sales_file import BOOK_NEEDED, COLUMNS, read_sheet
@@ -20,21 +22,22 @@ from ..quoting.quotes import made_quote
 from ..service import service
 from .evaluations import kept_or_refused
 from .given import (
+    FoundGiven,
     LineGiven,
+    Offer,
     Offered,
-    Offers,
+    OffersListed,
     Quote,
     QuoteTotals,
     Sales,
     SalesAdded,
     WayOut,
     amount,
-    reckoned,
     sale_given,
 )
 from .operations import Made, operation
 from .problems import BASE, RefusedError
-from .sent import OfferWanted, QuoteWanted, SalesSent, SizeWanted
+from .sent import OfferWanted, Page, QuoteWanted, SalesSent, SizeWanted
 
 
 @operation(
@@ -93,9 +96,15 @@ def read_quote_paper(quote: str, query: SizeWanted) -> bytes:
 
 
 @operation(
-    "POST", "/evaluations/{identity}/offers", "What the shop can give for it", "offers:write", Offers, body=OfferWanted
+    "POST",
+    "/evaluations/{identity}/offers",
+    "Keep an offer of what the shop can give for it",
+    "offers:write",
+    Offer,
+    body=OfferWanted,
+    status=201,
 )
-def reckon_offers(identity: str, body: OfferWanted) -> Offers:
+def make_offer(identity: str, body: OfferWanted) -> Made:
     kept = kept_or_refused(identity)
     shown, shop = service().result(kept), service().shop
     prices: dict[str, float] = {}
@@ -111,26 +120,51 @@ def reckon_offers(identity: str, body: OfferWanted) -> Offers:
     found = trade_in_json(shown, shop, asked)
     if isinstance(found, tuple):
         raise RefusedError("clash", problems=found)
-    currency = found["currency"]
-    return Offers(
-        evaluation=kept.id,
-        sentence=found["sentence"],
-        ticket=reckoned(found["ticket_price"], currency),
-        ticket_from=found["ticket_price_from"],
-        sale_price=reckoned(found["sale_price"], currency),
-        work=reckoned(found["work"], currency),
-        not_seen=reckoned(found["not_seen"], currency),
+    letter = letter_of(found, shown, kept.id, service().today(), shop.validity_days, kept.rubric)
+    made = keep_offer(service().engine, letter, service().now())
+    return Made(offer_given(made), f"{BASE}/offers/{made.id}")
+
+
+@operation("GET", "/offers", "The offers, the newest first", "offers:read", OffersListed, query=Page)
+def list_offers(query: Page) -> OffersListed:
+    return OffersListed(offers=tuple(offer_given(one) for one in all_offers(service().engine)[: query.limit]))
+
+
+@operation("GET", "/offers/{offer}", "An offer and how it ended", "offers:read", Offer)
+def read_offer(offer: str) -> Offer:
+    kept = find_offer(service().engine, offer)
+    if kept is None:
+        raise RefusedError("not_found", "There is no offer of this id.")
+    return offer_given(kept)
+
+
+def offer_given(kept: KeptOffer) -> Offer:
+    one = kept.letter
+    return Offer(
+        id=kept.id,
+        number=one.number,
+        evaluation=one.evaluation,
+        state=one.state,
+        made_on=one.made_on.isoformat(),
+        valid_until=one.valid_until.isoformat(),
+        title=one.title,
+        ready=amount(one.ready),
+        ready_from=one.ready_from,
+        work=amount(one.work),
+        not_seen=amount(one.not_seen),
         ways=tuple(
             WayOut(
-                kind=one["kind"],
-                title=one["title"],
-                to_owner=reckoned(one["to_owner"], currency),
-                expected=reckoned(one["expected"], currency),
-                say=one["say"],
+                kind=way.kind,
+                title=way.title,
+                to_owner=amount(way.to_owner),
+                expected=amount(way.expected),
+                say=way.say,
             )
-            for one in found["offers"]
+            for way in one.ways
         ),
-        opinion=found["opinion"],
+        found=tuple(FoundGiven(say=each.say, taken_as=each.taken_as) for each in one.found),
+        conditions=one.conditions,
+        chosen=one.chosen,
     )
 
 

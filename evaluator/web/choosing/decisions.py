@@ -100,7 +100,7 @@ def compare_json() -> Response | dict[str, Any]:
     """The figures of the comparison as JSON, or what is wrong with the choice in the same form as for programs."""
     chosen = _chosen()
     if not FEWEST <= len(chosen) <= MOST:
-        return refused(RefusedError("invalid", f"{len(chosen)} evaluations were chosen. Compare two to six."))
+        return refused(RefusedError("invalid", f"Chosen: {len(chosen)}. Compare two to six evaluations."))
     result = _comparison(chosen)
     return refused(RefusedError("invalid", problems=result)) if isinstance(result, tuple) else result
 

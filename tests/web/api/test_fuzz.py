@@ -45,7 +45,9 @@ def here(program: Program) -> Iterator[dict[str, list[str]]]:
     draft, finished = (program.do("POST", "/evaluations", example(), 201)["id"] for _ in range(2))
     program.do("POST", f"/evaluations/{finished}/finish", {"version": 1})
     quote = program.do("POST", f"/evaluations/{finished}/quotes", {}, 201)["id"]
-    yield {"identity": [draft, finished], "quote": [quote]}
+    wanted = {"materials": "none", "owner_noted": True, "identity_noted": True, "ticket": "1500"}
+    offer = program.do("POST", f"/evaluations/{finished}/offers", wanted, 201)["id"]
+    yield {"identity": [draft, finished], "quote": [quote], "offer": [offer]}
     limiter.reset()
 
 

@@ -79,8 +79,9 @@ def test_sales_and_offers_say_money_as_text_with_its_currency(program: Program) 
     assert sales["sales"][0]["price"] == {"amount": "3700.00", "currency": "USD"}
     made = program.do("POST", "/evaluations", example(), 201)
     wanted = {"materials": "none", "owner_noted": True, "identity_noted": True, "ticket": "1500"}
-    offers = program.do("POST", f"/evaluations/{made['id']}/offers", wanted)
-    assert offers["ticket"] == {"amount": "1500.00", "currency": "USD"}
+    offers = program.do("POST", f"/evaluations/{made['id']}/offers", wanted, 201)
+    assert offers["ready"] == {"amount": "1500.00", "currency": "USD"}
+    assert program.get(f"/offers/{offers['id']}") == offers == program.get("/offers")["offers"][0]
     found = amounts([sales, offers])
     assert len(found) > 10
     assert all(MONEY.fullmatch(one) for one in found)
@@ -139,7 +140,10 @@ def test_a_key_does_a_thing_once(program: Program, service: Service) -> None:
 
 
 def arguments(path: str) -> str:
-    return path.replace("{identity}", "0" * 12).replace("{quote}", "0" * 12).replace("{family}", "violin")
+    filled = path.replace("{family}", "violin")
+    for name in ("identity", "quote", "offer"):
+        filled = filled.replace(f"{{{name}}}", "0" * 12)
+    return filled
 
 
 @pytest.mark.parametrize("one", OPERATIONS, ids=lambda one: one.name)
@@ -182,6 +186,7 @@ def test_what_a_program_did_stands_in_the_record(program: Program, service: Serv
         ("GET", "/evaluations/000000000000", 404),
         ("GET", "/evaluations/x%00y", 404),
         ("GET", "/quotes/000000000000", 404),
+        ("GET", "/offers/000000000000", 404),
         ("GET", "/rubrics/ukulele", 404),
         ("DELETE", "/evaluations", 405),
         ("GET", "/evaluations?limit=0", 422),

@@ -152,7 +152,7 @@ def test_a_paper_of_what_cannot_be_compared_leads_back(client: Client, make: Mak
 
 
 def test_a_choice_that_cannot_be_compared_is_told_to_programs_as_a_problem(client: Client, make: Make) -> None:
-    for chosen, said in (((make("One"),), "1 evaluations were chosen"), ((), "0 evaluations were chosen")):
+    for chosen, said in (((make("One"),), "Chosen: 1"), ((), "Chosen: 0")):
         with client.http.get(address(*chosen, page="/compare.json")) as response:
             assert (response.status_code, response.mimetype) == (422, "application/problem+json")
             assert said in response.get_json()["detail"]
