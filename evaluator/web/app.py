@@ -49,6 +49,7 @@ from .result.results import results
 from .result.sections import sections
 from .service import Service, service
 from .understood import understood
+from .words import marked, word, words_again, words_met, words_pages
 from .workshop.my_shop import follow
 from .workshop.opinions import follow_opinions
 from .workshop.rooms import ROOMS
@@ -93,6 +94,7 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     app.jinja_env.globals.update(show=show, words=words, quote_words=quote_words, picture=picture)
     app.jinja_env.globals.update(reading_picture=reading_picture)
     app.jinja_env.globals.update(lasting_sentence=lasting_sentence)
+    app.jinja_env.globals.update(marked=marked, word=word, words_again=words_again, words_met=words_met)
     app.extensions["evaluator"] = service
     hang_doors(app)
     limiter.init_app(app)
@@ -119,6 +121,7 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     app.register_blueprint(owning)
     app.register_blueprint(renting)
     app.register_blueprint(understood)
+    app.register_blueprint(words_pages)
     app.register_blueprint(records)
     for blueprint in ROOMS:
         app.register_blueprint(blueprint)

@@ -1,6 +1,6 @@
 """One way to make each mistake of the catalogue: code, what is replaced in the small rubric, and by what.
 
-`violin`, `jobs` and `shop` name the file that is spoilt; the sentence that must come out stands in `sentences.txt`.
+`violin`, `jobs`, `shop` and `words` name the file that is spoilt; what must come out stands in `sentences.txt`.
 """
 
 from typing import Any, NamedTuple
@@ -8,6 +8,7 @@ from typing import Any, NamedTuple
 from tests.rubric.small import JOBS as JOBS_FILE
 from tests.rubric.small import SHOP as SHOP_FILE
 from tests.rubric.small import VIOLIN
+from tests.rubric.small import WORDS as WORDS_FILE
 
 
 class Mistake(NamedTuple):
@@ -405,16 +406,23 @@ GUIDE = (
             ("violin", "painted: {say: A painted line,", "painted: {say: A painted line, matter: crack,")),
     _priced("guide.matter_crosses", "dear: 0.8}}", "dear: 0.04}}"),
 )  # fmt: skip
+WORDS = _in(
+    "words",
+    ("glossary.twice", "also: [sound post]", "also: [sound post, Bridge]"),
+    ("glossary.no_drawing", "drawing: bridge_feet", "drawing: bridge_foot"),
+    ("glossary.not_ended", "means: A stick inside.", "means: A stick inside"),
+)
 MISTAKES = (
     *FORM, *SHAPE, *FORMULAS, *LOAD, *REFERENCES, *CHECKS, *STANDARDS, *JOBS, *FITTING, *WHOLE, *MAKING, *SAFETY, *SHOP,
     *TYPED,
     *GUIDE,
+    *WORDS,
 )  # fmt: skip
 
 
 def spoilt(mistake: Mistake) -> dict[str, str]:
-    """The three files with the mistake in them."""
-    files = {"violin": VIOLIN, "jobs": JOBS_FILE, "shop": SHOP_FILE}
+    """The files with the mistake in them."""
+    files = {"violin": VIOLIN, "jobs": JOBS_FILE, "shop": SHOP_FILE, "words": WORDS_FILE}
     for edit in ((mistake.old, mistake.new), *mistake.also):
         file, old, new = edit if len(edit) == 3 else (mistake.file, *edit)
         assert old in files[file], (mistake, old)

@@ -166,11 +166,24 @@ minimum_charge: "30.00"
 """
 
 
-def write_rubrics(folder: Path, violin: str = VIOLIN, jobs: str = JOBS, shop: str = SHOP) -> Path:
-    """A folder `rubrics` with a violin, its jobs and a shop; gives its path."""
+WORDS = """\
+glossary:
+  - term: bridge
+    means: It holds the strings up.
+    drawing: bridge_feet
+  - term: soundpost
+    means: A stick inside.
+    also: [sound post]
+    everyday: [post]
+"""
+
+
+def write_rubrics(folder: Path, violin: str = VIOLIN, jobs: str = JOBS, shop: str = SHOP, words: str = WORDS) -> Path:
+    """A folder `rubrics` with a violin, its jobs, a shop and a glossary; gives its path."""
     root = folder / "rubrics"
     (root / "families").mkdir(parents=True)
     (root / "families" / "violin.yaml").write_text(violin, encoding="utf-8")
     (root / "jobs.yaml").write_text(jobs, encoding="utf-8")
     (root / "shop.yaml").write_text(shop, encoding="utf-8")
+    (root / "glossary.yaml").write_text(words, encoding="utf-8")
     return root

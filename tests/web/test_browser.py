@@ -21,7 +21,7 @@ OpenTab = Callable[..., Tab]
 PAPER = {"light": (251, 248, 242), "dark": (25, 23, 20)}
 TOUCH_PX = 48
 # Words inside a sentence are pressed where they stand; everything else must be as large as a thumb.
-PRESSED = "button, .button, summary, .choice .say, select, input[type=text], .list a, .top a"
+PRESSED = "button:not(.word), .button, summary, .choice .say, select, input[type=text], .list a, .top a"
 IN_TABLES = ".row-more > summary"
 
 
@@ -203,7 +203,7 @@ def test_a_luthier_measures_at_the_bench_with_the_keyboard(open_tab: OpenTab, se
     tab.locator("details[data-from$='/measured'] summary").first.click()
     expect(tab.locator("svg.slim").first).to_be_visible()
     tab.screenshot(path=tmp_path / "luthier_result.png", full_page=True)
-    tab.get_by_role("button", name="Finish").click()
+    tab.get_by_role("button", name="Finish", exact=True).click()
     tab.get_by_role("button", name="Look again").click()
     tab.wait_for_url("**/parts/*")
     states = sorted(one.state for one in newest(service.engine))

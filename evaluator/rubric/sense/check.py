@@ -11,6 +11,7 @@ from ...basis.problem import Problem, by_place
 from ..files.load import family_names, read_family_file, read_rubric
 from ..files.shop_file import read_shop
 from ..files.sources import Sources, read_file, read_written
+from ..glossary.reading import read_glossary
 from ..rubric import Rubric
 from ..shop import Shop
 from .everything import Told, check_folder, check_reading, check_rubric
@@ -25,8 +26,9 @@ def check_path(path: Path, built_in: Path) -> Told:
     """Everything wrong at a path. `built_in` is the rubrics folder that overlays and shops refer to."""
     if path.is_dir():
         if (path / "families").is_dir():
-            shop = path / "shop.yaml"
-            return _together([check_folder(path), *([_check_shop(shop, path)] if shop.is_file() else [])])
+            shop, words = path / "shop.yaml", path / "glossary.yaml"
+            told = [check_folder(path), *([_check_shop(shop, path)] if shop.is_file() else [])]
+            return _together([*told, *([_check_words(words)] if words.is_file() else [])])
         files = sorted(one for one in path.rglob("*") if one.suffix in {".yaml", ".yml", ".json"})
         return _together(check_path(one, built_in) for one in files)
     sources = Sources()
@@ -42,6 +44,8 @@ def _check_document(path: Path, document: Document, built_in: Path, sources: Sou
         return Told((), {})
     if any(key in keys for key in SHOP_KEYS):
         return _check_shop(path, built_in)
+    if "glossary" in keys:
+        return _check_words(path)
     if "extends" in keys:
         return _check_overlay(path, document, built_in, sources)
     home = path.parent.parent
@@ -77,6 +81,11 @@ def _check_shop(path: Path, built_in: Path) -> Told:
             found = (one for one in found if not one.code.startswith("shop.unknown"))
         problems = (*found, *_guide_problems(shop, layers, [one.rubric for one in rubrics if one.rubric]))
     return _quoted(problems, layers)
+
+
+def _check_words(path: Path) -> Told:
+    _, documents, problems = read_glossary(path)
+    return _quoted(problems, documents)
 
 
 def shop_sense(shop: Shop, layers: Sequence[Document], rubrics: Sequence[Rubric]) -> tuple[Problem, ...]:

@@ -17,6 +17,7 @@ from ..files.overlay import MESSAGES as OVERLAY
 from ..files.references import MESSAGES as REFERENCE
 from ..files.shop_file import MESSAGES as SHOP_FILE
 from ..files.sources import MESSAGES as SOURCES
+from ..glossary.reading import MESSAGES as GLOSSARY
 from .checks import MESSAGES as CHECKS
 from .fitting import MESSAGES as FITTING
 from .guide import MESSAGES as GUIDE
@@ -46,6 +47,7 @@ CHAPTERS: tuple[tuple[str, Messages], ...] = (
     ("The whole rubric", WHOLE),
     ("Shop files that make no sense", SHOP),
     ("Price guides that make no sense", GUIDE),
+    ("The words of the trade", GLOSSARY),
 )
 CATALOGUE: Messages = {code: message for _, messages in CHAPTERS for code, message in messages.items()}
 _BLANK = re.compile(r"\{(\w+?)_?(?::g)?\}")

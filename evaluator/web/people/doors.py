@@ -17,7 +17,7 @@ RANK: Mapping[str, int] = {"phone": 0, "assistant": 1, "luthier": 2, "owner": 3}
 # Pages for everybody: how it looks, the way in, what a private link alone opens, and how a typed figure is read.
 FOR_ALL = frozenset({
     "static", "offline.worker", "sheets.sheet", "people.sign_in", "people.come_in", "people.health", "understood.read",
-    "api.openapi",
+    "api.openapi", "words_pages.every_word",
 })  # fmt: skip
 BY_LINK = frozenset({"feed", "quote_link", "guests"})
 # Operations for programs: each asks for a token with its own scope, whoever sends it, and from which house.

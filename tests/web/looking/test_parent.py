@@ -33,6 +33,12 @@ def words_of(pdf: Path) -> str:
     return " ".join(drawn.stdout.split())
 
 
+def unfold(tab: Tab, title: str, *, script: bool) -> None:
+    """Open a section of the result where it stands, or as the page that its line leads to."""
+    place = tab.locator(".folded summary") if script else tab.locator(".folded a")
+    place.filter(has_text=title).first.click()
+
+
 @pytest.mark.parametrize(("size", "script"), [(BENCH, True), (PHONE, False)])
 def test_a_parent_reads_the_result_and_opens_the_paper(
     open_tab: Callable[..., Tab], violin: str, tmp_path: Path, size: tuple[int, int], script: bool
@@ -45,13 +51,20 @@ def test_a_parent_reads_the_result_and_opens_the_paper(
     expect(tab.locator(".seen li").first).to_be_in_viewport()
     tab.screenshot(path=tmp_path / "first_sight.png")
 
+    result = tab.url
+    unfold(tab, "What was found", script=script)
     finding = tab.locator(".findings details").first
     expect(finding.locator(".inside")).to_be_hidden()
     finding.locator("summary").click()
     expect(finding.locator(".inside")).to_contain_text("Cured by")
     finding.screenshot(path=tmp_path / "finding.png")
+    tab.goto(result)
+    unfold(tab, "Work and cost", script=script)
+    expect(tab.locator("tfoot").first).to_be_visible()
+    money = [text.strip() for text in tab.locator("tfoot").first.locator("td.figure").all_inner_texts()]
+    tab.goto(result)
 
-    tab.get_by_role("button", name="Finish").click()
+    tab.get_by_role("button", name="Finish", exact=True).click()
     expect(tab.get_by_text("Finished on")).to_be_visible()
     paper = tab.get_by_role("link", name="In two pages").first
     answer = tab.request.get(paper.get_attribute("href") or "")
@@ -61,7 +74,6 @@ def test_a_parent_reads_the_result_and_opens_the_paper(
     told = words_of(pdf)
     assert "Good body, raw set-up" in told
     assert " ".join(sentence.inner_text().split()) in told
-    money = [text.strip() for text in tab.locator("tfoot").first.locator("td.figure").all_inner_texts()]
     assert money[0] in told and money[-1] in told, "page and paper must name the same mean and the same upper price"
     first = tmp_path / "page"
     subprocess.run(["pdftoppm", "-png", "-r", "50", "-f", "1", "-l", "1", "-singlefile", pdf, first], check=True)

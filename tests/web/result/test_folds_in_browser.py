@@ -11,7 +11,7 @@ from evaluator.store.evaluations import newest, save_look
 from evaluator.web.serve import load_demo
 from evaluator.web.service import Service
 from tests.web.conftest import NOW, PHONE
-from tests.web.result.test_sections import make_worst
+from tests.web.result.test_sections import worked_out
 
 pytestmark = pytest.mark.browser
 
@@ -21,9 +21,10 @@ MOST_SCREENS = 3
 
 def test_every_result_is_at_most_three_screens(open_tab: OpenTab, service: Service) -> None:
     load_demo(service)
-    make_worst(service, "violin")
+    worked_out(service, "violin")
     tab = open_tab(PHONE)
     for one in newest(service.engine):
+        service.result(one)
         tab.goto(f"/evaluations/{one.id}/result")
         height = tab.evaluate("document.documentElement.scrollHeight")
         assert height <= MOST_SCREENS * PHONE[1], f"{one.title}: {height} px"
@@ -31,7 +32,7 @@ def test_every_result_is_at_most_three_screens(open_tab: OpenTab, service: Servi
 
 
 def test_a_section_unfolds_where_it_stands_and_folds_again(open_tab: OpenTab, service: Service) -> None:
-    identity = make_worst(service, "violin")
+    identity = worked_out(service, "violin")
     tab = open_tab(PHONE)
     tab.goto(f"/evaluations/{identity}/result")
     asked: list[str] = []
@@ -62,7 +63,7 @@ def test_a_section_unfolds_where_it_stands_and_folds_again(open_tab: OpenTab, se
 
 
 def test_a_section_is_a_plain_link_without_script(open_tab: OpenTab, service: Service) -> None:
-    identity = make_worst(service, "violin")
+    identity = worked_out(service, "violin")
     tab = open_tab(PHONE, script=False)
     tab.goto(f"/evaluations/{identity}/result")
     tab.get_by_role("link", name="Work and cost").click()
@@ -74,7 +75,7 @@ def test_a_section_is_a_plain_link_without_script(open_tab: OpenTab, service: Se
 
 
 def test_without_a_net_the_line_says_so_and_tries_again(open_tab: OpenTab, service: Service) -> None:
-    identity = make_worst(service, "violin")
+    identity = worked_out(service, "violin")
     tab = open_tab(PHONE)
     tab.goto(f"/evaluations/{identity}/result")
     tab.context.set_offline(True)
@@ -89,13 +90,13 @@ def test_without_a_net_the_line_says_so_and_tries_again(open_tab: OpenTab, servi
 
 
 def test_an_answer_that_changed_meanwhile_is_told(open_tab: OpenTab, service: Service) -> None:
-    identity = make_worst(service, "violin")
+    identity = worked_out(service, "violin")
     tab = open_tab(PHONE)
     tab.goto(f"/evaluations/{identity}/result")
     saved = save_look(service.engine, identity, 1, "purfling", {"outcome": "inlaid"}, NOW, "somebody")
     assert saved is not None
     tab.locator("details[data-from$='/score'] summary").click()
-    expect(tab.get_by_text(re.compile("An answer has changed"))).to_be_visible(timeout=20_000)  # all is worked out anew
+    expect(tab.get_by_text(re.compile("An answer has changed"))).to_be_visible(timeout=60_000)  # all is worked out anew
     tab.get_by_role("link", name="Show the result anew.").click()
     tab.locator("details[data-from$='/score'] summary").click()
     expect(tab.locator("details[data-from$='/score'] svg").first).to_be_attached()
@@ -103,7 +104,7 @@ def test_an_answer_that_changed_meanwhile_is_told(open_tab: OpenTab, service: Se
 
 
 def test_on_paper_a_section_is_unfolded(open_tab: OpenTab, service: Service) -> None:
-    identity = make_worst(service, "violin")
+    identity = worked_out(service, "violin")
     tab = open_tab((1280, 800))
     tab.goto(f"/evaluations/{identity}/result/found")
     tab.emulate_media(media="print")

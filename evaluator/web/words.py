@@ -1,0 +1,98 @@
+"""The words of the trade on pages: where one stands, its meaning is a tap away, and all of them stand on one page.
+
+A word is a button that opens its meaning on the page itself (the browser's own popover), so that it works without
+JavaScript and without a net. The meanings that a page needs are written once, behind what names them.
+"""
+
+from collections.abc import Iterator
+from functools import lru_cache
+
+from flask import Blueprint, g, render_template, request
+from markupsafe import Markup, escape
+
+from ..drawings.registry import DRAWINGS
+from ..rubric.glossary.model import Glossary, Word
+from ..rubric.glossary.reading import load_glossary
+from ..store.folders import rubrics_folder
+
+words_pages = Blueprint("words_pages", __name__)
+MOST_TEXTS = 4_096
+
+
+@words_pages.get("/words")
+def every_word() -> str:
+    """All words with their meaning and drawing, by letter."""
+    return render_template("words.html", letters=glossary().by_letter, picture_of=picture_of)
+
+
+@lru_cache(maxsize=1)
+def glossary() -> Glossary:
+    """The glossary of this program; a mistake in it is a bug and raises."""
+    found, problems = load_glossary(rubrics_folder() / "glossary.yaml")
+    if found is None:
+        raise RuntimeError("; ".join(map(str, problems)))
+    return found
+
+
+def picture_of(word: Word) -> tuple[str, str] | None:
+    """The address of the drawing of how it should be, and what is on it; None where nothing shows the word."""
+    if word.drawing is None:
+        return None
+    panels = DRAWINGS[word.drawing].panels
+    number = next((at for at, panel in enumerate(panels) if panel.judged == "right"), 0)
+    return f"/drawings/{word.drawing}-{number}.svg", panels[number].caption
+
+
+def word(text: str) -> Markup:
+    """A name with its meaning a tap away; as it is where no word is called so."""
+    return _tap(text, glossary().called(text))
+
+
+def marked(text: str) -> Markup:
+    """A text in which each word of the trade can be tapped, the first time that it stands on the page."""
+    told: set[str] = _here("told")
+    pieces = []
+    for piece, found in _parted(text):
+        fresh = found is not None and found.slug not in told
+        pieces.append(_tap(piece, found if fresh else None))
+        if found is not None:
+            told.add(found.slug)
+    return Markup("").join(pieces)
+
+
+def words_again() -> str:
+    """From here on each word can be tapped once more: what is shown by itself needs its own."""
+    _here("told").clear()
+    return ""
+
+
+def words_met() -> Iterator[tuple[str, Word, tuple[str, str] | None]]:
+    """The words named since this was last asked: the id that their buttons open, the word and its drawing."""
+    met: set[str] = _here("met")
+    wanted = [one for one in glossary().words if one.slug in met]
+    met.clear()
+    return ((_identity(one), one, picture_of(one)) for one in wanted)
+
+
+@lru_cache(maxsize=MOST_TEXTS)
+def _parted(text: str) -> tuple[tuple[str, Word | None], ...]:
+    return tuple(glossary().parted(text))
+
+
+def _tap(text: str, found: Word | None) -> Markup:
+    if found is None:
+        return escape(text)
+    _here("met").add(found.slug)
+    return Markup('<button type="button" class="word" popovertarget="{}">{}</button>').format(_identity(found), text)
+
+
+def _identity(one: Word) -> str:
+    """The id of its meaning on this page; a section that another page fetches has ids of its own."""
+    place = (request.view_args or {}) if request.blueprint == "sections" else {}
+    return "-".join(("w", *(str(place[key]) for key in ("section", "part") if key in place), one.slug))
+
+
+def _here(name: str) -> set[str]:
+    """What was told or met on the page that is being written."""
+    kept: dict[str, set[str]] = g.setdefault("words", {})
+    return kept.setdefault(name, set())
