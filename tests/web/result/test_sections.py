@@ -66,7 +66,7 @@ def all_of_them(service: Service) -> list[str]:
 
 
 def weight(client: Client, page: Page) -> int:
-    """Bytes that come over the air: a page with its styles, scripts and drawings, but for what is fetched when opened."""
+    """Bytes over the air: a page with its styles, scripts and drawings, but for what is fetched when it is opened."""
     shown = [one for name in ("script", "img") for one in page.tree.find(name)]
     sources = {one.attributes.get("src") for one in shown if one.attributes.get("loading") != "lazy"}
     sources |= {one.attributes.get("href") for one in page.tree.find("link")}
