@@ -69,6 +69,8 @@ def words_again() -> str:
 def words_met() -> Iterator[tuple[str, Word, tuple[str, str] | None]]:
     """The words named since this was last asked: the id that their buttons open, the word and its drawing."""
     met: set[str] = _here("met")
+    if not met:
+        return iter(())
     wanted = [one for one in glossary().words if one.slug in met]
     met.clear()
     return ((_identity(one), one, picture_of(one)) for one in wanted)
