@@ -115,6 +115,22 @@ class NextPage:
 
 
 @dataclass(frozen=True, slots=True)
+class TakenLook:
+    """A look to take along: the question with its term and what that means, boxes to tick, a line for a reading (what
+    stands behind it, empty without one), a line to write on, and its drawings.
+    """
+
+    number: int
+    ask: str
+    term: str
+    means: str
+    how: tuple[str, ...]
+    choices: tuple[str, ...]
+    reading: str
+    sheets: tuple[Sheet, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Beside:
     """A figure at the left and blocks at its right."""
 
@@ -166,6 +182,7 @@ Block: TypeAlias = (
     | Pictured
     | Reasons
     | NextPage
+    | TakenLook
     | Beside
     | TableBlock
     | Signature

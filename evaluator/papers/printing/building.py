@@ -25,6 +25,7 @@ from ...figures.rules import Figure
 from .. import blocks as b
 from .figures import FigureFlowable
 from .fonts import SANS_ITALIC, plain
+from .looks import look_table
 from .setting import COLOURS, Setting
 from .sheets import pictured_table, reasons_table
 
@@ -185,6 +186,10 @@ def _together(block: b.Together, at: Place) -> Sequence[Flowable]:
     return [KeepTogether([one for child in inner for one in getattr(child, "_content", [child])])]
 
 
+def _taken_look(block: b.TakenLook, at: Place) -> Sequence[Flowable]:
+    return [look_table(block, at.width, at.styles)]
+
+
 _BUILD: Mapping[type, Any] = {
     b.Lead: _lead,
     b.Heading: _heading,
@@ -197,6 +202,7 @@ _BUILD: Mapping[type, Any] = {
     b.Beside: _beside,
     b.Picture: _picture,
     b.Pictured: _pictured,
+    b.TakenLook: _taken_look,
     b.Reasons: _reasons,
     b.NextPage: _next_page,
     b.Together: _together,

@@ -140,7 +140,7 @@ def cards_for(rubric: Rubric, checks: Sequence[Check], case: Case) -> tuple[Card
                 waits=waiting_sentence(rubric, case, check),
                 cautions=fresh,
                 reminders=tuple(text for text in texts if text not in fresh),
-                standard=_standard(rubric, check, case),
+                standard=standard_of(rubric, check, case),
                 shown=shown(check.drawing) if check.drawing else None,
             )
         )
@@ -165,7 +165,7 @@ def _label(title: str, judged: str | None) -> str:
     return f"Drawing: {title}." + (f" {_AS[judged]}" if judged else "")
 
 
-def _standard(rubric: Rubric, check: Check, case: Case) -> str | None:
+def standard_of(rubric: Rubric, check: Check, case: Case) -> str | None:
     """What a reading will be held to: '352 to 360 mm for this size'."""
     instrument = case.instrument
     limits = rubric.limits(check, instrument.size, instrument.style, instrument.strings)

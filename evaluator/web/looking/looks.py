@@ -6,17 +6,19 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from flask import Blueprint, redirect, render_template, request, url_for
+from flask import Blueprint, Response, redirect, render_template, request, url_for
 
 from ...lutherie.photographs.laying import LAYINGS
+from ...papers.looks_story import looks_paper
 from ...result.model.result import Result
 from ...rubric.model import Check
 from ...rubric.rubric import Rubric
 from ...store.evaluations import DRAFT, Kept, answers_of, save_look
 from ...wording.waiting import held_sentence
 from ..service import problems_of, service
+from ..words import glossary
 from .answering import finished_page, sentence, writer
-from .cards import Card, cards_for, filled_for, refusal
+from .cards import Card, cards_for, filled_for, refusal, standard_of
 from .forms import UNITS_OF, answers_from, checks_form
 from .pages import View, kept_or_404
 from .plan import Place, Plan, applying, in_hand, is_answered, is_told, more, place_in, plan_of, tools_at_hand
@@ -97,6 +99,24 @@ def looks(identity: str) -> View:
         return redirect(url_for("results.result", identity=identity))
     at, just = request.args.get("at", ""), request.args.get("kept", "")
     return looks_page(service().rubric(kept.rubric), kept, plan_of(kept), _home(identity), at, just)
+
+
+@looking.get("/evaluations/<identity>/looks.pdf")
+def taken_along(identity: str) -> Response:
+    """The looks of this visit on paper, with boxes to tick."""
+    from ...papers.printing.pdf import draw
+
+    kept = kept_or_404(identity)
+    rubric, case = service().rubric(kept.rubric), service().read(kept).case
+    plan = plan_of(kept) if kept.state == DRAFT else Plan.read(kept.typed) or Plan((), "in_person")
+    paper = looks_paper(
+        rubric,
+        applying(rubric, kept, plan),
+        name=kept.title,
+        glossary=glossary(),
+        standard=lambda check: standard_of(rubric, check, case),
+    )
+    return Response(draw(paper, request.args.get("paper", "A4")), mimetype="application/pdf")
 
 
 @looking.post("/evaluations/<identity>/looks")
