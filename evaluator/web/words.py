@@ -73,7 +73,10 @@ def words_met() -> Iterator[tuple[str, Word, tuple[str, str] | None]]:
         return iter(())
     wanted = [one for one in glossary().words if one.slug in met]
     met.clear()
-    return ((_identity(one), one, picture_of(one)) for one in wanted)
+    drawn = (
+        request.blueprint != "sections"
+    )  # a section may name a hundred words; their drawings stand on the page of words
+    return ((_identity(one), one, picture_of(one) if drawn else None) for one in wanted)
 
 
 @lru_cache(maxsize=MOST_TEXTS)
