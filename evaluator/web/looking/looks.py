@@ -9,7 +9,7 @@ from typing import Any
 from flask import Blueprint, Response, redirect, render_template, request, url_for
 
 from ...lutherie.photographs.laying import LAYINGS
-from ...papers.looks_story import looks_paper
+from ...papers.taken.looks_story import looks_paper
 from ...result.model.result import Result
 from ...rubric.model import Check
 from ...rubric.rubric import Rubric
