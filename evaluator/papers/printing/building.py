@@ -78,9 +78,11 @@ def _caution(block: b.CautionBlock, at: Place) -> Sequence[Flowable]:
     rows = [[head], *([Paragraph(plain(text), at.styles["body"])] for text in block.texts)]
     endless = max(map(len, block.texts), default=0) > LONGEST_CAUTION
     table = Table(rows, colWidths=[at.width], spaceBefore=10, spaceAfter=4, splitInRow=int(endless))
+    whole = [] if endless else [("NOSPLIT", (0, 0), (0, 1))]  # the word Caution never stands alone
     table.setStyle(
         TableStyle(
             [
+                *whole,
                 ("LINEBEFORE", (0, 0), (0, -1), 1.2, COLOURS["ink"]),
                 ("LEFTPADDING", (0, 0), (-1, -1), 8),
                 ("TOPPADDING", (0, 0), (-1, -1), 0),
@@ -134,6 +136,8 @@ def _table(block: b.TableBlock, at: Place) -> Sequence[Flowable]:
         if isinstance(text, str) and len(text) > LONG_TEXT
     ]
     parted = int(max(long, default=0) > TALLEST_ROW)
+    if block.totals and not parted and first_total:
+        rules.append(("NOSPLIT", (0, first_total), (-1, -1)))  # a total keeps at least the last line that it adds up
     table = Table([head, *body], colWidths=widths, repeatRows=1, splitInRow=parted, spaceBefore=3, spaceAfter=8)
     table.setStyle(TableStyle(rules))
     return [table]

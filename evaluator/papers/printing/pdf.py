@@ -9,7 +9,7 @@ from io import BytesIO
 from reportlab.lib.units import mm
 from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
+from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, Paragraph
 
 from ...result.model.result import Result
 from .. import blocks as b
@@ -23,6 +23,7 @@ __all__ = ["PAPERS", "draw", "laid_out", "report_pdf"]
 
 MARGIN = 18 * mm
 FOOT = 10 * mm
+OUTLINE = {"h1": 0, "h2": 1}  # level in the outline by style
 COUNT_FORM = "page-count"
 NEARLY_EMPTY = 0.6  # of a page, its margin at the top counted
 
@@ -78,6 +79,22 @@ def _cut(text: str, face: str, size: float, room: float) -> str:
     return f"{text.rstrip()}…"
 
 
+class Outlined(BaseDocTemplate):
+    """A document whose headings stand in the outline that a reader shows beside the pages."""
+
+    level, headings = -1, 0
+
+    def afterFlowable(self, flowable: Flowable) -> None:  # noqa: N802 (ReportLab's name)
+        name = getattr(getattr(flowable, "style", None), "name", "")
+        if name not in OUTLINE or not isinstance(flowable, Paragraph):
+            return
+        self.level = min(OUTLINE[name], self.level + 1)
+        self.headings += 1
+        key = f"heading-{self.headings}"
+        self.canv.bookmarkPage(key)
+        self.canv.addOutlineEntry(flowable.getPlainText(), key, self.level)
+
+
 def draw(paper: b.Paper, size: str = "A4") -> bytes:
     """The paper as PDF bytes; the same paper gives the same bytes.
 
@@ -98,7 +115,7 @@ def laid_out(paper: b.Paper, size: str, setting: Setting) -> tuple[bytes, PageCo
     page = PAPERS[size]
     letterhead = f"{paper.letterhead}  ·  {paper.title}" if paper.letterhead else paper.title
     out = BytesIO()
-    document = BaseDocTemplate(
+    document = Outlined(
         out,
         pagesize=page,
         title=f"{paper.foot}: {paper.title}",
