@@ -7,7 +7,6 @@ semicolons; `CHECK.tool`, `CHECK.note` and `CHECK.seen_by` say more. Columns tha
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from ..basis.message import Message, Messages, problem
 from ..basis.problem import Hints, Place, Problem
@@ -115,16 +114,16 @@ def _filled(cells: Sequence[str], columns: Mapping[str, int]) -> dict[str, str]:
     return {name: text[1:] if text.startswith(GUARDS) else text for name, text in found.items()}
 
 
-def row_data(row: SheetRow, rubric: Rubric) -> tuple[dict[str, Any], tuple[Problem, ...]]:
+def row_data(row: SheetRow, rubric: Rubric) -> tuple[dict[str, object], tuple[Problem, ...]]:
     """The row as the evaluation file that it stands for, and its columns that mean nothing here."""
     cells = row.cells
-    data: dict[str, Any] = {"format": 1, "rubric": rubric.name}
+    data: dict[str, object] = {"format": 1, "rubric": rubric.name}
     data |= {key: cells[key] for key in ("title", "purpose", "seen_by", "looker") if key in cells}
     data["instrument"] = {key: cells[key] for key in IN_INSTRUMENT if key in cells}
     for key in PRICES:
         if key in cells:
             data[key] = {"amount": cells[key], "currency": cells.get("currency", "USD").upper()}
-    observations: dict[str, dict[str, Any]] = {}
+    observations: dict[str, dict[str, object]] = {}
     problems, hints = [], Hints()
     for name, text in cells.items():
         check, _, more = name.partition(".")
@@ -142,7 +141,7 @@ def row_data(row: SheetRow, rubric: Rubric) -> tuple[dict[str, Any], tuple[Probl
     return data, tuple(problems)
 
 
-def answer_in(check: Check, text: str, unit: str = "") -> dict[str, Any]:
+def answer_in(check: Check, text: str, unit: str = "") -> dict[str, object]:
     """An outcome by its id or its words, else one or more readings, as a file says it; `unit`: of its column."""
     said = " ".join(text.lower().split()).rstrip(".")
     for name, outcome in check.outcomes.items():

@@ -8,7 +8,6 @@ An expectation is a key and a value: `advice: negotiate` (or several that may co
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any
 
 from ..assessment.observing.case import read_case
 from ..basis.message import Message, Messages, problem
@@ -71,9 +70,9 @@ def tried(rubrics: Mapping[str, Rubric], shop: Shop, calibration: Calibration) -
     )
 
 
-def _case_data(rubric: Rubric, example: RubricExample, answers: Mapping[str, object], shop: Shop) -> dict[str, Any]:
+def _case_data(rubric: Rubric, example: RubricExample, answers: Mapping[str, object], shop: Shop) -> dict[str, object]:
     """The example as the evaluation file that it stands for."""
-    data: dict[str, Any] = {
+    data: dict[str, object] = {
         "format": 1,
         "rubric": rubric.name,
         "purpose": "buying",
@@ -88,7 +87,7 @@ def _case_data(rubric: Rubric, example: RubricExample, answers: Mapping[str, obj
 
 
 def _tried(
-    rubric: Rubric, shop: Shop, example: RubricExample, data: Mapping[str, Any]
+    rubric: Rubric, shop: Shop, example: RubricExample, data: Mapping[str, object]
 ) -> tuple[Evaluation | None, tuple[Problem, ...]]:
     where = f'example "{example.example}"'
     case, problems = read_case(rubric, data)

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable
 from dataclasses import asdict, dataclass
-from typing import Any
 
 from ..assessment.model import Range
 from ..rubric.model import Family
@@ -33,7 +32,7 @@ class Standing:
     currency: str
     differs: tuple[str, ...]
 
-    def to_dict(self) -> dict[str, Any]:
+    def to_dict(self) -> dict[str, object]:
         """As plain data, for JSON."""
         return asdict(self)
 

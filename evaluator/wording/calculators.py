@@ -1,7 +1,5 @@
 """Calculators and their answers in plain words, and what a calculator takes as JSON."""
 
-from typing import Any
-
 from ..basis.show import number, with_unit
 from ..calculators.model import ANY, Answer, Calculator, Input, Result
 from ..calculators.reading import bounds_in_words
@@ -96,7 +94,7 @@ def explained(calculator: Calculator) -> str:
     return "\n".join(lines + ([f"Caution: {calculator.caution}"] if calculator.caution else []))
 
 
-def description(calculator: Calculator) -> dict[str, Any]:
+def description(calculator: Calculator) -> dict[str, object]:
     """What a calculator gives and takes, for JSON."""
     inputs = [
         {
