@@ -124,3 +124,16 @@ shop_opinions = Table(
     Column("changed", String(32), nullable=False),
     Column("by", String(80), nullable=False),
 )
+
+# What a customer asked or said of a line of a quote (empty `job`: of all of it), and what the workshop answered.
+remarks = Table(
+    "remarks",
+    metadata,
+    Column("id", String(16), primary_key=True),
+    Column("quote", String(16), ForeignKey("quotes.id"), nullable=False, index=True),
+    Column("job", String(80), nullable=False),
+    Column("text", String(1000), nullable=False),
+    Column("by", String(80), nullable=False),
+    Column("ours", Integer, nullable=False),
+    Column("at", String(32), nullable=False),
+)

@@ -45,6 +45,7 @@ NEEDS: Mapping[str, str] = {
     "bills": "assistant",
     "customers": "assistant",
     "board": "assistant",
+    "remarks": "assistant",
     "again": "phone",
     "after": "assistant",
     "desk": "assistant",

@@ -11,6 +11,7 @@ from ...quoting.answers import Answers
 from ...quoting.consent import head, wrong_names
 from ...quoting.supplement import joint
 from ...store.quotes import KeptQuote, answer, find_by_token, successor
+from ...store.workshop.remarks import add_remark, remarks_of
 from ...wording.quotes import until
 from ..looking.pages import View, kept_or_404
 from ..service import service
@@ -45,6 +46,8 @@ def answered(token: str) -> View:
     closed = _closed(kept)
     if closed:
         return _closed_page(kept, token, closed, answers), 409
+    if wanted.startswith("remark:"):
+        return _remark(kept, token, answers, wanted.removeprefix("remark:"))
     if wanted in ("required", "with_recommended", "everything"):
         return _choose(kept, token, answers_for(kept.quote, wanted))
     if wanted == "change":
@@ -123,6 +126,14 @@ def _send(kept: KeptQuote, token: str, answers: Answers) -> View:
     return _refused(_kept_or_404(token), token, answers, found)
 
 
+def _remark(kept: KeptQuote, token: str, answers: Answers, job: str) -> View:
+    """Keep a question or remark on a line; what was answered so far stands on the page that comes back."""
+    line = kept.quote.line(job)
+    text = request.form.get(f"r-{job}", "") if line or not job else ""
+    wrong = add_remark(service().engine, kept.id, job, text, "", False, service().now())
+    return _choose(kept, token, answers, told((wrong,)) if wrong else ()), 422 if wrong else 200
+
+
 def _here(now: str) -> datetime:
     """The present in the customer's own time zone, as far as her browser told it."""
     present, told_minutes = datetime.fromisoformat(now), request.form.get("offset", "")
@@ -174,6 +185,7 @@ def _common(kept: KeptQuote, token: str, answers: Answers) -> Mapping[str, objec
         "title": title,
         "joint": joint_of(kept),
         "before": _before(kept, found),
+        "said": remarks_of(service().engine, kept.id),
     }
 
 

@@ -22,6 +22,7 @@ from ...store.photos import photo_path
 from ...store.quotes import KeptQuote, Offered, answer, find_quote, keep_draft, new_link, offer, quotes_of
 from ...store.workshop.drafts import add_change, edited
 from ...store.workshop.figures import logo_of
+from ...store.workshop.remarks import remarks_of
 from ...wording.names import HOW
 from ..looking.pages import View, kept_or_404, sent_version
 from ..people.doors import name_now
@@ -171,6 +172,7 @@ def quote_page(kept: KeptQuote, answers: Answers, wrong: tuple[str, ...] = (), t
         first=first_of(kept) if kept.quote.belongs_to else None,
         more=second_quotes(kept),
         joint=joint_of(kept),
+        said=remarks_of(service().engine, kept.id),
         changes=len(edited(service().engine, kept).changes) if kept.quote.state == "draft" else 0,
         form=request.form,
         now=service().now()[:16].replace("T", " "),

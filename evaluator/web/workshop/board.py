@@ -19,6 +19,7 @@ from ...store.people import hashed
 from ...store.quotes import KeptQuote, find_quote
 from ...store.workshop.customers import Card, find_customer, find_instrument, search
 from ...store.workshop.figures import choice_of, set_choice
+from ...store.workshop.remarks import waiting
 from ...store.workshop.timeline import Marks, mark, mark_collected, marks_of, open_quotes, owners
 from ..looking.pages import View, kept_or_404
 from ..people.limits import MISSES, is_miss, limiter
@@ -58,6 +59,7 @@ class Slip:
     soon: bool = False
     late: bool = False
     urgent: bool = False
+    asks: bool = False
     quote: str | None = None
     marks: Marks = field(default_factory=Marks)
 
@@ -146,6 +148,7 @@ def _uid(title: str) -> str:
 def columns() -> dict[str, list[Slip]]:
     """Every order by its column, the most urgent first, then by day."""
     marked, owned = marks_of(service().engine), owners(service().engine)
+    asking = waiting(service().engine)
     found: dict[str, list[Slip]] = {name: [] for name in COLUMNS}
     quoted: set[str] = set()
     family: dict[str, KeptQuote] = {}
@@ -155,7 +158,7 @@ def columns() -> dict[str, list[Slip]]:
         family[one.quote.number] = one
     for one in kept:
         name = _column(one.quote, marked.get(one.id, Marks()))
-        slip = _slip(one, marked.get(one.id, Marks()), owned)
+        slip = _slip(one, marked.get(one.id, Marks()), owned, one.id in asking)
         if name and not (name == "collected" and _is_old(slip.marks)):
             found[name].append(slip)
     found["asked"] = _asked(quoted, owned)
@@ -171,7 +174,7 @@ def _column(quote: Quote, marks: Marks) -> str | None:
     return {"offered": "offered", "agreed": "agreed", "work_begun": "bench"}.get(quote.state)
 
 
-def _slip(kept: KeptQuote, marks: Marks, owned: Mapping[str, str]) -> Slip:
+def _slip(kept: KeptQuote, marks: Marks, owned: Mapping[str, str], asks: bool) -> Slip:
     quote, today = kept.quote, service().today()
     on = date.fromisoformat(marks.ready_by) if marks.ready_by else None
     if quote.state == "offered":
@@ -187,6 +190,7 @@ def _slip(kept: KeptQuote, marks: Marks, owned: Mapping[str, str]) -> Slip:
         soon=waits and on is not None and today <= on <= today + SOON,
         late=waits and on is not None and on < today,
         urgent=marks.urgent,
+        asks=asks,
         quote=kept.id,
         marks=marks,
     )
@@ -221,7 +225,7 @@ def _is_old(marks: Marks) -> bool:
 
 
 def _by_urgency(slip: Slip) -> tuple[bool, date, str]:
-    return not slip.urgent, slip.day or date.max, slip.title
+    return not (slip.urgent or slip.asks), slip.day or date.max, slip.title
 
 
 def dues(within: timedelta | None = SERVICE_SOON) -> list[Due]:

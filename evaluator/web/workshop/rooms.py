@@ -2,6 +2,7 @@
 
 from flask import Blueprint
 
+from ..quoting.remarks import remarks
 from .again import again
 from .bills import bills
 from .board import board, feed
@@ -11,4 +12,4 @@ from .my_shop import my_shop
 from .opinions import opinions
 from .scale import scale
 
-ROOMS: tuple[Blueprint, ...] = (my_shop, editing, bills, customers, again, scale, board, feed, opinions)
+ROOMS: tuple[Blueprint, ...] = (my_shop, editing, bills, customers, again, scale, board, feed, opinions, remarks)

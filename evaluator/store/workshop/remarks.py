@@ -1,0 +1,65 @@
+"""Questions and remarks of a customer on the lines of a quote, and the workshop's answers."""
+
+import secrets
+from dataclasses import dataclass
+
+from sqlalchemy import Engine, func, insert, select
+
+from ...basis.message import Message, Messages, problem
+from ...basis.problem import Problem
+from ..engine import reading, writing
+from .tables import remarks
+
+ID_BYTES = 3
+MOST_TEXT, MOST_ON_A_QUOTE = 1000, 60
+MESSAGES: Messages = {
+    "remark.nothing": Message("nothing is written.", "Write your question or remark, then send it."),
+    "remark.many": Message("there are many remarks on it already.", "Call the workshop; that is quicker."),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """One of them, for a line (`job`, empty for all of it); `ours`: the workshop wrote it."""
+
+    job: str
+    text: str
+    by: str
+    ours: bool
+    at: str
+
+
+def add_remark(engine: Engine, quote: str, job: str, text: str, by: str, ours: bool, now: str) -> Problem | None:
+    """Keep it; or what speaks against it."""
+    written = text.strip()[:MOST_TEXT]
+    if not written:
+        return problem(MESSAGES, "remark.nothing")
+    with writing(engine) as connection:
+        count = connection.execute(select(func.count()).where(remarks.c.quote == quote)).scalar_one()
+        if count >= MOST_ON_A_QUOTE and not ours:
+            return problem(MESSAGES, "remark.many")
+        identity = f"{count + 1:06d}{secrets.token_hex(ID_BYTES)}"  # those of one moment stay in their order
+        values = {"id": identity, "quote": quote, "job": job[:80], "text": written}
+        connection.execute(insert(remarks).values(**values, by=by[:80], ours=int(ours), at=now))
+    return None
+
+
+def remarks_of(engine: Engine, quote: str) -> dict[str, tuple[Remark, ...]]:
+    """By line, in the order in which they were written."""
+    query = select(remarks).where(remarks.c.quote == quote).order_by(remarks.c.at, remarks.c.id)
+    found: dict[str, tuple[Remark, ...]] = {}
+    with reading(engine) as connection:
+        for row in connection.execute(query):
+            one = Remark(row.job, row.text, row.by, bool(row.ours), row.at)
+            found[row.job] = (*found.get(row.job, ()), one)
+    return found
+
+
+def waiting(engine: Engine) -> frozenset[str]:
+    """The ids of the quotes on which a customer has the last word somewhere."""
+    query = select(remarks).order_by(remarks.c.at, remarks.c.id)
+    last: dict[tuple[str, str], bool] = {}
+    with reading(engine) as connection:
+        for row in connection.execute(query):
+            last[row.quote, row.job] = bool(row.ours)
+    return frozenset(quote for (quote, _), ours in last.items() if not ours)
