@@ -84,7 +84,7 @@ BEFORE = {
 def test_papers_keep_their_sections_order_and_figures_whatever_the_words(name: str, reader: str) -> None:
     now = paper(RESULTS[name], reader)
     assert (shape(now), figures(now)) == BEFORE[name, reader]
-    assert len(figures(now)) > 40 and "Xyzzy" in str(now)
+    assert len(figures(now)) > (10 if reader == "condition" else 40) and "Xyzzy" in str(now)
 
 
 @pytest.mark.usefixtures("nothing_said")
