@@ -79,6 +79,6 @@ def test_a_browser_without_javascript_walks_it_too(open_tab: Callable[..., Tab])
     assert tab.locator("h1").inner_text().strip()
     tab.get_by_role("button", name="Finish").click()
     tab.get_by_text("Finished on").wait_for()
-    paper = tab.get_by_role("link", name="Paper for the buyer").first
+    paper = tab.get_by_role("link", name="In two pages").first
     answer = tab.request.get(paper.get_attribute("href") or "")
     assert answer.body().startswith(b"%PDF-")
