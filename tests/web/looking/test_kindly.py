@@ -66,9 +66,9 @@ def test_a_price_that_can_be_read_two_ways(client: Client, service: Service) -> 
 
 
 def test_a_code_guessed_five_times(service: Service) -> None:
-    limiter.reset()
     service.house = House(open_=False, hosts=LOCAL, address="http://localhost", reachable=True)
     stranger = Client(create_app(service, "a key for tests"))
+    limiter.reset()
     page = stranger.get("/in")
     for number in range(5):
         page = stranger.post("/in", {**page.form(), "code": f"GUESS{number}", "name": "Ada"}, 422)
@@ -80,10 +80,10 @@ def test_a_code_guessed_five_times(service: Service) -> None:
 
 
 def test_a_link_that_was_altered(service: Service, draft: str) -> None:
-    limiter.reset()
     token = make_link(service.engine, draft, ("purfling",), "Her teacher", NOW)
     service.house = House(open_=False, hosts=LOCAL, address="http://localhost", reachable=True)
     teacher = Client(create_app(service, "a key for tests"))
+    limiter.reset()
     for altered in (token[:-1], token + "x", token.swapcase()):
         page = teacher.get(f"/g/{altered}", 404)
         assert page.heading == "This link leads nowhere"
