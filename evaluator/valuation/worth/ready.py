@@ -3,7 +3,7 @@
 The guide is judged from memory until a workshop puts its own sales in its place; whoever shows the figure says so.
 Lasting faults lower what the guide says and enter the sales by their own step; a figure that somebody typed for this
 very instrument holds them already. There is no figure where nobody has looked, nor where it could be one thing or
-eight times that: nobody can act on it.
+ten times that: nobody can act on it.
 """
 
 import math
@@ -26,7 +26,7 @@ NoValue = Literal["nothing_seen", "too_wide", "no_guide"]
 OWN_FIGURE = "your own figure"
 # From the low to the high end of the 80 % band of its making: nobody can act on a wider figure. Known losses do not
 # count here: a crack that was seen makes an instrument no less known. Judged, no source.
-TOO_WIDE = 9.0
+TOO_WIDE = 10.0
 FEWEST_LOOKS = 2  # one answer tells a sign, and no instrument
 
 
