@@ -99,7 +99,10 @@ def left_of(check: Check, outcome: str) -> dict[str, float]:
 
 
 def is_worse(check: Check, one: str, other: str) -> bool:
-    """No better in worth and in what it leaves of the value of any class."""
+    """No better in worth and in what it leaves of the value of any class; what shows the matter of another check counts
+    there, and has no order here."""
+    if check.outcomes[one].counts_as or check.outcomes[other].counts_as:
+        return False
     here, there = left_of(check, one), left_of(check, other)
     worth, than = general_worth(check.outcomes[one]), general_worth(check.outcomes[other])
     return worth < than and all(here[name] <= there[name] for name in here)
