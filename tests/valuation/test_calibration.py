@@ -75,12 +75,12 @@ def test_the_standard_held_to_moves_no_value(name: str) -> None:
     assert [one.middle for one in laws if one] == pytest.approx([laws[0].middle] * 3)
 
 
-def limits_of(case: Case) -> tuple[float, float, float, float]:
-    """(value, ceiling, offer, work) of a case, unrounded."""
+def limits_of(case: Case) -> tuple[float, float, float, float, float]:
+    """(value, ceiling, offer, work in the mean, work in dear cases) of a case, unrounded."""
     weighed = evaluated(case, 100).weighed
     assert weighed.ready.mixture is not None and weighed.limits is not None and weighed.sums is not None
-    work = max(weighed.sums.work, weighed.sums.work_dear)
-    return weighed.ready.mixture.middle, weighed.limits.ceiling, weighed.limits.offer, work
+    dear = max(weighed.sums.work, weighed.sums.work_dear)
+    return weighed.ready.mixture.middle, weighed.limits.ceiling, weighed.limits.offer, weighed.sums.work, dear
 
 
 def answered(case: Case, name: str, outcome: str | None) -> Case:
@@ -119,7 +119,7 @@ def test_a_worse_answer_never_raises_and_a_sound_one_never_lowers(place: int) ->
             for other, than in found.items():
                 if is_worse(check, one, other):
                     assert value[0] <= than[0] * (1 + 1e-9), (check.check, one, other)
-                    if value[3] >= than[3]:
+                    if value[3] >= than[3] and value[4] >= than[4]:
                         assert value[1] <= than[1] + 1e-6 and value[2] <= than[2] + 1e-6, (check.check, one, other)
         best = max(found, key=lambda name: general_worth(check.outcomes[name]))
         if check.outcomes[best].class_ == "sound":
