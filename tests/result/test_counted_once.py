@@ -1,4 +1,4 @@
-"""One fault counts once: a patched crack over the post with its four signs, and in money a crooked neck."""
+"""One fault counts once: a patched crack over the post with its four signs, and a crooked neck with its two."""
 
 import pytest
 
@@ -63,6 +63,8 @@ def test_a_crooked_neck_costs_what_one_check_says() -> None:
     alone, shown = of(**CROOKED), of(**CROOKED, **SHOWN)
     assert "neck_reset" in {line.job for line in alone.estimate.lines}
     assert cost(shown) == pytest.approx(cost(alone))
+    assert of().assessment.score.expected > alone.assessment.score.expected + 5
+    assert shown.assessment.score.expected == pytest.approx(alone.assessment.score.expected, abs=0.5)
 
 
 def cost(found: Evaluation) -> float:

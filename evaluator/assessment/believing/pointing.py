@@ -4,6 +4,7 @@ Strings that run off the middle because the neck is crooked are a crooked neck. 
 neck, as sure as this way of seeing it is, and takes nothing from the check that it was given to.
 """
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
@@ -38,20 +39,9 @@ def home_of(rubric: Rubric, check: str, outcome: str | None) -> tuple[str, str]:
 
 
 def without_pointers(rubric: Rubric, case: Case, terms: Sequence[Term]) -> tuple[Term, ...]:
-    """The terms, an answer that counts elsewhere being no fault here."""
+    """The terms, an answer that counts elsewhere being no fault here, nor a sign of what makes such faults."""
     known = {term.check for term in terms}
     return tuple(_neutral(term, [i for i, _ in _pointing(rubric, case, term, known)]) for term in terms)
-
-
-def with_homes(rubric: Rubric, case: Case, terms: Sequence[Term]) -> tuple[Term, ...]:
-    """The terms, one with an answer that counts elsewhere pointing there (`points_to`): what its answer takes beyond
-    what is taken there is all that it takes, so that a worse answer never takes less."""
-    known = {term.check for term in terms}
-    found = []
-    for term in terms:
-        homes = [home for _, home in _pointing(rubric, case, term, known)]
-        found.append(replace(term, points_to=(*homes, *term.points_to)) if homes else term)
-    return tuple(found)
 
 
 def _pointing(rubric: Rubric, case: Case, term: Term, known: set[str]) -> Iterator[tuple[int, str]]:
@@ -68,7 +58,16 @@ def _neutral(term: Term, places: Sequence[int]) -> Term:
     best = max(term.worth)
     return replace(
         term,
+        if_bad=_telling_nothing(term, places),
         worth=tuple(best if i in places else one for i, one in enumerate(term.worth)),
         classes=tuple("acceptable" if i in places else one for i, one in enumerate(term.classes)),
         leaves=tuple(None if i in places else one for i, one in enumerate(term.leaves)),
     )
+
+
+def _telling_nothing(term: Term, places: Sequence[int]) -> tuple[float, ...]:
+    """Chances in the bad state such that these outcomes are found as often as in the good one."""
+    same = math.fsum(term.if_good[i] for i in places)
+    others = math.fsum(share for i, share in enumerate(term.if_bad) if i not in places)
+    scale = (1.0 - same) / others if others > 0 else 0.0
+    return tuple(term.if_good[i] if i in places else share * scale for i, share in enumerate(term.if_bad))

@@ -11,7 +11,7 @@ from ..believing.beliefs import Held, Left, held
 from ..believing.causes import CauseState, cause_states
 from ..believing.evidence import NOTHING, Evidence, Value, evidence_of, values_of
 from ..believing.making import OLD, Hand, Told, hand_of, outcome_shares, shares_before, told
-from ..believing.pointing import signs_elsewhere, with_homes, without_pointers
+from ..believing.pointing import signs_elsewhere, without_pointers
 from ..believing.postponed import postponed
 from ..believing.terms import Term, bare_term, prior_of
 from ..model import Case, Instrument
@@ -58,8 +58,8 @@ def know(rubric: Rubric, case: Case) -> Known:
     names = (*found.counts, *found.kept, *found.open)
     values = values_of(rubric, case, names)
     it = case.instrument
-    whole = [bare_term(rubric, name, it.size, it.style, it.tier, it.strings, it.age) for name in names]
-    bare = without_pointers(rubric, case, whole)
+    every = [bare_term(rubric, name, it.size, it.style, it.tier, it.strings, it.age) for name in names]
+    bare = without_pointers(rubric, case, every)
     elsewhere = signs_elsewhere(rubric, case, {term.check: term for term in bare})
     evidence = {
         term.check: evidence_of(
@@ -86,8 +86,7 @@ def know(rubric: Rubric, case: Case) -> Known:
     checks = [rubric.checks[name] for name in names]
     weights = weights_of(checks, case.instrument, rubric.domain_shares.get(case.instrument.tier, {}))
     usual = usual_of([one.usual for one in rubric.classes.values()], weights.domains)
-    biting = with_homes(rubric, case, whole)
-    setting = Setting(weights, beliefs, biting, np.array(hand.shares or (1.0,)), usual)
+    setting = Setting(weights, beliefs, bare, np.array(hand.shares or (1.0,)), usual)
     count = len(found.counts)
     return Known(
         relevance=found,

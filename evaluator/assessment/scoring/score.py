@@ -42,8 +42,8 @@ TINY = 1e-12
 class Setting:
     """What a score is reckoned with: `usual` by class and domain (0..1), `making` the shares of the classes.
 
-    `held` are the checks of `weights`, in its order. `terms` are theirs as they bite: an answer that shows the matter
-    of another check, and is no fault in `held`, points there.
+    `held` are the checks of `weights`, in its order; `terms` are theirs, an answer that shows the matter of another
+    check being no fault in them.
     """
 
     weights: Weights
