@@ -16,7 +16,9 @@ CALLED_BY_ITS_DECORATOR = ["@*.route", "@*.get", "@*.post", "@*.put", "@*.comman
                            "@*.app_errorhandler", "@*.context_processor", "@*.user_loader", "@event.listens_for",
                            "@listens_for", "@*.listens_for"]  # fmt: skip
 ALLOWED = {
+    "afterFlowable": "asked by reportlab after each block",
     "get_id": "asked by flask_login",
+    "glossary_schema": "writes rubrics/glossary.schema.json, by its test",
     "key_reference": "writes the table of keys of rubrics/README.md, by its test",
     "make_quote": "a quote straight from an estimate, by which the tests of quoting read their few lines",
 }

@@ -88,6 +88,11 @@ class Rubric:
         """By itself, so that what is worked out for a rubric once can be kept for it."""
         return id(self)
 
+    @property
+    def understood(self) -> frozenset[str]:
+        """The names of checks that an answer may bear: those of today and those of before."""
+        return frozenset({*self.checks, *self.renamed})
+
     def band_of(self, score: float, safe: bool = True) -> str | None:
         """Id of the band that a score of 0..100 lies in, None where the rubric has none for it; where it is not `safe`
         to play as it stands, of the bands that do not ask for that."""

@@ -196,7 +196,7 @@ def _case_without(
     rubric: Rubric, typed: Mapping[str, Any], wrong: Container[str]
 ) -> tuple[Case | None, tuple[Problem, ...]]:
     """The case from what was typed without the answers to these checks, or what cannot be read."""
-    return read_case(rubric, file_data(rubric.name, typed, rubric.checks, wrong))
+    return read_case(rubric, file_data(rubric.name, typed, rubric.understood, wrong))
 
 
 def start_problems(rubric: Rubric, start: Mapping[str, Any]) -> dict[str, str]:

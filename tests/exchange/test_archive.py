@@ -30,7 +30,7 @@ from evaluator.valuation.sales.comparables import Comparable
 from evaluator.web.service import Service
 from tests.choosing.test_offer_letter import item, letter
 from tests.fleet.fleets import EXAMPLES
-from tests.web.conftest import NOW, compiled, loaded, service, shop  # noqa: F401
+from tests.web.conftest import NOW, compiled, database, loaded, service, shop  # noqa: F401
 
 House = Callable[[str], Service]
 

@@ -42,13 +42,23 @@ def through_the_pages(text: bytes | str) -> str:
     document, _ = parse_document(text, "file")
     assert document is not None
     rubric, _ = read(text)
-    return as_yaml(file_data(rubric.name, typed_from(document.data), rubric.checks))
+    return as_yaml(file_data(rubric.name, typed_from(document.data), rubric.understood))
 
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
 def test_every_example_is_the_same_case_after_it_went_through_the_pages(path: Path) -> None:
     (_, before), (_, after) = read(path.read_bytes()), read(through_the_pages(path.read_bytes()))
     assert after == before
+
+
+def test_an_answer_by_a_name_of_before_goes_through_the_pages_and_counts() -> None:
+    old = HARD.replace(
+        "  scroll_carving: 4", "  fingerboard_radius: {reading: 42 mm, tool: radius_gauge}\n  scroll_carving: 4"
+    )
+    old = old.replace('"1.450"', "1450")
+    (_, before), (_, after) = read(old), read(through_the_pages(old))
+    assert after == before
+    assert "fingerboard_camber" in after.observations
 
 
 def test_what_is_hard_to_write_stays_as_it_was() -> None:

@@ -205,7 +205,7 @@ def test_a_luthier_measures_at_the_bench_with_the_keyboard(open_tab: OpenTab, se
     tab.screenshot(path=tmp_path / "luthier_result.png", full_page=True)
     tab.get_by_role("button", name="Finish", exact=True).click()
     tab.get_by_role("button", name="Look again").click()
-    tab.wait_for_url("**/parts/*")
+    tab.wait_for_url("**/again")
     states = sorted(one.state for one in newest(service.engine))
     assert states == ["draft", "finished"]
 

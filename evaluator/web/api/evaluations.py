@@ -136,7 +136,7 @@ def evaluation_given(kept: Kept) -> Evaluation:
     wrong = service().read(kept).wrong if kept.state == DRAFT else {}
     return Evaluation(
         **_summary(kept),
-        file=file_data(rubric.name, kept.typed, rubric.checks),
+        file=file_data(rubric.name, kept.typed, rubric.understood),
         unreadable=tuple(
             Mistake(code=one.code, where=name, what=one.what, what_to_do=one.what_to_do)
             for name, problems in wrong.items()

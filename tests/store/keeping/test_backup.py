@@ -235,4 +235,4 @@ def test_a_byte_that_is_wrong_is_found_or_is_none_that_counts(plain: tuple[Path,
                 refused += 1
                 continue
             assert {name: list(backup.rows(name)) for name in backup.tables} == rows
-    assert refused > 130, "nearly all of a backup is content"
+    assert refused > 120, "nearly all of a backup is content"
