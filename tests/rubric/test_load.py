@@ -231,3 +231,11 @@ def test_ours_load(name: str) -> None:
     assert [str(one) for one in problems] == []
     assert rubric is not None
     assert rubric.name == name
+
+
+def test_a_shop_file_with_a_figure_of_before_is_still_read(tmp_path: Path) -> None:
+    mine = tmp_path / "mine.yaml"
+    mine.write_text("extends: default\nshop: Mine\ntime_to_pay_days: 14\n", encoding="utf-8")
+    shop, problems = load_shop(mine, rubrics_folder() / "shop.yaml")
+    assert shop is not None, problems
+    assert shop.shop == "Mine"

@@ -30,6 +30,7 @@ MESSAGES: Messages = {
 }
 NO_FIGURES = frozenset({"shop", "version", "is_default", "currency", "notes", "sources", "extends"})
 NOT_INHERITED = ("is_default", "deposits", "notes", "sources")  # nobody asks for money before work without saying so
+ASKED_NO_MORE = frozenset({"time_to_pay_days"})  # figures of before: files that have them are still read
 DEFAULT_CURRENCY = str(Shop.model_fields["currency"].default)
 
 
@@ -94,6 +95,7 @@ def _combined(layers: Sequence[Document], sources: Sources) -> dict[Any, Any]:
             combined = _exchanged(combined, document, currency, now, sources)
         currency = now
         data, wrong = shop_read(document, currency)
+        data = {key: value for key, value in data.items() if key not in ASKED_NO_MORE}
         sources.problems += wrong
         if place:
             combined = {key: value for key, value in combined.items() if key not in NOT_INHERITED}
