@@ -13,7 +13,8 @@ from pathlib import Path
 from resource import RUSAGE_CHILDREN, getrusage
 from time import process_time
 
-from evaluator.assessment.looking.next_checks import Looks, Stakes, next_checks
+from evaluator.assessment.looking.information import Looks
+from evaluator.assessment.looking.next_checks import next_checks
 from evaluator.assessment.model import Case
 from evaluator.assessment.observing.case import read_case
 from evaluator.assessment.reasons.why import Trace
@@ -88,8 +89,8 @@ def growth() -> list[tuple[str, float]]:
         large = large_rubric(count)
         case = case_of(large, answered(large, 0.1))
         known = assess(large, case, draws=DRAWS)
-        stakes = Stakes(500.0, 520.0, {(name, "poor"): 30.0 for name in large.checks})
-        looks = partial(Looks, large, case, known, stakes)
+        net = 20.0 + 10.0 * (known.worlds.score - known.worlds.score.mean())  # what buying gains in each world
+        looks = partial(Looks, large, case, known, net)
         ranking = partial(ranked, looks)
         found.append((f"assess(), {count} checks", seconds(partial(assess, large, case, draws=DRAWS))))
         found.append((f"next looks of {count} checks, with a price", seconds(ranking)))

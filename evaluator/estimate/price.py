@@ -8,6 +8,7 @@ gives the rubric with the part prices of one size. The list's money is brought t
 """
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from ..rubric.model import Family, JobPart, PartGrade, PartPrice, PartSize, Skill, ThreePoint
 from ..rubric.rubric import Rubric
@@ -126,8 +127,11 @@ def _split(whole: Three, parts_likely: float) -> tuple[Three, Three]:
     return (whole[0] - parts[0], whole[1] - parts[1], whole[2] - parts[2]), parts
 
 
+@lru_cache(maxsize=64)
 def for_size(rubric: Rubric, size: str) -> Rubric:
-    """The rubric with the prices of this size as its only ones; asked for again it changes nothing more."""
+    """The rubric with the prices of this size as its only ones; asked for again it changes nothing more. It is kept, as
+    what was worked out for it (terms, worths) is kept by it.
+    """
     parts = {name: _of_size(rubric, price, size) for name, price in rubric.part_prices.items()}
     return replace(rubric, part_prices=parts)
 
