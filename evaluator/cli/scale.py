@@ -58,11 +58,12 @@ def reference_instruments(root: Path, shop: "Shop", overlays: Iterable[str] = ()
 def families_of(path: str) -> tuple[str, ...]:
     """The families that an overlay file names; none where it names none, is a shop's file or cannot be read."""
     from ..basis.document import parse_document
+    from ..rubric.files.load import family_names
+    from ..rubric.files.overlay import families_named
 
     document, _ = parse_document(*read_bytes(path))
-    says = document.data.get("extends") if document is not None else None
-    named = [says] if isinstance(says, str) else says if isinstance(says, list) else []
-    return tuple(name for name in named if (rubrics_folder() / "families" / f"{name}.yaml").is_file())
+    known = family_names(rubrics_folder())
+    return tuple(name for name in families_named(document.data if document else {}) if name in known)
 
 
 def _line(one: "Standing") -> str:

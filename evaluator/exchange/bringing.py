@@ -17,6 +17,7 @@ from sqlalchemy import Connection, Engine, Table, insert, select
 from ..basis.document import parse_document
 from ..basis.message import Message, Messages, problem
 from ..basis.problem import Place, Problem
+from ..basis.zipped import DAMAGED
 from ..choosing.offer_letter import OfferLetter
 from ..choosing.stock import Item
 from ..quoting.consent import Consent
@@ -89,7 +90,7 @@ def read_archive(sent: IO[bytes]) -> Brought | Problem:
             return _read(archive)
     except _RefusedError as refused:
         return refused.problem
-    except (zipfile.BadZipFile, OSError, EOFError, NotImplementedError, RuntimeError):
+    except (*DAMAGED, OSError):
         return problem(MESSAGES, "archive.broken", "", Place("the archive"))
 
 

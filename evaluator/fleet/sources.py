@@ -13,6 +13,7 @@ from pathlib import Path, PurePosixPath
 
 from ..basis.message import Message, Messages, problem
 from ..basis.problem import Place, Problem
+from ..basis.zipped import DAMAGED
 from .sheet import SheetRow, is_sheet, sheet_rows
 
 EVALUATIONS = frozenset({".yaml", ".yml", ".json"})
@@ -102,11 +103,13 @@ def from_zip(content: bytes, name: str) -> Iterator[Source]:
     """The evaluation files of an archive; one with too much in it is refused whole."""
     try:
         archive = zipfile.ZipFile(BytesIO(content))
-    except (zipfile.BadZipFile, OSError, ValueError, NotImplementedError):
+    except (*DAMAGED, OSError):
         yield _wrong("fleet.broken_zip", name)
         return
     with archive:
-        entries = [one for one in archive.infolist() if not one.is_dir()]
+        entries = [
+            one for one in archive.infolist() if not one.filename.endswith("/")
+        ]  # `is_dir` fails on a nameless one
         refused = _too_much(entries, len(content), name)
         if refused is not None:
             yield refused
@@ -144,7 +147,7 @@ def _from_entry(archive: zipfile.ZipFile, entry: zipfile.ZipInfo, name: str) -> 
     try:
         with archive.open(entry) as file:
             content = file.read(MOST_BYTES + 1)  # an entry may hold more than its head says
-    except (zipfile.BadZipFile, OSError, EOFError, NotImplementedError, ValueError):
+    except (*DAMAGED, OSError):
         yield _wrong("fleet.broken_zip", inside)
         return
     if len(content) > MOST_BYTES:

@@ -32,6 +32,11 @@ class Standing:
     currency: str
     differs: tuple[str, ...]
 
+    @property
+    def score(self) -> float | None:
+        """The score as it stands; None where too little was seen for a number."""
+        return self.now[0] if self.enough else None
+
     def to_dict(self) -> dict[str, object]:
         """As plain data, for JSON."""
         return asdict(self)

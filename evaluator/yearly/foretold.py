@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from ..result.model.result import Result
 from ..result.model.score import Check
-from .tables import Bar, YearTable
+from .tables import Bar, Shape, YearTable
 
 FAULT_BELOW = 0.5  # an outcome that counts less than half is a fault
 SURE = 0.9  # a later look that leaves more doubt tells nothing
@@ -90,5 +90,5 @@ def foretold(pairs: Sequence[Pair]) -> YearTable:
         say = f"{len(pairs)} faults were foretold before anybody looked: Brier score {brier(pairs):.3f}, and "
         say += f"{usual_brier(pairs):.3f} for whoever always names the usual share. Lower is better."
     columns = ("Foretold", "How often", "Was there")
-    shape = "calibration" if pairs else "none"
-    return YearTable("foretold", "How well our looks foretold", say, columns, rows, shape, bars, "chance")  # type: ignore[arg-type]
+    shape: Shape = "calibration" if pairs else "none"
+    return YearTable("foretold", "How well our looks foretold", say, columns, rows, shape, bars, "chance")

@@ -8,8 +8,9 @@ from decimal import Decimal
 from ..basis.money import Money, total_of
 from ..basis.show import money
 from ..choosing.offer_letter import OfferLetter
+from ..choosing.offer_letter import State as Ending
 from ..choosing.stock import Item
-from ..quoting.answers import standing, totals
+from ..quoting.answers import Answers, standing, totals
 from ..quoting.consent import Chain
 from ..quoting.quote import STATE_WORDS, Quote, State
 from ..quoting.work_order import WorkOrder
@@ -17,7 +18,12 @@ from .tables import Bar, Shape, YearTable
 
 OPEN: tuple[State, ...] = ("offered", "agreed", "work_begun")
 MOST_SHOWN = 15
-ENDS: Mapping[str, str] = {"open": "Waiting", "accepted": "Accepted", "declined": "Declined", "withdrawn": "Withdrawn"}
+ENDS: Mapping[Ending, str] = {
+    "open": "Waiting",
+    "accepted": "Accepted",
+    "declined": "Declined",
+    "withdrawn": "Withdrawn",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,8 +90,9 @@ def open_work(orders: Sequence[Order], currency: str) -> YearTable:
 
 
 def _worth(one: Order) -> Money:
-    answers = dict(one.chain[-1].answers) if one.chain else {line.job: "yes" for line in one.quote.lines}
-    return totals(one.quote, standing(one.quote, answers)).total  # type: ignore[arg-type]
+    agreed: Answers = {line.job: "yes" for line in one.quote.lines}
+    answers = dict(one.chain[-1].answers) if one.chain else agreed
+    return totals(one.quote, standing(one.quote, answers)).total
 
 
 def stock(items: Sequence[Item], currency: str) -> YearTable:
@@ -112,8 +119,8 @@ def stock(items: Sequence[Item], currency: str) -> YearTable:
 def offers(letters: Sequence[OfferLetter], items: Sequence[Item], currency: str) -> YearTable:
     """How the year's offers ended, and what was sold of what came in by them."""
     ends = Counter(one.state for one in letters)
-    rows = tuple((say, str(ends[state])) for state, say in ENDS.items())  # type: ignore[index]
-    bars = tuple(Bar(say, float(ends[state]), str(ends[state])) for state, say in ENDS.items())  # type: ignore[index]
+    rows = tuple((say, str(ends[state])) for state, say in ENDS.items())
+    bars = tuple(Bar(say, float(ends[state]), str(ends[state])) for state, say in ENDS.items())
     sold = [one for one in items if one.margin is not None and one.cost.currency == currency]
     left = sum((one.margin.amount for one in sold if one.margin), Decimal(0))
     say = f"{len(letters)} {'offer' if len(letters) == 1 else 'offers'}, {ends['accepted']} accepted."

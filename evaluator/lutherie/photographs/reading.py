@@ -153,8 +153,12 @@ def _with_doubt(marks: Marks, lens: Lens, laying: Laying, pose: Pose) -> PhotoLe
 def _inputs(marks: Marks, lens: Lens, laying: Laying, length_mm: float) -> list[tuple[Source, str, float]]:
     """Every input that is not known for sure: its source, its name, its standard uncertainty."""
     found: list[tuple[Source, str, float]] = []
-    for source, count, kind in (("card_marks", 4, "corner"), ("end_marks", len(marks.places), "place")):
-        found += [(source, f"{kind} {i} {axis}", marks.u_px) for i in range(count) for axis in "xy"]  # type: ignore[misc]
+    tapped: tuple[tuple[Source, int, str], ...] = (
+        ("card_marks", 4, "corner"),
+        ("end_marks", len(marks.places), "place"),
+    )
+    for source, count, kind in tapped:
+        found += [(source, f"{kind} {i} {axis}", marks.u_px) for i in range(count) for axis in "xy"]
     wide = [one.half_width(length_mm) / sqrt(3) for one in laying.heights]
     return [
         *found,

@@ -32,6 +32,13 @@ MESSAGES: Messages = {
 }
 
 
+def families_named(data: Mapping[Any, Any]) -> tuple[str, ...]:
+    """The rubrics that a file says it extends, one or several; none where it says nothing that can be one."""
+    says = data.get("extends")
+    named = [says] if isinstance(says, str) else says if isinstance(says, list) else []
+    return tuple(name for name in named if isinstance(name, str))
+
+
 def merged(old: Mapping[Any, Any], change: Mapping[Any, Any]) -> dict[Any, Any]:
     """`old` with the keys of `change`; mappings are merged key by key, everything else is replaced."""
     result = dict(old)

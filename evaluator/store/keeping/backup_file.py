@@ -7,9 +7,7 @@ its place when it is whole: one that was broken off is never there.
 import hashlib
 import json
 import os
-import struct
 import zipfile
-import zlib
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import asdict, dataclass, field
@@ -18,6 +16,7 @@ from typing import IO, Any
 
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Problem
+from ...basis.zipped import DAMAGED
 from ..engine import forms
 from ..records import private_folder
 from .rows import Row, written
@@ -26,21 +25,8 @@ FORMAT = 1
 LIST = "list.json"
 MOST_LIST_BYTES = 200_000_000
 CHUNK = 1 << 20
-# What the library raises on a file that is damaged in one place or another.
-DAMAGED = (
-    zipfile.BadZipFile,
-    zlib.error,
-    EOFError,
-    struct.error,
-    NotImplementedError,
-    RuntimeError,
-    UnicodeDecodeError,
-    OverflowError,
-    AttributeError,
-    KeyError,
-    TypeError,
-    ValueError,
-)
+# What a file raises that is damaged: as an archive, or in what its list says.
+UNSOUND = (*DAMAGED, AttributeError, KeyError, TypeError)
 MESSAGES: Messages = {
     "backup.unreadable": Message("it cannot be read: {why}.", "Give the path of a backup."),
     "backup.none": Message("it is no backup, or it breaks off.", "Take an earlier one."),
@@ -196,7 +182,7 @@ def opened(path: Path) -> Iterator[Backup | tuple[Problem, ...]]:
         why = (error.strerror or str(error)).lower()
         yield (problem(MESSAGES, "backup.unreadable", str(path), why=why),)
         return
-    except DAMAGED:
+    except UNSOUND:
         yield (problem(MESSAGES, "backup.none", str(path)),)
         return
     with archive:
@@ -216,7 +202,7 @@ def _list_in(archive: zipfile.ZipFile) -> Listed | None:
         parts = {str(name): Part(**part) for name, part in kept.pop("parts").items()}
         photos = tuple(str(name) for name in kept.pop("photos"))
         return Listed(parts=parts, photos=photos, **kept)
-    except DAMAGED:
+    except UNSOUND:
         return None
 
 
@@ -239,7 +225,7 @@ def _damage(backup: Backup, name: str, part: Part) -> Problem | None:
             sha256, size, lines = _measured(file)
     except KeyError:
         return problem(MESSAGES, "backup.missing", where, part=name)
-    except (*DAMAGED, OSError):
+    except (*UNSOUND, OSError):
         return problem(MESSAGES, "backup.damaged", where, part=name)
     if (sha256, size) != (part.sha256, part.size):
         return problem(MESSAGES, "backup.damaged", where, part=name)
@@ -263,7 +249,7 @@ def _photo_damage(backup: Backup, name: str) -> Problem | None:
         content: Any = backup.photo(name)
     except (KeyError, FileNotFoundError):
         return problem(MESSAGES, "backup.missing", str(backup.path), part=part)
-    except (*DAMAGED, OSError):
+    except (*UNSOUND, OSError):
         return problem(MESSAGES, "backup.damaged", str(backup.path), part=part)
     if hashlib.sha256(content).hexdigest() != name:
         return problem(MESSAGES, "backup.damaged", str(backup.path), part=part)

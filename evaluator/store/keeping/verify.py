@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
-from typing import Any
+from typing import Any, TypeGuard
 
 from sqlalchemy import Engine, select, text
 from sqlalchemy.exc import DatabaseError
@@ -155,15 +155,15 @@ def differences(then: object, now: object, whole: bool, path: str = "") -> Itera
             elif whole:
                 yield f"{path}.{name}".lstrip("."), one, None
     elif _is_list(then) and _is_list(now):
-        if len(then) != len(now):  # type: ignore[arg-type]
-            yield f"{path} (how many)", len(then), len(now)  # type: ignore[arg-type]
-        for place, (one, other) in enumerate(zip(then, now, strict=False)):  # type: ignore[call-overload]
+        if len(then) != len(now):
+            yield f"{path} (how many)", len(then), len(now)
+        for place, (one, other) in enumerate(zip(then, now, strict=False)):
             yield from differences(one, other, whole, f"{path}[{place}]")
     elif then != now and (whole or _is_figure(then)):
         yield path, then, now
 
 
-def _is_list(value: object) -> bool:
+def _is_list(value: object) -> TypeGuard[Sequence[object]]:
     return isinstance(value, Sequence) and not isinstance(value, str)
 
 

@@ -15,6 +15,7 @@ from xml.etree import ElementTree
 
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Place, Problem
+from ...basis.zipped import DAMAGED
 
 MOST_ROWS = 5_000
 MOST_COLUMNS = 60
@@ -139,7 +140,7 @@ def _workbook(content: bytes, file: str, most_columns: int) -> tuple[Row, ...] |
             if "content.xml" in names:
                 return _squared(tuple(_ods(archive.read("content.xml"), most_columns)))
         return _squared(tuple(_xlsx(content, most_columns)))
-    except (zipfile.BadZipFile, ElementTree.ParseError, KeyError, ValueError, OSError, EOFError, NotImplementedError):
+    except (*DAMAGED, ElementTree.ParseError, KeyError, OSError):
         return problem(MESSAGES, "sheet.broken", "", Place(file))
 
 

@@ -5,7 +5,7 @@ from typing import Any, Literal
 
 from flask import Response, json, request
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
-from werkzeug.exceptions import HTTPException
+from werkzeug.exceptions import HTTPException, MethodNotAllowed
 
 from ...basis.problem import MOST_TOLD, Problem
 
@@ -87,8 +87,8 @@ def told(error: HTTPException) -> Response:
     """What the web server itself refuses, in the same form."""
     kind = BY_STATUS.get(error.code or 500, "unreadable")
     answer = refused(RefusedError(kind))
-    if kind == "wrong_method" and getattr(error, "valid_methods", None):
-        answer.headers["Allow"] = ", ".join(sorted(error.valid_methods))  # type: ignore[attr-defined]
+    if isinstance(error, MethodNotAllowed) and error.valid_methods:
+        answer.headers["Allow"] = ", ".join(sorted(error.valid_methods))
     return answer
 
 

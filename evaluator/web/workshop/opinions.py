@@ -18,7 +18,7 @@ from ...result.evaluation import Evaluation, evaluate
 from ...result.examples import tried
 from ...result.scale import Standing, standings
 from ...rubric.diff import differences
-from ...rubric.files.calibration import FILE, load_calibration
+from ...rubric.files.overlay import families_named
 from ...rubric.rubric import Rubric
 from ...rubric.sense.check import check_path
 from ...store.evaluations import Kept, newest
@@ -30,6 +30,7 @@ from ...wording.names import ADVICE
 from ..looking.pages import View
 from ..people.doors import name_now
 from ..service import Service, case_of, service
+from .scale import calibration
 
 opinions = Blueprint("opinions", __name__)
 MOST_TEXT = 200_000
@@ -113,8 +114,7 @@ def _saved(text: str, made_on: int, *, on: bool) -> View:
 def _pairs(found: Service, text: str, place: Path) -> Mapping[str, tuple[Rubric, Rubric]]:
     """The rubrics that it is laid over, as they are now and with it in the place of what is switched on."""
     document, _ = parse_document(text, "opinions")
-    said = document.data.get("extends") if document else None
-    names = [said] if isinstance(said, str) else list(said or [])
+    names = families_named(document.data if document else {})
     with_it = (*found.overlays, place)
     return {name: (found.rubric(name), found.rubric_with(name, with_it)) for name in names if name in found.families()}
 
@@ -127,12 +127,9 @@ def _differences(found: Service, text: str, place: Path) -> tuple[str, ...]:
 def _tried(found: Service, text: str, place: Path) -> tuple[Judged, ...]:
     """Reference instruments and the last evaluations that would be judged otherwise."""
     pairs = _pairs(found, text, place)
-    calibration, _ = load_calibration(rubrics_folder() / FILE)
-    rows: list[Judged] = []
-    if calibration is not None:
-        judged = [standings(tried(_by_family(pairs, at), found.shop, calibration)) for at in (0, 1)]
-        was, now = ({one.name: one for one in each} for each in judged)
-        rows += [row for name, one in was.items() if name in now and (row := _turned(one, now[name]))]
+    judged = [standings(tried(_by_family(pairs, at), found.shop, calibration())) for at in (0, 1)]
+    was, now = ({one.name: one for one in each} for each in judged)
+    rows = [row for name, one in was.items() if name in now and (row := _turned(one, now[name]))]
     for kept in newest(found.engine, LAST):
         if kept.rubric in pairs:
             before, after = (_evaluated(found, rubric, kept) for rubric in pairs[kept.rubric])
@@ -150,7 +147,7 @@ def _turned(was: Standing, now: Standing) -> Judged | None:
     moved = abs(was.now[0] - now.now[0]) >= MOVED or was.advice != now.advice
     if not moved and not broken:
         return None
-    return Judged(was.say or was.name, _words(was.advice, was.now[0]), _words(now.advice, now.now[0]), broken)
+    return Judged(was.say, _words(was.advice, was.score), _words(now.advice, now.score), broken)
 
 
 def _evaluated(found: Service, rubric: Rubric, kept: Kept) -> Evaluation:

@@ -49,11 +49,11 @@ def _standings(here: Service) -> tuple[Standing, ...]:
     """Judged once for these rubrics and prices: twenty instruments take a second or two."""
     rubrics = {name: here.rubric(name) for name in here.families()}
     key = (shop_hash(here.shop), *(one.hash for one in rubrics.values()))
-    return _FOUND.of(key, lambda: standings(tried(rubrics, here.shop, _calibration())))
+    return _FOUND.of(key, lambda: standings(tried(rubrics, here.shop, calibration())))
 
 
 @lru_cache(maxsize=1)
-def _calibration() -> Calibration:
+def calibration() -> Calibration:
     """A mistake in our own file is a bug and raises."""
     found, problems = load_calibration(rubrics_folder() / FILE)
     if found is None:
