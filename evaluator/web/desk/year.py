@@ -39,7 +39,8 @@ class Year:
 def page() -> View:
     chosen = _chosen()
     made = _year(chosen)
-    shown = [(table, Markup(svg(figure, "rule")) if (figure := year_figure(table)) else "") for table in made.tables]
+    told = [table for table in made.tables if table.rows or not table.name.startswith("standards_by_")]
+    shown = [(table, Markup(svg(figure, "rule")) if (figure := year_figure(table)) else "") for table in told]
     known = sorted({*years(service().engine), str(service().today().year)}, reverse=True)
     return render_template("desk/year.html", year=chosen, years=known, shown=shown, count=made.count)
 
