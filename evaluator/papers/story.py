@@ -7,7 +7,7 @@ from .blocks import Block, Paper, Paragraph
 from .readers import TITLES, Issued
 from .sections.budget import ambitions, budget
 from .sections.closing import agreed, cautions, signed
-from .sections.condition import causes, findings, looks, not_looked_at, questions
+from .sections.condition import causes, findings, looks, not_looked_at, purchase, questions
 from .sections.costs import work, work_answer, work_explained, work_in_short
 from .sections.filed.by_part import by_part, circumstances, filed, not_seen
 from .sections.front import front, how_good
@@ -31,6 +31,7 @@ BUYER: tuple[Section, ...] = (
     findings,
     noted,
     pictured,
+    purchase,
     work_in_short,
     not_looked_at,
     looks,
@@ -49,6 +50,7 @@ SHOP: tuple[Section, ...] = (
     findings,
     noted,
     readings,
+    purchase,
     work,
     ambitions,
     budget,
@@ -69,6 +71,7 @@ CUSTOMER: tuple[Section, ...] = (
     how_good,
     domains,
     readings,
+    purchase,
     not_looked_at,
     cautions,
     agreed,

@@ -183,7 +183,7 @@ BOW_BITES = (
     ("bow_head_crack: broken_off", "bow_stick_crack: crack"),
     ("bow_camber: reversed", "bow_stick_crack: mended"),
     ("bow_straightness: kinked", "bow_frog_fit: rocks"),
-    ("bow_tip_plate: worn", "bow_grip: worn"),
+    ("bow_tip_plate: worn", "bow_leather: worn"),
 )
 
 

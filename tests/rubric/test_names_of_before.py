@@ -7,6 +7,7 @@ from evaluator.rubric.files.load import load_rubric
 from evaluator.store.folders import rubrics_folder
 
 VIOLIN, _ = load_rubric(rubrics_folder(), "violin")
+BOW, _ = load_rubric(rubrics_folder(), "bow")
 
 
 @pytest.mark.parametrize(
@@ -20,6 +21,8 @@ VIOLIN, _ = load_rubric(rubrics_folder(), "violin")
         ({"fingerboard_scoop": {"reading": "0.1 mm", "tool": "feeler_gauge"}}, "fingerboard_hollow", "flat"),
         ({"fingerboard_end_thickness": "7 mm"}, "fingerboard_end", "blunt"),
         ({"bridge_thickness_feet": "4.4 mm"}, "bridge_thickness", "tapers"),
+        ({"scroll_originality": "plastic"}, "scroll_carving", "crude"),
+        ({"scroll_originality": "belongs"}, "scroll_originality", "belongs"),
     ],
 )
 def test_an_answer_of_before_is_read(given: dict[str, object], check: str, outcome: str) -> None:
@@ -29,13 +32,30 @@ def test_an_answer_of_before_is_read(given: dict[str, object], check: str, outco
     assert [one.outcome for one in case.observations[check]] == [outcome]
 
 
+@pytest.mark.parametrize(
+    ("said", "today"),
+    [
+        ("good", {"bow_winding": "tight", "bow_leather": "good"}),
+        ("worn", {"bow_winding": "loose"}),
+        ("missing", {"bow_leather": "missing"}),
+        ("whalebone", {"bow_winding": "whalebone"}),
+    ],
+)
+def test_the_grip_of_a_bow_is_read_as_leather_and_winding(said: str, today: dict[str, str]) -> None:
+    assert BOW is not None
+    case, problems = read_case(BOW, {"format": 1, "rubric": "bow", "observations": {"bow_grip": said}})
+    assert case is not None, problems
+    assert {name: seen[0].outcome for name, seen in case.observations.items()} == today
+
+
 def test_every_name_of_before_leads_to_an_outcome_of_today() -> None:
-    assert VIOLIN is not None
-    assert VIOLIN.renamed
-    for entry in VIOLIN.renamed.values():
-        assert entry.was not in VIOLIN.checks
-        if entry.now is not None:
-            assert set(entry.outcomes.values()) <= set(VIOLIN.checks[entry.now].outcomes)
+    assert VIOLIN is not None and BOW is not None
+    for rubric in (VIOLIN, BOW):
+        assert rubric.renamed
+        for entry in rubric.renamed.values():
+            for outcome in entry.outcomes:
+                for name, said in entry.all_today(outcome):
+                    assert said in rubric.checks[name or entry.was].outcomes
 
 
 @pytest.mark.parametrize("was", ["soundpost_diameter", "top_thickness", "upper_bout", "nut_width"])

@@ -28,6 +28,10 @@ renamed:
     now: tuners
     numbers: {0: few, 3: many}
     why: it was counted twice.
+  - was: feet_and_tuners
+    now: bridge_feet
+    outcomes: {good: fitted + tuners.few, light: gaps, many: tuners.many}
+    why: it asked two things at once.
   - was: label_colour
     why: it told nothing.
   - was: purfling
@@ -73,6 +77,9 @@ def outcomes(rubric: Rubric, observations: dict[str, Any]) -> dict[str, list[str
         ({"purfling": "scribbled"}, {"purfling": ["painted"]}),
         ({"purfling": "painted"}, {"purfling": ["painted"]}),
         ({"purfling": "cast"}, {"bridge_feet": ["gaps"]}),
+        ({"feet_and_tuners": "good"}, {"bridge_feet": ["fitted"], "tuners": ["few"]}),
+        ({"feet_and_tuners": {"outcome": "many"}}, {"tuners": ["many"]}),
+        ({"feet_and_tuners": "cannot_tell"}, {"bridge_feet": ["cannot_tell"]}),
         ({"label_colour": "red"}, {}),
     ],
 )
@@ -136,3 +143,21 @@ def test_an_outcome_of_before_in_an_overlay_is_told_too(root: Path, tmp_path: Pa
     assert problems == ()
     assert rubric is not None and rubric.checks["purfling"].outcomes["painted"].worth == 0.2
     assert set(rubric.checks["purfling"].outcomes) == {"inlaid", "painted"}
+
+
+def test_an_overlay_on_a_check_that_became_two_changes_both(root: Path, tmp_path: Path) -> None:
+    overlay = tmp_path / "mine.yaml"
+    overlay.write_text(
+        "extends: violin\nchange:\n  feet_and_tuners:\n    outcomes: {light: {worth: 0.1}, many: {worth: 0.2}}\n"
+        '  purfling:\n    relevant_if: feet_and_tuners in ["light", "many"]\n'
+        '    outcomes: {cast: {means: "Look again."}}\n',
+        encoding="utf-8",
+    )
+    rubric, problems = load_rubric(root, "violin", [overlay])
+    assert problems == ()
+    assert rubric is not None
+    assert rubric.checks["bridge_feet"].outcomes["gaps"].worth == 0.1
+    assert rubric.checks["tuners"].outcomes["many"].worth == 0.2
+    assert rubric.relevant["purfling"].text == '(bridge_feet in ["gaps"] or tuners in ["many"])'
+    assert rubric.checks["bridge_feet"].outcomes["gaps"].means == "Look again."
+    assert "cast" not in rubric.checks["purfling"].outcomes

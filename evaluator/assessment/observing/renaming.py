@@ -26,11 +26,11 @@ def named_today(rubric: Rubric, answers: Answers, instrument: Instrument) -> tup
             found[str(name)] = answer
             continue
         for given in _several(answer):
-            check, today = _now(rubric, entry, given, instrument)
-            if check:
-                found[check] = [*_several(found[check]), today] if check in found else [today]
-            else:
-                gone[str(name)] = entry.why
+            for check, today in _now(rubric, entry, given, instrument):
+                if check:
+                    found[check] = [*_several(found[check]), today] if check in found else [today]
+                else:
+                    gone[str(name)] = entry.why
     return found, gone
 
 
@@ -48,22 +48,22 @@ def _several(answer: Any) -> list[Any]:
     return list(answer) if isinstance(answer, list | tuple) else [answer]
 
 
-def _now(rubric: Rubric, entry: Renamed, answer: Any, instrument: Instrument) -> tuple[str, Any]:
-    """Check and answer as it would be given today; what cannot be read stays as it is, to be told as a mistake."""
+def _now(rubric: Rubric, entry: Renamed, answer: Any, instrument: Instrument) -> tuple[tuple[str, Any], ...]:
+    """Checks and answers as they would be given today; what cannot be read stays as it is, to be told as a mistake."""
     reading, unit = (answer.get("reading"), answer.get("unit")) if isinstance(answer, Mapping) else (answer, None)
     said = _outcome_in(answer)
     if said not in entry.outcomes and said != CANNOT_TELL:
         said = _judged(rubric, entry, reading, unit, instrument) or said
     home = entry.now or (entry.was if entry.was in rubric.checks else "")
-    check, outcome = (home, said) if said == CANNOT_TELL else entry.today(said)
-    check = check or home
-    if not isinstance(answer, Mapping):
-        return check, outcome if said else answer
     if not said:
-        return check, answer
+        return ((home, answer),)
+    named = ((home, said),) if said == CANNOT_TELL else entry.all_today(said)
+    if not isinstance(answer, Mapping):
+        return tuple((check or home, outcome) for check, outcome in named)
     kept = {key: value for key, value in answer.items() if key not in ("outcome", "reading", "unit", "tool")}
     was = f"Asked before as {entry.was.replace('_', ' ')}: {_as_text(answer)}."
-    return check, {**kept, "outcome": outcome, "note": f"{kept.get('note', '')} {was}".strip()}
+    note = f"{kept.get('note', '')} {was}".strip()
+    return tuple((check or home, {**kept, "outcome": outcome, "note": note}) for check, outcome in named)
 
 
 def _as_text(answer: Mapping[str, Any]) -> str:

@@ -6,6 +6,7 @@ from ...basis import show
 from ...figures.outline import outline
 from ...result.model.result import Result
 from ...result.model.score import Cause, Finding
+from ...wording.answer import purchase as risks
 from ...wording.names import LEVELS
 from ...wording.phrases import capital, small
 from ...wording.words import believed, expected_unseen, signs_shortly, title, unseen_shortly
@@ -16,6 +17,7 @@ BESIDE_OUTLINE = 8  # rows that fit beside the drawing without leaving half a pa
 FEW = 5  # up to so many findings a smaller outline is enough
 NO_CURE = "No work cures it"
 MOST_CAUSES = 3  # told on a paper: those that moved most
+PURCHASE = (Column("As told", 0.76), Column("How it weighs", 0.24))
 COLUMNS = (Column("", 0.07), Column("Finding", 0.56), Column("What cures it", 0.37))
 
 
@@ -45,6 +47,26 @@ def _row(number: int, item: Finding, said: str) -> tuple[str, str, str]:
         f"{title(item)} ({LEVELS[item.level]}){meaning}" + (f"\n{said}" if said else ""),
         NO_CURE if item.inherent or not cure else cure,
     )
+
+
+def purchase(result: Result) -> Sequence[Block]:
+    """What you risk by buying it there: no points and no finding of the instrument."""
+    told = tuple(
+        (f"{risks.title(one)}\n{one.means}" if one.means else risks.title(one), group.title)
+        for group in risks.groups(result)
+        if group.level != "open"
+        for one in group.risks
+    )
+    if not told:
+        return []
+    open_ = [small(risks.subject(one)) for one in result.purchase if one.level == "open"]
+    more = [Paragraph(f"Not asked yet: {', '.join(open_)}.", "soft")] if open_ and result.purpose != "quote" else []
+    return [
+        Heading(risks.TITLE, room=30),
+        Paragraph(risks.INTRO, "soft"),
+        TableBlock(PURCHASE, told),
+        *more,
+    ]
 
 
 def causes(result: Result) -> Sequence[Block]:

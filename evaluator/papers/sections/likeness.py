@@ -96,7 +96,8 @@ LIKENESS: Mapping[str, tuple[str, tuple[str, ...]]] = {
     "bow_frog_fit": ("bow_frog_fit", ("rocks",)),
     "bow_screw_eyelet": ("bow_screw", ("no_travel",)),
     "bow_handle_wear": ("bow_handle", ("hollow", "cracked")),
-    "bow_grip": ("bow_grip", ("missing",)),
+    "bow_leather": ("bow_grip", ("missing",)),
+    "bow_winding": ("bow_grip", ("missing",)),
     "bow_hair": ("bow_hair", ("due", "one_side")),
     "bow_hair_width": ("bow_hair", ("too_low",)),
     # Worn as by hand or by design: neither side is a fault that work cures.

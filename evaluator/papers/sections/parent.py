@@ -11,6 +11,7 @@ from ...basis import show
 from ...figures.outline import outline
 from ...result.model.result import Result
 from ...result.model.work import Line
+from ...wording.answer import purchase as risks
 from ...wording.names import LEVELS
 from ...wording.words import believed, title
 from ..blocks import Beside, Block, CautionBlock, Column, Heading, Listing, NextPage, Paragraph, TableBlock, Together
@@ -29,6 +30,7 @@ def second_page(result: Result, most: int) -> Sequence[Block]:
         NextPage(),
         *_found(result, most),
         *_work(result, most),
+        *_purchase(result, most),
         *_ask(result, min(MOST_ASKED, most)),
         *_cautions(result),
     ]
@@ -73,6 +75,12 @@ def _numbers(line: Line, numbers: Mapping[str, int], most: int) -> str:
 
 def _together(result: Result, lines: Sequence[Line]) -> str:
     return money(result, float(sum((Decimal(line.price or round(line.mean, 2)) for line in lines), Decimal(0))))
+
+
+def _purchase(result: Result, most: int) -> Sequence[Block]:
+    """What stops the purchase or is a risk of it, apart from the instrument."""
+    told = tuple(risks.title(one) for one in result.purchase if one.level in ("stops", "great"))[:most]
+    return [Together((Heading(risks.TITLE, 2, room=0), Listing(told)))] if told else []
 
 
 def _ask(result: Result, most: int) -> Sequence[Block]:

@@ -17,6 +17,7 @@ from ..model.result import Result
 from ..model.score import Check
 from . import decision, score, work
 from .making import making
+from .purchase import purchase
 from .trails import cause_trail, check_trail
 
 
@@ -45,8 +46,13 @@ def result_of(evaluation: Evaluation) -> Result:
         coverage=round(found.coverage, 4),
         making=making(found.making, rubric),
         domains={name: score.domain_score(value, found.domains_after[name]) for name, value in found.domains.items()},
-        findings=tuple(score.finding(one, rubric, found) for one in found.findings),
+        findings=tuple(
+            score.finding(one, rubric, found)
+            for one in found.findings
+            if rubric.checks[one.check].about == "instrument"
+        ),
         disqualifying=tuple(score.finding(one, rubric, found) for one in found.disqualifying),
+        purchase=purchase(rubric, case, found),
         conformity={name: score.measured(item, rubric) for name, item in found.conformity.items()},
         causes={
             name: score.cause(item, rubric.causes[name], cause_trail(trace, name))

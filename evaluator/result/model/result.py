@@ -17,6 +17,7 @@ from .decision import Verdict, Views
 from .instrument import Instrument, Part, RubricUsed, ShopUsed
 from .looks import Look
 from .making import NO_MAKING, Making
+from .purchase import Risk
 from .score import Band, Cause, Check, Deduction, DomainScore, Finding, Measured, Place, Score
 from .work import Ambition, Budget, Extra, Line, NotLookedAt, Plan, WithExtras
 
@@ -30,6 +31,9 @@ class Result(Record):
 
     `deductions` add up to what is missing from 100 in the score, the largest first; `band` and `place_in_class` say
     what such a score means. All three are empty where too little was seen for a number (`score.expected` None).
+
+    `findings` are of the instrument; what is of buying it there is under `purchase`. What stops a purchase is under
+    `disqualifying`, whichever it is of.
 
     `set_aside`: checks that were answered but do not apply, with the reason; `uncured`: findings that no job cures.
     `quotable` is the plan as a quote would have it, None without work. The last of `cautions` is the result's own.
@@ -56,6 +60,7 @@ class Result(Record):
     domains: Mapping[Domain, DomainScore]
     findings: tuple[Finding, ...]
     disqualifying: tuple[Finding, ...]
+    purchase: tuple[Risk, ...] = ()
     conformity: Mapping[str, Measured]
     causes: Mapping[str, Cause]
     parts: tuple[Part, ...]

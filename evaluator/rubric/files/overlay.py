@@ -90,12 +90,11 @@ def change(written: RubricFile, document: Document, sources: Sources, whose: str
     for identity, said in written.change.items():
         if _is_gone(identity, sources):
             sources.old_name(identity, document.place("change", identity, key=True))
-            entry = sources.entries["renamed"][identity]
-            changed = _outcomes_today(entry, said, sources)
-            if changed and _change_one("checks", entry.now, changed, document, sources, was=identity) and whose:
-                sources.opinion_of[entry.now] = whose
+            _change_elsewhere(identity, said, document, sources, whose)
             continue
         asked = _with_outcomes_today(identity, said, document, sources)
+        if identity in sources.entries["renamed"]:
+            _change_elsewhere(identity, said, document, sources, whose)
         kind = kind_of(identity, sources)
         if kind is None:
             if not any((known, identity) in sources.broken for known in KINDS):
@@ -129,15 +128,24 @@ def _with_outcomes_today(
     return {**asked, "outcomes": today}
 
 
-def _outcomes_today(entry: Renamed, asked: Mapping[str, Any], sources: Sources) -> dict[str, Any]:
-    """What an overlay says of the outcomes of a merged check, under the names of today; its other keys are no more."""
-    check = sources.entries["checks"].get(entry.now or "")
+def _change_elsewhere(
+    identity: str, said: Mapping[str, Any], document: Document, sources: Sources, whose: str | None
+) -> None:
+    """Change the checks that ask today what this one asked."""
+    for now, changed in _outcomes_today(sources.entries["renamed"][identity], said, sources).items():
+        if now != identity and _change_one("checks", now, changed, document, sources, was=identity) and whose:
+            sources.opinion_of[now] = whose
+
+
+def _outcomes_today(entry: Renamed, asked: Mapping[str, Any], sources: Sources) -> dict[str, dict[str, Any]]:
+    """What an overlay says of the outcomes of a merged check, by the checks of today; its other keys are no more."""
     told = asked.get("outcomes")
-    if check is None or not isinstance(told, Mapping):
-        return {}
-    today = [(*entry.today(name), said) for name, said in told.items()]
-    kept = {name: said for home, name, said in today if home == entry.now and name in check.outcomes}
-    return {"outcomes": kept} if kept else {}
+    found: dict[str, dict[str, Any]] = {}
+    for before, said in told.items() if isinstance(told, Mapping) else ():
+        for home, name in entry.all_today(before):
+            if home in sources.entries["checks"] and name in sources.entries["checks"][home].outcomes:
+                found.setdefault(home, {"outcomes": {}})["outcomes"][name] = said
+    return found
 
 
 def _change_one(

@@ -8,15 +8,16 @@ from typing import Annotated
 
 from pydantic import Field
 
-from ..model import Id, Measure, StandardHere, Text, Whole, Written
+from ..model import TOGETHER, Id, Measure, StandardHere, Text, Whole, Written
 
 
 class Renamed(Written):
     """A check of before. `now` is the check that asks it today; without it nobody asks it any more, unless the rubric
     still has it, and only outcomes of it were renamed.
 
-    `outcomes`: what its outcomes are now, as an outcome of that check or as check.outcome. `standard` and `measure`:
-    how its readings were judged. `numbers`: for counts, the outcome from this number on.
+    `outcomes`: what its outcomes are now, as an outcome of that check or as check.outcome; several joined by "+" where
+    one look has become two. `standard` and `measure`: how its readings were judged. `numbers`: for counts, the outcome
+    from this number on.
     """
 
     was: Id
@@ -27,8 +28,14 @@ class Renamed(Written):
     numbers: dict[Annotated[Whole, Field(ge=0)], Id] = {}
     why: Text
 
+    def all_today(self, outcome: str) -> tuple[tuple[str, str], ...]:
+        """Checks and outcomes of today for an outcome of before; the check is empty where nobody asks it any more."""
+        found = []
+        for said in self.outcomes.get(outcome, outcome).split(TOGETHER):
+            check, dot, other = said.partition(".")
+            found.append((check, other) if dot else (self.now or "", said))
+        return tuple(found)
+
     def today(self, outcome: str) -> tuple[str, str]:
-        """Check and outcome of today for an outcome of before; the check is empty where nobody asks it any more."""
-        said = self.outcomes.get(outcome, outcome)
-        check, dot, other = said.partition(".")
-        return (check, other) if dot else (self.now or "", said)
+        """The first of them."""
+        return self.all_today(outcome)[0]

@@ -42,7 +42,8 @@ def today(reference: str, renamed: Mapping[str, Renamed]) -> str:
 
 
 def formula_today(text: str, renamed: Mapping[str, Renamed]) -> str:
-    """A condition by the names of today: `old == "word"` and `old in ["word", ...]`."""
+    """A condition by the names of today: `old == "word"` and `old in ["word", ...]`; words that are now answers of
+    several checks become an `or` of them."""
     for name, entry in renamed.items():
         if name in text and (entry.now is not None or entry.outcomes):
             compared = re.compile(rf'\b{name}\b(\s*(?:==|!=|in)\s*)("[a-z_0-9]*"|\[[^\]]*\])')
@@ -51,8 +52,13 @@ def formula_today(text: str, renamed: Mapping[str, Renamed]) -> str:
 
 
 def _compared_today(entry: Renamed, found: re.Match[str]) -> str:
-    words = re.sub(r'"([a-z_0-9]*)"', lambda word: f'"{entry.today(word[1])[1]}"', found[2])
-    return f"{entry.now or entry.was}{found[1]}{words}"
+    homes: dict[str, list[str]] = {}
+    for word in re.findall(r'"([a-z_0-9]*)"', found[2]):
+        check, said = entry.today(word)
+        homes.setdefault(check or entry.was, []).append(f'"{said}"')
+    of = "[{}]" if found[2].startswith("[") else "{}"
+    told = [f"{home}{found[1]}{of.format(', '.join(words))}" for home, words in homes.items()]
+    return told[0] if len(told) == 1 else f"({' or '.join(told)})"
 
 
 def _today(check: Check, renamed: Mapping[str, Renamed]) -> Check:

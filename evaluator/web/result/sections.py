@@ -12,7 +12,7 @@ from ...papers.sections.budget import budget_sentence
 from ...papers.sections.costs import half_of, numbers_of, price_of, sums_of, times
 from ...result.model.result import Result
 from ...store.evaluations import DRAFT, Kept
-from ...wording.answer import points
+from ...wording.answer import points, purchase
 from ...wording.answer.folds import TITLES, Fold, folds
 from ...wording.looking.together import together_lines
 from ..looking.pages import View, kept_or_404
@@ -94,6 +94,7 @@ def _told(kept: Kept, result: Result) -> dict[str, Any]:
         "together": together_lines(result),
         "curve": curve,
         "points": points,
+        "purchase": purchase,
         "budget_sentence": budget_sentence,
         "price_of": price_of,
         "sums_of": sums_of,

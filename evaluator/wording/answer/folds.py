@@ -9,6 +9,7 @@ from ...basis.show import minutes, money
 from ...result.model.result import Result
 from ..looking.together import differing, together_lines
 from ..words import believed, title, unseen_by_part, waiting_lines
+from . import purchase
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +36,7 @@ TITLES = {
     "made": "Made well, and set up well",
     "score": "The score",
     "measured": "Measured",
+    "purchase": purchase.TITLE,
     "seller": "Ask and tell the seller",
     "reasons": "All the reasons",
     "unseen": "Not looked at",
@@ -54,6 +56,7 @@ def _lines(result: Result, draft: bool, uncounted: int, good: int) -> Iterator[t
         "made": lambda _: "what money can change, and what not",
         "score": _score,
         "measured": _measured,
+        "purchase": purchase.line,
         "seller": _seller,
         "reasons": lambda result: str(len(result.verdict.reasons)) if result.verdict.reasons else None,
         "unseen": _unseen,

@@ -8,7 +8,9 @@ from collections.abc import Iterator, Sequence
 
 from ....result.model.result import Result
 from ....result.model.score import Check, Finding
+from ....wording.answer.purchase import GROUPS
 from ....wording.names import SEEN_BY, STATEMENTS
+from ....wording.phrases import small
 from ....wording.words import believed, recorded, subject, unseen_shortly
 from ...blocks import Block, CautionBlock, Column, Heading, Paragraph, Signature, TableBlock, Together
 from ..voice import said_of
@@ -48,6 +50,9 @@ def _rows(result: Result, part: str, found: dict[str, Finding]) -> Iterator[tupl
 
 def _state(result: Result, check: Check, finding: Finding | None) -> str:
     """A few words, the same for every row of a kind; of a reading what the table of measures says of it."""
+    risk = next((one for one in result.purchase if one.check == check.check), None)
+    if risk is not None and risk.level != "open":
+        return small(GROUPS[risk.level])
     if check.clash:
         return "answers differ"
     if check.postponed:
