@@ -4,6 +4,7 @@ The loop is `sum(i * i for i in range(10**6))`. Each figure is the best of seven
 after one run to warm up, so that other work on the machine counts little; the cold command starts a new interpreter.
 """
 
+import os
 import subprocess
 import sys
 import tempfile
@@ -12,6 +13,8 @@ from functools import partial
 from pathlib import Path
 from resource import RUSAGE_CHILDREN, getrusage
 from time import process_time
+
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # as the command does: idle threads would be counted as work
 
 from evaluator.assessment.looking.information import Looks
 from evaluator.assessment.looking.next_checks import next_checks

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import pairwise
 
-from ..estimate.price import Grade, PriceList
+from ..estimate.price import Grade, PriceList, price_list
 from ..rubric.model import Tier
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
@@ -74,14 +74,14 @@ def usual_prices(rubric: Rubric, bow: Rubric, shop: Shop, tier: Tier, value: flo
     `bow`: the rubric of bows, which a rehair is priced by. Strings are of the grade that suits the standard, fitted.
     """
     keeping, family = shop.keeping, rubric.family
-    works = PriceList(rubric, shop)
+    works = price_list(rubric, shop)
 
     def price(own: float | None, prices: PriceList, job: str) -> float:
         return own if own is not None else _with_what_comes(prices, job)
 
     return Prices(
-        string_set=price(keeping.string_set.get(family), PriceList(rubric, shop, STRINGS_FOR[tier]), STRINGS),
-        rehair=price(keeping.rehair, PriceList(bow, shop), REHAIR),
+        string_set=price(keeping.string_set.get(family), price_list(rubric, shop, STRINGS_FOR[tier]), STRINGS),
+        rehair=price(keeping.rehair, price_list(bow, shop), REHAIR),
         light_service=price(keeping.light_service.get(family), works, LIGHT),
         full_service=price(keeping.full_service.get(family), works, FULL),
         value=value,

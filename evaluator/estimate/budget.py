@@ -20,7 +20,7 @@ from ..rubric.shop import Shop
 from .lines import in_bench_order
 from .needed import cured_findings, needs_of, setting_of
 from .plan import Need, Planner, cheapest
-from .price import PriceList
+from .price import price_list
 from .programme import ALWAYS, Choice, Programme
 
 Corner = tuple[tuple[str, ...], float, float]
@@ -57,7 +57,7 @@ class Gain:
 
 def budget_curve(rubric: Rubric, case: Case, assessment: Assessment, shop: Shop) -> tuple[Step, ...]:
     """From nothing to everything that gains, both dearer and better from step to step; the first costs nothing."""
-    planner = Planner(PriceList(rubric, shop), setting_of(rubric, case, assessment))
+    planner = Planner(price_list(rubric, shop), setting_of(rubric, case, assessment))
     found = gains(rubric, case, assessment, planner)
     base = assessment.score.expected
     corners = charged(hull(planner, found), float(shop.minimum_charge))

@@ -37,7 +37,7 @@ from .model import Ambition, AmbitionName, Estimate, PlanLine
 from .needed import Needed, needed, needs_of, setting_known, setting_of
 from .pert import Draws, order_mean
 from .plan import Need, Plan, Planner, forced_jobs
-from .price import Grade, PriceList
+from .price import Grade, price_list
 
 ON_LIMIT = "When it is judged at the bench, or measured with a finer tool: the reading lies on the limit."
 STREAM = 7_919  # keeps the draws of prices apart from those of the assessment under the same seed
@@ -56,7 +56,7 @@ def plan_work(
     rubric: Rubric, case: Case, findings: Iterable[Finding], setting: Setting, shop: Shop, grade: Grade | None = None
 ) -> Planned:
     """The plan for what was found; `grade` takes every part in that grade."""
-    planner = Planner(PriceList(rubric, shop, grade), setting)
+    planner = Planner(price_list(rubric, shop, grade), setting)
     wanted = needed(rubric, case, findings)
     return Planned(planner, wanted, planner.plan(wanted.must))
 

@@ -18,7 +18,7 @@ from ..rubric.fitting import Setting, unfit_jobs
 from ..rubric.model import Force, Job, Urgency, jobs_of
 from . import highs
 from .price import Price, PriceList
-from .programme import ALWAYS, Choice, Programme, any_choice, search
+from .programme import ALWAYS, Choice, Programme, any_choice, met_in_turn, search
 
 KEPT_YEARS = 2.0  # how long a cure has to hold to be paid once; judged: two years of lessons on one size
 CERTAIN = 0.9  # from this chance on, what follows from a job is part of the plan
@@ -279,19 +279,12 @@ class Planner:
         self, needs: Iterable[Need], programme: Programme, loose: Collection[Need] = ()
     ) -> tuple[list[Need], list[Need]]:
         """Needs that can be met together, taken in their order, and those that then cannot."""
+        wanted = tuple(needs)
         place = {name: i for i, name in enumerate(programme.names)}
-        rules = tuple(clause for clause in programme.clauses if clause[0] != ALWAYS)
-        kept: list[Need] = []
-        clashing: list[Need] = []
-        asked: list[tuple[int, frozenset[int]]] = []
-        for need in needs:
-            clause = (ALWAYS, frozenset(place[name] for name in self.answers(need, loose=need in loose)))
-            if any_choice(replace(programme, clauses=(*asked, clause, *rules))) is not None:
-                kept.append(need)
-                asked.append(clause)
-            else:
-                clashing.append(need)
-        return kept, clashing
+        asked = [frozenset(place[name] for name in self.answers(need, loose=need in loose)) for need in wanted]
+        met = met_in_turn(programme, asked)
+        kept = [need for need, is_met in zip(wanted, met, strict=True) if is_met]
+        return kept, [need for need, is_met in zip(wanted, met, strict=True) if not is_met]
 
     def units(self, needs: Iterable[Need]) -> dict[str, int]:
         """How many units of each job the needs ask for: the most that any of them counts."""

@@ -7,7 +7,7 @@ charged beside it, once. Strings for a child cost less than full ones, and a sma
 gives the rubric with the part prices of one size. The list's money is brought to the shop's by its exchange.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
 from ..rubric.model import Family, JobPart, PartGrade, PartPrice, PartSize, Skill, ThreePoint
@@ -40,12 +40,18 @@ class PriceList:
     rubric: Rubric
     shop: Shop
     grade: Grade | None = None
+    _known: dict[tuple[str, int], Price | None] = field(default_factory=dict, compare=False, repr=False)
 
     def job(self, name: str, units: int = 1) -> Price | None:
         """Price of a job on so many units; None where it does not suit the family or a part has no price.
 
         Further units cost the job's `further_unit` share of the first one's labour; parts are needed for each.
         """
+        if (name, units) not in self._known:
+            self._known[name, units] = self._job(name, units)
+        return self._known[name, units]
+
+    def _job(self, name: str, units: int) -> Price | None:
         job = self.rubric.jobs[name]
         family = self.rubric.family
         if family not in job.families:
@@ -125,6 +131,12 @@ def _split(whole: Three, parts_likely: float) -> tuple[Three, Three]:
     share = min(1.0, parts_likely / whole[1]) if whole[1] > 0 else 0.0
     parts = _times(whole, share)
     return (whole[0] - parts[0], whole[1] - parts[1], whole[2] - parts[2]), parts
+
+
+@lru_cache(maxsize=64)
+def price_list(rubric: Rubric, shop: Shop, grade: Grade | None = None) -> PriceList:
+    """The price list of a rubric at a shop, kept for both: a thousand instruments are priced by the same one."""
+    return PriceList(rubric, shop, grade)
 
 
 @lru_cache(maxsize=64)

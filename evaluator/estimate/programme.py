@@ -11,7 +11,7 @@ Ties are broken by a stated order: the cheapest; then the fewest things; then th
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 ALWAYS = -1  # in the place of "if this": the clause holds whatever is chosen
@@ -226,6 +226,39 @@ def search(programme: Programme, never: frozenset[int] = frozenset(), nodes: int
     `proven` is False when the nodes ran out: then the choice (perhaps empty) is worth nothing more than a first guess.
     """
     return _choice(programme, never, nodes, first_will_do=False)
+
+
+def met_in_turn(programme: Programme, asked: Sequence[frozenset[int]], nodes: int = 20_000) -> tuple[bool, ...]:
+    """Which of the `asked`, each one of whose things is needed, hold together when they are taken one after the other.
+
+    The programme's own clauses that ask always are left out. What followed from those that were taken is kept, and a
+    choice that meets the next one already is not searched for again.
+    """
+    rules = replace(programme, clauses=tuple(clause for clause in programme.clauses if clause[0] != ALWAYS)).bits
+    state = rules.settle(0, 0, rules.clauses)
+    assert state is not None, "nothing is asked yet"
+    chosen, met = 0, []
+    for things in asked:
+        need = sum(1 << i for i in things)
+        settled = rules.settle(state[0], state[1], [*state[2], (0, need)])
+        found = chosen if settled is not None and chosen & need else _first_met(rules, settled, nodes)
+        met.append(found is not None)
+        if settled is not None and found is not None:
+            state, chosen = settled, found
+    return tuple(met)
+
+
+def _first_met(bits: _Bits, settled: tuple[int, int, Sequence[_Clause]] | None, nodes: int) -> int | None:
+    """The first choice met of what is settled; None where it cannot hold, or none was met."""
+    if settled is None:
+        return None
+    chosen = settled[0]
+    for part in bits.parts(*settled):
+        found, _ = bits.solve(part, nodes, first_will_do=True)
+        if found is None:
+            return None
+        chosen |= found
+    return chosen
 
 
 def _choice(programme: Programme, never: frozenset[int], nodes: int, *, first_will_do: bool) -> Choice | None:

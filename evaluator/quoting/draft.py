@@ -15,7 +15,7 @@ from ..basis.problem import Problem
 from ..estimate.lines import MINIMUM
 from ..estimate.model import Estimate, PlanLine
 from ..estimate.plan import Planner
-from ..estimate.price import PriceList
+from ..estimate.price import price_list
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
 from .quote import Group, Quote, QuoteExtra, QuoteLine, Terms, ceiling_of
@@ -46,7 +46,7 @@ def draft_of(
 
     `own_jobs`: for each job whose hours in the rubric were learnt from the shop's own work, from how many.
     """
-    planner = Planner(PriceList(rubric, shop))
+    planner = Planner(price_list(rubric, shop))
     lines = [quote_line(planner, line, "required", own_jobs) for line in work.lines if line.job != MINIMUM]
     lines += [quote_line(planner, line, _group(line), own_jobs) for line in work.optional]
     extras = tuple(

@@ -16,7 +16,7 @@ from ..estimate.extras import Addition, Paid, addition, paid_by, with_addition
 from ..estimate.lines import MINIMUM, in_bench_order, job_line, shared_line
 from ..estimate.model import Cost
 from ..estimate.plan import Planner
-from ..estimate.price import PriceList
+from ..estimate.price import price_list
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
 from .answers import Answers, standing, totals
@@ -103,7 +103,7 @@ def addable(
 
     `units`: how many of a job, where it is more than one.
     """
-    planner = Planner(PriceList(rubric, shop))
+    planner = Planner(price_list(rubric, shop))
     paid = paid_of(planner, held)
     known = _replaceable(held, begun)
     found = []
@@ -137,7 +137,7 @@ def make_supplement(
     `held`: the lines agreed so far; `begun`: jobs already worked at, for which nothing comes off; `found`: what showed
     up, in the shop's words; `topped_up`: what was charged up to the least of an order, which then comes off.
     """
-    planner = Planner(PriceList(rubric, shop))
+    planner = Planner(price_list(rubric, shop))
     paid = paid_of(planner, held)
     wrong = _wrong(planner, first, paid, wanted, found)
     if wrong:

@@ -146,6 +146,10 @@ class Shop(Written):
     notes: tuple[Text, ...] = ()
     _borrowed: tuple[str, ...] = PrivateAttr(default=())
 
+    def __hash__(self) -> int:
+        """By itself, as a rubric: what is worked out for a shop once is kept for it."""
+        return id(self)
+
     @property
     def borrowed(self) -> tuple[str, ...]:
         """Names of the figures that the shop did not set itself ("rates.repair", "guide"); none for the default shop,

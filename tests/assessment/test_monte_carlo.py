@@ -8,7 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from evaluator.assessment.believing.beliefs import Held, Left
 from evaluator.assessment.believing.worth import worth_at, worth_moments
+from evaluator.assessment.scoring.biting import Drawn, Floats
 from evaluator.assessment.scoring.draws import assess
 from evaluator.assessment.scoring.known import know
 from evaluator.assessment.scoring.worlds import drawn, drawn_making
@@ -25,6 +27,17 @@ MIDDLING = st.floats(0.1, 0.95)
 def error_of(share: float, draws: int) -> float:
     """Five standard errors of a frequency, and a little for what a million draws may never meet."""
     return 5 * math.sqrt(max(share * (1 - share), 1e-6) / draws) + 1e-5
+
+
+def worths_of(held: Held, left: Left, row: Drawn) -> tuple[Floats, Floats]:
+    """Worth in every world as it stands and after the work: along the reading, else that of the outcome."""
+    if row.worth is not None and row.after is not None:
+        return row.worth, row.after
+    shown = np.full(row.outcome.shape, held.rest == 0.0) if row.shown is None else row.shown
+    own_after, shown_after = held.worths_after(left)
+    pairs = ((held.term.worth, held.shown_worth), (own_after, shown_after))
+    now, then = (np.where(shown, np.array(seen)[row.outcome], np.array(own)[row.outcome]) for own, seen in pairs)
+    return now, then
 
 
 @tried(25)
@@ -62,7 +75,9 @@ def test_the_worlds_have_the_frequencies_of_the_beliefs(data: st.DataObject) -> 
     worlds = found.worlds
     known, random = know(rubric, case), generator(seed)
     rows = drawn(known, drawn_making(known.hand, random, DRAWS), random, DRAWS)
-    for (name, belief), (_, worth, after, _) in zip(found.beliefs.items(), rows, strict=True):
+    checks = zip(found.beliefs.items(), known.held, known.left, rows, strict=True)
+    for (name, belief), held, left, row in checks:
+        worth, after = worths_of(held, left, row)
         for index, share in enumerate(belief.probability.values()):
             assert worlds.has(name, index).mean() == pytest.approx(share, abs=error_of(share, DRAWS))
         assert worth.mean() == pytest.approx(belief.worth, abs=5 * belief.worth_sd / 1000 + 1e-6)

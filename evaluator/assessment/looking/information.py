@@ -111,25 +111,28 @@ class Looks:
         self._score = _with_moments(worlds.score)
         self._buying = None if net is None else _with_moments(net)
         self._told: dict[str, Told] = {}
+        self._known: dict[tuple[str, Channel], Gain] = {}
 
     def gains(self, channel: Channel, checks: Sequence[str]) -> tuple[Gain, ...]:
         """The gain of each of these looks, in their order. What this channel cannot show is taken as seen in person."""
-        found = []
-        for name in checks:
+        return tuple(self._gain_of(name, channel) for name in checks)
+
+    def _gain_of(self, name: str, channel: Channel) -> Gain:
+        """The gain of one look, worked out once: the lists of looks share many."""
+        if (name, channel) not in self._known:
             check, told = self.rubric.checks[name], self.told(name)
             sight = self._sight(check, channel)
             shown = tuple(sight[k] for k in told.outcomes)
             points = told.points * share_shown(told.share, told.score, shown) + told.stop * min(shown) ** 2
-            minutes = max(check.minutes, LEAST_MINUTES)
-            found.append(self._gain(name, minutes, points, told, shown))
-        return tuple(found)
+            self._known[name, channel] = self._gain(name, max(check.minutes, LEAST_MINUTES), points, told, shown)
+        return self._known[name, channel]
 
     def _gain(self, name: str, minutes: float, points: float, told: Told, shown: tuple[float, ...]) -> Gain:
         """What one look brings where its outcomes show so often."""
         if told.buying is None:
             return Gain(name, minutes, 0.0, points, told.disqualifying)
         share, means = as_seen(told.share, told.buying, shown)
-        kept = share_shown(told.share, told.buying, shown)
+        kept = _share_left(told.share, told.buying, (share, means), shown)
         return Gain(
             name,
             minutes,
@@ -264,9 +267,18 @@ def as_seen(
 
 def share_shown(share: Sequence[float], means: Sequence[float], shown: Sequence[float]) -> float:
     """Share of the variance between the outcomes that a look still shows, 0..1: r squared with one r for all."""
+    return _share_left(share, means, as_seen(share, means, shown), shown)
+
+
+def _share_left(
+    share: Sequence[float],
+    means: Sequence[float],
+    seen: tuple[Sequence[float], Sequence[float]],
+    shown: Sequence[float],
+) -> float:
     whole = sum(part * mean for part, mean in zip(share, means, strict=True))
     between = _between(share, means, whole)
-    return min(1.0, _between(*as_seen(share, means, shown), whole) / between) if between > 0 else min(shown) ** 2
+    return min(1.0, _between(*seen, whole) / between) if between > 0 else min(shown) ** 2
 
 
 def value_of_look(share: Sequence[float], means: Sequence[float], reliability: float) -> float:

@@ -18,7 +18,8 @@ def told_by(shown: Floats, value: Floats) -> Floats:
     spread = float(((value - mean) ** 2).sum())
     if not away.shape[1] or spread <= 0:
         return np.full(len(value), mean)
-    fitted: Floats = away @ np.linalg.lstsq(away, value - mean, rcond=None)[0]
+    # By the normal equations: a few dozen columns of 0 and 1, so squaring their condition does no harm.
+    fitted: Floats = away @ np.linalg.lstsq(away.T @ away, away.T @ (value - mean), rcond=None)[0]
     told = float((fitted**2).sum()) / spread
     free = len(value) - 1 - away.shape[1]
     honest = max(0.0, 1.0 - (1.0 - told) * (len(value) - 1) / max(1, free))

@@ -13,6 +13,7 @@ All arrays are check by outcome by domain; a check with fewer outcomes than the 
 """
 
 from collections.abc import Sequence
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -90,6 +91,8 @@ class Bites:
         found: Floats = -np.log(np.maximum(1.0 - share, LEAST_LEFT))
         return found
 
-    def domains_of(self, i: int) -> tuple[int, ...]:
-        """The places of the domains from which check i may take."""
-        return tuple(np.flatnonzero((self.rate[i] > 0) | (self.lasting[i] > 0).any(axis=0)).tolist())
+    @cached_property
+    def domains_of(self) -> tuple[tuple[int, ...], ...]:
+        """Of each check the places of the domains from which it may take."""
+        may = (self.rate > 0) | (self.lasting > 0).any(axis=1)
+        return tuple(tuple(d for d, takes in enumerate(row) if takes) for row in may.tolist())

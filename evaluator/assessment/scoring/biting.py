@@ -23,13 +23,15 @@ MOST_TAKEN = 0.9
 
 
 class Drawn(NamedTuple):
-    """One check in every world: the index of its outcome, its worth, its worth after the work (the same array where no
-    work is done), and whether it is as shown (None: everywhere, or nowhere where it was not seen)."""
+    """One check in every world: the index of its outcome, and whether it is as shown (None: everywhere, or nowhere, if
+    it was not seen); whether work is done on any outcome; its worth as it stands and after the work (None where the
+    worth does not change along a reading)."""
 
     outcome: Outcomes
-    worth: Floats
-    after: Floats
     shown: NDArray[np.bool_] | None
+    mended: bool
+    worth: Floats | None
+    after: Floats | None
 
 
 class Biting:
@@ -63,10 +65,10 @@ class Biting:
     def logs(self, i: int, d: int, one: Drawn, state: NDArray[np.intp]) -> Floats:
         """What check i leaves of domain d in every world, as a logarithm; `state` is that of `states`."""
         found: Floats = self.table[i, d].take(state, mode="clip")  # without the check of bounds, which costs as much
-        held = self.setting.held[i]
-        if is_read(held):
+        worth = one.after if self.after else one.worth
+        if worth is not None:
             bites = self.setting.bites
-            read = -bites.read(i, d, one.after if self.after else one.worth) * bites.faulty[i].take(one.outcome)
+            read = -bites.read(i, d, worth) * bites.faulty[i].take(one.outcome)
             return read if one.shown is None else np.where(one.shown, read, found)
         return found
 

@@ -17,7 +17,7 @@ from ...rubric.making import SignTable
 from ..believing.beliefs import Held, Left
 from ..believing.making import Hand
 from ..model import Worlds
-from .biting import Biting, Drawn, chances_of, states
+from .biting import Biting, Drawn, chances_of, is_read, states
 from .known import Known
 from .score import Scored
 from .weights import FULL
@@ -52,12 +52,12 @@ def draw_worlds(known: Known, scores: tuple[Scored, Scored], seed: int, draws: i
     logs, logs_after = (one.apart()[:, made.making] for one in (now, then))
     for i, one in enumerate(drawn(known, made, random, draws)):
         outcome[i] = one.outcome
-        domains_here = setting.bites.domains_of(i)
+        domains_here = setting.bites.domains_of[i]
         state = states(known.held[i], one, setting.bites.most, classes) if domains_here else classes
         for d in domains_here:
             left = now.logs(i, d, one, state)
             logs[d] += left
-            logs_after[d] += left if one.after is one.worth else then.logs(i, d, one, state)
+            logs_after[d] += then.logs(i, d, one, state) if one.mended else left
     found = []
     for these, closed in zip((logs, logs_after), scores, strict=True):
         domains = np.array([laid_round(row, mean) for row, mean in zip(these, closed.domains, strict=True)])
@@ -110,7 +110,7 @@ def drawn(known: Known, made: Made, random: np.random.Generator, draws: int) -> 
     state_of = {name: random.random(draws, dtype=np.float32) for name in known.causes}
     chances = random.random((len(known.held), draws), dtype=np.float32)
     for one, left, chance in zip(known.held, known.left, chances, strict=True):
-        outcome, worth = np.zeros(draws, dtype=np.int16), np.zeros(draws)
+        outcome, worth = np.zeros(draws, dtype=np.int16), np.zeros(draws) if is_read(one) else None
         if one.term.outcomes:
             _draw_shown(one, chance, random, outcome, worth)
             if one.rest > 0:
@@ -119,11 +119,15 @@ def drawn(known: Known, made: Made, random: np.random.Generator, draws: int) -> 
                     _draw_unshown(one, state_of.get(one.term.cause or ""), chance, outcome, worth)
                 else:
                     _draw_sign(one, table, made.grades[table.group], chance, outcome, worth)
-        after = _mended(one, left, chance, outcome, worth) if any(left) else worth
-        yield Drawn(outcome, worth, after, chance < np.float32(sum(one.shown)) if 0 < one.rest < 1 else None)
+        shown = chance < np.float32(sum(one.shown)) if 0 < one.rest < 1 else None
+        mended = any(left)
+        after = worth if worth is None or not mended else _mended(one, left, chance, outcome, worth)
+        yield Drawn(outcome, shown, mended, worth, after)
 
 
-def _draw_shown(one: Held, chance: Single, random: np.random.Generator, outcome: Outcomes, worth: Floats) -> None:
+def _draw_shown(
+    one: Held, chance: Single, random: np.random.Generator, outcome: Outcomes, worth: Floats | None
+) -> None:
     """What the observations show, in every world; `_draw_unshown` then overwrites those where they do not hold."""
     value, limits = one.evidence.value, one.term.limits
     if value is not None and limits is not None and one.term.points and len(one.evidence.signs) == 1:
@@ -136,19 +140,22 @@ def _draw_shown(one: Held, chance: Single, random: np.random.Generator, outcome:
         if limits.high is not None:
             outcome[true > limits.high] = high
         xs, ys = zip(*one.term.points, strict=True)
-        worth[:] = np.interp(true, xs, ys)
+        if worth is not None:
+            worth[:] = np.interp(true, xs, ys)
         return
     shown = [i for i, mass in enumerate(one.shown) if mass > 0]
     if len(shown) == 1:
         outcome[:] = shown[0]
-        worth[:] = one.shown_worth[shown[0]]
+        if worth is not None:
+            worth[:] = one.shown_worth[shown[0]]
     elif shown:
         entry = _steps(chance, 0.0, [one.shown[i] for i in shown])
         np.take(np.array(shown, dtype=np.int16), entry, out=outcome, mode="clip")
-        np.take(np.array([one.shown_worth[i] for i in shown]), entry, out=worth, mode="clip")
+        if worth is not None:
+            np.take(np.array([one.shown_worth[i] for i in shown]), entry, out=worth, mode="clip")
 
 
-def _draw_unshown(one: Held, state: Single | None, chance: Single, outcome: Outcomes, worth: Floats) -> None:
+def _draw_unshown(one: Held, state: Single | None, chance: Single, outcome: Outcomes, worth: Floats | None) -> None:
     """Where the observations do not hold (everywhere, without any): an outcome of the state that the cause is in."""
     start = sum(one.shown)
     here = np.flatnonzero(chance >= np.float32(start)) if start > 0 else slice(None)
@@ -157,36 +164,40 @@ def _draw_unshown(one: Held, state: Single | None, chance: Single, outcome: Outc
         own = _steps(chance, start, [one.rest * share for share in one.mixture])
     else:
         bad = state[here] < np.float32(one.bad)
-        own = np.zeros(chance.shape, dtype=np.intp)
+        own = np.zeros(chance.shape, dtype=np.int8)
         good_level = bad_level = start
         for if_good, if_bad in zip(one.term.if_good[:-1], one.term.if_bad[:-1], strict=True):
             good_level += one.rest * if_good
             bad_level += one.rest * if_bad
-            own += chance >= np.where(bad, np.float32(bad_level), np.float32(good_level))
+            own += (chance >= np.where(bad, np.float32(bad_level), np.float32(good_level))).view(np.int8)
     outcome[here] = own
-    worth[here] = np.array(one.term.worth)[own]
+    if worth is not None:
+        worth[here] = np.array(one.term.worth)[own]
 
 
-def _draw_sign(one: Held, table: SignTable, grade: Outcomes, chance: Single, outcome: Outcomes, worth: Floats) -> None:
+def _draw_sign(
+    one: Held, table: SignTable, grade: Outcomes, chance: Single, outcome: Outcomes, worth: Floats | None
+) -> None:
     """The same for a sign of the making: an outcome by its shares at the world's grade."""
     start = sum(one.shown)
     here = np.flatnonzero(chance >= np.float32(start)) if start > 0 else slice(None)
     levels = (start + one.rest * np.cumsum(np.array(table.shares), axis=0)).astype(np.float32)
     grade_here, chance_here = grade[here], chance[here]
-    own = np.zeros(chance_here.shape, dtype=np.intp)
+    own = np.zeros(chance_here.shape, dtype=np.int8)
     for level in levels[:-1]:
-        own += chance_here >= level[grade_here]
+        own += (chance_here >= level.take(grade_here)).view(np.int8)
     outcome[here] = own
-    worth[here] = np.array(one.term.worth)[own]
+    if worth is not None:
+        worth[here] = np.array(one.term.worth)[own]
 
 
-def _steps(chance: Single, start: float, masses: Sequence[float]) -> NDArray[np.intp]:
+def _steps(chance: Single, start: float, masses: Sequence[float]) -> NDArray[np.int8]:
     """Index of the mass that each number falls in, the masses laid end to end from `start`."""
-    entry = np.zeros(chance.shape, dtype=np.intp)
+    entry = np.zeros(chance.shape, dtype=np.int8)
     level = start
     for mass in masses[:-1]:
         level += mass
-        entry += chance >= np.float32(level)
+        entry += (chance >= np.float32(level)).view(np.int8)
     return entry
 
 

@@ -8,13 +8,14 @@ tell, come from the very sums that make the ceiling.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ...assessment.model import Assessment, Case
 from ...basis.chance import generator
-from ...estimate.price import PriceList
+from ...estimate.price import PriceList, price_list
 from ...rubric.model import Check, Outcome, jobs_of
 from ...rubric.rubric import Rubric
 from ...rubric.shop import Shop
@@ -90,7 +91,7 @@ def _not_looked_at(
     """(share of value left, price of the cures) in each world, of the checks that nobody answered."""
     worlds = assessment.worlds
     left, cost = np.ones(worlds.count), np.zeros(worlds.count)
-    prices = CurePrices(PriceList(rubric, shop))
+    cures = cure_prices(rubric, shop)
     for place, name in enumerate(worlds.checks):
         if name in answers:
             continue
@@ -98,9 +99,8 @@ def _not_looked_at(
         losses = _losses(rubric, shop, check, names)
         if losses is not None:
             left *= losses[making, outcome]
-        each = np.array([prices.cheapest(one) for one in check.outcomes.values()])
-        if each.any():
-            cost += each[outcome]
+        if name in cures:
+            cost += cures[name].take(outcome)
     return left, cost
 
 
@@ -112,21 +112,21 @@ def _losses(rubric: Rubric, shop: Shop, check: Check, names: tuple[str, ...]) ->
     return np.array([[1.0 if row is None else max(row[name], LEAST_LEFT) for row in rows] for name in names])
 
 
-class CurePrices:
-    """What the cheapest cure of an outcome costs by itself, each job priced once."""
+@lru_cache(maxsize=64)
+def cure_prices(rubric: Rubric, shop: Shop) -> Mapping[str, Floats]:
+    """What the cheapest cure of each outcome costs by itself, 0 without any, for the checks that anything cures."""
+    prices = price_list(rubric, shop)
+    found = {
+        name: np.array([_cheapest(prices, one) for one in check.outcomes.values()])
+        for name, check in rubric.checks.items()
+        if any(one.cured_by for one in check.outcomes.values())
+    }
+    return {name: row for name, row in found.items() if row.any()}
 
-    def __init__(self, prices: PriceList) -> None:
-        self.prices = prices
-        self.known: dict[str, float | None] = {}
 
-    def cheapest(self, outcome: Outcome) -> float:
-        """0 where nothing cures it, or it needs no cure."""
-        ways = [[self._job(job) for job in jobs_of(cure)] for cure in outcome.cured_by]
-        known = [sum(price for price in way if price is not None) for way in ways if None not in way]
-        return min(known, default=0.0)
-
-    def _job(self, job: str) -> float | None:
-        if job not in self.known:
-            price = self.prices.job(job) if job in self.prices.rubric.jobs else None
-            self.known[job] = None if price is None else price.whole.mean
-        return self.known[job]
+def _cheapest(prices: PriceList, outcome: Outcome) -> float:
+    priced = (
+        [prices.job(job) if job in prices.rubric.jobs else None for job in jobs_of(cure)] for cure in outcome.cured_by
+    )
+    known = [sum(price.whole.mean for price in way if price) for way in priced if None not in way]
+    return min(known, default=0.0)

@@ -15,7 +15,7 @@ from ...basis.typed.hours import read_hours
 from ...basis.typed.money import read_money
 from ...basis.typed.numbers import read_whole
 from ...estimate.plan import Planner
-from ...estimate.price import PriceList, for_size
+from ...estimate.price import for_size, price_list
 from ...quoting.answers import all_yes
 from ...quoting.editing.catalogue import Added, catalogue_of, from_catalogue, with_units
 from ...quoting.editing.changes import MESSAGES, Change, falls_with, free_line, own_place
@@ -183,7 +183,7 @@ _STEPS = {"set": _set, "leave": _leave, "add": _add, "free": _free}
 def _planner(kept: KeptQuote) -> Planner:
     before = kept_or_404(kept.evaluation)
     size = service().result(before).instrument.size
-    return Planner(PriceList(for_size(service().rubric(before.rubric), size), service().shop))
+    return Planner(price_list(for_size(service().rubric(before.rubric), size), service().shop))
 
 
 def _hours_typed(text: str, line: QuoteLine) -> float | Problem | None:
