@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING, NoReturn
+from typing import TYPE_CHECKING, BinaryIO, NoReturn
 
 import click
 
@@ -22,6 +22,8 @@ if TYPE_CHECKING:
     from ..rubric.shop import Shop
 
 MAX_BYTES = 2_000_000
+MAX_PAPER = 20_000_000  # a paper with photos, which carries its evaluation
+PDF = b"%PDF-"
 
 
 class MistakesError(Exception):
@@ -41,11 +43,16 @@ def read_bytes(path: str) -> tuple[bytes, str]:
     """The content of a file, or of standard input for `-`, and the name to show for it."""
     try:
         if path == "-":
-            return sys.stdin.buffer.read(MAX_BYTES + 1), "standard input"
+            return _bounded(sys.stdin.buffer), "standard input"
         with Path(path).open("rb") as file:
-            return file.read(MAX_BYTES + 1), path
+            return _bounded(file), path
     except OSError as error:
         fail("file.unreadable", path, f"cannot be read: {error.strerror}.", "Give the path of an evaluation file.")
+
+
+def _bounded(file: BinaryIO) -> bytes:
+    start = file.read(len(PDF))
+    return start + file.read((MAX_PAPER if start == PDF else MAX_BYTES) + 1 - len(start))
 
 
 def rubric_named(name: str, overlays: Iterable[str] = ()) -> "Rubric":

@@ -32,6 +32,7 @@ from .sources import Source
 
 Problems = tuple[Problem, ...]
 MOST_RESULT = 5_000_000
+PDF = b"%PDF-"
 MESSAGES: Messages = {
     "fleet.broken_result": Message(
         "it looks like a result that was printed, and cannot be read as one.",
@@ -139,7 +140,16 @@ def _case_of(
 
 
 def kept_result(content: bytes, name: str) -> Result | Problem | None:
-    """The result that `score --json` printed; None for what is none, a Problem for what was one and is broken."""
+    """The result that `score --json` printed or that a paper carries; None for what is none, a Problem for what was one
+    and is broken.
+    """
+    if content.startswith(PDF):
+        from ..papers.printing.tagged.reading import evaluation_in
+
+        carried = evaluation_in(content, name)
+        if isinstance(carried, Problem):
+            return carried
+        return kept_result(carried, name) or problem(MESSAGES, "fleet.broken_result", "", Place(name))
     start = content.lstrip(b"\xef\xbb\xbf \r\n\t")
     if not start.startswith(b"{") or len(content) > MOST_RESULT or b'"verdict"' not in content:
         return None

@@ -193,10 +193,14 @@ Block: TypeAlias = (
 @dataclass(frozen=True, slots=True)
 class Paper:
     """A whole paper: its title, the shop's own name for the letterhead, a line at the foot, the blocks, and how
-    to reach the shop, for the head of each page."""
+    to reach the shop, for the head of each page. `day` of what it tells (ISO), empty where it is not known; `attached`:
+    the evaluation as JSON, for a file within the paper.
+    """
 
     title: str
     letterhead: str
     foot: str
     blocks: Sequence[Block]
     contact: tuple[str, ...] = ()
+    day: str = ""
+    attached: bytes = b""

@@ -1,7 +1,9 @@
 """From a result to a paper's blocks, for each reader. Arranges and words; computes no figure."""
 
+import json
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
+from ..result.json_form import result_json
 from ..result.model.result import Result
 from .blocks import Block, Paper, Paragraph
 from .readers import TITLES, Issued
@@ -96,6 +98,9 @@ SECTIONS: Mapping[str, tuple[Section, ...]] = {
     "condition": CONDITION,
 }
 READERS = tuple(TITLES)
+# Who reads the whole evaluation anyway. A condition report and an owner's estimate carry no file: advice to a buyer and
+# the value would be in it.
+CARRYING = frozenset({"parent", "buyer", "shop", "annex"})
 LENGTHS = (9, 8, 7, 6, 5, 4, 3, 2)  # findings and jobs told one by one on a parent's second page
 
 
@@ -109,14 +114,16 @@ def papers(result: Result, reader: str, issued: Issued | None = None) -> Iterato
     title, sections = TITLES[reader], SECTIONS.get(reader, ())
     name = result.title or "Evaluation"
     letterhead = "" if result.shop.is_default else result.shop.name
+    attached = carried(result) if reader in CARRYING else b""
 
     def made(blocks: Sequence[Block]) -> Paper:
         head, *rest = blocks
         if issued is None:
-            return Paper(title, letterhead, name, tuple(blocks))
+            return Paper(title, letterhead, name, tuple(blocks), attached=attached)
         known = Paragraph(issued.line, "strong" if issued.draft else "soft")
         contact = issued.contact if letterhead else ()
-        return Paper(title, letterhead, f"{name}, {issued.name}", (head, known, *rest), contact)
+        foot = f"{name}, {issued.name}"
+        return Paper(title, letterhead, foot, (head, known, *rest), contact, issued.day, attached)
 
     if reader == "parent":
         first = (*front(result), *points_table(result, SHORT))
@@ -124,3 +131,8 @@ def papers(result: Result, reader: str, issued: Issued | None = None) -> Iterato
             yield made((*first, *second_page(result, most)))
     else:
         yield made([block for section in sections for block in section(result)])
+
+
+def carried(result: Result) -> bytes:
+    """The result as the file that a paper carries."""
+    return json.dumps(result_json(result), ensure_ascii=False, allow_nan=False, separators=(",", ":")).encode()

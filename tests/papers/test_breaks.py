@@ -17,7 +17,7 @@ COLUMNS = (b.Column("Work", 0.7), b.Column("About", 0.3, True))
 def pages_after(count: int, block: b.Block) -> tuple[str, ...]:
     """The pages of a paper on which this block follows so many lines."""
     lines = tuple(b.Paragraph(f"Sentence {i}.") for i in range(count))
-    return pages_of(laid_out(b.Paper("Test", "", "foot", (*lines, block)), "A4", ROOMY)[0])
+    return pages_of(laid_out(b.Paper("Test", "", "foot", (*lines, block)), "A4", ROOMY)[0].pdf)
 
 
 def test_a_total_is_never_parted_from_its_last_line() -> None:

@@ -244,9 +244,9 @@ def test_a_paper_is_set_tighter_where_that_saves_a_nearly_empty_page() -> None:
         paper = b.Paper("Test", "", "foot", tuple(b.Paragraph(f"Sentence {i}.") for i in range(count)))
         drawn = pages_of(draw(paper))
         roomy, end = laid_out(paper, "A4", ROOMY)
-        assert end.pages == len(pages_of(roomy))
+        assert end.pages == len(pages_of(roomy.pdf))
         if end.filled >= NEARLY_EMPTY or end.pages == 1:
-            assert drawn == pages_of(roomy)
+            assert drawn == pages_of(roomy.pdf)
         saved += len(drawn) < end.pages
         assert f"Sentence {count - 1}." in drawn[-1]
     assert saved > 1

@@ -1,23 +1,19 @@
 """From blocks to ReportLab's flowables: one builder for each kind of block."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from io import BytesIO
 from itertools import repeat
 from typing import Any
 
 from reportlab.lib.pagesizes import A4, LETTER
-from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
 from reportlab.platypus import (
     CondPageBreak,
     Flowable,
-    Image,
     KeepTogether,
     PageBreak,
-    Paragraph,
     Spacer,
-    Table,
     TableStyle,
 )
 
@@ -26,8 +22,10 @@ from .. import blocks as b
 from .figures import FigureFlowable
 from .fonts import SANS_ITALIC, plain
 from .looks import look_table
-from .setting import COLOURS, Setting
+from .setting import COLOURS, Place
 from .sheets import pictured_table, reasons_table
+from .tagged.flowing import Grid, Shown, Text
+from .tagged.tree import Node
 
 PAPERS = {"A4": A4, "Letter": LETTER}
 GUTTER = 6 * mm  # between a figure and the blocks beside it
@@ -37,47 +35,42 @@ LONG_TEXT = 1000  # letters; shorter text cannot make a row that high in any col
 TALLEST_ROW = 200 * mm  # a row higher than this is parted at the end of a page
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
-    """Where blocks are set: the width in points, and how."""
-
-    width: float
-    setting: Setting
-
-    @property
-    def styles(self) -> Mapping[str, ParagraphStyle]:
-        return self.setting.styles
-
-
 def _lead(block: b.Lead, at: Place) -> Sequence[Flowable]:
-    return [Paragraph(plain(block.text), at.styles["lead"])]
+    return [at.text(plain(block.text), "lead", at.headings.kind(0))]
 
 
 def _heading(block: b.Heading, at: Place) -> Sequence[Flowable]:
-    return [CondPageBreak(block.room * mm), Paragraph(plain(block.text), at.styles[f"h{block.level}"])]
+    tag = at.headings.kind(block.level)
+    return [CondPageBreak(block.room * mm), at.text(plain(block.text), f"h{block.level}", tag)]
 
 
 def _paragraph(block: b.Paragraph, at: Place) -> Sequence[Flowable]:
     term = f' <font name="{SANS_ITALIC}" color="#5F584D">{plain(block.term)}</font>' if block.term else ""
-    return [Paragraph(plain(block.text) + term, at.styles[block.kind])]
+    return [at.text(plain(block.text) + term, block.kind)]
 
 
 def _listing(block: b.Listing, at: Place) -> Sequence[Flowable]:
     marks = (str(n) for n in range(1, len(block.items) + 1)) if block.numbered else repeat("–")
-    return [
-        Paragraph(plain(text), at.styles["fine" if block.fine else "item"], bulletText=mark)
-        for text, mark in zip(block.items, marks, strict=False)
-    ]
+    listed = at.under("L", numbering="Decimal" if block.numbered else "Disc")
+    style = at.styles["fine" if block.fine else "item"]
+    return [_item(text, mark, style, listed.node) for text, mark in zip(block.items, marks, strict=False)]
+
+
+def _item(text: str, mark: str, style: Any, listed: Node) -> Text:
+    item = listed.add("LI")
+    label = item.add("Lbl")
+    return Text(plain(text), style, item.add("LBody"), (mark, label))
 
 
 LONGEST_CAUTION = 1200  # a rubric's text is no longer, so that each caution can stay whole on its page
 
 
 def _caution(block: b.CautionBlock, at: Place) -> Sequence[Flowable]:
-    head = Paragraph("Caution" if len(block.texts) == 1 else "Cautions", at.styles["strong"])
-    rows = [[head], *([Paragraph(plain(text), at.styles["body"])] for text in block.texts)]
+    inside = at.under("Div")
+    head = inside.text("Caution" if len(block.texts) == 1 else "Cautions", "strong")
+    rows = [[head], *([inside.text(plain(text), "body")] for text in block.texts)]
     endless = max(map(len, block.texts), default=0) > LONGEST_CAUTION
-    table = Table(rows, colWidths=[at.width], spaceBefore=10, spaceAfter=4, splitInRow=int(endless))
+    table = Grid(rows, colWidths=[at.width], spaceBefore=10, spaceAfter=4, splitInRow=int(endless))
     whole = [] if endless else [("NOSPLIT", (0, 0), (0, 1))]  # the word Caution never stands alone
     table.setStyle(
         TableStyle(
@@ -93,27 +86,33 @@ def _caution(block: b.CautionBlock, at: Place) -> Sequence[Flowable]:
     return [table]
 
 
-def _drawing(block: b.Drawing, _at: Place) -> Sequence[Flowable]:
-    return [FigureFlowable(block.figure, block.caption)]
+def _drawing(block: b.Drawing, at: Place) -> Sequence[Flowable]:
+    return [FigureFlowable(block.figure, at.node, block.caption)]
 
 
-def _cell(text: b.Cell, column: b.Column, role: str, at: Place) -> Flowable:
+def _cell(text: b.Cell, column: b.Column, role: str, cell: Node, at: Place) -> Flowable:
     """A cell: a figure, or text whose lines after the first (parted by a line break) are softer."""
     if isinstance(text, Figure):
-        return FigureFlowable(text)
+        return FigureFlowable(text, cell)
     first, *rest = text.split("\n")
     markup = plain(first) + "".join(f'<br/><font size="8.5" color="#5F584D">{plain(line)}</font>' for line in rest)
-    return Paragraph(markup, at.styles[f"{role}-figures" if column.figures else role])
+    return Text(markup, at.styles[f"{role}-figures" if column.figures else role], cell)
+
+
+def _row(texts: Sequence[b.Cell], block: b.TableBlock, role: str, row: Node, at: Place) -> list[Flowable]:
+    """The cells of a row; those of the head say that they head their columns."""
+    kind, scope = ("TH", "Column") if role == "cell-head" else ("TD", "")
+    pairs = zip(texts, block.columns, strict=True)
+    return [_cell(text, column, role, row.add(kind, scope=scope), at) for text, column in pairs]
 
 
 def _table(block: b.TableBlock, at: Place) -> Sequence[Flowable]:
-    head = [_cell(column.title, column, "cell-head", at) for column in block.columns]
+    table_node = at.node.add("Table")
+    head = _row([column.title for column in block.columns], block, "cell-head", table_node.add("THead").add("TR"), at)
     first_total = len(block.rows) - block.totals
+    rest = table_node.add("TBody")
     body = [
-        [
-            _cell(text, column, "cell-total" if i >= first_total else "cell", at)
-            for text, column in zip(row, block.columns, strict=True)
-        ]
+        _row(row, block, "cell-total" if i >= first_total else "cell", rest.add("TR"), at)
         for i, row in enumerate(block.rows)
     ]
     widths = [column.share * at.width for column in block.columns]
@@ -138,15 +137,15 @@ def _table(block: b.TableBlock, at: Place) -> Sequence[Flowable]:
     parted = int(max(long, default=0) > TALLEST_ROW)
     if block.totals and not parted and first_total:
         rules.append(("NOSPLIT", (0, first_total), (-1, -1)))  # a total keeps at least the last line that it adds up
-    table = Table([head, *body], colWidths=widths, repeatRows=1, splitInRow=parted, spaceBefore=3, spaceAfter=8)
+    table = Grid([head, *body], colWidths=widths, repeatRows=1, splitInRow=parted, spaceBefore=3, spaceAfter=8)
     table.setStyle(TableStyle(rules))
     return [table]
 
 
 def _signature(block: b.Signature, at: Place) -> Sequence[Flowable]:
     part = at.width / len(block.labels)
-    cells = [Paragraph(plain(label), at.styles["cell-head"]) for label in block.labels]
-    table = Table([["" for _ in cells], cells], colWidths=[part] * len(cells), rowHeights=[26, None])
+    cells = [at.text(plain(label), "cell-head") for label in block.labels]
+    table = Grid([["" for _ in cells], cells], colWidths=[part] * len(cells), rowHeights=[26, None])
     lines = [("LINEBELOW", (i, 0), (i, 0), 0.6, COLOURS["ink"]) for i in range(len(cells))]
     table.setStyle(TableStyle([*lines, ("LEFTPADDING", (0, 0), (-1, -1), 0), ("RIGHTPADDING", (0, 0), (-1, -1), 14)]))
     return [Spacer(0, 10), table]
@@ -156,28 +155,29 @@ def _beside(block: b.Beside, at: Place) -> Sequence[Flowable]:
     """Figure at the left, blocks at the right; a figure wider than half the paper stands above them instead."""
     left = block.figure.width * mm + GUTTER
     if left > at.width * MOST_BESIDE:
-        return [FigureFlowable(block.figure), *flowables(block.blocks, at)]
+        return [FigureFlowable(block.figure, at.node), *flowables(block.blocks, at)]
     right = replace(at, width=at.width - left)
-    row = [[FigureFlowable(block.figure)], flowables(block.blocks, right)]
-    table = Table([row], colWidths=[left, right.width], splitInRow=1)
+    row = [[FigureFlowable(block.figure, at.node)], flowables(block.blocks, right)]
+    table = Grid([row], colWidths=[left, right.width], splitInRow=1)
     edges: list[Any] = [("VALIGN", (0, 0), (-1, -1), "TOP")]
     edges += [(side, (0, 0), (-1, -1), 0) for side in ("LEFTPADDING", "RIGHTPADDING", "TOPPADDING", "BOTTOMPADDING")]
     table.setStyle(TableStyle(edges))
     return [table]
 
 
-def _picture(block: b.Picture, _at: Place) -> Sequence[Flowable]:
-    shown = Image(BytesIO(block.content), kind="proportional", width=block.width * mm, height=block.height * mm)
+def _picture(block: b.Picture, at: Place) -> Sequence[Flowable]:
+    shown = Shown(BytesIO(block.content), kind="proportional", width=block.width * mm, height=block.height * mm)
+    shown.node = at.node.add("Figure", alt=block.alt)
     shown.hAlign = "LEFT"
     return [shown, Spacer(0, 4)]
 
 
 def _pictured(block: b.Pictured, at: Place) -> Sequence[Flowable]:
-    return [pictured_table(block.rows, at.width, at.styles)]
+    return [pictured_table(block.rows, at)]
 
 
 def _reasons(block: b.Reasons, at: Place) -> Sequence[Flowable]:
-    return [reasons_table(block.reasons, at.width, at.styles)]
+    return [reasons_table(block.reasons, at)]
 
 
 def _next_page(_block: b.NextPage, _at: Place) -> Sequence[Flowable]:
@@ -191,7 +191,7 @@ def _together(block: b.Together, at: Place) -> Sequence[Flowable]:
 
 
 def _taken_look(block: b.TakenLook, at: Place) -> Sequence[Flowable]:
-    return [look_table(block, at.width, at.styles)]
+    return [look_table(block, at)]
 
 
 _BUILD: Mapping[type, Any] = {

@@ -10,14 +10,19 @@ from reportlab.platypus import Flowable
 from ...figures.rules import Anchor, Box, Curve, Dot, Figure, Label, Line
 from .fonts import SANS, SANS_BOLD, drawable
 from .setting import COLOURS
+from .tagged.canvas import canvas_of
+from .tagged.flowing import boxed
+from .tagged.tree import Node
 
 
 class FigureFlowable(Flowable):
-    """A figure of shapes, shrunk when the frame is narrower than it."""
+    """A figure of shapes under a node of its own, shrunk when the frame is narrower than it."""
 
-    def __init__(self, figure: Figure, caption: str | None = None) -> None:
+    def __init__(self, figure: Figure, parent: Node, caption: str | None = None) -> None:
         super().__init__()
         self.figure = figure
+        self.node = parent.add("Figure", alt=drawable(figure.alt))
+        self.said = parent.add("P") if caption else None
         self.caption = caption
         self.factor = 1.0
         self.spaceBefore, self.spaceAfter = 3, 5
@@ -29,17 +34,20 @@ class FigureFlowable(Flowable):
         return self.width, self.height
 
     def draw(self) -> None:
-        canvas: Canvas = self.canv
-        canvas.saveState()
-        canvas.translate(0, self.height)
-        canvas.scale(mm * self.factor, -mm * self.factor)
-        for shape in self.figure.shapes:
-            _DRAW[type(shape)](canvas, shape)
-        canvas.restoreState()
+        canvas = canvas_of(self)
+        self.node.box = boxed(self)
+        with canvas.tagged(self.node):
+            canvas.saveState()
+            canvas.translate(0, self.height)
+            canvas.scale(mm * self.factor, -mm * self.factor)
+            for shape in self.figure.shapes:
+                _DRAW[type(shape)](canvas, shape)
+            canvas.restoreState()
         if self.caption:
-            canvas.setFont(SANS, 8.5)
-            canvas.setFillColor(COLOURS["soft"])
-            canvas.drawString(0, 2, drawable(self.caption))
+            with canvas.tagged(self.said):
+                canvas.setFont(SANS, 8.5)
+                canvas.setFillColor(COLOURS["soft"])
+                canvas.drawString(0, 2, drawable(self.caption))
 
 
 def _draw_line(canvas: Canvas, s: Line) -> None:

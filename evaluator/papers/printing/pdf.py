@@ -15,9 +15,13 @@ from ...result.model.result import Result
 from .. import blocks as b
 from ..readers import PAGES, Issued
 from ..story import papers
-from .building import PAPERS, Place, flowables
+from .building import PAPERS, flowables
 from .fonts import SANS, SERIF, drawable, register
-from .setting import COLOURS, ROOMY, TIGHT, TIGHTEST, Setting
+from .setting import COLOURS, ROOMY, TIGHT, TIGHTEST, Place, Setting
+from .tagged.canvas import TaggedCanvas
+from .tagged.finishing import Drawn, fingerprint, finished
+from .tagged.metadata import About
+from .tagged.tree import Node
 
 __all__ = ["PAPERS", "draw", "laid_out", "report_pdf"]
 
@@ -52,8 +56,8 @@ class PageCount(Flowable):
         self.canv.endForm()
 
 
-def _draw_edges(canvas: Canvas, page: tuple[float, float], foot: str, letterhead: str, contact: str) -> None:
-    """Letterhead above and 'page 2 of 4' below; the count is a form that `PageCount` fills at the end."""
+def _draw_edges(canvas: TaggedCanvas, page: tuple[float, float], foot: str, letterhead: str, contact: str) -> None:
+    """Letterhead above and 'page 2 of 4' below, no part of what is read aloud; `PageCount` fills the count's form."""
     width, height = page
     canvas.setFillColor(COLOURS["soft"])
     canvas.setFont(SANS, 8.5)
@@ -101,54 +105,63 @@ def draw(paper: b.Paper, size: str = "A4") -> bytes:
     Set a little tighter where the last page would otherwise be nearly empty and that saves the page.
     """
     register()
-    pdf, end = laid_out(paper, size, ROOMY)
+    drawn, end = laid_out(paper, size, ROOMY)
     for setting in (TIGHT, TIGHTEST):
         if end.pages > 1 and end.filled < NEARLY_EMPTY:
             tighter, other = laid_out(paper, size, setting)
             if other.pages < end.pages:
-                pdf, end = tighter, other
-    return pdf
+                drawn, end = tighter, other
+    return _handed_out(drawn, paper)
 
 
-def laid_out(paper: b.Paper, size: str, setting: Setting) -> tuple[bytes, PageCount]:
-    """The PDF in one setting, and where it ended."""
+def _handed_out(drawn: Drawn, paper: b.Paper) -> bytes:
+    about = About(
+        title=drawable(f"{paper.foot}: {paper.title}"),
+        author=drawable(paper.letterhead),
+        subject="Evaluation of a bowed instrument",
+        day=paper.day,
+        fingerprint=fingerprint(paper.attached) if paper.attached else "",
+    )
+    return finished(drawn, about, paper.attached)
+
+
+def laid_out(paper: b.Paper, size: str, setting: Setting) -> tuple[Drawn, PageCount]:
+    """The paper drawn in one setting, and where it ended."""
     page = PAPERS[size]
     letterhead = f"{paper.letterhead}  ·  {paper.title}" if paper.letterhead else paper.title
     out = BytesIO()
-    document = Outlined(
-        out,
-        pagesize=page,
-        title=f"{paper.foot}: {paper.title}",
-        author=paper.letterhead or None,
-        subject="Evaluation of a bowed instrument",
-        lang="en",
-        invariant=1,
-        displayDocTitle=1,
-    )
+    document = Outlined(out, pagesize=page, lang="en", invariant=1, displayDocTitle=1)
     width, height = page
     frame = Frame(MARGIN, MARGIN, width - 2 * MARGIN, height - 2 * MARGIN, 0, 0, 0, 0)
 
     foot = _cut(drawable(paper.foot), SANS, 8.5, width - 2 * MARGIN - 60)
 
     def edges(canvas: Canvas, _document: BaseDocTemplate) -> None:
-        _draw_edges(canvas, page, foot, drawable(letterhead), drawable("  ·  ".join(paper.contact)))
+        assert isinstance(canvas, TaggedCanvas)
+        with canvas.tagged(None):
+            _draw_edges(canvas, page, foot, drawable(letterhead), drawable("  ·  ".join(paper.contact)))
 
     document.addPageTemplates([PageTemplate(frames=[frame], onPage=edges)])
     end = PageCount(height)
-    document.build([*flowables(paper.blocks, Place(width - 2 * MARGIN, setting)), end])
-    return out.getvalue(), end
+    root = Node("Document")
+    story = [*flowables(paper.blocks, Place(width - 2 * MARGIN, setting, root)), end]
+    document.build(story, canvasmaker=TaggedCanvas)
+    assert isinstance(document.canv, TaggedCanvas)
+    return Drawn(out.getvalue(), root, document.canv.pages), end
 
 
 def fitted(choices: Iterable[b.Paper], pages: int, size: str = "A4") -> bytes:
     """The first of these papers that holds in so many pages, set as roomily as that goes; the last where none does."""
     register()
-    pdf = b""
+    last: tuple[Drawn, b.Paper] | None = None
     for paper in choices:
         for setting in (ROOMY, TIGHT, TIGHTEST):
-            pdf, end = laid_out(paper, size, setting)
+            drawn, end = laid_out(paper, size, setting)
+            last = drawn, paper
             if end.pages <= pages:
-                return pdf
-    return pdf
+                return _handed_out(drawn, paper)
+    assert last is not None
+    return _handed_out(*last)
 
 
 def report_pdf(result: Result, reader: str = "buyer", paper: str = "A4", issued: Issued | None = None) -> bytes:

@@ -1,7 +1,7 @@
 """How papers are set: colours, faces and sizes, in a roomy and in two tighter settings."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from reportlab.lib.colors import Color, HexColor
@@ -10,6 +10,8 @@ from reportlab.lib.styles import ParagraphStyle
 
 from ...figures.rules import Role
 from .fonts import SANS, SANS_BOLD, SERIF, SERIF_BOLD
+from .tagged.flowing import Text
+from .tagged.tree import Headings, Node
 
 # The light tokens of the design; every one keeps 6 : 1 on paper where it carries text, and reads in grey.
 COLOURS: Mapping[Role, Color] = {
@@ -32,6 +34,28 @@ class Setting:
     styles: Mapping[str, ParagraphStyle]
     above: float
     below: float
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where blocks are set: the width in points, how, under which node of the paper, and how deep headings are."""
+
+    width: float
+    setting: Setting
+    node: Node
+    headings: Headings = field(default_factory=Headings)
+
+    @property
+    def styles(self) -> Mapping[str, ParagraphStyle]:
+        return self.setting.styles
+
+    def under(self, kind: str, *, numbering: str = "") -> "Place":
+        """The same place under a new node."""
+        return replace(self, node=self.node.add(kind, numbering=numbering))
+
+    def text(self, markup: str, style: str, kind: str = "P") -> Text:
+        """A paragraph (or another kind of element) in reading order after what stands under the node."""
+        return Text(markup, self.styles[style], self.node.add(kind))
 
 
 def _style(name: str, font: str, size: float, lead: float, **more: Any) -> ParagraphStyle:

@@ -1,18 +1,20 @@
 """Drawings on paper: the sheets of `evaluator.drawings`, which pages show as SVG, drawn by ReportLab in ink."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from typing import Any
 
 from reportlab.lib.colors import Color, HexColor
-from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import Flowable, Paragraph, Spacer, Table, TableStyle
+from reportlab.platypus import Flowable, Spacer, TableStyle
 
-from ...drawings.geometry.pen import LETTER, WIDTH, Fill, Mark, Point, Shape, Trace, Word
+from ...drawings.geometry.pen import LETTER, WIDTH, Fill, Mark, Point, Trace, Word
 from ..blocks import PicturedRow, Reason, Sheet
 from .fonts import SANS, SANS_BOLD, drawable, plain
-from .setting import COLOURS
+from .setting import COLOURS, Place
+from .tagged.canvas import canvas_of
+from .tagged.flowing import Grid, Text, boxed
+from .tagged.tree import Node
 
 INKS: dict[Mark, Color] = {
     "ink": COLOURS["ink"],
@@ -40,11 +42,13 @@ SMALLEST_PT = 6.5  # letters on a sheet stay readable however small it is drawn
 
 
 class SheetFlowable(Flowable):
-    """The band of a sheet from `top` on, `height` units high, as wide as `width_mm` (or its frame, if narrower)."""
+    """The band of a sheet from its top on, as wide as `width_mm` (or its frame, if narrower)."""
 
-    def __init__(self, shapes: tuple[Shape, ...], top: float, height: float, width_mm: float) -> None:
+    def __init__(self, sheet: Sheet, parent: Node, width_mm: float) -> None:
         super().__init__()
-        self.shapes, self.top, self.high, self.width_mm = shapes, top, height, width_mm
+        self.shapes, self.top, self.high, self.width_mm = sheet.shapes, sheet.top, sheet.height, width_mm
+        said = f"{sheet.judged}. {sheet.caption}" if sheet.judged else sheet.caption
+        self.node = parent.add("Figure", alt=drawable(f"Drawing: {said}" if said else "Drawing of what was seen"))
         self.factor = 1.0
 
     def wrap(self, available_width: float, _available_height: float) -> tuple[float, float]:
@@ -54,16 +58,18 @@ class SheetFlowable(Flowable):
         return self.width, self.height
 
     def draw(self) -> None:
-        canvas: Canvas = self.canv
-        canvas.saveState()
-        canvas.setLineCap(1)
-        canvas.setLineJoin(1)
-        for shape in self.shapes:
-            if isinstance(shape, Word):
-                self._word(canvas, shape)
-            else:
-                self._trace(canvas, shape)
-        canvas.restoreState()
+        canvas = canvas_of(self)
+        self.node.box = boxed(self)
+        with canvas.tagged(self.node):
+            canvas.saveState()
+            canvas.setLineCap(1)
+            canvas.setLineJoin(1)
+            for shape in self.shapes:
+                if isinstance(shape, Word):
+                    self._word(canvas, shape)
+                else:
+                    self._trace(canvas, shape)
+            canvas.restoreState()
 
     def _at(self, point: Point) -> Point:
         return point[0] * self.factor, self.height - (point[1] - self.top) * self.factor
@@ -94,11 +100,11 @@ class SheetFlowable(Flowable):
         write[word.anchor](*self._at((word.x, word.y)), drawable(word.text))
 
 
-def pictured_table(rows: Sequence[PicturedRow], width: float, styles: Mapping[str, ParagraphStyle]) -> Table:
+def pictured_table(rows: Sequence[PicturedRow], at: Place) -> Grid:
     """A row for each finding: words at the left, and its sheets with their captions beside each other."""
     sheet_width = CAPTION_MM * mm + GAP
-    cells = [[_words(row, styles), *_sheets(row.sheets, styles)] for row in rows]
-    table = Table(cells, colWidths=[width - 2 * sheet_width + GAP, sheet_width, sheet_width - GAP], splitInRow=0)
+    cells = [_finding(row, at.under("Div")) for row in rows]
+    table = Grid(cells, colWidths=[at.width - 2 * sheet_width + GAP, sheet_width, sheet_width - GAP], splitInRow=0)
     rules: list[Any] = [("VALIGN", (0, 0), (-1, -1), "TOP"), ("LINEBELOW", (0, 0), (-1, -1), 0.35, COLOURS["line"])]
     rules += [("LEFTPADDING", (0, 0), (-1, -1), 0), ("RIGHTPADDING", (0, 0), (-2, -1), GAP)]
     rules += [("RIGHTPADDING", (-1, 0), (-1, -1), 0)]
@@ -109,44 +115,40 @@ def pictured_table(rows: Sequence[PicturedRow], width: float, styles: Mapping[st
 REASON_MM = 34.0  # height of a reason's drawing at most
 
 
-def reasons_table(reasons: Sequence[Reason], width: float, styles: Mapping[str, ParagraphStyle]) -> Table:
-    """The reasons beside each other, drawings above, so that the words begin on one line."""
-    part = width / max(len(reasons), 2)
+def reasons_table(reasons: Sequence[Reason], at: Place) -> Grid:
+    """The reasons beside each other, drawings above, so that the words begin on one line; read one after another."""
+    part = at.width / max(len(reasons), 2)
     drawn = any(one.sheet for one in reasons)
-    rows: list[list[Any]] = [[_reason_sheet(one.sheet, part - GAP) for one in reasons]] if drawn else []
-    rows.append([Paragraph(plain(one.text), styles["body"]) for one in reasons])
-    table = Table(rows, colWidths=[part] * len(reasons), hAlign="LEFT", spaceBefore=4, spaceAfter=4)
+    listed = at.node.add("L")
+    bodies = [listed.add("LI").add("LBody") for _ in reasons]
+    pairs = list(zip(reasons, bodies, strict=True))
+    rows: list[list[Any]] = [[_reason_sheet(one.sheet, body, part - GAP) for one, body in pairs]] if drawn else []
+    rows.append([Text(plain(one.text), at.styles["body"], body.add("P")) for one, body in pairs])
+    table = Grid(rows, colWidths=[part] * len(reasons), hAlign="LEFT", spaceBefore=4, spaceAfter=4)
     rules: list[Any] = [("VALIGN", (0, 0), (-1, 0), "BOTTOM" if drawn else "TOP"), ("VALIGN", (0, -1), (-1, -1), "TOP")]
     rules += [("LEFTPADDING", (0, 0), (-1, -1), 0), ("RIGHTPADDING", (0, 0), (-1, -1), GAP)]
     table.setStyle(TableStyle([*rules, ("TOPPADDING", (0, 0), (-1, -1), 2), ("BOTTOMPADDING", (0, 0), (-1, -1), 2)]))
     return table
 
 
-def _reason_sheet(sheet: Sheet | None, room: float) -> list[Flowable]:
+def _reason_sheet(sheet: Sheet | None, body: Node, room: float) -> list[Flowable]:
     if sheet is None:
         return []
-    high = min(WIDTH_MM, room / mm, REASON_MM * WIDTH / sheet.height)
-    return [SheetFlowable(sheet.shapes, sheet.top, sheet.height, high)]
+    return [SheetFlowable(sheet, body, min(WIDTH_MM, room / mm, REASON_MM * WIDTH / sheet.height))]
 
 
-def _words(row: PicturedRow, styles: Mapping[str, ParagraphStyle]) -> list[Flowable]:
-    return [
-        Paragraph(f"{row.number}&nbsp;&nbsp;{plain(row.title)}", styles["cell-total"]),
-        Paragraph(plain(row.cure), styles["soft"]),
+def _finding(row: PicturedRow, at: Place) -> list[list[Flowable]]:
+    """Three cells: words, and two sheets; the last is empty where one sheet says it all."""
+    words: list[Flowable] = [
+        at.text(f"{row.number}&nbsp;&nbsp;{plain(row.title)}", "cell-total"),
+        at.text(plain(row.cure), "soft"),
     ]
+    return [words, *(_sheet(sheet, at) for sheet in row.sheets), *([] for _ in range(2 - len(row.sheets)))]
 
 
-def _sheets(sheets: Sequence[Sheet], styles: Mapping[str, ParagraphStyle]) -> list[list[Flowable]]:
-    """Two cells; the second is empty where one sheet says it all."""
-    cells: list[list[Flowable]] = [
-        [
-            SheetFlowable(sheet.shapes, sheet.top, sheet.height, WIDTH_MM),
-            Spacer(0, 2),
-            Paragraph(_judged(sheet.judged) + plain(sheet.caption), styles["cell-head"]),
-        ]
-        for sheet in sheets
-    ]
-    return [*cells, *([] for _ in range(2 - len(cells)))]
+def _sheet(sheet: Sheet, at: Place) -> list[Flowable]:
+    drawn = SheetFlowable(sheet, at.node, WIDTH_MM)
+    return [drawn, Spacer(0, 2), at.text(_judged(sheet.judged) + plain(sheet.caption), "cell-head")]
 
 
 def _judged(word: str) -> str:

@@ -3,11 +3,14 @@
 from io import BytesIO
 
 from reportlab.lib.units import mm
-from reportlab.pdfgen.canvas import Canvas
 
 from ...basis import show
 from ...choosing.stock import Item
 from .fonts import SANS, SERIF_BOLD, drawable, register
+from .tagged.canvas import TaggedCanvas
+from .tagged.finishing import Drawn, finished
+from .tagged.metadata import About
+from .tagged.tree import Node
 
 WIDTH_MM, HEIGHT_MM, EDGE_MM, CODE_MM = 90.0, 50.0, 5.0, 26.0
 
@@ -16,21 +19,28 @@ def tag_pdf(item: Item, address: str) -> bytes:
     """The tag as a PDF of one page; without a price it says so."""
     register()
     out = BytesIO()
-    canvas = Canvas(out, pagesize=(WIDTH_MM * mm, HEIGHT_MM * mm), invariant=1)
-    canvas.setTitle(f"Tag {item.number}")
+    canvas = TaggedCanvas(out, pagesize=(WIDTH_MM * mm, HEIGHT_MM * mm), invariant=1, lang="en")
+    canvas.setViewerPreference("DisplayDocTitle", "true")
+    root = Node("Document")
     room = WIDTH_MM - 2 * EDGE_MM
-    _line(canvas, item.title or f"{item.family.capitalize()} {item.size}", HEIGHT_MM - 11.0, SERIF_BOLD, 13.0, room)
     said = f"{item.family.capitalize()}, {item.size}"
-    _line(canvas, said, HEIGHT_MM - 17.5, SANS, 9.0, room)
     price = show.money(item.price.amount, item.price.currency, cents=item.price.amount % 1 != 0) if item.price else "-"
-    _line(canvas, price, 15.0, SERIF_BOLD, 22.0, room - CODE_MM)
-    _line(canvas, item.number, 7.0, SANS, 9.0, room - CODE_MM)
-    _code(canvas, address)
+    name = item.title or f"{item.family.capitalize()} {item.size}"
+    for kind, text, y_mm, face, size, wide in (
+        ("H1", name, HEIGHT_MM - 11.0, SERIF_BOLD, 13.0, room),
+        ("P", said, HEIGHT_MM - 17.5, SANS, 9.0, room),
+        ("P", price, 15.0, SERIF_BOLD, 22.0, room - CODE_MM),
+        ("P", item.number, 7.0, SANS, 9.0, room - CODE_MM),
+    ):
+        with canvas.tagged(root.add(kind)):
+            _line(canvas, text, y_mm, face, size, wide)
+    with canvas.tagged(root.add("Figure", alt=f"A code that leads to {address}")):
+        _code(canvas, address)
     canvas.save()
-    return out.getvalue()
+    return finished(Drawn(out.getvalue(), root, canvas.pages), About(drawable(f"Tag {item.number}")))
 
 
-def _line(canvas: Canvas, text: str, y_mm: float, face: str, size: float, room_mm: float) -> None:
+def _line(canvas: TaggedCanvas, text: str, y_mm: float, face: str, size: float, room_mm: float) -> None:
     """A line from the left edge, set smaller where it would not fit."""
     shown = drawable(text)
     wide = canvas.stringWidth(shown, face, size)
@@ -39,7 +49,7 @@ def _line(canvas: Canvas, text: str, y_mm: float, face: str, size: float, room_m
     canvas.drawString(EDGE_MM * mm, y_mm * mm, shown)
 
 
-def _code(canvas: Canvas, address: str) -> None:
+def _code(canvas: TaggedCanvas, address: str) -> None:
     """The code at the right, black on white, drawn square by square."""
     import segno
 

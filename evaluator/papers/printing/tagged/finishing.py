@@ -1,0 +1,154 @@
+"""What ReportLab does not write: the structure tree, metadata, the meaning of colours, and a file within the paper.
+
+By ISO 32000-1 (14.7, 14.8), ISO 14289-1 (tagged for everybody) and ISO 19005-3 (to be kept, with a file attached).
+Nothing in it is of the clock or of chance, so equal papers give equal bytes.
+"""
+
+import hashlib
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+from io import BytesIO
+
+import pikepdf
+from pikepdf import Array, Dictionary, Name, Pdf, Stream, String
+
+from .metadata import About, xmp
+from .tree import Node
+
+ATTACHED = "evaluation.json"
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """What was drawn: the PDF, its tree, and the nodes of each page's marks by their numbers."""
+
+    pdf: bytes
+    root: Node
+    pages: Sequence[Sequence[Node]]
+
+
+def fingerprint(content: bytes) -> str:
+    """By which a paper names the evaluation within it."""
+    return f"evaluation sha256 {hashlib.sha256(content).hexdigest()}"
+
+
+def finished(drawn: Drawn, about: About, attached: bytes = b"") -> bytes:
+    """The paper as it is handed out; `attached` is the evaluation as JSON, empty for none."""
+    with Pdf.open(BytesIO(drawn.pdf)) as pdf:
+        _structure(pdf, drawn)
+        _metadata(pdf, about)
+        _colours(pdf)
+        _faces(pdf)
+        if attached:
+            _attach(pdf, attached, about)
+        out = BytesIO()
+        pdf.save(out, object_stream_mode=pikepdf.ObjectStreamMode.generate, deterministic_id=True)
+    return out.getvalue()
+
+
+def _structure(pdf: Pdf, drawn: Drawn) -> None:
+    """The tree below the catalogue, and from each page's marks back to it."""
+    drawn.root.pruned()
+    top = pdf.make_indirect(Dictionary(Type=Name.StructTreeRoot))
+    pages = [page.obj for page in pdf.pages]
+    made: dict[int, pikepdf.Object] = {}
+    top.K = _element(pdf, drawn.root, top, pages, made)
+    parents = Array()
+    for number, (page, nodes) in enumerate(zip(pages, drawn.pages, strict=False)):
+        page.StructParents = number
+        page.Tabs = Name.S
+        parents.append(number)
+        parents.append(pdf.make_indirect(Array([made[id(node)] for node in nodes])))
+    top.ParentTree = pdf.make_indirect(Dictionary(Nums=parents))
+    top.ParentTreeNextKey = len(pages)
+    pdf.Root.StructTreeRoot = top
+    pdf.Root.MarkInfo = Dictionary(Marked=True)
+
+
+def _element(
+    pdf: Pdf, node: Node, parent: pikepdf.Object, pages: Sequence[pikepdf.Object], made: dict[int, pikepdf.Object]
+) -> pikepdf.Object:
+    element = pdf.make_indirect(Dictionary(Type=Name.StructElem, S=Name("/" + node.kind), P=parent))
+    made[id(node)] = element
+    if node.alt:
+        element.Alt = String(node.alt)
+    about = _attributes(node)
+    if about is not None:
+        element.A = about
+    marks = [kid for kid in node.kids if not isinstance(kid, Node)]
+    if marks:
+        element.Pg = pages[marks[0][0]]
+    element.K = Array(
+        [
+            _element(pdf, kid, element, pages, made)
+            if isinstance(kid, Node)
+            else kid[1]
+            if kid[0] == marks[0][0]
+            else Dictionary(Type=Name.MCR, Pg=pages[kid[0]], MCID=kid[1])
+            for kid in node.kids
+        ]
+    )
+    return element
+
+
+def _attributes(node: Node) -> pikepdf.Object | None:
+    if node.scope:
+        return Dictionary(O=Name.Table, Scope=Name("/" + node.scope))
+    if node.numbering:
+        return Dictionary(O=Name.List, ListNumbering=Name("/" + node.numbering))
+    if node.box:
+        return Dictionary(O=Name.Layout, BBox=Array([round(value, 2) for value in node.box]), Placement=Name.Block)
+    return None
+
+
+def _metadata(pdf: Pdf, about: About) -> None:
+    """The same in XMP and in the older dictionary; a day that nobody named stands in neither."""
+    pdf.Root.Metadata = Stream(pdf, xmp(about).encode(), Type=Name.Metadata, Subtype=Name.XML)
+    pdf.Root.Lang = String(about.language)
+    known = {"/Title": about.title, "/Author": about.author, "/Subject": about.subject, "/Producer": about.producer}
+    told = Dictionary({key: String(value) for key, value in known.items() if value})
+    if about.day:
+        told.CreationDate = told.ModDate = String(about.stamp)
+    if about.fingerprint:
+        told.Keywords = String(about.fingerprint)
+    pdf.trailer.Info = pdf.make_indirect(told)
+
+
+def _colours(pdf: Pdf) -> None:
+    """What red, green and blue mean, so that a printer years from now mixes the same."""
+    profile = Stream(pdf, srgb_profile(), N=3, Alternate=Name.DeviceRGB)
+    name = String("sRGB")
+    intent = Dictionary(Type=Name.OutputIntent, S=Name.GTS_PDFA1, OutputConditionIdentifier=name, Info=name)
+    intent.DestOutputProfile = pdf.make_indirect(profile)
+    pdf.Root.OutputIntents = Array([intent])
+
+
+def _faces(pdf: Pdf) -> None:
+    """A subset numbers its letters by itself, so that it must not name an encoding as well (ISO 19005-3, 6.2.11.6)."""
+    for face in pdf.objects:
+        if isinstance(face, Dictionary) and face.get("/Subtype") == Name.TrueType and "/Encoding" in face:
+            del face["/Encoding"]
+
+
+@cache
+def srgb_profile() -> bytes:
+    """The profile of sRGB as Pillow makes it, without the time at which it was made (bytes 24 to 35 of its head)."""
+    from PIL import ImageCms
+
+    made = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
+    return made[:24] + bytes.fromhex("07d000010001000000000000") + made[36:]
+
+
+def _attach(pdf: Pdf, content: bytes, about: About) -> None:
+    """The evaluation from which the paper was drawn, as a file within it."""
+    params = Dictionary(Size=len(content), CheckSum=String(hashlib.md5(content, usedforsecurity=False).digest()))
+    if about.day:
+        params.ModDate = String(about.stamp)
+    stream = Stream(pdf, content, Type=Name.EmbeddedFile, Subtype=Name("/application/json"), Params=params)
+    name, file = String(ATTACHED), pdf.make_indirect(stream)
+    spec = Dictionary(Type=Name.Filespec, F=name, UF=name, EF=Dictionary(F=file, UF=file), AFRelationship=Name.Source)
+    spec.Desc = String("The evaluation that this paper was drawn from")
+    kept = pdf.make_indirect(spec)
+    pdf.Root.AF = Array([kept])
+    pdf.Root.Names = Dictionary(EmbeddedFiles=Dictionary(Names=Array([name, kept])))

@@ -1,0 +1,101 @@
+"""Text, tables and pictures that are drawn under their tags."""
+
+from typing import Any
+
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.platypus import Flowable, Image, Paragraph, Table
+
+from ..fonts import SANS
+from .canvas import canvas_of
+from .tree import Box, Node
+
+
+def boxed(shown: Flowable) -> Box:
+    """Where a flowable that is being drawn stands on its page, in points."""
+    x, y = shown.canv.absolutePosition(0, 0)
+    return x, y, x + shown.width, y + shown.height
+
+
+class Text(Paragraph):
+    """A paragraph under its `node`; drawn once more (the head of a table's next page) it is an artifact.
+
+    `mark`: the sign before an item of a list, at the left edge, under a node of its own. Each line but the last ends in
+    a space, so that read aloud its last word does not run into the next.
+    """
+
+    def __init__(
+        self,
+        text: Any,
+        style: ParagraphStyle | None = None,
+        node: Node | None = None,
+        mark: tuple[str, Node] | None = None,
+        **given: Any,
+    ) -> None:
+        super().__init__(text, style, **given)
+        self.node, self.mark, self.drawn = node, mark, False
+
+    def split(self, available_width: float, available_height: float) -> list[Any]:
+        parts: list[Any] = super().split(available_width, available_height)
+        for i, part in enumerate(parts):
+            part.node = self.node
+            part.mark = self.mark if i == 0 else None
+        return parts
+
+    def draw(self) -> None:
+        node = None if self.drawn else self.node
+        if not self.drawn:
+            _spaced(self.blPara)  # type: ignore[attr-defined]
+        if self.mark is not None:
+            self._draw_mark(*self.mark)
+        with canvas_of(self).tagged(node):
+            super().draw()
+        self.drawn = True
+
+    def _draw_mark(self, sign: str, node: Node) -> None:
+        style = self.style
+        with canvas_of(self).tagged(node):
+            self.canv.setFont(style.bulletFontName, style.bulletFontSize)
+            self.canv.setFillColor(style.textColor)
+            self.canv.drawString(style.bulletIndent, self.height - style.fontSize, sign)
+
+
+def _spaced(broken: Any) -> None:
+    """End each line of a broken paragraph but its last in a space; nothing to be seen moves by it."""
+    for i, line in enumerate(broken.lines[:-1]):
+        if broken.kind == 0 and line[1]:
+            extra, words = line
+            broken.lines[i] = (extra, [*words[:-1], f"{words[-1]} "])
+        elif broken.kind and line.words:
+            line.words[-1].text += " "
+
+
+class Grid(Table):
+    """A table whose rules and tints are artifacts; its cells bring their own tags.
+
+    Its style names a face that is embedded: ReportLab's own default would be asked for on each page.
+    """
+
+    def __init__(self, *args: Any, **given: Any) -> None:
+        super().__init__(*args, **given)
+        self.setStyle([("FONTNAME", (0, 0), (-1, -1), SANS)])
+
+    def _drawLines(self) -> None:  # noqa: N802 (ReportLab's name)
+        with canvas_of(self).tagged(None):
+            super()._drawLines()  # type: ignore[misc]
+
+    def _drawBkgrnd(self) -> None:  # noqa: N802 (ReportLab's name)
+        with canvas_of(self).tagged(None):
+            super()._drawBkgrnd()  # type: ignore[misc]
+
+
+class Shown(Image):
+    """A picture under its node."""
+
+    node: Node | None = None
+
+    def draw(self) -> None:
+        if self.node is not None:
+            x, y = self.canv.absolutePosition(0, 0)
+            self.node.box = (x, y, x + self.drawWidth, y + self.drawHeight)
+        with canvas_of(self).tagged(self.node):
+            super().draw()
