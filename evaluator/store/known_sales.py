@@ -11,14 +11,13 @@ from typing import Any
 
 from sqlalchemy import Connection, Engine, delete, insert, select, update
 
-from ..valuation.sales.comparables import Comparable
+from ..valuation.sales.comparables import Comparable, mark
 from .engine import reading, writing
 from .schema import choices, known_sales
 
 ID_BYTES = 6
 REVISION, LEAVE_OUT = "sales_revision", "sales_leave_out_much"
 BATCH, LAST_BATCH = "batch", "sales_last_batch"
-_SAME = ("name", "sold_on", "kind", "price", "currency", "family", "size", "tier")
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,12 +67,12 @@ def add_sales(engine: Engine, sales: Sequence[Comparable], now: str, batch: str 
     """
     with writing(engine) as connection:
         kept = connection.execute(select(known_sales.c.id, known_sales.c.record)).all()
-        here, ids = {_mark(row.record) for row in kept}, {row.id for row in kept}
+        here, ids = {mark(_sale(row.id, row.record)) for row in kept}, {row.id for row in kept}
         new = []
         for one in sales:
             record = _record(one)
-            if _mark(record) not in here:
-                here.add(_mark(record))
+            if mark(one) not in here:
+                here.add(mark(one))
                 row = _row(record | ({BATCH: batch} if batch else {}), now)
                 new.append(row | ({"id": one.key} if one.key and one.key not in ids else {}))
         if new:
@@ -154,11 +153,6 @@ def _sale(key: str, record: Mapping[str, Any]) -> Comparable:
 def _row(record: Mapping[str, Any], now: str) -> dict[str, Any]:
     row = {"id": secrets.token_hex(ID_BYTES), "version": 1, "changed": now}
     return row | {"sold_on": record["sold_on"], "record": dict(record)}
-
-
-def _mark(record: Mapping[str, Any]) -> tuple[Any, ...]:
-    """What two records of one sale have alike."""
-    return tuple(record.get(name) for name in _SAME)
 
 
 def _choices(connection: Connection) -> dict[str, str]:

@@ -7,7 +7,7 @@ from flask_wtf.csrf import CSRFProtect
 
 from ..basis import show
 from ..fleet.sources import MOST_SHEET
-from ..papers.sales_story import lasting_sentence
+from ..papers.valued.sales_story import lasting_sentence
 from ..store.folders import templates_folder
 from ..store.people import SESSION_HOLDS
 from ..store.photos import MOST_BYTES as PHOTO_BYTES

@@ -12,7 +12,7 @@ from evaluator.choosing.rent_or_buy import BuyTerms, RentTerms, rent_or_buy
 from evaluator.choosing.repair_or_replace import as_found, repair_or_replace
 from evaluator.choosing.trade_in import Answers, Work, before_any_figure, cash_offer, trade_in
 from evaluator.rubric.shop import Buying
-from evaluator.valuation.sales.comparables import Comparable, adjusted, reconcile, two_figures
+from evaluator.valuation.sales.comparables import Comparable, adjusted, reconcile, told
 from evaluator.valuation.sales.sales_file import read_sales, write_sales
 from evaluator.valuation.worth.lasting import accident, retained
 from tests.estimate.small import shop_of
@@ -77,7 +77,7 @@ def sale(price: float = 1000, **keys: object) -> Comparable:
 def test_a_like_sale_of_today_is_its_own_value() -> None:
     found = reconcile([sale(1234)], 1.0, ON)
     assert found is not None
-    assert (found.mean, found.median, found.spread, found.value) == (1234, 1234, 0, 1200)
+    assert (found.mean, found.median, found.spread, found.value) == (1234, 1234, 0, 1230)
     assert adjusted(sale(1234), 1.0, ON).gross == 0
 
 
@@ -97,13 +97,15 @@ def test_the_band_holds_mean_and_median_but_for_rounding(prices: list[float]) ->
     assert found is not None
     assert min(prices) - 1e-6 <= found.mean <= max(prices) + 1e-6
     for middle in (found.mean, found.median):
-        assert two_figures(found.low) <= two_figures(middle) + 1e-6
-        assert two_figures(middle) <= two_figures(found.high) + 1e-6
+        assert found.low <= told(middle) + 1e-6
+        assert told(middle) <= found.high + 1e-6
 
 
-@pytest.mark.parametrize(("amount", "wanted"), [(1913, 1900), (1692, 1700), (2134, 2100), (96, 96), (0, 0), (104, 100)])
-def test_two_figures(amount: float, wanted: float) -> None:
-    assert two_figures(amount) == pytest.approx(wanted)
+@pytest.mark.parametrize(
+    ("amount", "wanted"), [(1913, 1910), (1692, 1690), (2134, 2140), (5430, 5450), (96.2, 96), (0, 0), (104.4, 104)]
+)
+def test_a_value_is_told_to_a_hundredth(amount: float, wanted: float) -> None:
+    assert told(amount) == pytest.approx(wanted)
 
 
 GOOD = "name,sold_on,kind,price,currency,extras,note\n"

@@ -70,7 +70,7 @@ def test_enough_known_sales_go_before_the_own_figure_and_that_before_the_guide()
 
 
 def test_no_sale_is_graded_against_a_body_that_nobody_looked_at() -> None:
-    book = SalesBook(tuple(sale(2000, made=90.0) for _ in range(3)), ON)
+    book = SalesBook(tuple(sale(2000, made=90.0, name=name) for name in "abc"), ON)
     ready = weighed(case_with({}), HALF, book=book).ready
     assert ready.value is None
     assert ready.sales is not None and [row.comparable.grade for row in ready.sales.rows] == [1.0, 1.0, 1.0]

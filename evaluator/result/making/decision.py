@@ -97,7 +97,7 @@ def _range(low: float | None, high: float | None) -> PriceRange | None:
 def known_sales(found: Reconciled) -> KnownSales:
     """The sales together, and each with its steps in their order."""
     return KnownSales(
-        value=round(found.value, 2),
+        value=_price(found.value),
         low=round(found.low, 2),
         high=round(found.high, 2),
         mean=round(found.mean, 2),
@@ -105,6 +105,7 @@ def known_sales(found: Reconciled) -> KnownSales:
         spread=round(found.spread, 2),
         left_out=found.left_out,
         little_moved=found.little_moved,
+        again=found.again,
         rows=tuple(_sale(row, found) for row in found.rows),
     )
 
@@ -128,6 +129,7 @@ def _sale(row: Adjusted, found: Reconciled) -> KnownSale:
         gross=round(row.gross, 4),
         much=row.much,
         weight_share=round(found.weight_share(row), 4),
+        standing=row.standing,
     )
 
 

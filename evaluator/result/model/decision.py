@@ -6,12 +6,16 @@ from ...basis.money import Money
 from ...basis.record import Record
 from ...rubric.shop import SaleKind
 from ...valuation.model import Advice, Fact
+from ...valuation.sales.comparables import Standing
 from ...valuation.worth.ready import NoValue, Source
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KnownSale(Record):
-    """A sale brought to this instrument step by step; figures are money, `gross` and `weight_share` shares."""
+    """A sale brought to this instrument step by step; figures are money, `gross` and `weight_share` shares.
+
+    `standing`: evidence, a check that was moved by over half, or too far from the others to count.
+    """
 
     key: str
     name: str
@@ -29,13 +33,16 @@ class KnownSale(Record):
     gross: float
     much: bool
     weight_share: float
+    standing: Standing = "evidence"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KnownSales(Record):
-    """What known sales come to together. `left_out`: how many did not count; `little_moved`: how many are evidence."""
+    """What known sales come to together. `left_out`: how many did not count; `little_moved`: how many are evidence;
+    `again`: how many stood there before. `value` is None where `low` to `high` is too wide to act on.
+    """
 
-    value: float
+    value: float | None
     low: float
     high: float
     mean: float
@@ -43,6 +50,7 @@ class KnownSales(Record):
     spread: float
     left_out: int
     little_moved: int
+    again: int = 0
     rows: tuple[KnownSale, ...]
 
 

@@ -1,20 +1,24 @@
 """Ready value from comparable sales: each is adjusted to the instrument in hand, in a fixed order, then they are
 weighed.
 
-Order: extras off; market level; date; grade of making and wood; lasting condition; set-up, in money and last.
-Percentages multiply in that order (the sales-comparison approach; common practice, from memory: no fixed number of
-comparables is laid down). Weight = reliability of the kind of sale / (0.10 + gross adjustment as a share of the
-starting price). Every factor is one shop's opinion: the built-in ones are from memory, and a shop's own sales take
-their place.
+The market approach, by comparable transactions (International Valuation Standards; from memory). First what belongs to
+the sale, each step on the one before: extras off; market level; date. Then what belongs to the thing: making and wood;
+lasting condition; and last set-up, in today's money. No fixed number of comparables is laid down. Weight = reliability
+of the kind of sale / (0.10 + gross adjustment as a share of the starting price). What was moved by over half is a check
+and no evidence: all such together weigh a third of the evidence at most. A far price is shown and does not count; a
+sale that stands there twice counts once. Every factor is one shop's opinion: the built-in ones are from memory.
 """
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Hashable, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 from itertools import pairwise
+from typing import Literal
 
 from ...rubric.shop import LEVEL, TRUST, SaleKind, Shop
+from ..evidence.screening import held_down, near_ones, once
+from ..evidence.spread import spread_of
 
 __all__ = ["SaleKind"]
 KINDS: tuple[SaleKind, ...] = ("dealer_sale", "private_sale", "auction", "listing")
@@ -27,6 +31,10 @@ KIND_WORDS: dict[SaleKind, str] = {
 
 MUCH = 0.5  # adjusted by more than half, a sale is a check and no longer evidence
 LEAST_GROSS = 0.10  # keeps one sale without any adjustment from outweighing all others
+BAND = 0.80  # of what is shown
+NARROW = 3.0  # from the low to the high end, as one class of the guide: nobody can act on a wider figure; judged
+Standing = Literal["evidence", "check", "far"]
+ALIKE = ("sold_on", "kind", "price", "currency", "family", "size", "tier", "making")
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +61,8 @@ class Comparable:
     `retention`: share of value that its lasting faults leave; `set_up`: money to bring it to ready.
 
     `family`, `size` and `tier` say what it was; empty ones are not known and stand for any. `made`: how well it was
-    made, 0..100, as an evaluation scores workmanship. `key` is its id where it is kept.
+    made, 0..100, as an evaluation scores workmanship; `making`: the class that it was made as. `key` is its id where it
+    is kept.
     """
 
     name: str
@@ -70,12 +79,21 @@ class Comparable:
     size: str = ""
     tier: str = ""
     made: float | None = None
+    making: str = ""
     key: str = ""
+
+
+def mark(one: Comparable) -> Hashable:
+    """What two records of one sale have alike; capitals and spaces in its name tell none apart."""
+    return (" ".join(one.name.lower().split()), *(getattr(one, name) for name in ALIKE))
 
 
 @dataclass(frozen=True, slots=True)
 class Adjusted:
-    """A sale brought to the instrument in hand, step by step; `gross` is a share of the price, extras counted."""
+    """A sale brought to the instrument in hand, step by step; `gross` is a share of the price, extras counted.
+
+    `weight` is 0 where its price is `far` from the others'.
+    """
 
     comparable: Comparable
     start: float
@@ -86,31 +104,38 @@ class Adjusted:
     value: float
     gross: float
     weight: float
+    far: bool = False
 
     @property
     def much(self) -> bool:
         return self.gross > MUCH
 
+    @property
+    def standing(self) -> Standing:
+        return "far" if self.far else "check" if self.much else "evidence"
+
 
 @dataclass(frozen=True, slots=True)
 class Reconciled:
-    """What the sales say together. `value` and the band are rounded to two figures; `left_out` counts what was
-    dropped.
+    """What the sales say together, in rounded figures. `low` to `high` holds the next such price in four of five cases;
+    `value` is None where that is too wide to act on. `left_out` counts what was dropped, `again` what stood there
+    before. `mean`, `spread` and `median` are of the sales that count.
     """
 
     rows: tuple[Adjusted, ...]
     mean: float
     spread: float
     median: float
-    value: float
+    value: float | None
     low: float
     high: float
     left_out: int
+    again: int = 0
 
     @property
     def little_moved(self) -> int:
         """How many of the sales were moved by no more than half: those are evidence, the others a check."""
-        return sum(1 for row in self.rows if not row.much)
+        return sum(1 for row in self.rows if row.standing == "evidence")
 
     def weight_share(self, row: Adjusted) -> float:
         return row.weight / sum(one.weight for one in self.rows)
@@ -141,25 +166,40 @@ def reconcile(
     *,
     leave_out_much: bool = False,
 ) -> Reconciled | None:
-    """Weighted mean, median and band of the sales; None without any. `leave_out_much` drops what moved by over half."""
-    every = [adjusted(one, retention, on, market) for one in sales]
-    rows = [row for row in every if not (leave_out_much and row.much)]
-    if not rows:
+    """What the sales come to together; None without any that counts. `leave_out_much` drops what moved by over half."""
+    single = once(sales, mark)
+    every = [adjusted(one, retention, on, market) for one in single]
+    rows = _weighed([row for row in every if not (leave_out_much and row.much)])
+    counted = [row for row in rows if not row.far]
+    if not counted:
         return None
-    total = sum(row.weight for row in rows)
-    mean = sum(row.weight * row.value for row in rows) / total
-    spread = math.sqrt(sum(row.weight * (row.value - mean) ** 2 for row in rows) / total)
-    median = _median([row.value for row in rows])
-    value = two_figures(mean)
-    low, high = two_figures(min(mean - spread, median)), two_figures(max(mean + spread, median))
-    return Reconciled(tuple(rows), mean, spread, median, value, low, high, len(every) - len(rows))
+    values, weights = [row.value for row in counted], [row.weight for row in counted]
+    total = sum(weights)
+    mean = sum(weight * value for weight, value in zip(weights, values, strict=True)) / total
+    spread = math.sqrt(sum(weight * (value - mean) ** 2 for weight, value in zip(weights, values, strict=True)) / total)
+    middle, ahead = _median(values), math.exp(spread_of(values, weights).ahead(BAND))
+    low, high = min(mean / ahead, middle), max(mean * ahead, middle)
+    value = told(mean) if high <= NARROW * low else None
+    dropped = len(every) - len(rows)
+    return Reconciled(rows, mean, spread, middle, value, told(low), told(high), dropped, len(sales) - len(single))
 
 
-def two_figures(amount: float) -> float:
-    """Rounded to two leading figures: more would claim to know more than sales can tell."""
+def _weighed(rows: Sequence[Adjusted]) -> tuple[Adjusted, ...]:
+    """The rows with the far ones marked, and the weak ones held down."""
+    near = near_ones([row.value for row in rows], [not row.much for row in rows])
+    found = [replace(row, far=not is_near) for row, is_near in zip(rows, near, strict=True)]
+    weights = held_down([0.0 if row.far else row.weight for row in found], [not row.much for row in found])
+    return tuple(replace(row, weight=weight) for row, weight in zip(found, weights, strict=True))
+
+
+def told(amount: float) -> float:
+    """Rounded to a hundredth or less of itself: by 1, 2 or 5 of its third figure. More would claim to know more than
+    sales can tell; less, and one sale more could move what is printed by a twentieth.
+    """
     if amount <= 0:
         return 0.0
-    step = 10.0 ** (math.floor(math.log10(amount)) - 1)
+    third = 10.0 ** (math.floor(math.log10(amount)) - 2)
+    step = third * next(by for by, least in ((5.0, 500.0), (2.0, 200.0), (1.0, 0.0)) if amount / third >= least)
     return round(amount / step) * step
 
 

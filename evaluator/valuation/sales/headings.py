@@ -19,6 +19,7 @@ HEADINGS: dict[str, tuple[str, ...]] = {
     "size": ("size", "length", "body length", "back length", "grösse", "größe", "groesse", "taille", "tamaño"),
     "tier": ("tier", "standard", "level", "grade level", "player level", "class of player", "niveau", "stufe", "nivel"),
     "made": ("made", "workmanship", "workmanship score", "score", "made score", "verarbeitung"),
+    "making": ("making", "class", "class of making", "made as", "making class", "klasse", "machart", "herkunft"),
     "extras": ("extras", "case and bow", "accessories", "bow and case", "outfit", "zubehör", "accessoires"),
     "grade": ("grade", "factor", "own factor", "faktor"),
     "retention": ("retention", "condition", "condition share", "left of value", "zustand"),
@@ -51,6 +52,13 @@ TIERS_SAID: dict[str, tuple[str, ...]] = {
     "student": ("student", "students", "learner", "schüler"),
     "intermediate": ("intermediate", "advancing", "advanced", "step up", "step-up", "fortgeschritten"),
     "professional": ("professional", "pro", "soloist", "concert", "orchestra", "profi"),
+}
+MAKINGS_SAID: dict[str, tuple[str, ...]] = {
+    "outfit": ("outfit", "sold as an outfit", "set", "starter outfit"),
+    "factory": ("factory", "factory work", "trade", "manufaktur", "fabrik", "commercial"),
+    "workshop": ("workshop", "workshop work", "werkstatt", "atelier"),
+    "fine_workshop": ("fine workshop", "fine workshop work", "feine werkstatt", "master workshop"),
+    "maker": ("maker", "maker's own", "maker's own work", "one maker", "handmade by one maker", "meister"),
 }
 FULL = ("full", "full size", "fullsize", "1/1", "ganz")
 

@@ -84,9 +84,11 @@ def usual_price(shop: Shop, family: Family, size: str, made: float) -> float | N
 
 
 def level_of(one: Comparable, shop: Shop) -> float | None:
-    """How well the sold one was made, 0..100: as it was scored, else what its standard is mostly bought as."""
+    """How well the sold one was made, 0..100: as it was scored, as its class, else as its standard is mostly bought."""
     if one.made is not None:
         return one.made
+    if one.making in shop.guide.made_like:
+        return shop.guide.made_like[one.making]
     tier = next((name for name in MADE_FOR if name == one.tier), None)
     return shop.guide.made_like.get(MADE_FOR[tier]) if tier is not None else None
 
@@ -123,5 +125,5 @@ def reconciled(
 
 
 def enough(found: Reconciled | None, shop: Shop) -> bool:
-    """Whether the sales are to be gone by: so many at least that were moved by no more than half."""
-    return found is not None and found.little_moved >= shop.sales.fewest
+    """Whether the sales are to be gone by: so many at least that were moved by no more than half, near each other."""
+    return found is not None and found.value is not None and found.little_moved >= shop.sales.fewest

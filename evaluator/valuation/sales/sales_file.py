@@ -22,17 +22,18 @@ from ...basis.typed.quantities import read_quantity
 from ...basis.typed.signs import plain, sign_problem
 from ...rubric.model import Family, Tier
 from .comparables import KIND_WORDS, KINDS, Comparable, SaleKind
-from .headings import FAMILIES_SAID, FULL, KINDS_SAID, TIERS_SAID, column_of, plainly, word_of
+from .headings import FAMILIES_SAID, FULL, KINDS_SAID, MAKINGS_SAID, TIERS_SAID, column_of, plainly, word_of
 from .sheets import MESSAGES as SHEET_MESSAGES
 from .sheets import Row, guarded, rows_of
 
 NEEDED = ("name", "sold_on", "kind", "price", "currency")
 BOOK_NEEDED = (*NEEDED, "family", "size", "tier")  # in a book that holds every kind, a sale must say what it was
-WHAT = ("family", "size", "tier", "made")  # empty: not known, and then it counts beside any
+WHAT = ("family", "size", "tier", "made", "making")  # empty: not known, and then it counts beside any
 COLUMNS = (*NEEDED, *WHAT, "extras", "grade", "retention", "set_up", "note")
 DEFAULTS = {"extras": "0", "grade": "1", "retention": "1", "set_up": "0", "note": "", **dict.fromkeys(WHAT, "")}
 FAMILIES: tuple[Family, ...] = get_args(Family)
 TIERS: tuple[Tier, ...] = get_args(Tier)
+MAKINGS = tuple(MAKINGS_SAID)
 Sizes = Mapping[str, Sequence[str]]
 NEAR_SIZE_MM = 6.5  # half an inch apart, the sizes of violas are told from each other by half of that
 MOST_NOTE = 400
@@ -179,6 +180,7 @@ class _Row:
         made = self.figure("made", *_MADE, currency) if self.cells["made"] else None
         family = self.word("family", FAMILIES, FAMILIES_SAID)
         tier, size = self.word("tier", TIERS, TIERS_SAID), self.size(family)
+        making = self.word("making", MAKINGS, MAKINGS_SAID)
         for name in ("name", "note"):
             if strange := sign_problem(self.cells.get(name, ""), f'column "{name}"'):
                 self.problems.append(replace(strange, place=self.place(name)))
@@ -199,6 +201,7 @@ class _Row:
             size,
             tier,
             made,
+            making,
         )
 
     def place(self, name: str) -> Place:

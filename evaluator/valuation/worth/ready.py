@@ -11,11 +11,12 @@ from dataclasses import dataclass
 from typing import Literal
 
 from ...assessment.model import Assessment, Case
+from ...basis.chance import normal_quantile
 from ...basis.money import Money, money_of
 from ...basis.show import money
 from ...rubric.rubric import Rubric
 from ...rubric.shop import Shop
-from ..sales.comparables import Reconciled
+from ..sales.comparables import BAND, Reconciled
 from ..sales.sales_book import SalesBook, enough, reconciled
 from .answers import Answer
 from .guide import GuideReading, guide_reading
@@ -83,17 +84,17 @@ def _too_wide(reading: GuideReading) -> bool:
 
 
 def _by_sales(book: SalesBook, found: Reconciled, case: Case, shop: Shop, reading: GuideReading | None) -> ReadyValue:
-    spread = max(found.spread, (found.high - found.low) / 2.0)
-    count = len(found.rows)
+    assert found.value is not None, "sales too far apart are not gone by"
+    count = sum(1 for row in found.rows if not row.far)
     span = f"between {money(found.low, shop.currency)} and {money(found.high, shop.currency)}"
     source = f"from {count} sale{'' if count == 1 else 's'} of {book.name}; {span}"
     if case.ready_value is not None:
         own = money(float(case.ready_value.amount), case.ready_value.currency)
         source += f"; they go before your own figure of {own}"
-    law = Law(1.0, math.log(max(found.value, 0.01)), math.log1p(spread / max(found.value, 0.01)))
-    low, high = Mixture((law,)).band()
+    width = math.log(found.high / found.low) / (2.0 * normal_quantile(0.5 + BAND / 2.0))
+    law = Mixture((Law(1.0, math.log(found.value), width),))
     value = money_of(found.value, shop.currency)
-    return ReadyValue(value, low, high, "comparables", source, mixture=Mixture((law,)), reading=reading, sales=found)
+    return ReadyValue(value, found.low, found.high, "comparables", source, mixture=law, reading=reading, sales=found)
 
 
 def _by_guide(

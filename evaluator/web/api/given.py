@@ -133,6 +133,7 @@ class Sale(Given):
     retention: float
     set_up: Amount
     made: float | None
+    making: str
     note: str
 
 
@@ -209,6 +210,7 @@ def sale_given(kept: KeptSale) -> Sale:
         retention=one.retention,
         set_up=reckoned(one.set_up, one.currency),
         made=one.made,
+        making=one.making,
         note=one.note,
     )
 

@@ -120,6 +120,7 @@ class SaleSent(Sent):
     retention: Annotated[float, Field(ge=0.01, le=1, allow_inf_nan=False)] | None = None
     set_up: Amount | None = None
     made: Annotated[float, Field(ge=0, le=100, allow_inf_nan=False)] | None = None
+    making: Literal["outfit", "factory", "workshop", "fine_workshop", "maker"] | None = None
     note: Text | None = None
 
 

@@ -13,7 +13,7 @@ from werkzeug.wrappers import Response as AnyResponse
 
 from ...basis.problem import Problem
 from ...choosing.trade_in import OPINION
-from ...papers import sales_story
+from ...papers.valued import sales_story
 from ...result.model.result import Result
 from ...rubric.shop import Shop
 from ...store.evaluations import DRAFT, Conflict, Kept, save_sales_choices, save_start
@@ -26,6 +26,7 @@ from .decisions import drawn, pdf
 
 sales = Blueprint("sales", __name__)
 GRADE_WORDS = "Write 1 for made as well, 1.1 where the one in hand is made a tenth better."
+LIKELY = 0.5  # from there on the class goes with the sale
 SHARE_WORDS = "Write 1 for no lasting fault, 0.8 where a fifth of the value is gone."
 
 
@@ -159,6 +160,8 @@ def _as_sold(kept: Kept, result: Result, shop: Shop) -> dict[str, str]:
         "kind": "dealer_sale",
         "currency": shop.currency,
     }
+    if result.making.likeliest and result.making.shares[result.making.likeliest] >= LIKELY:
+        found["making"] = result.making.likeliest
     if made:
         found["made"] = f"{made.after_work.expected:.0f}"
     if lasting and lasting.left < 1:
@@ -171,7 +174,7 @@ def use(identity: str) -> View | tuple[str, int]:
     """Take what few sales come to as the user's own figure; only a draft can change."""
     kept = kept_or_404(identity)
     found = service().result(kept).verdict.known_sales
-    if found is None or kept.state != DRAFT:
+    if found is None or found.value is None or kept.state != DRAFT:
         return redirect(url_for("sales.page", identity=identity))
     start = {**kept.typed["start"], "ready_value": f"{found.value:.0f}", "currency": service().shop.currency}
     saved = save_start(service().engine, kept.id, sent_version(), start, service().now())
