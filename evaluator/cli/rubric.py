@@ -9,6 +9,7 @@ import click
 from ..basis.problem import Problem, by_place, first_told
 from ..store.folders import rubrics_folder
 from .files import MistakesError, emit, rubric_named, shop_from
+from .guide import guide
 from .options import overlay_option
 from .scale import families_of, reference_instruments, scale
 
@@ -127,3 +128,4 @@ def rubric_catalogue() -> None:
 
 
 rubric.add_command(scale)
+rubric.add_command(guide)

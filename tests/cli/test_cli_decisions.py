@@ -251,3 +251,19 @@ def test_the_moved_ones_are_left_out_by_a_switch(write: Any, tmp_path: Path) -> 
     for switch, count in (((), 4), (("--leave-out-moved",), 3)):
         verdict = found(run("score", write("one"), "--sales", str(known), "--json", *switch))["verdict"]
         assert len(verdict["known_sales"]["rows"]) == count
+
+
+def test_a_guide_is_fitted_to_sales_and_goes_into_a_shop_file(write: Any, tmp_path: Path) -> None:
+    known, shop = tmp_path / "sales.csv", tmp_path / "shop.yaml"
+    rows = "".join(
+        f"No {n},2026-01-01,dealer_sale,{900 + 20 * n},USD,violin,4/4,student,factory work\n" for n in range(9)
+    )
+    known.write_text(f"{SALES.splitlines()[0]},made as\n{rows}")
+    told = run("rubric", "guide", "--sales", str(known))
+    assert "violin, in USD: 9 sales" in told.stdout
+    assert "factory work: now 750 (350 to 1,500); by 9 sales" in told.stdout
+    shop.write_text(f"extends: default\nshop: Mine\n{run('rubric', 'guide', '--sales', str(known), '--yaml').stdout}")
+    own = run("rubric", "guide", "--sales", str(known), "--shop", str(shop)).stdout
+    assert "factory work: now 750 " not in own and "workshop work: now 2,500 " in own
+    known.write_text(f"{SALES.splitlines()[0]},made as\nOne,2026-01-01,dealer_sale,5,USD,violin,4/4,student,gold\n")
+    assert problems(run("rubric", "guide", "--sales", str(known))) == ["sales.word"]

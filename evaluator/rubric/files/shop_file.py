@@ -13,6 +13,7 @@ from pydantic import ValidationError
 from ...basis.document import Document, parse_document
 from ...basis.message import Message, Messages
 from ...basis.problem import Place, Problem, by_place
+from ..guide import Guide
 from ..shop import Shop
 from .amounts import in_other_money, shop_read
 from .mistakes import problems_of
@@ -159,3 +160,12 @@ def latest_place(layers: Sequence[Document], path: Sequence[object], key: bool) 
         if here:
             return document.place(*path, key=key)
     return layers[-1].place(*path, key=key)
+
+
+def first_guide(shop: Shop, default: Path) -> Guide:
+    """The guide of the default shop file in the money of this shop: the opinion before any sale."""
+    text = f"extends: default\nshop: default\ncurrency: {shop.currency}\nexchange: {shop.exchange!r}\n"
+    found, _, problems = read_shop_text(text, "default", default)
+    if found is None:
+        raise ValueError(problems)  # our own file
+    return found.guide

@@ -104,6 +104,21 @@ def fitted_guide(sales: Sequence[Comparable], family: Family, first: Guide, shop
     return FittedGuide(family, _fitted(seen), unclear)
 
 
+def adopted(
+    fitted: Sequence[FittedGuide], fewest: int, chosen: frozenset[tuple[str, str]] | None = None
+) -> dict[str, dict[str, dict[str, float]]]:
+    """The prices as a shop file has them: of the chosen (family, class), else of all that have so many sales."""
+    found: dict[str, dict[str, dict[str, float]]] = {}
+    for guide in fitted:
+        for one in guide.classes:
+            wanted = one.count >= fewest if chosen is None else (guide.family, one.making) in chosen
+            if wanted:
+                price = one.price
+                of_family = found.setdefault(guide.family, {})
+                of_family[one.making] = {"low": price.low, "likely": price.likely, "high": price.high}
+    return found
+
+
 def class_of(one: Comparable, guide: Guide) -> str | None:
     """What a sale was made as: as it says, else the class that is usually made so well; None where it says neither."""
     if one.making:

@@ -58,6 +58,7 @@ NEEDS: Mapping[str, str] = {
     "own_hours": "luthier",
     "known_sales": "luthier",
     "my_shop": "owner",
+    "own_guide": "owner",
     "opinions": "owner",
     "moving": "owner",
 }

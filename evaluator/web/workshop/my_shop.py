@@ -175,6 +175,16 @@ def _clash(field: Field, base: Data, now: Data, typed: Typed) -> str:
     return f"Saved meanwhile: {', '.join(text for text in theirs.values() if text) or 'nothing'}."
 
 
+def own_figures() -> tuple[int, Data]:
+    """(number, data) of the figures that count, as they are saved."""
+    return _figures()
+
+
+def keep_figures(data: Data, version: int, what: str) -> dict[str, str] | None:
+    """Keep these figures, made on that version; None where they are kept, else what is wrong."""
+    return _kept(as_yaml(data), version, what)
+
+
 def _kept(text: str, version: int, name: str) -> dict[str, str] | None:
     """None where the text is sound and kept; else what is wrong, by field."""
     found = check(service(), text)
