@@ -6,19 +6,20 @@ from ..rubric.model import Channel
 from .evaluation import Evaluation
 
 LEAST_PHOTO_LOOKS, MOST_PHOTO_LOOKS = 6, 8
-MOST_LOOKS = 40
+MOST_LOOKS = 40  # but for the whole usual look
 
 
 def planned_looks(
-    evaluation: Evaluation, minutes: float, channel: Channel, at_hand: frozenset[str] | None
+    evaluation: Evaluation, minutes: float | None, channel: Channel, at_hand: frozenset[str] | None
 ) -> tuple[str, ...]:
-    """Ids of the checks to look at, in order. `at_hand`: tools by id, None where any may be had.
+    """Ids of the checks to look at, in order. `minutes`: None for the whole usual look. `at_hand`: tools by id, None
+    where any may be had.
 
     Photographs are gone through quickly: six to eight looks, however long each would take in the hand.
     """
     looks = Looks(evaluation.rubric, evaluation.case, evaluation.assessment, evaluation.weighed.net)
     found = visit(looks, minutes, channel=channel, at_hand=at_hand)
-    if channel == "photos" and len(found) < LEAST_PHOTO_LOOKS:
+    if channel == "photos" and minutes is not None and len(found) < LEAST_PHOTO_LOOKS:
         found = visit(looks, 3 * minutes, channel=channel, at_hand=at_hand)
-    most = MOST_PHOTO_LOOKS if channel == "photos" else MOST_LOOKS
+    most = MOST_PHOTO_LOOKS if channel == "photos" else MOST_LOOKS if minutes is not None else None
     return tuple(look.check for look in found[:most])

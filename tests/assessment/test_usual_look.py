@@ -9,18 +9,22 @@ from functools import cache
 import numpy as np
 import pytest
 
+from evaluator.assessment.looking.information import LOOKER_RANK, Looks
+from evaluator.assessment.looking.next_checks import visit
 from evaluator.assessment.model import Case
 from evaluator.assessment.observing.case import read_case
 from evaluator.assessment.scoring.draws import assess
 from evaluator.assessment.scoring.known import know
 from evaluator.assessment.scoring.score import score_of
 from evaluator.rubric.files.load import load_rubric
+from evaluator.rubric.model import Looker
 from evaluator.rubric.rubric import Rubric
 from evaluator.store.folders import rubrics_folder
 
 SEED, INSTRUMENTS = 20_260, 40
 MOST = {"violin": 150, "viola": 150, "cello": 150, "bow": 45}
 LEAST_TOLD = ("lower_bout", "board_end_width", "afterlength_ratio", "nut_spacing", "rib_height", "label_claim")
+LEAST_OF_A_BOW = ("bow_camber_gap", "bow_balance", "bow_hair_width", "bow_nose")
 Answers = dict[str, str]
 
 
@@ -40,6 +44,12 @@ def case_of(name: str, answers: Answers) -> Case:
 
 def score(name: str, answers: Answers) -> float:
     return score_of(know(ours(name), case_of(name, answers)).setting).expected
+
+
+def looks_of(name: str, answers: Answers, minutes: float | None, looker: Looker, tools: frozenset[str]) -> list[str]:
+    case = case_of(name, answers)
+    looks = Looks(ours(name), case, assess(ours(name), case, SEED, 200))
+    return [one.check for one in visit(looks, minutes, looker, at_hand=tools)]
 
 
 def drawn(name: str) -> list[Answers]:
@@ -73,3 +83,38 @@ def test_the_usual_look_tells_nine_tenths_of_what_all_would_tell(name: str) -> N
     told = 1 - np.var(whole - part) / np.var(whole)
     print(name, len(usual), round(float(told), 3))
     assert told >= 0.9
+
+
+@pytest.mark.parametrize("name", MOST)
+@pytest.mark.parametrize("looker", ["student", "luthier"])
+def test_without_a_limit_the_list_is_the_usual_look(name: str, looker: Looker) -> None:
+    able = LOOKER_RANK[looker]
+    usual = {one.check for one in ours(name).checks.values() if one.usual and LOOKER_RANK[one.who] <= able}
+    listed = looks_of(name, {}, None, looker, frozenset())
+    assert set(listed) == usual
+    assert tuple(listed[: len(ours(name).safety_checks)]) == ours(name).safety_checks
+    assert not set(listed) & {*LEAST_TOLD, *LEAST_OF_A_BOW}
+
+
+@pytest.mark.parametrize("name", MOST)
+def test_half_an_hour_is_spent_on_the_usual_look(name: str) -> None:
+    checks = ours(name).checks
+    listed = looks_of(name, {}, 30.0, "student", frozenset())
+    assert 25.0 < sum(checks[one].minutes for one in listed) <= 30.0 or name == "bow"
+    others = [one for one in listed if not checks[one].usual]
+    assert others == [] or name == "bow"
+    assert not set(listed) & set(LEAST_TOLD)
+
+
+def test_what_somebody_brought_a_tool_for_is_asked_too() -> None:
+    listed = looks_of("violin", {}, 30.0, "student", frozenset({"kitchen_scale"}))
+    assert [one for one in listed if not ours("violin").checks[one].usual] == ["weight_without_chin_rest"]
+
+
+def test_the_rest_comes_once_the_usual_is_done() -> None:
+    rubric = ours("violin")
+    answers = {one.check: next(iter(one.outcomes)) for one in rubric.checks.values() if one.usual}
+    assert looks_of("violin", answers, None, "student", frozenset()) == []
+    listed = looks_of("violin", answers, 20.0, "student", frozenset())
+    assert len(listed) > 5
+    assert not [one for one in listed if rubric.checks[one].usual]

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import inf
 
 from ...rubric.model import Channel, Check, Looker
 from ..model import Case, LookWhy, NextCheck
@@ -71,28 +72,34 @@ def unsafe(looks: Looks, names: Sequence[str]) -> tuple[str, ...]:
 
 def visit(
     looks: Looks,
-    minutes: float = 10.0,
+    minutes: float | None = 10.0,
     looker: Looker | None = None,
     channel: Channel = "in_person",
     at_hand: frozenset[str] | None = None,
 ) -> tuple[NextCheck, ...]:
-    """The looks that are worth most in this many minutes, in the order to take them.
+    """The looks that are worth most in this many minutes (None: the whole usual look), in the order to take them.
 
     `at_hand`: the tools that this person holds; a measurement that needs another is left out (None: any tool).
-    First what must be seen to be safe, and nothing under tension unless all of that is in the list. Then by gain per
-    minute while they fit; ordered looks before readings, then cracks, then sound, by part within these. The first
-    needs no tool.
+    First what must be seen to be safe, and nothing under tension unless all of that is in the list. Then the usual
+    look by gain per minute while it fits, then the rest; ordered looks before readings, then cracks, then sound, by
+    part within these. The first needs no tool.
     """
     rubric, who = looks.rubric, looker or looks.case.looker
     names = [name for name in looks.open if can_look(rubric.checks[name], who, channel)]
     names = [name for name in names if _measurable(rubric.checks[name], at_hand)]
     first = unsafe(looks, names)
+    usual = _usual(looks, names, at_hand)
+    of_usual = looks.gains(channel, usual)
+    # Without a limit all of the usual look is taken, what brings nothing here too: it is what a luthier expects seen.
+    path = ranked(of_usual) if minutes is not None else of_usual
+    rest = [] if minutes is None else ranked(looks.gains(channel, [name for name in names if name not in usual]))
     chosen: list[Gain] = []
-    left = minutes
-    for gain in (*looks.gains(channel, first), *ranked(looks.gains(channel, names))):
+    left = inf if minutes is None else minutes
+    for gain in (*looks.gains(channel, first), *path, *rest):
         taken = {one.check for one in chosen}
         waits = rubric.checks[gain.check].under_tension and not set(first) <= taken
-        if gain.minutes <= left and gain.check not in taken and not waits:
+        early = gain in rest and not {one.check for one in path} <= taken
+        if gain.minutes <= left and gain.check not in taken and not waits and not early:
             chosen.append(gain)
             left -= gain.minutes
     parts = {part: place for place, part in enumerate(rubric.parts)}
@@ -105,6 +112,17 @@ def visit(
         return phase(check), parts.get(check.part, len(parts)), order[gain.check]
 
     return tuple(shown_as(gain) for gain in sorted(chosen, key=place))
+
+
+def _usual(looks: Looks, names: Sequence[str], at_hand: frozenset[str] | None) -> tuple[str, ...]:
+    """Those of these looks that are usual, and what somebody brought a tool for; all where a rubric marks none."""
+    checks = looks.rubric.checks
+    if not any(check.usual for check in checks.values()):
+        return tuple(names)
+    brought = at_hand or frozenset()
+    return tuple(
+        name for name in names if checks[name].usual or ((one := checks[name].measure) and brought & set(one.tools))
+    )
 
 
 def _measurable(check: Check, at_hand: frozenset[str] | None) -> bool:

@@ -131,7 +131,7 @@ PURPOSES = [
     ("quote", "Which work to do, and what it costs"),
 ]
 SEEN = [("in_person", "In my hands"), ("photos", "In photos"), ("seller_statement", "I am told")]
-MINUTES_SAID = [("3", "3 min"), ("10", "10 min"), ("30", "30 min")]
+MINUTES_SAID = [("3", "3 min"), ("10", "10 min"), ("30", "30 min"), ("all", "No limit")]
 STRINGS = [("", "not known"), ("steel", "steel"), ("synthetic", "synthetic core"), ("gut", "gut")]
 
 AGES = [

@@ -16,8 +16,9 @@ from ..service import service
 from .cards import SAID
 from .tools import THINGS
 
-MINUTES = {"3": 3.0, "10": 10.0, "30": 30.0}
+MINUTES: Mapping[str, float | None] = {"3": 3.0, "10": 10.0, "30": 30.0, "all": None}  # None: the whole usual look
 USUAL_MINUTES, PHOTO_MINUTES = "10", "3"
+MORE_MINUTES = 30.0  # further looks behind the whole usual look
 LEAST_LEFT = 0.5
 
 
@@ -55,7 +56,7 @@ def tools_at_hand(typed: Mapping[str, Any]) -> frozenset[str]:
     return frozenset[str]().union(*(THINGS[name][1] for name in ticked if name in THINGS))
 
 
-def minutes_of(typed: Mapping[str, Any]) -> float:
+def minutes_of(typed: Mapping[str, Any]) -> float | None:
     usual = USUAL_MINUTES if channel_of(typed) == "in_person" else PHOTO_MINUTES
     return MINUTES.get(typed["start"].get("minutes", ""), MINUTES[usual])
 
@@ -82,7 +83,10 @@ def in_hand(kept: Kept) -> Plan:
 def _made(kept: Kept, before: Sequence[str]) -> Plan:
     channel = channel_of(kept.typed)
     evaluation = service().evaluation(kept)
-    fresh = planned_looks(evaluation, minutes_of(kept.typed), channel, tools_at_hand(kept.typed))
+    minutes = minutes_of(kept.typed)
+    if minutes is None and before:
+        minutes = MORE_MINUTES
+    fresh = planned_looks(evaluation, minutes, channel, tools_at_hand(kept.typed))
     looks = (*before, *(name for name in fresh if name not in before))
     save_plan(service().engine, kept.id, {"looks": list(looks), "channel": channel})
     return Plan(looks, channel)

@@ -6,7 +6,7 @@ import pytest
 
 from evaluator.result.looks import MOST_PHOTO_LOOKS
 from evaluator.store.evaluations import create, find, save_plan
-from evaluator.web.looking.plan import THINGS
+from evaluator.web.looking.plan import THINGS, more
 from evaluator.web.service import Service, case_of
 from tests.web.conftest import NOW, Client
 from tests.web.page import Page
@@ -74,6 +74,19 @@ def test_only_what_the_tools_at_hand_can_measure_is_asked(client: Client, servic
         measured = [rubric.checks[name].measure for name in asked(page) if rubric.checks[name].measure]
         assert all(at_hand & set(one.tools) for one in measured if one)
         assert bool(measured) == bool(tools)
+
+
+def test_without_a_limit_the_usual_look_is_asked_and_the_rest_after_it(client: Client, service: Service) -> None:
+    rubric = service.rubric("bow")
+    page = client.send(client.get("/new/bow"), {"minutes": "all", "looker": "luthier", "go": "looks"})
+    identity = page.path.split("/")[2]
+    assert set(asked(page)) == {one.check for one in rubric.checks.values() if one.usual}
+    kept = find(service.engine, identity)
+    assert kept is not None
+    with client.app.app_context():
+        further = more(kept).looks
+    assert further[: len(asked(page))] == tuple(asked(page))
+    assert len(further) > len(asked(page))
 
 
 def test_photographs_are_gone_through_in_a_few_looks_that_say_which_to_open(client: Client, service: Service) -> None:
