@@ -44,7 +44,7 @@ def table_of(files: Sequence[str], output: str, spread: Spread, by: By) -> None:
     _told(bad)
 
 
-def papers_of(files: Sequence[str], folder: str, wanted: tuple[str, str], spread: Spread, by: By) -> None:
+def papers_of(files: Sequence[str], folder: str, wanted: tuple[str, str, str], spread: Spread, by: By) -> None:
     """Write the paper of each instrument into a folder; exit 1 where some could not be read."""
     from ..fleet.rows import paper_name
     from ..fleet.running import Wanted

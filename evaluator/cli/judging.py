@@ -6,6 +6,7 @@ A fleet goes on past what cannot be read, and lists it at the end.
 import os
 import sys
 from collections.abc import Callable
+from datetime import datetime
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -121,6 +122,12 @@ def _reasons(file: str, as_json: bool, shop: str | None, seed: int, overlay: tup
 @seed_option
 @sales_option
 @leave_out_option
+@click.option(
+    "--on",
+    type=click.DateTime(["%Y-%m-%d"]),
+    metavar="YYYY-MM-DD",
+    help="The day that the paper names where no look has one; an equal day gives equal bytes. [default: today]",
+)
 def report(
     files: tuple[str, ...],
     reader: str,
@@ -133,15 +140,19 @@ def report(
     seed: int,
     sales: str | None,
     leave_out_moved: bool,
+    on: datetime | None,
 ) -> None:
     """Write the paper for a reader: of a FILE, of what `score --json` printed, or of a fleet."""
-    known = Sales(sales, leave_out_moved)
+    known, day = Sales(sales, leave_out_moved), (on or datetime.now()).date().isoformat()
     if is_fleet(files):
-        papers_of(files, output, (reader, paper), Spread(workers, cluster), (shop, seed, overlay, known))
+        papers_of(files, output, (reader, paper, day), Spread(workers, cluster), (shop, seed, overlay, known))
         return
     from ..papers.printing.pdf import report_pdf
+    from ..papers.story import issued_from_file
 
-    content = report_pdf(result_from(files[0], shop, seed, overlay, known), reader=reader, paper=paper)
+    result = result_from(files[0], shop, seed, overlay, known)
+    issued = issued_from_file(result, day)
+    content = report_pdf(result, reader=reader, paper=paper, issued=issued)
     if output == "-":
         sys.stdout.buffer.write(content)
         return

@@ -40,10 +40,14 @@ MESSAGES: Messages = {
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """What is made of each instrument beside its line: the paper for a reader, on which size; none without a reader."""
+    """What is made of each instrument beside its line: the paper for a reader, on which size; none without a reader.
+
+    `day`: ISO, named by a paper where no look has one.
+    """
 
     reader: str = ""
     paper: str = "A4"
+    day: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,8 +116,9 @@ def _paper(result: Result, wanted: Wanted) -> bytes:
     if not wanted.reader:
         return b""
     from ..papers.printing.pdf import report_pdf
+    from ..papers.story import issued_from_file
 
-    return report_pdf(result, reader=wanted.reader, paper=wanted.paper)
+    return report_pdf(result, reader=wanted.reader, paper=wanted.paper, issued=issued_from_file(result, wanted.day))
 
 
 def _wrong(source: Source, problems: tuple[Problem, ...]) -> Judged:

@@ -20,10 +20,13 @@ PAGES = {"parent": 2}  # what a reader's paper must hold in
 
 @dataclass(frozen=True, slots=True)
 class Issued:
-    """`day`: ISO; `draft`: answers may still change. `contact`: how to reach the shop, which may be empty."""
+    """`version` None outside the records, where `day` (ISO) is that of the last look or else of printing (empty for
+    neither); `draft`: answers
+    may still change. `contact`: how to reach the shop, which may be empty.
+    """
 
     number: str
-    version: int
+    version: int | None
     day: str
     draft: bool
     contact: tuple[str, ...] = ()
@@ -33,8 +36,10 @@ class Issued:
         """'Evaluation 3f2a, version 4, of 2 March 2026.' A draft says that it is one."""
         if self.draft:
             return f"Draft, answers may still change: evaluation {self.name}, as of {show.day(self.day)}."
+        if self.version is None:
+            return f"Evaluation {self.name}, as of {show.day(self.day)}." if self.day else f"Evaluation {self.name}."
         return f"Evaluation {self.name}, finished on {show.day(self.day)}."
 
     @property
     def name(self) -> str:
-        return f"{self.number}, version {self.version}"
+        return self.number if self.version is None else f"{self.number}, version {self.version}"

@@ -1,5 +1,6 @@
 """From a result to a paper's blocks, for each reader. Arranges and words; computes no figure."""
 
+import hashlib
 import json
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
@@ -136,3 +137,12 @@ def papers(result: Result, reader: str, issued: Issued | None = None) -> Iterato
 def carried(result: Result) -> bytes:
     """The result as the file that a paper carries."""
     return json.dumps(result_json(result), ensure_ascii=False, allow_nan=False, separators=(",", ":")).encode()
+
+
+def issued_from_file(result: Result, today: str) -> Issued:
+    """How a paper of an evaluation file is named: by what is in it, and by the day of the last look (else `today`).
+
+    Equal results have equal numbers, so that two papers can be told to be of one evaluation.
+    """
+    days = [answer.at[:10] for check in result.checks for answer in check.observations if answer.at]
+    return Issued(hashlib.sha256(carried(result)).hexdigest()[:8], None, max(days, default=today), draft=False)

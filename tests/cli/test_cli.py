@@ -16,7 +16,7 @@ from evaluator.basis.document import MAX_BYTES
 from evaluator.cli.main import cli, main
 from evaluator.papers.story import READERS
 from evaluator.store.folders import rubrics_folder
-from tests.papers.cases import BOW, FEW
+from tests.papers.cases import BOW, FEW, text_of
 
 EXAMPLES = sorted((rubrics_folder() / "examples").glob("*.yaml"))
 
@@ -127,6 +127,15 @@ def test_report_writes_a_pdf_and_says_so_on_standard_error(
     assert (ran.code, ran.out) == (0, "")
     assert str(out) in ran.err
     assert out.read_bytes().startswith(b"%PDF-")
+
+
+def test_a_report_names_its_evaluation_and_its_day(run: Run, file: Callable[[str], str], tmp_path: Path) -> None:
+    for name, day in (("one", "2026-03-02"), ("two", "2026-03-02"), ("three", "2026-03-03")):
+        assert run("report", file(FEW), "-o", str(tmp_path / name), "--on", day).code == 0
+    one, two, three = ((tmp_path / name).read_bytes() for name in ("one", "two", "three"))
+    assert one == two != three
+    number = re.search(r"Evaluation ([0-9a-f]{8}), as of 2 March 2026", text_of(one))
+    assert number and number[1] in text_of(three)
 
 
 def test_report_writes_to_standard_output(

@@ -57,7 +57,8 @@ def send() -> View:
         return _page(found), 422
     name, sources = found
     reader = request.form.get("papers", "")
-    wanted = Wanted(reader if reader in READERS else "", "A4" if service().shop.currency != "USD" else "Letter")
+    size = "A4" if service().shop.currency != "USD" else "Letter"
+    wanted = Wanted(reader if reader in READERS else "", size, service().now()[:10])
     fleet = service().fleets.begin(name, sources, judge(), wanted)
     return redirect(url_for("fleets.judged", key=fleet.key))
 
