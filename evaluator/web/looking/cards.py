@@ -5,30 +5,29 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
-from markupsafe import Markup
-
 from ...assessment.looking.information import LOOKER_RANK
 from ...assessment.model import Case
 from ...assessment.observing.relevance import relevance
 from ...basis import show
 from ...drawings.registry import DRAWINGS
-from ...drawings.svg import band, svg
 from ...rubric.model import Check, Looker
 from ...rubric.rubric import Rubric
 from ...wording.phrases import capital
 from ...wording.waiting import waiting_sentence
 from .forms import asked_parts, filled, shown_checks
+from .sheets import size_of
 
 SAID = {"outcome", "reading"}
 HOUSEHOLD = ("steel_rule", "tape", "kitchen_scale")
-_AS = {"right": "As it should be.", "wrong": "As it should not be."}
 
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """One panel of a drawing, ready for the page; `judged` is "Right", "Wrong" or empty."""
+    """One panel of a drawing: its address and size in points; `judged` is "Right", "Wrong" or empty."""
 
-    drawn: Markup
+    address: str
+    width: int
+    height: int
     judged: str
     caption: str
 
@@ -149,20 +148,13 @@ def cards_for(rubric: Rubric, checks: Sequence[Check], case: Case) -> tuple[Card
 
 @cache
 def shown(name: str) -> Shown:
-    """A drawing by its name, drawn once: every visitor sees the same lines."""
-    drawing = DRAWINGS[name]
-    drawn = [panel.shapes() for panel in drawing.panels]
-    top, height = band(drawn)  # the sheets of a drawing stay level with each other
-    sheets = []
-    for panel, shapes in zip(drawing.panels, drawn, strict=True):
-        text = svg(shapes, _label(drawing.title, panel.judged), top, height)  # the writer escapes every text
-        sheets.append(Sheet(Markup(text), capital(panel.judged or ""), panel.caption))
+    """A drawing by its name: a picture with an address of its own, which a phone fetches once for all its pages."""
+    drawing, (width, height) = DRAWINGS[name], size_of(name)
+    sheets = (
+        Sheet(f"/drawings/{name}-{number}.svg", width, height, capital(panel.judged or ""), panel.caption)
+        for number, panel in enumerate(drawing.panels)
+    )
     return Shown(drawing.title, tuple(sheets))
-
-
-def _label(title: str, judged: str | None) -> str:
-    """What a screen reader says of the sheet; the caption below says the rest."""
-    return f"Drawing: {title}." + (f" {_AS[judged]}" if judged else "")
 
 
 def standard_of(rubric: Rubric, check: Check, case: Case) -> str | None:

@@ -5,6 +5,7 @@ from functools import cache
 from flask import Blueprint, Response, abort
 
 from ...drawings.registry import DRAWINGS
+from ...drawings.geometry.pen import WIDTH
 from ...drawings.svg import band, svg
 
 sheets = Blueprint("sheets", __name__)
@@ -34,6 +35,13 @@ def panels_of(name: str) -> tuple[str, ...]:
         opening, rest = svg(shapes, DRAWINGS[name].title, top, height).split(">", 1)
         found.append(opening.replace("<svg", NAMED, 1) + ">" + STYLE + rest)
     return tuple(found)
+
+
+@cache
+def size_of(name: str) -> tuple[int, int]:
+    """Width and height of each of its panels, in points of the page: room is kept for it before it comes."""
+    _, height = band([panel.shapes() for panel in DRAWINGS[name].panels])
+    return round(WIDTH), round(height)
 
 
 @sheets.get("/drawings/<name>-<int:number>.svg")
