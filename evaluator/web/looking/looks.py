@@ -6,19 +6,18 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from flask import Blueprint, Response, redirect, render_template, request, url_for
+from flask import Blueprint, Response, current_app, redirect, render_template, request, url_for
 
 from ...lutherie.photographs.laying import LAYINGS
 from ...papers.taken.looks_story import looks_paper
-from ...result.model.result import Result
 from ...rubric.model import Check
 from ...rubric.rubric import Rubric
 from ...store.evaluations import DRAFT, Kept, answers_of, save_look
 from ...wording.waiting import held_sentence
 from ..service import problems_of, service
-from ..words import glossary
+from ..words import glossary, marked, word, words_again
 from .answering import finished_page, sentence, writer
-from .cards import Card, cards_for, filled_for, refusal, standard_of
+from .cards import Card, cards_for, filled_for, refusal, shown, standard_of
 from .forms import UNITS_OF, answers_from, checks_form
 from .pages import View, kept_or_404
 from .plan import Place, Plan, applying, in_hand, is_answered, is_told, more, place_in, plan_of, tools_at_hand
@@ -70,7 +69,7 @@ def _in_two(text: str) -> tuple[str, str]:
 
 @dataclass(frozen=True, slots=True)
 class Ways:
-    """Where a page of looks leads: the addresses that take an answer, a list of answers, and a photo of a check.
+    """Where a page of looks leads: the addresses that take an answer, a list of answers, and that tell how one looks.
 
     `guest`: how a guest with a private link calls herself; empty for those at home, who may also go elsewhere.
     `writer`: under which name her answers are kept.
@@ -78,6 +77,7 @@ class Ways:
 
     look: str
     answers: str
+    told: str
     guest: str = ""
     writer: str = ""
 
@@ -88,7 +88,7 @@ class Ways:
 
 
 def _home(identity: str) -> Ways:
-    return Ways(url_for("looking.looks", identity=identity), url_for("looking.answers", identity=identity))
+    return Ways(*(url_for(f"looking.{name}", identity=identity) for name in ("looks", "answers", "told")))
 
 
 @looking.get("/evaluations/<identity>/looks")
@@ -117,6 +117,25 @@ def taken_along(identity: str) -> Response:
         standard=lambda check: standard_of(rubric, check, case),
     )
     return Response(draw(paper, request.args.get("paper", "A4")), mimetype="application/pdf")
+
+
+@looking.get("/evaluations/<identity>/looks/told.json")
+def told(identity: str) -> dict[str, Any]:
+    kept = kept_or_404(identity)
+    return told_of(service().rubric(kept.rubric), Plan.read(kept.typed) or Plan((), "in_person"))
+
+
+def told_of(rubric: Rubric, plan: Plan) -> dict[str, Any]:
+    """How one looks and what the answers mean, by check, and the meanings of the words of each look, as HTML.
+
+    The page fetches it once, so that it is light and has it all without a net. It holds nothing that anybody typed.
+    """
+    write, found = current_app.jinja_env.get_template("looking/_told.html").module.told, {}  # type: ignore[attr-defined]
+    for check in (rubric.checks[name] for name in plan.looks if name in rubric.checks):
+        words_again()
+        marked(check.ask), word(check.term or "")
+        found[check.check] = write(check, shown(check.drawing) if check.drawing else None)
+    return {"looks": found, "meanings": render_template("_meanings.html")}
 
 
 @looking.post("/evaluations/<identity>/looks")
@@ -277,21 +296,3 @@ def _looks(
             )
         )
     return found
-
-
-@looking.get("/evaluations/<identity>/message")
-def message(identity: str) -> str:
-    """Numbered questions and photographs to ask for, ready to be copied."""
-    kept = kept_or_404(identity)
-    result = service().result(kept)
-    return render_template("result/message.html", kept=kept, result=result, text=message_text(result))
-
-
-def message_text(result: Result) -> str:
-    """The message in plain text: a greeting line, numbered questions, then the photographs."""
-    lines = ["Good day,", "", f"I am interested in this {result.instrument.family}. Could you tell me:"]
-    lines += [f"{number}. {text}" for number, text in enumerate(result.questions, 1)]
-    if result.photos_to_ask_for:
-        lines += ["", "And could you send sharp photographs in daylight of:"]
-        lines += [f"- {text}" for text in result.photos_to_ask_for]
-    return "\n".join([*lines, "", "Thank you."])

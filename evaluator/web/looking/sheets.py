@@ -4,8 +4,8 @@ from functools import cache
 
 from flask import Blueprint, Response, abort
 
-from ...drawings.registry import DRAWINGS
 from ...drawings.geometry.pen import WIDTH
+from ...drawings.registry import DRAWINGS
 from ...drawings.svg import band, svg
 
 sheets = Blueprint("sheets", __name__)

@@ -11,7 +11,7 @@ from ...store.evaluations import DRAFT, GUEST, Kept
 from ...store.guests import GuestLink, find_link, links_of, make_link, withdraw_link
 from ...store.people import note_deed
 from ...wording.waiting import held_sentence
-from ..looking.looks import Ways, looks_page, take_answer, take_answers
+from ..looking.looks import Ways, looks_page, take_answer, take_answers, told_of
 from ..looking.pages import View, kept_or_404
 from ..looking.plan import Plan, is_told
 from ..service import service
@@ -141,6 +141,15 @@ def answers(token: str) -> tuple[dict[str, object], int]:
     return take_answers(kept, _plan(link), _name(link) or "a guest", _writer(link))
 
 
+@guests.get("/g/<token>/told.json")
+@limiter.limit(MISSES, deduct_when=is_miss)
+def told(token: str) -> dict[str, object]:
+    link, kept = _behind(token)
+    if not link.holds(service().now()):
+        abort(410)
+    return told_of(service().rubric(kept.rubric), _plan(link))
+
+
 @guests.errorhandler(404)
 def nowhere(_error: Exception) -> View | tuple[dict[str, object], int]:
     """A link that was altered or cut off on its way."""
@@ -161,7 +170,8 @@ def _plan(link: GuestLink) -> Plan:
 
 
 def _ways(token: str, link: GuestLink, name: str) -> Ways:
-    return Ways(url_for("guests.welcome", token=token), url_for("guests.answers", token=token), name, _writer(link))
+    addresses = (url_for(f"guests.{way}", token=token) for way in ("welcome", "answers", "told"))
+    return Ways(*addresses, guest=name, writer=_writer(link))
 
 
 def _name(link: GuestLink) -> str:

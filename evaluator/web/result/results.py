@@ -7,6 +7,7 @@ from flask import Blueprint, Response, abort, redirect, render_template, request
 from ...papers.readers import Issued
 from ...papers.story import READERS
 from ...result.json_form import result_json
+from ...result.model.result import Result
 from ...store.evaluations import DRAFT, Conflict, Kept, finish
 from ...wording.answer import first_screen
 from ..looking.pages import View, kept_or_404, sent_version
@@ -77,6 +78,24 @@ def _issued(kept: Kept) -> Issued:
     ways = (*shop.address, shop.telephone, shop.email, shop.tax_number)
     contact = tuple(way for way in ways if way)
     return Issued(kept.id, kept.version, kept.changed, draft=kept.state == DRAFT, contact=contact)
+
+
+@results.get("/evaluations/<identity>/message")
+def message(identity: str) -> str:
+    """Numbered questions and photographs to ask for, ready to be copied."""
+    kept = kept_or_404(identity)
+    result = service().result(kept)
+    return render_template("result/message.html", kept=kept, result=result, text=message_text(result))
+
+
+def message_text(result: Result) -> str:
+    """The message in plain text: a greeting line, numbered questions, then the photographs."""
+    lines = ["Good day,", "", f"I am interested in this {result.instrument.family}. Could you tell me:"]
+    lines += [f"{number}. {text}" for number, text in enumerate(result.questions, 1)]
+    if result.photos_to_ask_for:
+        lines += ["", "And could you send sharp photographs in daylight of:"]
+        lines += [f"- {text}" for text in result.photos_to_ask_for]
+    return "\n".join([*lines, "", "Thank you."])
 
 
 @results.get("/evaluations/<identity>/result.json")

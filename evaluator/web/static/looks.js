@@ -11,6 +11,44 @@
   const by = document.getElementById("by");
   let here = visit.dataset.here, version = Number(visit.dataset.version), last = "", applies = null;
 
+  // Of a look that was not open the page holds only what is its own; the rest is the same for all.
+  const further = visit.querySelector("template.further");
+  function filled(look) {
+    const name = look.dataset.look, form = look.firstElementChild;
+    if (form.querySelector(".turn")) return;
+    Object.assign(form, { method: "post", noValidate: true }).querySelector("h2").id = `ask-${name}`;
+    look.setAttribute("aria-labelledby", `ask-${name}`);
+    const rest = further.content.cloneNode(true);
+    for (const one of rest.querySelectorAll("*")) for (const at of one.attributes) at.value = at.value.replace("THIS", name);
+    const last = rest.querySelector(".answers"), own = look.querySelector(":scope > form > .answers");
+    const folds = document.createElement("div"), noted = form.querySelector(".noted") || rest.querySelector(".noted");
+    folds.className = "folds";
+    folds.append(noted);
+    form.querySelector(".folds")?.remove();
+    if (own) own.append(...last.children); else form.append(last);
+    form.append(folds, rest.querySelector(".turn"));
+    if (!form.querySelector(".waits")) form.querySelector("h2").after(rest.querySelector(".waits"));
+    if (!form.querySelector(".wrong:not(.photo-wrong)")) form.querySelector(".typing, .by-eye, .answers").before(rest.querySelector(".wrong"));
+    for (const button of form.querySelectorAll(".answers button")) {
+      button.className = button.value === "cannot_tell" ? "answer quiet" : "answer";
+      button.name = `q-${name}`;
+      if (!button.hasAttribute("aria-pressed")) button.setAttribute("aria-pressed", String(button.value === "cannot_tell" && "untold" in look.dataset));
+    }
+  }
+  real.forEach(filled);
+
+  // How one looks and what the answers mean is fetched once, behind the looks themselves.
+  async function tell() {
+    const { looks: told, meanings } = await (await fetch(visit.dataset.told, { credentials: "same-origin" })).json();
+    const parsed = (html) => [...new DOMParser().parseFromString(html, "text/html").body.childNodes];
+    for (const look of real) {
+      const folds = look.querySelector(".folds");
+      if (folds.children.length === 1) folds.prepend(...parsed(told[look.dataset.look] || ""));
+    }
+    for (const one of parsed(meanings)) if (one.id && !document.getElementById(one.id)) visit.after(one);
+  }
+  tell().catch(() => { /* without a net the looks themselves are there */ });
+
   visit.classList.add("over");  // the strip with "Undo" lies over the page, for a breath
   let breath = 0;
   function breathe() {
@@ -34,7 +72,6 @@
     if (!look) return;
     const said = answer.outcome || answer.reading;
     if (said) look.dataset.answered = ""; else delete look.dataset.answered;
-    look.dataset.untold = answer.outcome === "cannot_tell" ? "yes" : "";
     for (const button of look.querySelectorAll("button.answer")) button.setAttribute("aria-pressed", String(button.value === answer.outcome));
   }
 
@@ -222,7 +259,7 @@
   if (window.isSecureContext && navigator.serviceWorker) {
     navigator.serviceWorker.register("/worker.js").then(() => navigator.serviceWorker.ready).then((ready) => {
       const shown = [...document.querySelectorAll("script[src], link[rel=stylesheet], link[rel=icon], .visit img")];
-      const paths = shown.map((one) => new URL(one.src || one.href).pathname).filter((path) => !path.startsWith("/photos/"));
+      const paths = [...shown.map((one) => new URL(one.src || one.href).pathname), visit.dataset.told].filter((path) => !path.startsWith("/photos/"));
       ready.active.postMessage({ keep: [...new Set([location.pathname, ...paths])] });
     }).catch(() => { /* a browser that forbids it: all else works */ });
   }

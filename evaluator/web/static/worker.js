@@ -2,9 +2,9 @@
 // it keeps is a page of looks, what that page shows, and nothing of a result. Answers are kept by queue.js, not here.
 "use strict";
 
-const KEPT = "visits 1";
+const KEPT = "visits 2";
 const VISIT = /^\/(evaluations\/[^/]+\/looks|g\/[^/]+)$/;
-const PART = /^\/(static|drawings)\//;
+const PART = /^\/(static|drawings)\/|\/told\.json$/;
 const WAIT = 4000;  // a net that says nothing for so long is none
 
 self.addEventListener("install", () => self.skipWaiting());

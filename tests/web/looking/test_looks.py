@@ -1,5 +1,7 @@
 """A visit, one look a screen, as a browser without JavaScript takes it; and what a phone sends when the net is back."""
 
+import gzip
+import json
 from typing import Any
 
 import pytest
@@ -12,6 +14,7 @@ from tests.web.conftest import NOW, Client
 from tests.web.page import Page
 
 START = {"title": "Red violin", "size": "4/4", "style": "classical", "tier": "student", "looker": "student"}
+MOST_PAGE = 100_000  # bytes, without photos
 PLAN = ("fingerboard_end", "bridge_stance", "bridge_fitted_feet", "purfling")
 
 
@@ -87,6 +90,18 @@ def test_without_a_limit_the_usual_look_is_asked_and_the_rest_after_it(client: C
         further = more(kept).looks
     assert further[: len(asked(page))] == tuple(asked(page))
     assert len(further) > len(asked(page))
+
+
+@pytest.mark.parametrize("family", ["violin", "bow"])
+def test_the_longest_visit_is_light(client: Client, family: str) -> None:
+    page = client.send(client.get(f"/new/{family}"), {"minutes": "all", "tools": list(THINGS), "go": "looks"})
+    assert len(asked(page)) > 20
+    assert len(page.source.encode()) < MOST_PAGE
+    with client.http.get(f"{page.path}/told.json", headers={"Accept-Encoding": "gzip"}) as response:
+        assert len(response.data) < MOST_PAGE / 4
+        told = json.loads(gzip.decompress(response.data))["looks"]
+    assert set(told) == set(asked(page))
+    assert all("<li>" in html or "<dd>" in html or "<p" in html for html in told.values())
 
 
 def test_photographs_are_gone_through_in_a_few_looks_that_say_which_to_open(client: Client, service: Service) -> None:

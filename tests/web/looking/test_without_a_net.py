@@ -164,6 +164,13 @@ def test_a_visit_opens_again_without_a_net_where_the_address_is_secure(open_tab:
     assert tab.locator(".where").inner_text() == "Look 2 of 6", "what was sent before stands here too"
     pictures = tab.locator("section.look:visible img")
     assert all(pictures.nth(i).evaluate("one => one.naturalWidth > 0") for i in range(pictures.count()))
+    look = tab.locator("section.look:visible")
+    look.get_by_text("How to look").click()
+    assert look.locator("li:visible").count(), "how one looks is there without a net"
+    word = look.locator("button.word:visible").first
+    word.click()
+    assert tab.locator(".meaning:popover-open p").inner_text().strip()
+    tab.keyboard.press("Escape")
     tapped(tab, 0)
     tab.goto("/")
     assert "no net just now" in tab.locator("h1").inner_text()
@@ -178,10 +185,10 @@ def test_only_looks_are_kept_on_the_phone(open_tab: OpenTab, begun: str) -> None
     tab.goto(f"/evaluations/{begun}/result")
     tab.goto("/")
     kept = tab.evaluate(
-        "async () => (await (await caches.open('visits 1')).keys()).map((one) => new URL(one.url).pathname)"
+        "async () => (await (await caches.open('visits 2')).keys()).map((one) => new URL(one.url).pathname)"
     )
     pages = [path for path in kept if not path.startswith(("/static/", "/drawings/"))]
-    assert pages == [f"/evaluations/{begun}/looks"]
+    assert sorted(pages) == [f"/evaluations/{begun}/looks", f"/evaluations/{begun}/looks/told.json"]
 
 
 def test_where_the_address_is_not_secure_nothing_is_registered(
