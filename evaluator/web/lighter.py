@@ -1,5 +1,5 @@
-"""Styles, scripts and drawings packed for the way to a phone. Pages are not: one that holds a secret beside what somebody typed
-tells by its packed length what the secret is (the attack called BREACH, 2013).
+"""Styles, scripts and drawings packed for the way to a phone. Pages are not: one that holds a secret beside what
+somebody typed tells by its packed length what the secret is (the attack called BREACH, 2013).
 """
 
 import gzip

@@ -170,3 +170,18 @@ for (const button of document.querySelectorAll("button[data-copy]")) {
     if (moved && field.type !== "hidden") touch(field.name);
   }
 })();
+
+// What is still being worked out is looked at again, where it stands.
+(() => {
+  async function again() {
+    const place = document.querySelector("[data-again]");
+    if (!place) return;
+    try {
+      const page = new DOMParser().parseFromString(await (await fetch(location.href)).text(), "text/html");
+      document.querySelector("main").replaceWith(document.adoptNode(page.querySelector("main")));
+    } catch { /* the next try may find it */ }
+    setTimeout(again, Number(place.dataset.again));
+  }
+  const place = document.querySelector("[data-again]");
+  if (place) setTimeout(again, Number(place.dataset.again));
+})();
