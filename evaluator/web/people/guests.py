@@ -170,8 +170,8 @@ def _plan(link: GuestLink) -> Plan:
 
 
 def _ways(token: str, link: GuestLink, name: str) -> Ways:
-    addresses = (url_for(f"guests.{way}", token=token) for way in ("welcome", "answers", "told"))
-    return Ways(*addresses, guest=name, writer=_writer(link))
+    look, given, how = (url_for(f"guests.{way}", token=token) for way in ("welcome", "answers", "told"))
+    return Ways(look, given, how, name, _writer(link))
 
 
 def _name(link: GuestLink) -> str:
