@@ -73,6 +73,19 @@ def _waiting(names: Sequence[str]) -> str:
     return f"{capital(', '.join(names[:NAMED_WAITING]))}{more}"
 
 
+def no_work(result: Result) -> str:
+    """What to say where no work is planned: that it needs none, or that nobody can know yet."""
+    if any(check.seen for check in result.checks):
+        return "No work is needed to reach the standard, as far as was seen."
+    return "What work it needs, nobody can say before it has been looked at."
+
+
+def no_findings(result: Result) -> str:
+    """What to say where no finding is believed."""
+    seen = any(check.seen for check in result.checks)
+    return "Nothing that needs work was seen." if seen else "Nothing has been looked at yet."
+
+
 def unseen_by_part(result: Result) -> tuple[tuple[str, tuple[str, ...]], ...]:
     """The parts in order, each with the questions that nobody has looked at yet; parts with none are left out."""
     said = {part.part: part.say for part in result.parts}

@@ -7,9 +7,10 @@ from ...figures.outline import outline
 from ...result.model.result import Result
 from ...result.model.score import Cause, Finding
 from ...wording.answer import purchase as risks
+from ...wording.answer.first_screen import is_over
 from ...wording.names import LEVELS
 from ...wording.phrases import capital, small
-from ...wording.words import believed, expected_unseen, signs_shortly, title, unseen_shortly
+from ...wording.words import believed, expected_unseen, no_findings, signs_shortly, title, unseen_shortly
 from ..blocks import Beside, Block, Column, Heading, Listing, Paragraph, TableBlock, Together
 from .voice import said_of
 
@@ -25,7 +26,7 @@ def findings(result: Result) -> Sequence[Block]:
     """Every finding with what it means and what cures it, numbered on the outline and in the list alike."""
     found = believed(result)
     if not found:
-        return [Heading("What was found"), Paragraph("Nothing that needs work was seen.")]
+        return [Heading("What was found"), Paragraph(no_findings(result))]
     spots = [(number, item.part) for number, item in enumerate(found, 1)]
     drawn = outline(spots, result.instrument.family, 0.8 if len(found) <= FEW else 1.0)
     rows = tuple(_row(number, item, said_of(result, item.check)) for number, item in enumerate(found, 1))
@@ -106,13 +107,13 @@ def not_looked_at(result: Result) -> Sequence[Block]:
 def looks(result: Result) -> Sequence[Block]:
     """The looks worth taking next."""
     asked = tuple(f"{look.ask} ({show.minutes(look.minutes)})" for look in result.next_checks)
-    if not asked:
+    if not asked or is_over(result):
         return []
     return [Together((Heading("Look at these next", 2, room=0), Listing(asked, numbered=True)))]
 
 
 def questions(result: Result) -> Sequence[Block]:
     """What the seller can answer, numbered."""
-    if not result.questions:
+    if not result.questions or is_over(result):
         return []
     return [Heading("Ask the seller", 2, room=18), Listing(tuple(result.questions), numbered=True)]

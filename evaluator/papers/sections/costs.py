@@ -9,7 +9,7 @@ from ...result.model.work import Invoice, Line
 from ...wording.names import URGENCY
 from ...wording.phrases import small
 from ...wording.shops import work_line
-from ...wording.words import believed, cured_by
+from ...wording.words import believed, cured_by, no_work
 from ..blocks import Block, Column, Heading, Lead, Listing, Paragraph, TableBlock
 from .opening import money
 
@@ -46,7 +46,7 @@ def work_answer(result: Result) -> Sequence[Block]:
     """What the work comes to in a sentence, and what else somebody asks before agreeing to it."""
     plan = result.plan
     if not plan.lines:
-        return [Lead("No work is needed to reach the standard, as far as was seen.")]
+        return [Lead(no_work(result))]
     total, most = (money(result, amount) for amount in paid(result))
     told = [f"In four of five cases it stays below {most}{with_tax(result)}."]
     safe = next((one for one in result.ambitions if one.name == "safe"), None)
@@ -81,8 +81,7 @@ def _taxes(bill: Invoice) -> tuple[tuple[str, float, Decimal], ...]:
 def _plan(result: Result, *, in_full: bool) -> Sequence[Block]:
     plan = result.plan
     if not plan.lines:
-        nothing = Paragraph("No work is needed to reach the standard, as far as was seen.")
-        return [Heading("Work and cost"), nothing]
+        return [Heading("Work and cost"), Paragraph(no_work(result))]
     rows = [_line(result, line, numbers_of(result), in_full) for line in plan.lines]
     sums = sums_of(result, in_full)
     rows += [(say, "", "", amount) for say, amount in sums]

@@ -9,7 +9,7 @@ from ...drawings.svg import band
 from ...result.model.result import Result
 from ...wording.answer.first_screen import Seen, first_reasons, money_line, sure_line, turning_line
 from ...wording.answer.points import band_line, place_line
-from ...wording.words import coverage_sentence, score_sentence
+from ...wording.words import coverage_sentence, no_work, score_sentence
 from ..blocks import Block, Drawing, Heading, Lead, Listing, Paragraph, Reason, Reasons, Sheet, Together
 from .costs import paid, with_tax
 from .likeness import likeness
@@ -64,7 +64,7 @@ def _money(result: Result) -> Sequence[Block]:
 def cost_sentence(result: Result) -> str:
     """What the work comes to; empty where the largest sentence says it already."""
     if not result.plan.lines:
-        return "" if result.verdict.advice is None else "No work is needed to reach the standard, as far as was seen."
+        return "" if result.verdict.advice is None else no_work(result)
     about, most = paid(result)
     return (
         f"The work that brings it up to the standard comes to about {money(result, about)}{with_tax(result)}; "

@@ -12,8 +12,9 @@ from ...figures.outline import outline
 from ...result.model.result import Result
 from ...result.model.work import Line
 from ...wording.answer import purchase as risks
+from ...wording.answer.first_screen import is_over
 from ...wording.names import LEVELS
-from ...wording.words import believed, title
+from ...wording.words import believed, no_findings, title
 from ..blocks import Beside, Block, CautionBlock, Column, Heading, Listing, NextPage, Paragraph, TableBlock, Together
 from .condition import NO_CURE
 from .costs import numbers_of, price_of, sums_of, times
@@ -39,7 +40,7 @@ def second_page(result: Result, most: int) -> Sequence[Block]:
 def _found(result: Result, most: int) -> Sequence[Block]:
     found = believed(result)
     if not found:
-        return [Heading("What was found"), Paragraph("Nothing that needs work was seen.")]
+        return [Heading("What was found"), Paragraph(no_findings(result))]
     spots = [(number, item.part) for number, item in enumerate(found[:most], 1)]
     rows = tuple(
         (str(number), f"{title(item)} ({LEVELS[item.level]}){f'. {NO_CURE}.' if item.inherent else ''}")
@@ -85,6 +86,8 @@ def _purchase(result: Result, most: int) -> Sequence[Block]:
 
 def _ask(result: Result, most: int) -> Sequence[Block]:
     """What to look at and to ask before any money goes over the counter."""
+    if is_over(result):
+        return []
     looks = tuple(f"{look.ask} ({show.minutes(look.minutes)})" for look in result.next_checks[:most])
     if result.purpose != "quote" and result.questions:
         asked: list[Block] = [

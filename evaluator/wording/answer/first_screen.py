@@ -92,6 +92,12 @@ def turning_line(result: Result) -> str | None:
     return "No further look will turn this." if verdict.settled and verdict.advice != "look_first" else None
 
 
+def is_over(result: Result) -> bool:
+    """Whether it is to be left, and nothing that could be seen or told would turn that."""
+    verdict = result.verdict
+    return verdict.advice == "walk_away" and verdict.settled and not verdict.could_change
+
+
 def sure_line(result: Result) -> str | None:
     """How sure it is that it is worth what is asked, in words with the chance beside them."""
     sure = result.verdict.probability_worth_it
