@@ -68,7 +68,7 @@ def test_a_paper_frozen_before_drawings_were_kept_has_none() -> None:
 def test_the_job_says_what_else_it_cures() -> None:
     rows = rows_of(to_json(evaluation_of(content(example("good_body_raw_set_up")))))
     cures = {row.number: row.cure for row in rows}
-    assert cures[1] == "What cures it: fit a new bridge. That cures 3, 4, 5, 14 and 15 too."
+    assert cures[1] == "What cures it: fit a new bridge. That cures 3, 4, 5, 13 and 14 too."
     assert "What cures it: fit a new soundpost." in cures.values()
 
 
