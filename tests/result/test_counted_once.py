@@ -7,6 +7,8 @@ from evaluator.result.evaluation import Evaluation, evaluate
 from evaluator.rubric.files.load import load_rubric
 from evaluator.rubric.files.shop_file import load_shop
 from evaluator.store.folders import rubrics_folder
+from evaluator.valuation.worth.answers import answers_of
+from evaluator.valuation.worth.guide import lasting_faults
 
 RUBRIC, _ = load_rubric(rubrics_folder(), "violin")
 SHOP, _ = load_shop(rubrics_folder() / "shop.yaml")
@@ -53,10 +55,24 @@ def worth(**answers: str) -> float:
     return float(value.amount)
 
 
+def left(**answers: str) -> dict[str, float]:
+    """The share of the value that is left in each class of making."""
+    assert RUBRIC is not None and SHOP is not None
+    found = of(**answers)
+    given = answers_of(RUBRIC, found.case, found.assessment)
+    return dict(lasting_faults(SHOP.guide, RUBRIC, given, tuple(RUBRIC.classes)).left)
+
+
 def test_a_patched_crack_and_its_signs_take_what_the_crack_takes() -> None:
     crack, both = worth(**PATCHED), worth(**PATCHED, **SIGNS)
     assert crack < 0.8 * worth()
-    assert both == pytest.approx(crack, rel=0.03)  # a value is rounded to 50
+    assert both == crack
+    assert left(**PATCHED, **SIGNS) == pytest.approx(left(**PATCHED))
+
+
+@pytest.mark.parametrize("sign", SIGNS)
+def test_each_sign_beside_the_crack_takes_nothing_more(sign: str) -> None:
+    assert worth(**PATCHED, **{sign: SIGNS[sign]}) == worth(**PATCHED)
 
 
 def test_a_crooked_neck_costs_what_one_check_says() -> None:
@@ -65,6 +81,8 @@ def test_a_crooked_neck_costs_what_one_check_says() -> None:
     assert cost(shown) == pytest.approx(cost(alone))
     assert of().assessment.score.expected > alone.assessment.score.expected + 5
     assert shown.assessment.score.expected == pytest.approx(alone.assessment.score.expected, abs=0.5)
+    assert left(**CROOKED, **SHOWN) == pytest.approx(left(**CROOKED))
+    assert worth(**CROOKED, **SHOWN) == worth(**CROOKED)
 
 
 def cost(found: Evaluation) -> float:

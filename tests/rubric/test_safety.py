@@ -31,6 +31,7 @@ def rubric_of(name: str) -> Rubric:
         ("Loosen the thickest string a little.", "loosen"),
         ("Let all the strings down.", "let"),
         ("Turn the button until the hair is tight.", "turn"),
+        ("Turn each screw a little both ways.", "turn"),
         ("Do not press it to see whether it opens.", None),
         ("Nobody should press a probe into the wood.", None),
         ("Look along the stick, the bow in the other hand.", None),

@@ -82,10 +82,11 @@ def law_at(one: ClassValue, tone: float) -> Law:
 
 
 def lasting_faults(guide: Guide, rubric: Rubric, answers: Mapping[str, Answer], classes: Sequence[str]) -> Lasting:
-    """What the answered faults that last leave of the value in each class."""
+    """What the answered faults that last leave of the value in each class; what another check counts, by that one."""
     faults = []
     for answer in answers.values():
-        left = left_by_class(guide, rubric, answer.check, answer.outcome, classes)
+        check, outcome = home_of(rubric, answer)
+        left = left_by_class(guide, rubric, check, outcome, classes)
         if left is not None:
             faults.append(
                 LastingFault(
@@ -94,12 +95,19 @@ def lasting_faults(guide: Guide, rubric: Rubric, answers: Mapping[str, Answer], 
                     say=answer.outcome.say,
                     left=left,
                     probability=answer.borne_out,
-                    matter=answer.outcome.matter or answer.check.check,
-                    accident=answer.check.cause,
+                    matter=outcome.matter or check.check,
+                    accident=check.cause,
                     points_to=answer.check.points_to,
                 )
             )
     return lasting_of(faults, classes)
+
+
+def home_of(rubric: Rubric, answer: Answer) -> tuple[Check, Outcome]:
+    """The check and outcome at which the matter of an answer counts: its own, but for what it only shows."""
+    home, _, name = (answer.outcome.counts_as or "").partition(".")
+    check = rubric.checks.get(home)
+    return (check, check.outcomes[name]) if check and name in check.outcomes else (answer.check, answer.outcome)
 
 
 def left_by_class(

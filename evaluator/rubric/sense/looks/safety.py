@@ -35,7 +35,7 @@ _CLAUSE = r"(?:^|[.:;,!?]\s+|\b(?:and|then|or|first|slowly|gently|to)\s+)"
 _VERBS = r"(?:tune|bow|play|pluck|tighten|press|bend|squeeze|lean)\b"
 _STRAINS = re.compile(rf"{_CLAUSE}(?P<verb>{_VERBS})", re.IGNORECASE)
 _LOOSENS = re.compile(
-    r"\b(?P<verb>(?:loosen|slacken|unwind|turn)(?=\b[^.]{0,40}\b(?:strings?|pegs?|button)\b)"
+    r"\b(?P<verb>(?:loosen|slacken|unwind|turn)(?=\b[^.]{0,40}\b(?:strings?|pegs?|button|screws?)\b)"
     r"|let(?=\b[^.]{0,20}\bstrings?\b[^.]{0,10}\bdown\b))",
     re.IGNORECASE,
 )
