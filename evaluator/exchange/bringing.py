@@ -26,6 +26,7 @@ from ..quoting.records import from_data
 from ..result.json_form import NoResultError, read_result
 from ..store.desk.tables import offers, stock
 from ..store.engine import writing
+from ..store.finding.words import EVALUATION, ITEM, OFFER, note_words
 from ..store.known_sales import add_sales
 from ..store.photos import keep_photo
 from ..store.schema import consents, evaluations, quotes
@@ -214,6 +215,8 @@ def bring_in(engine: Engine, photos: Path, brought: Brought, now: str) -> Came:
         new = [one for one in brought.evaluations if one["id"] not in here]
         if new:
             connection.execute(insert(evaluations), new)
+            for one in new:
+                note_words(connection, EVALUATION, one["id"], one["created"], [one["title"]])
         quotes_here, numbers = _ids(connection, quotes.c.id), _ids(connection, quotes.c.number)
         others = [one for one in brought.quotes if one["id"] not in quotes_here]
         free = [one for one in others if one["number"] not in numbers]
@@ -251,6 +254,9 @@ def _put(connection: Connection, table: Table, rows: Sequence[Mapping[str, Any]]
         free = [one for one in free if one["offer"] is None or one["offer"] in known]
     if free:
         connection.execute(insert(table), free)
+    for one in free:
+        kind = ITEM if table is stock else OFFER
+        note_words(connection, kind, one["id"], one["made"], [one["number"], one["record"].get("title", "")])
     left = {one["number"] for one in free}
     return _Put(len(free), len(rows) - len(others), tuple(one["number"] for one in others if one["number"] not in left))
 

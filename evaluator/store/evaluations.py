@@ -9,7 +9,8 @@ from sqlalchemy import Engine, insert, select, update
 
 from ..assessment.model import CANNOT_TELL
 from .engine import reading, writing
-from .schema import evaluations
+from .finding.words import EVALUATION, note_words
+from .schema import as_sorted, evaluations
 
 DRAFT, FINISHED = "draft", "finished"
 Photos = tuple[Mapping[str, str], ...]
@@ -32,6 +33,7 @@ class Kept:
     snapshot: Mapping[str, Any] | None
     rubric_hash: str | None
     made_from: str | None
+    sorted_as: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +60,7 @@ def create(engine: Engine, rubric: str, typed: Mapping[str, Any], now: str, made
                 made_from=made_from,
             )
         )
+        note_words(connection, EVALUATION, identity, now, [_title(typed)])
     return identity
 
 
@@ -68,10 +71,12 @@ def find(engine: Engine, identity: str) -> Kept | None:
     return None if row is None else Kept(**row._mapping)
 
 
-def newest(engine: Engine, count: int = 200) -> tuple[Kept, ...]:
-    """The last changed evaluations, newest first, for a list: their snapshots are not read, and None here."""
+def newest(engine: Engine, count: int = 200, state: str = "") -> tuple[Kept, ...]:
+    """The last changed evaluations (of one state), newest first: their snapshots are not read, and None here."""
     columns = [column for column in evaluations.columns if column.name != "snapshot"]
-    query = select(*columns).order_by(evaluations.c.changed.desc(), evaluations.c.id).limit(count)
+    query = select(*columns).order_by(evaluations.c.changed.desc(), evaluations.c.id.desc()).limit(count)
+    if state:
+        query = query.where(evaluations.c.state == state)
     with reading(engine) as connection:
         return tuple(Kept(**row._mapping, snapshot=None) for row in connection.execute(query))
 
@@ -254,8 +259,12 @@ def _title(typed: Mapping[str, Any]) -> str:
 def _written(connection: Any, row: Any, typed: Mapping[str, Any], now: str, changed: bool) -> Kept:
     if not changed:
         return Kept(**row._mapping)
-    values = {"typed": dict(typed), "title": _title(typed), "version": row.version + 1, "changed": now}
+    title = _title(typed)
+    values = {"typed": dict(typed), "title": title, "version": row.version + 1, "changed": now}
+    values["sorted_as"] = as_sorted(title)
     connection.execute(
         update(evaluations).where(evaluations.c.id == row.id, evaluations.c.version == row.version).values(**values)
     )
+    if title != row.title:
+        note_words(connection, EVALUATION, row.id, row.created, [title])
     return Kept(**(dict(row._mapping) | values))

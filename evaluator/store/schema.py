@@ -1,4 +1,9 @@
-"""The tables. `typed` is what was typed, as typed; `snapshot` the frozen result of a finished evaluation."""
+"""The tables. `typed` is what was typed, as typed; `snapshot` the frozen result of a finished evaluation; `sorted_as`
+how a name stands in a list.
+"""
+
+from collections.abc import Callable
+from typing import Any
 
 from sqlalchemy import JSON, Column, ForeignKey, Integer, MetaData, String, Table
 
@@ -10,6 +15,18 @@ NAMING = {
     "pk": "pk_%(table_name)s",
 }
 metadata = MetaData(naming_convention=NAMING)
+SORTED_LETTERS = 80
+
+
+def as_sorted(name: str) -> str:
+    """A name without capitals, as far as it counts for the order of a list."""
+    return name.lower()[:SORTED_LETTERS]
+
+
+def sorted_as(column: str) -> Callable[[Any], str]:
+    """The default of a column that follows from the name in another one of the same row."""
+    return lambda context: as_sorted(context.get_current_parameters()[column])
+
 
 evaluations = Table(
     "evaluations",
@@ -25,6 +42,7 @@ evaluations = Table(
     Column("snapshot", JSON),
     Column("rubric_hash", String(64)),
     Column("made_from", String(16)),
+    Column("sorted_as", String(SORTED_LETTERS), nullable=False, default=sorted_as("title")),
 )
 
 # `record` is the frozen pure record; `token_hash` the SHA-256 of the private link's token; `work` the bench's notes.

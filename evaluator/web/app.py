@@ -23,6 +23,7 @@ from .choosing.renting import renting
 from .choosing.sales import sales
 from .desk.moving import MOST_ARCHIVE
 from .desk.rooms import DESK
+from .finding.finding import finding
 from .lighter import lighter
 from .looking.looks import looking
 from .looking.measuring import measuring
@@ -111,6 +112,7 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     app.register_blueprint(photos)
     app.register_blueprint(measuring)
     app.register_blueprint(offline)
+    app.register_blueprint(finding)
     for blueprint in (people, team, invitations, guests):
         app.register_blueprint(blueprint)
     app.register_blueprint(readings)

@@ -17,6 +17,9 @@ from ...choosing.stock import Item
 from ...quoting.billing.numbers import series_of
 from ...quoting.records import from_data, to_data
 from ..engine import reading, writing
+from ..finding.pages import PAGE, Key, cut, keyed
+from ..finding.search import found_by_words
+from ..finding.words import ITEM, OFFER, note_words
 from ..workshop.bills import next_number
 from .tables import offers, stock
 
@@ -49,6 +52,7 @@ def keep_offer(engine: Engine, letter: OfferLetter, now: str) -> KeptOffer:
         numbered, identity = replace(letter, number=number), secrets.token_hex(ID_BYTES)
         values = {"id": identity, "number": number, "evaluation": letter.evaluation, "state": letter.state}
         connection.execute(insert(offers).values(**values, made=now, changed=now, record=to_data(numbered)))
+        note_words(connection, OFFER, identity, now, [number, letter.title])
     return KeptOffer(identity, numbered, now)
 
 
@@ -64,6 +68,19 @@ def all_offers(engine: Engine, evaluation: str = "") -> tuple[KeptOffer, ...]:
         query = query.where(offers.c.evaluation == evaluation)
     with reading(engine) as connection:
         return tuple(_kept(row) for row in connection.execute(query))
+
+
+def listed_offers(
+    engine: Engine, words: str = "", after: Key | None = None
+) -> tuple[tuple[KeptOffer, ...], Key | None]:
+    """A page of the offers, the newest first; with words, those whose number or name has words that begin so."""
+    query = select(offers)
+    if words:
+        query = query.where(offers.c.id.in_(found_by_words(engine, OFFER, words).ids))
+    query = keyed(query, offers.c.made, offers.c.number, after).limit(PAGE + 1)
+    with reading(engine) as connection:
+        rows, key = cut(list(connection.execute(query)), PAGE, lambda row: (row.made, row.number))
+    return tuple(map(_kept, rows)), key
 
 
 def move_offer(engine: Engine, identity: str, to: State, on: date, now: str) -> KeptOffer | Problem:
@@ -99,6 +116,20 @@ def all_stock(engine: Engine) -> tuple[KeptItem, ...]:
         return tuple(_item(row) for row in connection.execute(query))
 
 
+def listed_stock(
+    engine: Engine, words: str = "", after: Key | None = None
+) -> tuple[tuple[KeptItem, ...], tuple[KeptItem, ...], Key | None]:
+    """(what is here, a page of what was sold, the key of its last), newest first; with words, those found by them."""
+    query = select(stock)
+    if words:
+        query = query.where(stock.c.id.in_(found_by_words(engine, ITEM, words).ids))
+    here = query.where(stock.c.sold_on.is_(None)).order_by(stock.c.made.desc(), stock.c.number.desc())
+    gone = keyed(query.where(stock.c.sold_on.is_not(None)), stock.c.made, stock.c.number, after).limit(PAGE + 1)
+    with reading(engine) as connection:
+        rows, key = cut(list(connection.execute(gone)), PAGE, lambda row: (row.made, row.number))
+        return tuple(map(_item, connection.execute(here))), tuple(map(_item, rows)), key
+
+
 def find_item(engine: Engine, identity: str) -> KeptItem | None:
     with reading(engine) as connection:
         row = connection.execute(select(stock).where(stock.c.id == identity)).one_or_none()
@@ -121,6 +152,7 @@ def _take_in(connection: Connection, item: Item, offer: str, now: str) -> KeptIt
     numbered, identity = replace(item, number=number), secrets.token_hex(ID_BYTES)
     values = {"id": identity, "number": number, "evaluation": item.evaluation, "offer": offer, "version": 1}
     connection.execute(insert(stock).values(**values, made=now, sold_on=None, record=to_data(numbered)))
+    note_words(connection, ITEM, identity, now, [number, item.title])
     return KeptItem(identity, numbered, 1)
 
 

@@ -15,6 +15,7 @@ from sqlalchemy import Connection, Engine, Table, delete, insert, inspect
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Problem
 from ..engine import WRITING, connected, form_of, newest_form, reading, upgrade, writing
+from ..finding.words import make_words_anew
 from ..photos import kept_photos, place_of
 from ..records import Records, private_folder, shown, write_private
 from ..schema import choices
@@ -153,4 +154,5 @@ def _end(source: Engine, goal: Engine) -> None:
     with reading(source) as old, writing(goal) as new:
         put_in(new, choices, rows_of(old, choices))
         go_on_counting(new, tables_of(new))
+        make_words_anew(new)
         new.execute(delete(choices).where(choices.c.name == MOVING))

@@ -9,6 +9,7 @@ from sqlalchemy import Connection, Engine, inspect
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Problem
 from ..engine import WRITING, connected, new_file, upgrade
+from ..finding.words import make_words_anew
 from ..photos import place_of
 from ..records import Records, write_private
 from .backup import Progress, silent
@@ -113,3 +114,4 @@ def fill(connection: Connection, backup: Backup, tell: Progress = silent) -> Non
             tell(f"{table.name}: {put_in(connection, table, backup.rows(table.name)):,} rows")
     go_on_counting(connection, tables)
     upgrade(connection)
+    make_words_anew(connection)

@@ -12,7 +12,10 @@ from typing import Any
 
 from sqlalchemy import Connection, MetaData, String, Table, func, insert, select, text
 
+from ..finding.tables import found_words
+
 FORM_TABLE = "alembic_version"
+MADE_ANEW = frozenset({found_words.name})  # what follows from other tables is not carried
 AT_ONCE = 500
 Row = Mapping[str, Any]
 
@@ -21,7 +24,7 @@ def tables_of(connection: Connection) -> tuple[Table, ...]:
     """The tables that hold records, each after those that it points to."""
     found = MetaData()
     found.reflect(connection)
-    return tuple(table for table in found.sorted_tables if table.name != FORM_TABLE)
+    return tuple(table for table in found.sorted_tables if table.name != FORM_TABLE and table.name not in MADE_ANEW)
 
 
 def rows_of(connection: Connection, table: Table, after: tuple[Any, ...] | None = None) -> Iterator[Row]:

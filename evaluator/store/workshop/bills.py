@@ -17,6 +17,7 @@ from ...quoting.billing.bill import MESSAGES, Bill, Payment, credit_of
 from ...quoting.billing.numbers import number_of
 from ...quoting.records import from_data, to_data
 from ..engine import reading, writing
+from ..finding.pages import PAGE, Key, cut, keyed
 from .tables import bills, number_series, payments
 
 ID_BYTES = 6
@@ -102,11 +103,12 @@ def find_payment(engine: Engine, identity: str) -> KeptPayment | None:
     return None if row is None else _payment(row)
 
 
-def newest_bills(engine: Engine, count: int = 200) -> tuple[KeptBill, ...]:
-    """The bills given last, the newest first."""
-    query = select(bills).order_by(bills.c.made.desc(), bills.c.number.desc()).limit(count)
+def newest_bills(engine: Engine, after: Key | None = None) -> tuple[tuple[KeptBill, ...], Key | None]:
+    """A page of the bills, the newest first, and the key of its last where there are more."""
+    query = keyed(select(bills), bills.c.made, bills.c.number, after).limit(PAGE + 1)
     with reading(engine) as connection:
-        return tuple(map(_bill, connection.execute(query)))
+        rows, key = cut(list(connection.execute(query)), PAGE, lambda row: (row.made, row.number))
+    return tuple(map(_bill, rows)), key
 
 
 def standing_bill(found: tuple[KeptBill, ...]) -> KeptBill | None:

@@ -1,21 +1,24 @@
-"""Customers and their instruments in the database, found again by any of their words.
+"""Customers and their instruments in the database, found again by the beginnings of any of their words.
 
 A change is made to the newest state in one transaction: what a page typed replaces only the fields that it changed, so
 two people at one card lose nothing. What both changed is told, and the first stays.
 """
 
 import secrets
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import Engine, Row, insert, select, update
+from sqlalchemy import Connection, Engine, Row, insert, select, update
 
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Problem
 from ...quoting.quote import STATE_WORDS, State
 from ..engine import reading, writing
-from ..schema import quotes
+from ..finding.pages import PAGE, Key, cut, keyed
+from ..finding.search import found_by_words
+from ..finding.words import CUSTOMER, INSTRUMENT, note_customer, note_instrument
+from ..schema import as_sorted, quotes
 from .tables import customers, instrument_looks, instruments, order_marks
 
 ID_BYTES = 6
@@ -47,6 +50,10 @@ class Card:
     changed: str
     customer: str | None = None
     erased: str | None = None
+    sorted_as: str = ""
+
+
+Household = tuple[Card, tuple[Card, ...]]  # a customer and the instruments
 
 
 def add_customer(engine: Engine, typed: Words, now: str) -> str | Problem:
@@ -78,21 +85,40 @@ def find_instrument(engine: Engine, identity: str | None) -> Card | None:
     return _found(engine, instruments, identity)
 
 
-def search(engine: Engine, words: str, count: int = 100) -> tuple[tuple[Card, tuple[Card, ...]], ...]:
-    """Customers with their instruments that hold all of these words anywhere, by name; instruments without an owner
-    stand last, under a card without a name.
+def search(engine: Engine, words: str, count: int = PAGE) -> tuple[Household, ...]:
+    """Customers that have, on their card or on one of their instruments, a word that begins so for each of these, by
+    name; then instruments without an owner, under a card without a name.
     """
+    people = found_by_words(engine, CUSTOMER, words, count=count).ids
+    things = found_by_words(engine, INSTRUMENT, words, count=count).ids
     with reading(engine) as connection:
-        people = [_card(row) for row in connection.execute(select(customers).where(customers.c.erased.is_(None)))]
-        things = [_card(row) for row in connection.execute(select(instruments).order_by(instruments.c.made))]
-    known = {one.id for one in people}
-    owned = {one.id: tuple(thing for thing in things if thing.customer == one.id) for one in people}
-    alone = tuple(thing for thing in things if thing.customer not in known)
+        found = connection.execute(select(customers).where(customers.c.id.in_(people), customers.c.erased.is_(None)))
+        owned = _with_instruments(connection, sorted(map(_card, found), key=lambda one: one.name.lower()))
+        query = select(instruments).where(instruments.c.id.in_(things), instruments.c.customer.is_(None))
+        return *owned, *_nobodys(connection.execute(query.order_by(instruments.c.made)))
+
+
+def households(engine: Engine, after: Key | None = None, count: int = PAGE) -> tuple[tuple[Household, ...], Key | None]:
+    """All customers by name, a page at a time; behind the last stand instruments without an owner, the newest first."""
+    query = select(customers).where(customers.c.erased.is_(None))
+    query = keyed(query, customers.c.sorted_as, customers.c.id, after, newest_first=False).limit(count + 1)
+    with reading(engine) as connection:
+        rows, key = cut(list(connection.execute(query)), count, lambda row: (row.sorted_as, row.id))
+        people = list(map(_card, rows))
+        alone = select(instruments).where(instruments.c.customer.is_(None)).order_by(instruments.c.made.desc())
+        rest = () if key else _nobodys(connection.execute(alone.limit(count)))
+        return (*_with_instruments(connection, people), *rest), key
+
+
+def _with_instruments(connection: Connection, people: Sequence[Card]) -> tuple[Household, ...]:
+    query = select(instruments).where(instruments.c.customer.in_([one.id for one in people]))
+    things = [_card(row) for row in connection.execute(query.order_by(instruments.c.made))]
+    return tuple((one, tuple(thing for thing in things if thing.customer == one.id)) for one in people)
+
+
+def _nobodys(rows: Iterable[Row[Any]]) -> tuple[Household, ...]:
     nobody = Card("", 0, "", {}, "", "")
-    wanted = words.lower().split()
-    rows = [(one, owned[one.id]) for one in sorted(people, key=lambda one: one.name.lower())]
-    rows += [(nobody, (thing,)) for thing in alone]
-    return tuple(row for row in rows if _holds(row, wanted))[:count]
+    return tuple((nobody, (_card(row),)) for row in rows)
 
 
 def instruments_of(engine: Engine, customer: str) -> tuple[Card, ...]:
@@ -117,10 +143,18 @@ def erase_customer(engine: Engine, identity: str, now: str) -> Problem | None:
         for number, state, collected in connection.execute(query):
             if state in OPEN or (state == "done" and not collected):
                 return problem(MESSAGES, "customer.open", number=number, state=_state(state))
+        things = connection.execute(mine).scalars().all()
         connection.execute(update(instruments).where(instruments.c.customer == identity).values(customer=None))
-        gone = {"name": "", "record": {}, "erased": now, "changed": now}
+        gone = {"name": "", "sorted_as": "", "record": {}, "erased": now, "changed": now}
         connection.execute(update(customers).where(customers.c.id == identity).values(**gone))
+        note_customer(connection, identity)
+        for thing in things:
+            note_instrument(connection, thing)
     return None
+
+
+def _note(connection: Connection, table: Any, identity: str) -> None:
+    (note_customer if table is customers else note_instrument)(connection, identity)
 
 
 def _state(state: State) -> str:
@@ -137,6 +171,7 @@ def _added(
     values = {"id": identity, "version": 1, "name": record["name"][:200], "record": record, "made": now, "changed": now}
     with writing(engine) as connection:
         connection.execute(insert(table).values(**values, **more))
+        _note(connection, table, identity)
     return identity
 
 
@@ -153,7 +188,10 @@ def _changed(
         if not record.get("name"):
             return problem(MESSAGES, "customer.name", row.name)
         values = {"version": row.version + 1, "name": record["name"][:200], "record": record, "changed": now}
+        if table is customers:
+            values["sorted_as"] = as_sorted(values["name"])
         connection.execute(update(table).where(table.c.id == identity).values(**values))
+        _note(connection, table, identity)
         return _card_from({**row._mapping, **values})
 
 
@@ -168,12 +206,6 @@ def merged(now: Words, was: Words, typed: Words, fields: tuple[str, ...]) -> tup
             clashes.append(name)
         record[name] = mine
     return {name: text for name, text in record.items() if text}, clashes
-
-
-def _holds(row: tuple[Card, tuple[Card, ...]], wanted: list[str]) -> bool:
-    texts = [text for one in (row[0], *row[1]) for text in one.record.values()]
-    text = " ".join(texts).lower()
-    return all(word in text for word in wanted)
 
 
 def _found(engine: Engine, table: Any, identity: str | None) -> Card | None:

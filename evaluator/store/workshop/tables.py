@@ -2,7 +2,7 @@
 
 from sqlalchemy import JSON, Column, ForeignKey, Integer, String, Table, Text
 
-from ..schema import metadata
+from ..schema import SORTED_LETTERS, metadata, sorted_as
 
 # Every version of the shop's own figures, as the YAML text that --shop takes; the last one counts.
 shop_figures = Table(
@@ -72,6 +72,7 @@ customers = Table(
     Column("made", String(32), nullable=False),
     Column("changed", String(32), nullable=False),
     Column("erased", String(32)),
+    Column("sorted_as", String(SORTED_LETTERS), nullable=False, default=sorted_as("name")),
 )
 
 instruments = Table(

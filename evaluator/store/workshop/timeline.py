@@ -3,7 +3,7 @@
 import secrets
 from dataclasses import dataclass
 
-from sqlalchemy import Connection, Engine, delete, insert, select, update
+from sqlalchemy import Connection, Engine, delete, func, insert, select, update
 
 from ..engine import reading, writing
 from ..evaluations import Kept
@@ -116,9 +116,33 @@ def _is_there(connection: Connection, quote: str) -> bool:
     return connection.execute(query).one_or_none() is not None
 
 
-def open_quotes(engine: Engine) -> tuple[str, ...]:
-    """The ids of the quotes that the board shows, the oldest first: all but drafts and those that came to nothing."""
-    states = ("offered", "agreed", "work_begun", "done")
-    query = select(quotes.c.id).where(quotes.c.state.in_(states)).order_by(quotes.c.made, quotes.c.number)
+def open_quotes(engine: Engine, since: str, most_done: int = 200) -> tuple[str, ...]:
+    """The ids of the quotes that the board shows, the oldest first: what waits or is in work, and of what is done the
+    newest that were not collected before `since` (an ISO day), so that the board does not grow with the years.
+    """
+    waits = select(quotes.c.id, quotes.c.made, quotes.c.number).where(
+        quotes.c.state.in_(("offered", "agreed", "work_begun"))
+    )
+    done = (
+        select(quotes.c.id, quotes.c.made, quotes.c.number)
+        .join_from(quotes, order_marks, quotes.c.id == order_marks.c.quote, isouter=True)
+        .where(quotes.c.state == "done")
+        .where(order_marks.c.collected.is_(None) | (order_marks.c.collected >= since))
+        .order_by(quotes.c.made.desc())
+        .limit(most_done)
+    )
     with reading(engine) as connection:
-        return tuple(connection.execute(query).scalars())
+        rows = [*connection.execute(waits), *connection.execute(done)]
+    return tuple(row.id for row in sorted(rows, key=lambda row: (row.made, row.number)))
+
+
+def served(engine: Engine, since: str) -> tuple[tuple[str, str], ...]:
+    """(instrument, the day of the last work done on it), for those that had some since a day (ISO)."""
+    query = (
+        select(instrument_looks.c.instrument, func.max(quotes.c.changed))
+        .join_from(quotes, instrument_looks, quotes.c.evaluation == instrument_looks.c.evaluation)
+        .where(quotes.c.state == "done", quotes.c.changed >= since)
+        .group_by(instrument_looks.c.instrument)
+    )
+    with reading(engine) as connection:
+        return tuple((row[0], row[1][:10]) for row in connection.execute(query))

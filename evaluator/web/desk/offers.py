@@ -9,7 +9,8 @@ from ...basis.problem import Problem
 from ...choosing.offer_letter import TAKEN, OfferLetter, State, letter_of
 from ...choosing.offers import trade_in_json
 from ...choosing.stock import Cost, Item
-from ...store.desk.offers import KeptOffer, accept_offer, all_offers, find_offer, keep_offer, move_offer
+from ...store.desk.offers import KeptOffer, accept_offer, find_offer, keep_offer, listed_offers, move_offer
+from ...store.finding.pages import from_address, in_address
 from ...wording.decisions import MATERIALS
 from ..choosing.decisions import pdf, sentence_of, typed_trade_in
 from ..looking.pages import View, kept_or_404
@@ -45,9 +46,10 @@ def keep(identity: str) -> View:
 def every() -> View:
     """All offers, or those whose number or name holds what is looked for."""
     wanted = request.args.get("find", "").strip()[:60]
-    found = all_offers(service().engine)
-    shown = [one for one in found if wanted.lower() in f"{one.letter.number} {one.letter.title}".lower()]
-    return render_template("desk/offers.html", offers=shown, states=STATES, wanted=wanted, all=len(found))
+    found, key = listed_offers(service().engine, wanted, from_address(request.args.get("after", "")))
+    return render_template(
+        "desk/offers.html", offers=found, states=STATES, wanted=wanted, all=found or wanted, more=in_address(key)
+    )
 
 
 @offers.get("/offers/<key>")

@@ -1,5 +1,6 @@
 """The shop's own stock: what each cost so far, its tag, and its sale, which goes into the known sales."""
 
+from collections.abc import Sequence
 from datetime import date
 
 from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
@@ -9,7 +10,8 @@ from ...basis.problem import Problem
 from ...basis.typed.days import days_of
 from ...basis.typed.money import read_money
 from ...choosing.stock import Item, marked, sale_of, sold, with_cost
-from ...store.desk.offers import KeptItem, all_stock, change_item, find_item
+from ...store.desk.offers import KeptItem, change_item, find_item, listed_stock
+from ...store.finding.pages import from_address, in_address
 from ...store.known_sales import add_sales
 from ..choosing.asked import sentence
 from ..looking.pages import View, sent_version
@@ -23,13 +25,12 @@ MOST_SAY = 120
 def every() -> View:
     """What is here, with its cost and its price, and what was sold."""
     wanted = request.args.get("find", "").strip()[:60]
-    found = all_stock(service().engine)
-    shown = [one for one in found if wanted.lower() in f"{one.item.number} {one.item.title}".lower()]
-    here = [one for one in shown if one.item.sold_on is None]
+    here, gone, key = listed_stock(service().engine, wanted, from_address(request.args.get("after", "")))
     return render_template(
         "desk/stock.html",
         here=here,
-        gone=[one for one in shown if one.item.sold_on is not None],
+        gone=gone,
+        more=in_address(key),
         wanted=wanted,
         cost=total_of((one.item.cost for one in here), service().shop.currency) if _one_currency(here) else None,
     )
@@ -107,7 +108,7 @@ def _day(text: str) -> date | None:
     return found[0] if len(found) == 1 else None
 
 
-def _one_currency(items: list[KeptItem]) -> bool:
+def _one_currency(items: Sequence[KeptItem]) -> bool:
     return {one.item.cost.currency for one in items} == {service().shop.currency}
 
 

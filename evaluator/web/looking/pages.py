@@ -11,6 +11,7 @@ from werkzeug.wrappers import Response as AnyResponse
 from ...basis.typed.kinds import Understood, Wanted, note, understand
 from ...rubric.rubric import Rubric
 from ...store.evaluations import DRAFT, Conflict, Kept, create, find, newest, save_start
+from ...store.finding.listing import listed
 from ..service import service, start_problems
 from .answering import conflict_page, finished_page, keep, kept_while_typing, sent_answers, sent_version, writer
 from .cards import cards_of, filled_for, known_elsewhere, steps_of, where_to_go_on
@@ -23,6 +24,7 @@ __all__ = ["View", "kept_or_404", "pages", "sent_version"]
 pages = Blueprint("pages", __name__)
 View = str | AnyResponse | tuple[str, int]
 PRICE = {"data-reads": "money", "data-above": "yes", "data-currency-of": "currency"}
+FIRST = 20  # that the front page shows
 FAMILY_ORDER = {"violin": 0, "viola": 1, "cello": 2, "bow": 3}
 
 
@@ -37,8 +39,9 @@ def kept_or_404(identity: str) -> Kept:
 def front() -> View:
     names = sorted(service().families(), key=lambda name: FAMILY_ORDER.get(name, 9))
     titles = [(name, service().rubric(name).title) for name in names]
-    kept = newest(service().engine)
-    return render_template("looking/front.html", families=titles, kept=kept, going_on=_going_on(kept))
+    kept, more = listed(service().engine, count=FIRST)
+    going_on = _going_on(newest(service().engine, FIRST, DRAFT))
+    return render_template("looking/front.html", families=titles, kept=kept, more=more, going_on=going_on)
 
 
 def _going_on(kept: Sequence[Kept]) -> tuple[Kept, Place] | None:

@@ -25,6 +25,7 @@ BY_TOKEN = frozenset({"api"})
 # The least rank that each subject asks for.
 NEEDS: Mapping[str, str] = {
     "pages": "phone",
+    "finding": "phone",
     "looking": "phone",
     "photos": "phone",
     "measuring": "phone",

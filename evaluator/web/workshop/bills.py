@@ -15,6 +15,7 @@ from ...quoting.answers import deposit, standing, totals
 from ...quoting.billing.bill import HOW_PAID, MESSAGES, Adjustment, Bill, Order, Payment, Seller, bill_of, most_billed
 from ...quoting.billing.numbers import RECEIPTS, series_of
 from ...rubric.shop import Shop
+from ...store.finding.pages import from_address, in_address
 from ...store.people import note_deed
 from ...store.quotes import KeptQuote, find_quote
 from ...store.workshop.bills import (
@@ -48,8 +49,9 @@ MOST_WORDS = 200
 
 @bills.get("/bills")
 def every() -> str:
-    """The bills given last."""
-    return render_template("workshop/bills.html", made=newest_bills(service().engine), words=words)
+    """The bills, the newest first."""
+    made, key = newest_bills(service().engine, from_address(request.args.get("after", "")))
+    return render_template("workshop/bills.html", made=made, words=words, more=in_address(key))
 
 
 @bills.get("/quotes/<identity>/bill")

@@ -17,10 +17,10 @@ from ...quoting.quote import Quote
 from ...store.evaluations import DRAFT, newest
 from ...store.people import hashed
 from ...store.quotes import KeptQuote, find_quote
-from ...store.workshop.customers import Card, find_customer, find_instrument, search
+from ...store.workshop.customers import Card, find_customer, find_instrument
 from ...store.workshop.figures import choice_of, set_choice
 from ...store.workshop.remarks import waiting
-from ...store.workshop.timeline import Marks, mark, mark_collected, marks_of, open_quotes, owners
+from ...store.workshop.timeline import Marks, mark, mark_collected, marks_of, open_quotes, owners, served
 from ..looking.pages import View, kept_or_404
 from ..people.limits import MISSES, is_miss, limiter
 from ..quoting.family import first_of
@@ -28,7 +28,7 @@ from ..quoting.quotes import pdf, quote_or_404
 from ..quoting.view import told
 from ..service import service
 from .bills import day_typed
-from .history import due_on, message_of
+from .history import due_after, message_of
 
 board = Blueprint("board", __name__)
 feed = Blueprint("feed", __name__)
@@ -45,6 +45,7 @@ COLUMNS: Mapping[str, str] = {
 SOON = timedelta(days=7)
 ASKED_DAYS, COLLECTED_DAYS = 60, 30
 SERVICE_SOON = timedelta(days=28)
+FORGOTTEN = timedelta(days=3 * 365)  # who has not come back for so long goes elsewhere
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,7 +153,8 @@ def columns() -> dict[str, list[Slip]]:
     found: dict[str, list[Slip]] = {name: [] for name in COLUMNS}
     quoted: set[str] = set()
     family: dict[str, KeptQuote] = {}
-    kept = [one for identity in open_quotes(service().engine) if (one := find_quote(service().engine, identity))]
+    open_now = open_quotes(service().engine, _since())
+    kept = [one for identity in open_now if (one := find_quote(service().engine, identity))]
     for one in kept:
         quoted.add(one.evaluation)
         family[one.quote.number] = one
@@ -219,9 +221,13 @@ def _who(evaluation: str, owned: Mapping[str, str]) -> str:
     return owner.name if owner else ""
 
 
+def _since() -> str:
+    """The day before which what was collected is gone from the board."""
+    return (service().today() - timedelta(days=COLLECTED_DAYS)).isoformat()
+
+
 def _is_old(marks: Marks) -> bool:
-    since = (service().today() - timedelta(days=COLLECTED_DAYS)).isoformat()
-    return marks.collected is not None and marks.collected[:10] < since
+    return marks.collected is not None and marks.collected[:10] < _since()
 
 
 def _by_urgency(slip: Slip) -> tuple[bool, date, str]:
@@ -230,12 +236,13 @@ def _by_urgency(slip: Slip) -> tuple[bool, date, str]:
 
 def dues(within: timedelta | None = SERVICE_SOON) -> list[Due]:
     """Instruments whose service falls due within a time, or at all, the earliest first."""
-    found = []
-    for owner, things in search(service().engine, "", 10_000):
-        for thing in things:
-            on = due_on(thing)
-            if on is not None and (within is None or on <= service().today() + within):
-                found.append(Due(thing, owner.name, on, message_of(thing, owner if owner.id else None)))
+    found, today = [], service().today()
+    for identity, done in served(service().engine, (today - FORGOTTEN).isoformat()):
+        thing = find_instrument(service().engine, identity)
+        on = due_after(thing, done) if thing else None
+        if thing and on and (within is None or on <= today + within):
+            owner = find_customer(service().engine, thing.customer)
+            found.append(Due(thing, owner.name if owner else "", on, message_of(thing, owner)))
     return sorted(found, key=lambda one: one.on)
 
 

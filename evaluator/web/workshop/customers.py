@@ -8,6 +8,7 @@ from flask import Blueprint, Response, abort, redirect, render_template, request
 from ...basis.problem import Problem
 from ...basis.typed.hours import read_hours
 from ...store.evaluations import create
+from ...store.finding.pages import from_address, in_address
 from ...store.keeping.person import handed_over
 from ...store.people import note_deed
 from ...store.workshop.customers import (
@@ -21,6 +22,7 @@ from ...store.workshop.customers import (
     erase_customer,
     find_customer,
     find_instrument,
+    households,
     instruments_of,
     search,
 )
@@ -184,7 +186,7 @@ def whose(identity: str) -> str:
     return render_template(
         "workshop/whose.html",
         kept=kept,
-        found=search(service().engine, words),
+        found=search(service().engine, words) if words.strip() else households(service().engine)[0],
         words=words,
         instrument=find_instrument(service().engine, belongs_to(service().engine, identity)),
     )
@@ -241,10 +243,12 @@ def _hours_wrong(typed: Mapping[str, str]) -> Problem | None:
 
 
 def _list_page(wrong: tuple[Problem, ...] = ()) -> str:
-    words = request.args.get("q", "")
+    words, engine = request.args.get("q", ""), service().engine
+    found, key = households(engine, from_address(request.args.get("after", "")))
     return render_template(
         "workshop/customers.html",
-        found=search(service().engine, words),
+        found=search(engine, words) if words.strip() else found,
+        more="" if words.strip() else in_address(key),
         words=words,
         fields=PERSON,
         form=request.form,

@@ -123,11 +123,14 @@ def due_on(kept: Card) -> date | None:
         for quote in quotes_of(service().engine, look.id)
         if quote.quote.state == "done"
     ]
-    if not done:
-        return None
+    return due_after(kept, max(done)) if done else None
+
+
+def due_after(kept: Card, done: str) -> date:
+    """When the next service falls due after work was done (an ISO day)."""
     hours = read_hours(kept.record.get("hours_a_week", "") or "0", most=168)
     a_year = 0.0 if isinstance(hours, Problem) else hours * WEEKS
-    return service_dates(date.fromisoformat(max(done)), a_year, service().shop, 1)[0]
+    return service_dates(date.fromisoformat(done), a_year, service().shop, 1)[0]
 
 
 def message_of(kept: Card, owner: Card | None) -> str:
