@@ -133,6 +133,12 @@ REFERENCES = _in(
     ("reference.formula_fact", 'style == "classical"', 'style == "clasical"'),
     ("reference.formula_text", "formula: string_length / afterlength", "formula: string_length / purfling"),
     ("reference.postponed", "    cause: hurry\n", "    cause: hurry\n    postponed_by: [bridge_feet.gap]\n"),
+    (
+        "reference.no_outcome",
+        "      inlaid: {say: Three strips of wood, class: sound}\n",
+        "",
+        ("    outcomes:\n      painted: {say: A painted line, class: fault, inherent: true}\n", "    outcomes: {}\n"),
+    ),
 ) + _in(
     "jobs",
     ("reference.shared_labour", "shares: [bridge_and_post_down]", "shares: [bridge_down]"),

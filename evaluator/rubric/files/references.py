@@ -38,6 +38,7 @@ MESSAGES: Messages = {
         '"{text}" is not a check with one of its outcomes.', "Write it like soundpost_standing.fallen. {hint}"
     ),
     "reference.seen_as": Message('"{text}" is no other outcome of this check.', "Name one of its outcomes. {hint}"),
+    "reference.no_outcome": Message("nothing can be answered to it.", "Give it two outcomes or more."),
     "reference.default_size": Message('the default size "{size}" is not among the sizes.', "Use one of the sizes."),
 }
 # What a condition may read of the instrument besides checks, and the texts that each can be (None: free, or a number).
@@ -69,7 +70,9 @@ def reference_problems(rubric: Rubric, sources: Sources) -> list[Problem]:
 
 
 def _outcome_problems(rubric: Rubric, sources: Sources, check: Check) -> Iterator[Problem]:
-    """Outcomes that name another outcome which there is not."""
+    """Outcomes that name another outcome which there is not, and a choice without any."""
+    if check.kind == "choice" and not check.outcomes:
+        yield problem(MESSAGES, "reference.no_outcome", f'check "{check.check}"', sources.place("checks", check.check))
     for name, outcome in check.outcomes.items():
         where = f'check "{check.check}", outcome "{name}"'
         if outcome.counts_as:

@@ -145,10 +145,17 @@ def _shop_layers(path: Path, default: Path | None, sources: Sources) -> list[Doc
     if base is None:
         return [document]
     other = default if base == "default" else path.parent / str(base)
-    if other is None or not other.is_file() or str(other) in sources.documents:
+    if other is None or not _is_there(other) or str(other) in sources.documents:
         sources.note(MESSAGES, "shop.extends", "", document.place("extends"), name=base)
         return []
     return [*_shop_layers(other, default, sources), document]
+
+
+def _is_there(path: Path) -> bool:
+    try:
+        return path.is_file()
+    except OSError:  # a name that is too long for the disk
+        return False
 
 
 def latest_place(layers: Sequence[Document], path: Sequence[object], key: bool) -> Place:

@@ -115,7 +115,7 @@ def _kind_slips(check: Check) -> Iterator[Slip]:
                 yield Slip("check.side_unknown", "checks", check.check, ("outcomes", name), {"outcome": name}, key=True)
         if check.outcomes and "meets" not in check.outcomes:
             yield Slip("check.no_meets", "checks", check.check, ("outcomes",), key=True)
-    if len(check.outcomes) < 2:
+    if len(check.outcomes) < 2 and (check.outcomes or check.kind != "choice"):
         yield Slip("check.few_outcomes", "checks", check.check, ("outcomes",), key=True)
 
 
