@@ -6,9 +6,23 @@ from typing import Any, get_args
 from ...basis.formula import Formula
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Problem
+from ...basis.units import UNITS
 from ...drawings.names import NAMES as DRAWINGS
 from ..making import SignGroup
-from ..model import Age, Check, Family, Job, PartPrice, SharedLabour, StandardTable, StringType, Style, Tier, jobs_of
+from ..model import (
+    Age,
+    Check,
+    Family,
+    Job,
+    PartPrice,
+    SharedLabour,
+    StandardTable,
+    StringType,
+    Style,
+    Tier,
+    Tool,
+    jobs_of,
+)
 from ..rubric import Rubric
 from .renamed import Renamed
 from .sources import WORD_FOR, Sources
@@ -24,6 +38,7 @@ MESSAGES: Messages = {
     "reference.shared_labour": Message('there is no shared labour "{id}".', "Use one, or add it. {hint}"),
     "reference.part_prices": Message('there is no price for the part "{id}".', "Add it to part_prices. {hint}"),
     "reference.drawings": Message('there is no drawing "{id}".', "Use one of the drawings, or take it away. {hint}"),
+    "reference.units": Message('the unit "{id}" is not known.', "Use mm, g, deg, ratio or another known unit."),
     "reference.source": Message('"{id}" is not in the list of sources.', "{hint} Or write the source in words."),
     "reference.itself": Message('the {kind} "{id}" names itself under {key}.', "Take it out."),
     "reference.formula_name": Message(
@@ -115,6 +130,8 @@ def _unknown(
         return "itself", ""
     if target == "drawings":
         return None if identity in DRAWINGS else (target, sources.hints.near(identity, DRAWINGS))
+    if target == "units":
+        return None if identity in UNITS else (target, "")
     if target != "source":
         known = sources.is_known(target, identity)
         return None if known else (target, sources.hints.near(identity, sources.names(target)))
@@ -141,6 +158,12 @@ def _check_uses(check: Check) -> Iterator[Use]:
         yield "standards", check.standard.table, ("standard", "table")
     if check.standard:
         yield from _listed("source", check.standard.sources, "standard", "sources")
+    if check.measure or check.unit:
+        yield (
+            ("units", check.measure.unit, ("measure", "unit"))
+            if check.measure
+            else ("units", check.unit or "", ("unit",))
+        )
     if check.measure:
         yield from _listed("tools", check.measure.tools, "measure", "tools")
     if check.count:
@@ -172,8 +195,13 @@ def _job_uses(job: Job) -> Iterator[Use]:
 
 
 def _table_uses(table: StandardTable) -> Iterator[Use]:
+    yield "units", table.unit, ("unit",)
     for at, row in enumerate(table.rows):
         yield from _listed("source", row.sources, "rows", at, "sources")
+
+
+def _tool_uses(tool: Tool) -> Iterator[Use]:
+    yield "units", tool.unit, ("unit",)
 
 
 def _renamed_uses(renamed: Renamed) -> Iterator[Use]:
@@ -203,6 +231,7 @@ _USERS: tuple[tuple[str, Any, str], ...] = (
     ("checks", _check_uses, "check"),
     ("jobs", _job_uses, "job"),
     ("standards", _table_uses, "standard"),
+    ("tools", _tool_uses, "measuring tool"),
     ("shared_labour", _shared_uses, "shared labour"),
     ("part_prices", _price_uses, "part price"),
     ("renamed", _renamed_uses, "renamed check"),

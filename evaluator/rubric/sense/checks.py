@@ -79,7 +79,6 @@ MESSAGES: Messages = {
         "Correct families, styles or relevant_if.",
     ),
     "check.derived_no_unit": Message("a derived check has no unit.", "Write unit: ratio, or another unit."),
-    "check.unit_unknown": Message('the unit "{unit}" is not known.', "Use mm, g, deg, ratio or another known unit."),
     "check.unit_of_other_thing": Message('"{unit}" is no unit of {quantity}.', "Change the unit or the quantity."),
     "check.tool_of_other_thing": Message('"{tool}" measures in {tool_unit}, not in {unit}.', "Name another tool."),
     "check.postponed_by_itself": Message("it is postponed by its own outcome.", "Take it out."),
@@ -275,12 +274,7 @@ def _unit_slips(check: Check, rubric: Rubric) -> Iterator[Slip]:
     if check.kind == "derived" and check.unit is None:
         yield Slip("check.derived_no_unit", "checks", check.check, ("formula",), key=True)
     unit, path = (check.measure.unit, ("measure", "unit")) if check.measure else (check.unit, ("unit",))
-    if unit is None:
-        return
-    if unit not in UNITS:
-        yield Slip("check.unit_unknown", "checks", check.check, path, {"unit": unit})
-        return
-    if check.measure is None:
+    if check.measure is None or unit not in UNITS:
         return
     quantity = check.measure.quantity
     if UNITS[unit].dimension != _DIMENSION.get(quantity, quantity):

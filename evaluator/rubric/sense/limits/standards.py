@@ -26,7 +26,6 @@ MESSAGES: Messages = {
     ),
     "standard.size_unknown": Message('there is no size "{size}" of a {family}.', "Use a size of the family file."),
     "standard.double_row": Message("another row is for the same family, size, style and strings.", "Keep one of them."),
-    "standard.unit_unknown": Message('the unit "{unit}" is not known.', "Use mm, g, deg, ratio or another known unit."),
     "standard.unit_differs": Message(
         "the table is in {unit}, but the check is in {check_unit}.", "Use one unit in both."
     ),
@@ -67,8 +66,6 @@ def standard_slips(rubric: Rubric) -> Iterator[Slip]:
 
 
 def _table_slips(rubric: Rubric, table: StandardTable) -> Iterator[Slip]:
-    if table.unit not in UNITS:
-        yield Slip("standard.unit_unknown", "standards", table.standard, ("unit",), {"unit": table.unit})
     seen: set[tuple[object, ...]] = set()
     for at, row in enumerate(table.rows):
         yield from _row_slips(table, at, row)
