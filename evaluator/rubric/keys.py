@@ -196,6 +196,7 @@ KEYS: Mapping[str, Mapping[str, str]] = {
         "unit": "The unit of half_width and step.",
         "half_width": "The true value lies within this much of what is read, hand and tool together.",
         "step": "The smallest step that it shows.",
+        "offered": "false where no check offers it any more, and readings of before name it.",
         "sources": "Where that is from: short names or words.",
     },
     "Cause": {

@@ -1,9 +1,15 @@
 """Every id of before in our own list is read as one of today."""
 
+import json
+from pathlib import Path
+from typing import Any
+
 import pytest
+import yaml
 
 from evaluator.assessment.observing.case import read_case
 from evaluator.rubric.files.load import load_rubric
+from evaluator.rubric.sense.check import check_path
 from evaluator.store.folders import rubrics_folder
 
 VIOLIN, _ = load_rubric(rubrics_folder(), "violin")
@@ -67,3 +73,104 @@ def test_what_nobody_asks_any_more_hinders_nothing(was: str) -> None:
     case, problems = read_case(VIOLIN, {"format": 1, "rubric": "violin", "observations": answers})
     assert case is not None, problems
     assert set(case.observations) == {"purfling"}
+
+
+BEFORE: dict[str, dict[str, dict[Any, str]]] = yaml.safe_load(
+    (Path(__file__).parent / "before" / "outcomes.yaml").read_text(encoding="utf-8")
+)
+KEPT = sorted((Path(__file__).parent.parent / "result" / "kept").glob("*.json"))
+GONE = {"upper_bout", "middle_bout", "nut_width", "soundpost_diameter", "top_thickness", "back_thickness"}
+# What was weighed anew, each with its row in the record of decisions; all else is of the class that it was of.
+WEIGHED_ANEW = {
+    "body_stop.too_low", "body_stop.too_high", "neck_stop.too_low", "string_length.too_low", "string_length.too_high",
+    "fingerboard_edge.too_low", "fine_tuners.four", "bass_bar_type.carved_in_old", "bow_camber.reversed",
+    "bow_head_crack.hairline", "fiddle_bridge.between", "fiddle_bridge.round",
+    "fingerboard_end_thickness.too_low", "bridge_thickness_feet.too_low",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("family", BEFORE)
+def test_every_answer_that_could_be_given_before_means_the_same(family: str) -> None:
+    """The class of the outcome, as the rubric writes it for a fiddler where only fiddlers were asked."""
+    rubric = {"violin": VIOLIN, "bow": BOW}.get(family) or load_rubric(rubrics_folder(), family)[0]
+    assert rubric is not None
+    read, gone, anew = 0, set(), set()
+    for name, outcomes in BEFORE[family].items():
+        for outcome, class_ in outcomes.items():
+            answers = {name: {"outcome": str(outcome).lower() if isinstance(outcome, bool) else outcome}}
+            case, problems = read_case(rubric, {"format": 1, "rubric": family, "observations": answers})
+            assert case is not None, (name, outcome, problems)
+            gone |= set(case.no_longer_asked)
+            for today, (seen, *_) in case.observations.items():
+                now = rubric.checks[today].outcomes[seen.outcome or ""]
+                read += 1
+                same = class_ in (now.class_, now.class_at("student", "fiddle") if name == "fiddle_bridge" else "")
+                anew |= set() if same else {f"{name}.{outcome}"}
+    assert gone <= GONE
+    assert anew <= WEIGHED_ANEW
+    assert read > (600 if family == "violin" else 0)
+
+
+@pytest.mark.parametrize(
+    "path", sorted((Path(__file__).parent / "before").glob("[!o]*.yaml")), ids=lambda path: path.stem
+)
+def test_an_evaluation_written_before_opens(path: Path) -> None:
+    """With a tool that is no longer offered, and with checks that were merged."""
+    content = yaml.safe_load(path.read_text(encoding="utf-8"))
+    rubric, _ = load_rubric(rubrics_folder(), content["rubric"])
+    assert rubric is not None
+    case, problems = read_case(rubric, content)
+    assert case is not None, problems
+    kept = {one for one in content["observations"] if one in rubric.checks}
+    assert kept <= set(case.observations)
+
+
+@pytest.mark.parametrize("path", KEPT, ids=lambda path: path.stem)
+def test_the_answers_of_every_kept_result_are_read(path: Path) -> None:
+    kept = json.loads(path.read_text(encoding="utf-8"))
+    name = kept["rubric"]["name"]
+    rubric, _ = load_rubric(rubrics_folder(), name)
+    assert rubric is not None
+    answers = {
+        check["check"]: {"outcome": answer["outcome"]}
+        for check in kept["checks"]
+        for answer in check["observations"]
+        if answer["outcome"]
+    }
+    case, problems = read_case(rubric, {"format": 1, "rubric": name, "observations": answers})
+    assert case is not None, problems
+    assert {*case.observations, *case.no_longer_asked} >= {one for one in answers if one in rubric.checks}
+
+
+def test_a_shops_overlay_on_what_was_merged_works_and_is_told(tmp_path: Path) -> None:
+    own = tmp_path / "own.yaml"
+    own.write_text(
+        "extends: violin\nby: The Old Street Workshop\nchange:\n"
+        "  fiddle_bridge:\n    outcomes: {round: {worth: 0.66}}\n"
+        "  scroll_originality:\n    outcomes: {plastic: {means: \"We do not mend these.\"}}\n"
+        "drop: [nut_width]\n",
+        encoding="utf-8",
+    )  # fmt: skip
+    rubric, problems = load_rubric(rubrics_folder(), "violin", [own])
+    assert rubric is not None, problems
+    assert rubric.checks["bridge_arch"].outcomes["round"].worth == 0.66
+    assert rubric.checks["scroll_carving"].outcomes["crude"].means == "We do not mend these."
+    assert rubric.opinion_of["bridge_arch"] == rubric.opinion_of["scroll_carving"] == "The Old Street Workshop"
+    told = [str(one) for one in check_path(own, rubrics_folder()).problems]
+    assert ['write "bridge_arch"' in told[0], 'write "scroll_carving.crude"' in told[1], "nut_width" in told[2]] == [
+        True
+    ] * 3
+    assert len(told) == 3
+
+
+def test_a_shops_overlay_on_the_grip_of_a_bow_is_read_for_leather_and_winding(tmp_path: Path) -> None:
+    own = tmp_path / "own.yaml"
+    own.write_text(
+        "extends: bow\nby: The Old Street Workshop\nchange:\n"
+        "  bow_grip:\n    outcomes: {missing: {worth: 0.2}, worn: {worth: 0.6}}\n",
+        encoding="utf-8",
+    )
+    rubric, problems = load_rubric(rubrics_folder(), "bow", [own])
+    assert rubric is not None, problems
+    assert rubric.checks["bow_leather"].outcomes["missing"].worth == 0.2
+    assert rubric.checks["bow_winding"].outcomes["loose"].worth == 0.6

@@ -141,10 +141,12 @@ def unused_slips(rubric: Rubric) -> Iterator[Slip]:
     shared |= {name for name, one in rubric.shared_labour.items() if len(one.includes) > 1}
     held_to = [one.standard for one in checks] + [one.standard for one in rubric.renamed.values()]
     read_with = [one.measure for one in checks] + [one.measure for one in rubric.renamed.values()]
+    tools = {tool for one in read_with if one for tool in one.tools}
+    tools |= {name for name, one in rubric.tools.items() if not one.offered}
     used: tuple[tuple[str, str, Iterable[str | None]], ...] = (
         ("cause.unused", "causes", {check.cause for check in checks}),
         ("caution.unused", "cautions", cautions),
-        ("tool.unused", "tools", {tool for one in read_with if one for tool in one.tools}),
+        ("tool.unused", "tools", tools),
         ("standard.unused", "standards", {one.table for one in held_to if one}),
         ("shared.unused", "shared_labour", shared),
         ("part_price.unused", "part_prices", {part.part for job in jobs for part in job.parts}),

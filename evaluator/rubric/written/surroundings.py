@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Literal
 
-from pydantic import Field
+from pydantic import Field, StrictBool
 
 from .kinds import Age, Confidence, Family, Id, NotNegative, Number, Positive, Share, StringType, Style, Text, Written
 
@@ -34,13 +34,17 @@ class StandardTable(Written):
 
 
 class Tool(Written):
-    """A measuring tool: its error lies within +- half_width (rectangular), and it shows steps of `step`."""
+    """A measuring tool: its error lies within +- half_width (rectangular), and it shows steps of `step`.
+
+    `offered`: false where no check offers it any more, and readings of before name it.
+    """
 
     tool: Id
     say: Text
     unit: str
     half_width: Positive
     step: NotNegative
+    offered: StrictBool = True
     sources: tuple[Text, ...] = ()
 
 

@@ -9,7 +9,7 @@ THINGS: Mapping[str, tuple[str, frozenset[str]]] = {
     "card": ("Bank card", frozenset({"card_photo"})),
     "caliper": ("Caliper", frozenset({"caliper"})),
     "bench": ("Bench tools", frozenset({
-        "letter_scale", "gram_scale", "luggage_scale", "feeler_gauge", "string_height_gauge", "thickness_gauge",
+        "letter_scale", "gram_scale", "feeler_gauge", "string_height_gauge", "thickness_gauge",
         "radius_gauge", "steel_rule", "tape", "caliper", "kitchen_scale",
     })),
 }  # fmt: skip
