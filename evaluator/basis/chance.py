@@ -4,6 +4,7 @@ Closed forms where there are any: an average of draws is the test's oracle, not 
 """
 
 import math
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -27,6 +28,7 @@ def normal_below(z: float) -> float:
     return 0.5 * math.erfc(-z / _ROOT_2)
 
 
+@lru_cache(maxsize=1024)
 def normal_quantile(p: float) -> float:
     """The z below which a standard normal value lies with probability p, 0 < p < 1 (ValueError outside).
 

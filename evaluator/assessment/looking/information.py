@@ -236,7 +236,11 @@ def explained_variance(groups: Groups) -> float:
 
 def _between(share: Sequence[float], means: Sequence[float], whole: float) -> float:
     """Variance of the group means."""
-    return sum(part * (mean - whole) * (mean - whole) for part, mean in zip(share, means, strict=True))
+    found = 0.0
+    for part, mean in zip(share, means, strict=True):
+        away = mean - whole
+        found += part * away * away
+    return found
 
 
 def steadied(groups: Groups) -> tuple[float, ...]:
@@ -256,8 +260,11 @@ def as_seen(
     share: Sequence[float], means: Sequence[float], shown: Sequence[float]
 ) -> tuple[tuple[float, ...], tuple[float, ...]]:
     """Share and mean of what a look shows, by the outcome that it shows; `shown[k]` where k is the true one."""
-    missed = sum((1.0 - r) * part for r, part in zip(shown, share, strict=True))
-    mixed = sum((1.0 - r) * part * mean for r, part, mean in zip(shown, share, means, strict=True))
+    missed = mixed = 0.0
+    for r, part, mean in zip(shown, share, means, strict=True):  # a loop: this is done some thousand times a result
+        away = (1.0 - r) * part
+        missed += away
+        mixed += away * mean
     seen = tuple(part * (r + missed) for part, r in zip(share, shown, strict=True))
     known = tuple(
         (r * mean + mixed) / (r + missed) if r + missed > 0 else mean for r, mean in zip(shown, means, strict=True)

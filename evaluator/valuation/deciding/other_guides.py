@@ -22,7 +22,8 @@ def share_of_guides(weighed: Weighed, decision: Decision) -> float | None:
     if decision.advice not in RUNGS or weighed.ready.kind != "price_guide" or weighed.worlds is None:
         return None
     levels = [exp(SPREAD * normal_quantile((step + 0.5) / STEPS)) for step in range(STEPS)]
-    return sum(_rung_at(weighed, level) == _rung_at(weighed, 1.0) for level in levels) / STEPS
+    here = _rung_at(weighed, 1.0)
+    return sum(_rung_at(weighed, level) == here for level in levels) / STEPS
 
 
 def _rung_at(weighed: Weighed, level: float) -> str:

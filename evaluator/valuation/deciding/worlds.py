@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from ...assessment.model import Assessment, Case
 from ...basis.chance import generator
 from ...estimate.price import PriceList, price_list
-from ...rubric.model import Check, Outcome, jobs_of
+from ...rubric.model import Outcome, jobs_of
 from ...rubric.rubric import Rubric
 from ...rubric.shop import Shop
 from ..worth.answers import Answer
@@ -91,25 +91,28 @@ def _not_looked_at(
     """(share of value left, price of the cures) in each world, of the checks that nobody answered."""
     worlds = assessment.worlds
     left, cost = np.ones(worlds.count), np.zeros(worlds.count)
-    cures = cure_prices(rubric, shop)
+    cures, losses = cure_prices(rubric, shop), lasting_shares(rubric, shop, names)
     for place, name in enumerate(worlds.checks):
         if name in answers:
             continue
-        check, outcome = rubric.checks[name], worlds.outcome[:, place]
-        losses = _losses(rubric, shop, check, names)
-        if losses is not None:
-            left *= losses[making, outcome]
+        outcome = worlds.outcome[:, place]
+        if name in losses:
+            left *= losses[name][making, outcome]
         if name in cures:
             cost += cures[name].take(outcome)
     return left, cost
 
 
-def _losses(rubric: Rubric, shop: Shop, check: Check, names: tuple[str, ...]) -> Floats | None:
-    """Share of value left, a row a class and a column an outcome; None where nothing of the check lasts."""
-    rows = [left_by_class(shop.guide, rubric, check, one, names) for one in check.outcomes.values()]
-    if all(row is None for row in rows):
-        return None
-    return np.array([[1.0 if row is None else max(row[name], LEAST_LEFT) for row in rows] for name in names])
+@lru_cache(maxsize=64)
+def lasting_shares(rubric: Rubric, shop: Shop, names: tuple[str, ...]) -> Mapping[str, Floats]:
+    """Share of value left, a row a class and a column an outcome, for the checks of which anything lasts."""
+    found = {}
+    for check in rubric.checks.values():
+        rows = [left_by_class(shop.guide, rubric, check, one, names) for one in check.outcomes.values()]
+        if any(row is not None for row in rows):
+            kept = [[1.0 if row is None else max(row[name], LEAST_LEFT) for row in rows] for name in names]
+            found[check.check] = np.array(kept)
+    return found
 
 
 @lru_cache(maxsize=64)
