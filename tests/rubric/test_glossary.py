@@ -32,8 +32,8 @@ maple, medullary ray, mensur, mitre, mortise, mute, neck reset, neck set, neck s
 parchment, patina, peg, pegbox, pernambuco, polyurethane, projection, provenance, purfling, quarter-sawn, reamer,
 rehair, retouch, revarnished, rib, rosewood, rosin, saddle, scoop, scroll, seam, set-up, shellac, shim, shoulder
 rest, snakewood, sound hole, soundpost, spliced, spline, spruce, string length, tail cord, tailgut, tailpiece, thumb
-leather, tip plate, tolerance, tortoiseshell, trade-in, undercut, varnish, veneer, warped, wolf, woodworm, collar, drone,
-ebonised, facet, jujube, lacquer, lapping, nautilus, spiral, taper, template
+leather, tip plate, tolerance, tortoiseshell, trade-in, undercut, varnish, veneer, warped, wolf, woodworm, collar,
+drone, ebonised, facet, jujube, lacquer, lapping, nautilus, spiral, taper, template
 """
 TERMS = [term for line in TRADE.replace("\n", " ").split(",") for term in [line.strip()] if term]
 
