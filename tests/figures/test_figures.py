@@ -7,12 +7,10 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from evaluator.figures.outline import _PLACES as PLACES
-from evaluator.figures.outline import outline
+from evaluator.figures.mapping.map import Spot, mapped
 from evaluator.figures.rules import (
     LETTER,
     Box,
-    Dot,
     Figure,
     Label,
     Line,
@@ -149,30 +147,6 @@ def test_a_step_is_one_two_or_five_and_cuts_into_no_more_than_asked(span: float,
     assert mantissa in (1.0, 2.0, 5.0)
 
 
-SPOTS = st.lists(st.sampled_from([*PLACES, "papers"]), max_size=60)
-
-
-@given(SPOTS, st.sampled_from(["violin", "viola", "cello", "bow"]), st.sampled_from([1.0, 0.8]))
-@example(["bridge"] * 2 + ["strings"] * 3 + ["fingerboard"] * 3, "violin", 0.8)
-def test_no_number_on_the_outline_lies_on_another(parts: list[str], family: str, size: float) -> None:
-    bow = family == "bow"
-    parts = [part for part in parts if part.startswith("bow_") == bow]
-    drawn = outline(list(enumerate(parts, 1)), family, size)
-    placed = [part for part in parts if part in PLACES]
-    assert (drawn is None) == (not placed)
-    if drawn is None:
-        return
-    discs = [shape for shape in drawn.shapes if isinstance(shape, Dot) and shape.role == "sheet"]
-    for one, other in combinations(discs, 2):
-        assert (one.x - other.x) ** 2 + (one.y - other.y) ** 2 >= (one.radius + other.radius) ** 2
-    for disc in discs:
-        assert disc.radius <= disc.x <= drawn.width - disc.radius
-        assert disc.radius <= disc.y <= drawn.height - disc.radius
-    numbers = {label.text for label in drawn.shapes if isinstance(label, Label) and not label.text.startswith("+")}
-    counted = sum(int(label.text) for label in drawn.shapes if isinstance(label, Label) and label.text.startswith("+"))
-    assert len(numbers) + counted == len(placed)
-
-
 @pytest.mark.parametrize(
     "figure",
     [
@@ -180,8 +154,8 @@ def test_no_number_on_the_outline_lies_on_another(parts: list[str], family: str,
         price_rule(500, 600, None, "EUR"),
         reading_rule(328, 0.3, 325, 330, "mm", "328.0 ± 0.6 mm"),
         slim_rule(328, 0.3, 325, None, "328.0 ± 0.6 mm"),
-        outline([(1, "bridge"), (2, "head")], "violin"),
-        outline([(1, "bow_hair")], "bow"),
+        mapped([Spot(1, "bridge_stance", "bridge"), Spot(2, "back_crack", "cracks")], "violin"),
+        mapped([Spot(1, "bow_hair", "bow_hair"), Spot(2, "bow_fit", "bow_play")], "bow"),
         rule(0, 10, [Mark(5, "<b>&amp;\"'")], 'A name with <b> & "marks"'),
     ],
 )

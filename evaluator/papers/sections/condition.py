@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from ...basis import show
-from ...figures.outline import outline
+from ...figures.mapping.map import Spot, mapped
 from ...result.model.result import Result
 from ...result.model.score import Cause, Finding
 from ...wording.answer import purchase as risks
@@ -11,11 +11,12 @@ from ...wording.answer.first_screen import is_over
 from ...wording.names import LEVELS
 from ...wording.phrases import capital, small
 from ...wording.words import believed, expected_unseen, no_findings, signs_shortly, title, unseen_shortly
-from ..blocks import Beside, Block, Column, Heading, Listing, Paragraph, TableBlock, Together
+from ..blocks import Beside, Block, Column, Drawing, Heading, Listing, Paragraph, TableBlock, Together
 from .voice import said_of
 
 BESIDE_OUTLINE = 8  # rows that fit beside the drawing without leaving half a page empty
-FEW = 5  # up to so many findings a smaller outline is enough
+WIDE = 80.0  # millimetres; a wider map stands above its table
+MAP = 0.8  # of the drawing's size: room for seventeen numbers in a column
 NO_CURE = "No work cures it"
 MOST_CAUSES = 3  # told on a paper: those that moved most
 PURCHASE = (Column("As told", 0.76), Column("How it weighs", 0.24))
@@ -27,9 +28,11 @@ def findings(result: Result) -> Sequence[Block]:
     found = believed(result)
     if not found:
         return [Heading("What was found"), Paragraph(no_findings(result))]
-    spots = [(number, item.part) for number, item in enumerate(found, 1)]
-    drawn = outline(spots, result.instrument.family, 0.8 if len(found) <= FEW else 1.0)
+    spots = [Spot(number, item.check, item.part) for number, item in enumerate(found, 1)]
+    drawn = mapped(spots, result.instrument.family, MAP)
     rows = tuple(_row(number, item, said_of(result, item.check)) for number, item in enumerate(found, 1))
+    if drawn is not None and drawn.width > WIDE:
+        return [Together((Heading("What was found", room=0), Drawing(drawn))), TableBlock(COLUMNS, rows)]
     first, rest = rows[:BESIDE_OUTLINE], rows[BESIDE_OUTLINE:]
     table = TableBlock(COLUMNS, first)
     blocks: list[Block] = [Heading("What was found", room=0)]

@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 from decimal import Decimal
 
 from ...basis import show
-from ...figures.outline import outline
+from ...figures.mapping.map import Spot, mapped
 from ...result.model.result import Result
 from ...result.model.work import Line
 from ...wording.answer import purchase as risks
@@ -41,7 +41,7 @@ def _found(result: Result, most: int) -> Sequence[Block]:
     found = believed(result)
     if not found:
         return [Heading("What was found"), Paragraph(no_findings(result))]
-    spots = [(number, item.part) for number, item in enumerate(found[:most], 1)]
+    spots = [Spot(number, item.check, item.part) for number, item in enumerate(found[:most], 1)]
     rows = tuple(
         (str(number), f"{title(item)} ({LEVELS[item.level]}){f'. {NO_CURE}.' if item.inherent else ''}")
         for number, item in enumerate(found[:most], 1)
@@ -49,7 +49,7 @@ def _found(result: Result, most: int) -> Sequence[Block]:
     more = len(found) - most
     told: list[Block] = [TableBlock(FINDINGS, rows)]
     told += [Paragraph(f"And {more} more, in the full edition.", "soft")] if more > 0 else []
-    drawn = outline(spots, result.instrument.family, 0.8)
+    drawn = mapped(spots, result.instrument.family, 0.8, views=("front",))
     blocks = told if drawn is None else [Beside(drawn, tuple(told))]
     return [Together((Heading("What was found", room=0), *blocks))]
 

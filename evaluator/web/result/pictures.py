@@ -6,7 +6,7 @@ from markupsafe import Markup
 
 from ...basis import show
 from ...figures.domains import Row, domain_rule
-from ...figures.outline import outline
+from ...figures.mapping.map import Spot, mapped
 from ...figures.rules import Figure, reading_rule, slim_rule
 from ...figures.svg import svg
 from ...papers.sections.opening import price_rule_of, score_rule_of
@@ -39,7 +39,8 @@ def _reading(item: Measured, width: float) -> Figure:
 
 def _outline(result: Result) -> Figure | None:
     found = believed(result)
-    return outline([(n, item.part) for n, item in enumerate(found, 1)], result.instrument.family)
+    spots = [Spot(number, item.check, item.part) for number, item in enumerate(found, 1)]
+    return mapped(spots, result.instrument.family, views=("front",))
 
 
 def _domains(result: Result, width: float) -> Figure:
