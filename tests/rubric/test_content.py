@@ -66,3 +66,12 @@ def test_every_check_says_how_to_look_and_every_job_what_is_done(rubrics: dict[s
     for rubric in rubrics.values():
         assert all(check.how for check in rubric.checks.values() if check.kind != "derived")
         assert all(job.plain and (job.if_left or job.service) for job in rubric.jobs.values())
+
+
+def test_an_outcome_can_be_read_behind_its_term(rubrics: dict[str, Rubric]) -> None:
+    """'Curve of the bridge: even and round, each string alone is easy': one colon, and no sentence that ends in it."""
+    for rubric in rubrics.values():
+        for check in rubric.checks.values():
+            for name, outcome in check.outcomes.items():
+                assert ": " not in outcome.say, f"{check.check}.{name}"
+                assert not outcome.say.endswith("."), f"{check.check}.{name}"
