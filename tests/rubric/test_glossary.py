@@ -70,6 +70,26 @@ def test_every_term_of_a_check_is_told(glossary: Glossary, family: str) -> None:
     assert [term for term in sorted(terms) if glossary.called(term) is None] == []
 
 
+@pytest.mark.parametrize(
+    ("check", "wanted"),
+    [
+        ("projection_dynamic", "carrying power"),
+        ("fingerboard_edge", "edge of the board"),
+        ("fingerboard_camber", "radius of the board"),
+        ("bridge_radius", "curve of the bridge"),
+        ("opened_before", "opened body"),
+        ("bow_nose", "nose and cheeks"),
+        ("bow_camber", "camber"),
+    ],
+)
+def test_a_word_that_means_two_things_is_told_for_this_one(glossary: Glossary, check: str, wanted: str) -> None:
+    """Projection is of the neck and of the sound; the camber of a bow is no curve of a board."""
+    rubric, _ = load_rubric(rubrics_folder(), "bow" if check.startswith("bow_") else "violin")
+    assert rubric is not None
+    word = glossary.called(rubric.checks[check].term or "")
+    assert word is not None and word.term == wanted
+
+
 def test_every_word_of_the_trade_that_is_written_is_told(glossary: Glossary) -> None:
     written = "\n".join(texts().values()).replace("_", " ")
     missing = [term for term in TERMS if _stands(term, written) and glossary.called(term) is None]
