@@ -13,6 +13,7 @@ from typing import Any, TypeVar
 import click
 
 from ..papers.readers import TITLES
+from ..wording.phrases import undrawn
 from .files import Sales, emit, evaluation_of, fail, result_from
 from .fleet import Spread, papers_of, table_of
 from .options import json_option, leave_out_option, overlay_option, sales_option, seed_option, shop_option
@@ -147,12 +148,15 @@ def report(
     if is_fleet(files):
         papers_of(files, output, (reader, paper, day), Spread(workers, cluster), (shop, seed, overlay, known))
         return
+    from ..papers.printing.fonts import undrawable
     from ..papers.printing.pdf import report_pdf
-    from ..papers.story import issued_from_file
+    from ..papers.story import issued_from_file, typed_in
 
     result = result_from(files[0], shop, seed, overlay, known)
     issued = issued_from_file(result, day)
     content = report_pdf(result, reader=reader, paper=paper, issued=issued)
+    if letters := undrawable(typed_in(result)):
+        click.echo(undrawn(letters), err=True)
     if output == "-":
         sys.stdout.buffer.write(content)
         return

@@ -146,3 +146,11 @@ def issued_from_file(result: Result, today: str) -> Issued:
     """
     days = [answer.at[:10] for check in result.checks for answer in check.observations if answer.at]
     return Issued(hashlib.sha256(carried(result)).hexdigest()[:8], None, max(days, default=today), draft=False)
+
+
+def typed_in(result: Result) -> str:
+    """What people typed that a paper shows: the title, what is known of it, notes and names."""
+    told = [result.title, result.instrument.about]
+    for check in result.checks:
+        told += [text for answer in check.observations for text in (answer.note, answer.by)]
+    return " ".join(told)

@@ -30,3 +30,8 @@ def points(scores: Sequence[float]) -> list[str]:
     """Scores in whole points, or with one decimal where two that differ would read the same."""
     whole = [f"{score:.0f}" for score in scores]
     return whole if len(set(whole)) == len(set(scores)) else [f"{score:.1f}" for score in scores]
+
+
+def undrawn(letters: Sequence[str]) -> str:
+    """Which letters a paper shows as a mark, for whoever typed them."""
+    return f"On paper these letters are printed as ?: {' '.join(letters)}. Write them in Latin letters beside."

@@ -13,7 +13,7 @@ from pypdf import PdfReader
 
 from evaluator.figures.rules import score_rule
 from evaluator.papers import blocks as b
-from evaluator.papers.printing.fonts import drawable, register
+from evaluator.papers.printing.fonts import OTHERS, drawable, register, undrawable
 from evaluator.papers.printing.pdf import MARGIN, NEARLY_EMPTY, draw, laid_out, report_pdf
 from evaluator.papers.printing.setting import COLOURS, ROOMY
 from evaluator.papers.story import READERS
@@ -32,6 +32,7 @@ from tests.papers.cases import (
     snapshot_of,
     text_of,
 )
+from tests.papers.conformance import faults
 
 EXAMPLES = sorted((rubrics_folder() / "examples").glob("*.yaml"))
 FULL = tuple(reader for reader in READERS if reader not in ("parent", "condition"))
@@ -181,7 +182,23 @@ def test_every_letter_of_a_rubric_can_be_drawn(name: str) -> None:
 
 
 def test_what_no_face_holds_is_marked_and_control_letters_vanish() -> None:
-    assert drawable("北 a\tb\x00c") == "? a b c"
+    assert drawable("अ a\tb\x00c") == "? a b c"
+    assert undrawable("अعא, a♭?") == ("अ", "ع", "א")
+
+
+def test_signs_of_notes_are_drawn_or_said() -> None:
+    told = text_of(draw(b.Paper("Notes", "", "B♭", (b.Paragraph("It wolfs on F♯ and B♭."),))))
+    assert "It wolfs on F♯ and B♭." in told or "It wolfs on F sharp and B flat." in told
+
+
+@pytest.mark.skipif(not OTHERS["Far-Eastern"].exists(), reason="fonts-droid-fallback is not here")
+def test_other_scripts_are_drawn_with_a_face_that_is_opened_only_then() -> None:
+    pdf = draw(b.Paper("提琴", "バイオリン店", "二胡", (b.Paragraph("小提琴 and more", "strong"), b.Lead("提琴"))))
+    text = text_of(pdf)
+    for said in ("小提琴 and more", "バイオリン店", "二胡"):
+        assert said in text
+    assert not faults(pdf)
+    assert b"Droid" not in draw(b.Paper("Violin", "", "Violin", (b.Paragraph("Violin"),)))
 
 
 @pytest.mark.parametrize(

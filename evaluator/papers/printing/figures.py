@@ -7,8 +7,9 @@ from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Flowable
 
-from ...figures.rules import Anchor, Box, Curve, Dot, Figure, Label, Line
-from .fonts import SANS, SANS_BOLD, drawable
+from ...figures.rules import Box, Curve, Dot, Figure, Label, Line
+from .fonts import SANS, SANS_BOLD
+from .lettering import write
 from .setting import COLOURS
 from .tagged.canvas import canvas_of
 from .tagged.flowing import boxed
@@ -21,7 +22,7 @@ class FigureFlowable(Flowable):
     def __init__(self, figure: Figure, parent: Node, caption: str | None = None) -> None:
         super().__init__()
         self.figure = figure
-        self.node = parent.add("Figure", alt=drawable(figure.alt))
+        self.node = parent.add("Figure", alt=figure.alt)
         self.said = parent.add("P") if caption else None
         self.caption = caption
         self.factor = 1.0
@@ -45,9 +46,8 @@ class FigureFlowable(Flowable):
             canvas.restoreState()
         if self.caption:
             with canvas.tagged(self.said):
-                canvas.setFont(SANS, 8.5)
                 canvas.setFillColor(COLOURS["soft"])
-                canvas.drawString(0, 2, drawable(self.caption))
+                write(canvas, (0, 2), self.caption, SANS, 8.5)
 
 
 def _draw_line(canvas: Canvas, s: Line) -> None:
@@ -84,15 +84,11 @@ def _draw_curve(canvas: Canvas, s: Curve) -> None:
 
 
 def _draw_label(canvas: Canvas, s: Label) -> None:
-    font = SANS_BOLD if s.strong else SANS
-    text = drawable(s.text)
-    shift: Mapping[Anchor, float] = {"start": 0.0, "middle": 0.5, "end": 1.0}
     canvas.saveState()
-    canvas.translate(s.x - shift[s.anchor] * canvas.stringWidth(text, font, s.size), s.y)
+    canvas.translate(s.x, s.y)
     canvas.scale(1, -1)
     canvas.setFillColor(COLOURS[s.role])
-    canvas.setFont(font, s.size)
-    canvas.drawString(0, 0, text)
+    write(canvas, (0, 0), s.text, SANS_BOLD if s.strong else SANS, s.size, s.anchor)
     canvas.restoreState()
 
 

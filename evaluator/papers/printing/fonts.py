@@ -1,14 +1,25 @@
 """The faces of the papers: Source Serif for sentences and headings, Source Sans for the rest, embedded as TrueType.
 
 Regular and bold cover Latin, Greek and Cyrillic; the italic covers Latin only and is used for our trade terms alone.
+Other letters are drawn with the faces of Debian's fonts-dejavu-core and fonts-droid-fallback where the computer has
+them, opened when the first such letter comes. Scripts whose letters join, turn or run to the left would come out wrong
+letter by letter, so that they are named to whoever typed them and not drawn.
 """
 
 from functools import cache
 from html import escape
+from itertools import groupby
 from pathlib import Path
-from unicodedata import category
+from unicodedata import bidirectional, category
 
 SERIF, SERIF_BOLD, SANS, SANS_BOLD, SANS_ITALIC = "Serif", "Serif-Bold", "Sans", "Sans-Bold", "Sans-Italic"
+OTHERS = {
+    "Other": Path("/usr/share/fonts/truetype/dejavu/DejaVuSans.ttf"),
+    "Far-Eastern": Path("/usr/share/fonts/truetype/droid/DroidSansFallbackFull.ttf"),
+}
+WORDS = {"♭": " flat", "♮": " natural", "♯": " sharp"}  # said where no face has the sign
+LATIN_END = 0x250
+JOINING = ((0x0900, 0x0DFF), (0x0F00, 0x109F), (0x1780, 0x17FF), (0x1800, 0x18AF))  # Indic, Tibetan, Burmese, Khmer
 
 
 @cache
@@ -34,14 +45,62 @@ def register() -> frozenset[int]:
     return frozenset(fonts[SANS].face.charToGlyph) & frozenset(fonts[SERIF].face.charToGlyph)
 
 
+@cache
+def _other(name: str) -> frozenset[int]:
+    """The code points of another face, registered now; empty where the computer does not have it."""
+    from reportlab.pdfbase import pdfmetrics
+    from reportlab.pdfbase.ttfonts import TTFError, TTFont
+
+    try:
+        font = TTFont(name, str(OTHERS[name]))
+    except (TTFError, OSError):
+        return frozenset()
+    pdfmetrics.registerFont(font)
+    return frozenset(font.face.charToGlyph)
+
+
+@cache
+def _face_for(char: str) -> str | None:
+    """The face that draws a letter which the papers' own do not have; None where none does."""
+    code = ord(char)
+    if bidirectional(char) in ("R", "AL") or any(first <= code <= last for first, last in JOINING):
+        return None
+    return next((name for name in OTHERS if code in _other(name)), None)
+
+
+def _drawn_as(char: str) -> str:
+    if ord(char) in register():
+        return char
+    if category(char) in {"Cc", "Zs", "Zl", "Zp"}:
+        return " "
+    return char if _face_for(char) else WORDS.get(char, "?")
+
+
 def drawable(text: str) -> str:
-    """The text with what the faces cannot draw replaced by a visible mark, and control characters by spaces."""
+    """The text with what no face can draw replaced by words or a visible mark, and control characters by spaces."""
     known = register()
-    return "".join(
-        char if ord(char) in known else " " if category(char) in {"Cc", "Zs", "Zl", "Zp"} else "?" for char in text
-    )
+    return "".join(char if ord(char) in known else _drawn_as(char) for char in text)
+
+
+def undrawable(text: str) -> tuple[str, ...]:
+    """The letters that a paper would show as a mark, each once; no face is opened for what Europe writes."""
+    if all(ord(char) < LATIN_END for char in text):
+        return ()
+    return tuple(dict.fromkeys(char for char in text if char != "?" and _drawn_as(char) == "?"))
+
+
+def runs(text: str, face: str) -> list[tuple[str, str]]:
+    """Drawable text in pieces of one face: (face, piece)."""
+    known = register()
+    if all(ord(char) in known for char in text):
+        return [(face, text)] if text else []
+    pieces = groupby(text, key=lambda char: face if ord(char) in known else _face_for(char) or face)
+    return [(name, "".join(chars)) for name, chars in pieces]
 
 
 def plain(text: str) -> str:
-    """The one funnel for text set as a paragraph: drawable characters only, and no markup in it."""
-    return escape(drawable(text), quote=False)
+    """The one funnel for text set as a paragraph: drawable characters only, and no markup of its own in it."""
+    return "".join(
+        f'<font name="{name}">{escape(piece, quote=False)}</font>' if name else escape(piece, quote=False)
+        for name, piece in runs(drawable(text), "")
+    )

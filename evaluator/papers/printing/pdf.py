@@ -7,7 +7,6 @@ from collections.abc import Iterable
 from io import BytesIO
 
 from reportlab.lib.units import mm
-from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, Paragraph
 
@@ -16,11 +15,12 @@ from .. import blocks as b
 from ..readers import PAGES, Issued
 from ..story import papers
 from .building import PAPERS, flowables
-from .fonts import SANS, SERIF, drawable, register
+from .fonts import SANS, SERIF, register
+from .lettering import cut, write
 from .setting import COLOURS, ROOMY, TIGHT, TIGHTEST, Place, Setting
 from .tagged.canvas import TaggedCanvas
 from .tagged.finishing import Drawn, fingerprint, finished
-from .tagged.metadata import About
+from .tagged.metadata import About, clean
 from .tagged.tree import Node
 
 __all__ = ["PAPERS", "draw", "laid_out", "report_pdf"]
@@ -60,27 +60,16 @@ def _draw_edges(canvas: TaggedCanvas, page: tuple[float, float], foot: str, lett
     """Letterhead above and 'page 2 of 4' below, no part of what is read aloud; `PageCount` fills the count's form."""
     width, height = page
     canvas.setFillColor(COLOURS["soft"])
+    write(canvas, (MARGIN, FOOT), foot, SANS, 8.5)
     canvas.setFont(SANS, 8.5)
-    canvas.drawString(MARGIN, FOOT, foot)
     canvas.drawRightString(width - MARGIN - 11, FOOT, f"page {canvas.getPageNumber()} of")
     canvas.saveState()
     canvas.translate(width - MARGIN - 9, FOOT)
     canvas.doForm(COUNT_FORM)
     canvas.restoreState()
-    canvas.setFont(SERIF, 9.5)
     room = width - 2 * MARGIN
-    canvas.drawString(MARGIN, height - 11 * mm, _cut(letterhead, SERIF, 9.5, room))
-    canvas.setFont(SANS, 8)
-    canvas.drawString(MARGIN, height - 14.5 * mm, _cut(contact, SANS, 8, room))
-
-
-def _cut(text: str, face: str, size: float, room: float) -> str:
-    """As much of a line as fits between the margins, an ellipsis where it is cut."""
-    if stringWidth(text, face, size) <= room:
-        return text
-    while text and stringWidth(f"{text}…", face, size) > room:
-        text = text[:-1]
-    return f"{text.rstrip()}…"
+    write(canvas, (MARGIN, height - 11 * mm), cut(letterhead, SERIF, 9.5, room), SERIF, 9.5)
+    write(canvas, (MARGIN, height - 14.5 * mm), cut(contact, SANS, 8, room), SANS, 8)
 
 
 class Outlined(BaseDocTemplate):
@@ -116,8 +105,8 @@ def draw(paper: b.Paper, size: str = "A4") -> bytes:
 
 def _handed_out(drawn: Drawn, paper: b.Paper) -> bytes:
     about = About(
-        title=drawable(f"{paper.foot}: {paper.title}"),
-        author=drawable(paper.letterhead),
+        title=clean(f"{paper.foot}: {paper.title}"),
+        author=clean(paper.letterhead),
         subject="Evaluation of a bowed instrument",
         day=paper.day,
         fingerprint=fingerprint(paper.attached) if paper.attached else "",
@@ -134,12 +123,12 @@ def laid_out(paper: b.Paper, size: str, setting: Setting) -> tuple[Drawn, PageCo
     width, height = page
     frame = Frame(MARGIN, MARGIN, width - 2 * MARGIN, height - 2 * MARGIN, 0, 0, 0, 0)
 
-    foot = _cut(drawable(paper.foot), SANS, 8.5, width - 2 * MARGIN - 60)
+    foot = cut(paper.foot, SANS, 8.5, width - 2 * MARGIN - 60)
 
     def edges(canvas: Canvas, _document: BaseDocTemplate) -> None:
         assert isinstance(canvas, TaggedCanvas)
         with canvas.tagged(None):
-            _draw_edges(canvas, page, foot, drawable(letterhead), drawable("  ·  ".join(paper.contact)))
+            _draw_edges(canvas, page, foot, letterhead, "  ·  ".join(paper.contact))
 
     document.addPageTemplates([PageTemplate(frames=[frame], onPage=edges)])
     end = PageCount(height)

@@ -10,7 +10,8 @@ from reportlab.platypus import Flowable, Spacer, TableStyle
 
 from ...drawings.geometry.pen import LETTER, WIDTH, Fill, Mark, Point, Trace, Word
 from ..blocks import PicturedRow, Reason, Sheet
-from .fonts import SANS, SANS_BOLD, drawable, plain
+from .fonts import SANS, SANS_BOLD, plain
+from .lettering import write
 from .setting import COLOURS, Place
 from .tagged.canvas import canvas_of
 from .tagged.flowing import Grid, Text, boxed
@@ -48,7 +49,7 @@ class SheetFlowable(Flowable):
         super().__init__()
         self.shapes, self.top, self.high, self.width_mm = sheet.shapes, sheet.top, sheet.height, width_mm
         said = f"{sheet.judged}. {sheet.caption}" if sheet.judged else sheet.caption
-        self.node = parent.add("Figure", alt=drawable(f"Drawing: {said}" if said else "Drawing of what was seen"))
+        self.node = parent.add("Figure", alt=f"Drawing: {said}" if said else "Drawing of what was seen")
         self.factor = 1.0
 
     def wrap(self, available_width: float, _available_height: float) -> tuple[float, float]:
@@ -95,9 +96,8 @@ class SheetFlowable(Flowable):
 
     def _word(self, canvas: Canvas, word: Word) -> None:
         canvas.setFillColor(INKS[word.mark])
-        canvas.setFont(SANS, max(SMALLEST_PT, LETTER * self.factor))
-        write = {"start": canvas.drawString, "middle": canvas.drawCentredString, "end": canvas.drawRightString}
-        write[word.anchor](*self._at((word.x, word.y)), drawable(word.text))
+        size = max(SMALLEST_PT, LETTER * self.factor)
+        write(canvas, self._at((word.x, word.y)), word.text, SANS, size, word.anchor)
 
 
 def pictured_table(rows: Sequence[PicturedRow], at: Place) -> Grid:

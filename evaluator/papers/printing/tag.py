@@ -6,7 +6,8 @@ from reportlab.lib.units import mm
 
 from ...basis import show
 from ...choosing.stock import Item
-from .fonts import SANS, SERIF_BOLD, drawable, register
+from .fonts import SANS, SERIF_BOLD, register
+from .lettering import width_of, write
 from .tagged.canvas import TaggedCanvas
 from .tagged.finishing import Drawn, finished
 from .tagged.metadata import About
@@ -37,16 +38,14 @@ def tag_pdf(item: Item, address: str) -> bytes:
     with canvas.tagged(root.add("Figure", alt=f"A code that leads to {address}")):
         _code(canvas, address)
     canvas.save()
-    return finished(Drawn(out.getvalue(), root, canvas.pages), About(drawable(f"Tag {item.number}")))
+    return finished(Drawn(out.getvalue(), root, canvas.pages), About(f"Tag {item.number}"))
 
 
 def _line(canvas: TaggedCanvas, text: str, y_mm: float, face: str, size: float, room_mm: float) -> None:
     """A line from the left edge, set smaller where it would not fit."""
-    shown = drawable(text)
-    wide = canvas.stringWidth(shown, face, size)
+    wide = width_of(text, face, size)
     fitting = min(size, size * room_mm * mm / wide) if wide else size
-    canvas.setFont(face, max(5.0, fitting))
-    canvas.drawString(EDGE_MM * mm, y_mm * mm, shown)
+    write(canvas, (EDGE_MM * mm, y_mm * mm), text, face, max(5.0, fitting))
 
 
 def _code(canvas: TaggedCanvas, address: str) -> None:

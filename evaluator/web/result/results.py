@@ -10,6 +10,7 @@ from ...result.json_form import result_json
 from ...result.model.result import Result
 from ...store.evaluations import DRAFT, Conflict, Kept, finish
 from ...wording.answer import first_screen
+from ...wording.phrases import undrawn
 from ..looking.pages import View, kept_or_404, sent_version
 from ..service import service
 from ..workshop.again import begin
@@ -37,7 +38,17 @@ def result(identity: str) -> View:
         first_reasons=reasons,
         good_seen=[one for one in good_seen(found, rubric) if one.check not in told][:MOST_GOOD],
         folds=folds_of(kept, found),
+        letters=_undrawn(found),
     )
+
+
+def _undrawn(found: Result) -> str:
+    """What a paper of it could not show, said to whoever typed it; empty for nothing."""
+    from ...papers.printing.fonts import undrawable
+    from ...papers.story import typed_in
+
+    letters = undrawable(typed_in(found))
+    return undrawn(letters) if letters else ""
 
 
 @results.post("/evaluations/<identity>/finish")

@@ -4,6 +4,7 @@
 """
 
 from dataclasses import dataclass
+from unicodedata import category
 from xml.sax.saxutils import escape
 
 
@@ -23,6 +24,11 @@ class About:
     def stamp(self) -> str:
         """The day as PDF writes it, from its first minute in UTC."""
         return f"D:{self.day[:10].replace('-', '')}000000+00'00'"
+
+
+def clean(text: str) -> str:
+    """The text without control characters, which XML does not take."""
+    return "".join(" " if category(char) in {"Cc", "Cs", "Cn"} else char for char in text).strip()
 
 
 def _sequence(name: str, kind: str, text: str, language: str = "") -> str:
