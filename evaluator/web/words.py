@@ -17,6 +17,8 @@ from ..store.folders import rubrics_folder
 
 words_pages = Blueprint("words_pages", __name__)
 MOST_TEXTS = 4_096
+PUNCTUATION = frozenset("?!.,;:)")
+JOINED = Markup('<span class="joined">{}{}</span>')  # else a line breaks between a word to tap and the stroke behind it
 
 
 @words_pages.get("/words")
@@ -51,9 +53,12 @@ def word(text: str) -> Markup:
 def marked(text: str) -> Markup:
     """A text in which each word of the trade can be tapped, the first time that it stands on the page."""
     told: set[str] = _here("told")
-    pieces = []
+    pieces: list[Markup] = []
     for piece, found in _parted(text):
         fresh = found is not None and found.slug not in told
+        if pieces and pieces[-1].endswith("</button>") and piece[:1] in PUNCTUATION:
+            pieces[-1] = JOINED.format(pieces[-1], piece[0])
+            piece = piece[1:]  # noqa: PLW2901
         pieces.append(_tap(piece, found if fresh else None))
         if found is not None:
             told.add(found.slug)

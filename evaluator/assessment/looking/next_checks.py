@@ -25,6 +25,9 @@ MOST_PHOTOS = 8
 # What anybody can see comes first, then what asks for a tool; cracks are looked for with the light low and the hand
 # steady; sound comes last, because whoever has heard it looks less hard. Common practice, no source.
 LOOKED_AT_LATE = ("cracks", "inside")
+SHARE_FOR_SAFETY = (
+    2 / 3
+)  # of the minutes; where it asks for more, nothing is tuned and the looks that tell most are taken
 HEARD = ("sound", "bow_play")
 
 
@@ -80,7 +83,8 @@ def visit(
     """The looks that are worth most in this many minutes (None: the whole usual look), in the order to take them.
 
     `at_hand`: the tools that this person holds; a measurement that needs another is left out (None: any tool).
-    First what must be seen to be safe, and nothing under tension unless all of that is in the list. Then the usual
+    First what must be seen to be safe, and nothing under tension unless all of that is in the list; in photos, or where
+    it would take most of the minutes, nothing is tuned, so it is taken by what it tells. Then the usual
     look by gain per minute while it fits, then the rest; ordered looks before readings, then cracks, then sound, by
     part within these. The first needs no tool.
     """
@@ -88,6 +92,10 @@ def visit(
     names = [name for name in looks.open if can_look(rubric.checks[name], who, channel)]
     names = [name for name in names if _measurable(rubric.checks[name], at_hand)]
     first = unsafe(looks, names)
+    needed = sum(rubric.checks[name].minutes for name in first)
+    if channel != "in_person" or (minutes is not None and needed > SHARE_FOR_SAFETY * minutes):
+        first = ()  # nobody tunes what is not in the hand, nor in three minutes: what tells most is looked at
+        names = [name for name in names if channel != "in_person" or not rubric.checks[name].under_tension]
     usual = _usual(looks, names, at_hand)
     of_usual = looks.gains(channel, usual)
     # Without a limit all of the usual look is taken, what brings nothing here too: it is what a luthier expects seen.

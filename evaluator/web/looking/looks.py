@@ -20,7 +20,19 @@ from .answering import finished_page, sentence, writer
 from .cards import Card, cards_for, filled_for, refusal, shown, standard_of
 from .forms import UNITS_OF, answers_from, checks_form
 from .pages import View, kept_or_404
-from .plan import Place, Plan, applying, in_hand, is_answered, is_told, more, place_in, plan_of, tools_at_hand
+from .plan import (
+    Place,
+    Plan,
+    applying,
+    in_hand,
+    is_answered,
+    is_told,
+    minutes_for,
+    more,
+    place_in,
+    plan_of,
+    tools_at_hand,
+)
 from .reads import readings_told
 
 looking = Blueprint("looking", __name__)
@@ -243,13 +255,14 @@ def looks_page(rubric: Rubric, kept: Kept, plan: Plan, ways: Ways, at: str, just
     """The page of all looks of a plan, at one of them; `just`: the check whose answer was kept a moment ago."""
     checks = applying(rubric, kept, plan)
     found = _looks(rubric, kept, checks, ways.answers_in(kept))
-    place = place_in(checks, ways.answers_in(kept))
+    place = place_in(checks, ways.answers_in(kept), plan.channel)
     here = at if at in {look.check.check for look in found} else place.next
     return render_template(
         "looking/looks.html",
         kept=kept,
         rubric=rubric,
         plan=plan,
+        minutes_for=minutes_for,
         ways=ways,
         looks=found,
         here=here,

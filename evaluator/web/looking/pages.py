@@ -49,7 +49,8 @@ def _going_on(kept: Sequence[Kept]) -> tuple[Kept, Place] | None:
     for one in kept:
         plan = Plan.read(one.typed) if one.state == DRAFT else None
         if plan is not None:
-            place = place_in(applying(service().rubric(one.rubric), one, plan), one.typed["answers"])
+            checks = applying(service().rubric(one.rubric), one, plan)
+            place = place_in(checks, one.typed["answers"], plan.channel)
             return (one, place) if place.next else None
     return None
 

@@ -20,6 +20,7 @@ MINUTES: Mapping[str, float | None] = {"3": 3.0, "10": 10.0, "30": 30.0, "all": 
 USUAL_MINUTES, PHOTO_MINUTES = "10", "3"
 MORE_MINUTES = 30.0  # further looks behind the whole usual look
 LEAST_LEFT = 0.5
+PHOTO_LOOK_MINUTES = 0.4  # a photo is opened and looked at in half the time; judged by trying, no source
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,10 +110,15 @@ def is_told(answer: Mapping[str, Any]) -> bool:
     return is_answered(answer) and answer.get("outcome") != CANNOT_TELL
 
 
-def place_in(checks: Sequence[Check], answers: Mapping[str, Mapping[str, Any]]) -> Place:
+def minutes_for(check: Check, channel: Channel) -> float:
+    """How long this look takes, this way of seeing."""
+    return check.minutes if channel == "in_person" else min(check.minutes, PHOTO_LOOK_MINUTES)
+
+
+def place_in(checks: Sequence[Check], answers: Mapping[str, Mapping[str, Any]], channel: Channel) -> Place:
     """Where to go on: the first look without an answer."""
     open_ = [check for check in checks if not is_answered(answers.get(check.check, {}))]
     first = open_[0] if open_ else None
     number = checks.index(first) + 1 if first else len(checks)
-    left = sum(check.minutes for check in open_)
+    left = sum(minutes_for(check, channel) for check in open_)
     return Place(first.check if first else None, number, len(checks), max(LEAST_LEFT, left) if open_ else 0.0)

@@ -102,10 +102,17 @@ def welcome(token: str) -> View:
         return render_template("people/over.html"), 410
     name = _name(link)
     if not name:
-        return render_template("people/welcome.html", token=token, kept=kept, count=len(link.looks), wrong="")
+        return _welcome(token, link, kept)
     rubric = service().rubric(kept.rubric)
     at, just = request.args.get("at", ""), request.args.get("kept", "")
     return looks_page(rubric, kept, _plan(link), _ways(token, link, name), at, just)
+
+
+def _welcome(token: str, link: GuestLink, kept: Kept, wrong: str = "") -> str:
+    checks = service().rubric(kept.rubric).checks
+    minutes = sum(checks[name].minutes for name in link.looks if name in checks)
+    count = len(link.looks)
+    return render_template("people/welcome.html", token=token, kept=kept, count=count, minutes=minutes, wrong=wrong)
 
 
 @guests.post("/g/<token>/name")
@@ -115,7 +122,7 @@ def say_name(token: str) -> View:
     name = " ".join(request.form.get("name", "").split())[:MOST_NAME]
     if not name:
         told = "Enter your name, so that it stands beside your answers."
-        return render_template("people/welcome.html", token=token, kept=kept, count=len(link.looks), wrong=told), 422
+        return _welcome(token, link, kept, told), 422
     session[f"guest {link.token_hash[:16]}"] = name
     return redirect(url_for("guests.welcome", token=token))
 

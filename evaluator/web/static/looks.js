@@ -28,8 +28,8 @@
     if (own) own.append(...last.children); else form.append(last);
     form.append(folds, rest.querySelector(".turn"));
     if (!form.querySelector(".waits")) form.querySelector("h2").after(rest.querySelector(".waits"));
-    if (!form.querySelector(".wrong:not(.photo-wrong)")) form.querySelector(".typing, .by-eye, .answers").before(rest.querySelector(".wrong"));
-    for (const button of form.querySelectorAll(".answers button")) {
+    if (!form.querySelector(".wrong:not(.photo-wrong)")) form.querySelector(".typing, .marks, .by-eye, .answers").before(rest.querySelector(".wrong"));
+    for (const button of form.querySelectorAll(".answers button:not([name])")) {
       button.className = button.value === "cannot_tell" ? "answer quiet" : "answer";
       button.name = `q-${name}`;
       if (!button.hasAttribute("aria-pressed")) button.setAttribute("aria-pressed", String(button.value === "cannot_tell" && "untold" in look.dataset));
@@ -56,6 +56,9 @@
     breath = setTimeout(() => { if (!strip.contains(document.activeElement)) strip.hidden = true; }, 8000);
   }
 
+  // The question without the term behind it; words in it may be buttons.
+  const question = (look) => [...look.querySelector("h2").childNodes].filter((one) => one.nodeName !== "EM").map((one) => one.textContent).join("").trim();
+
   const signed = () => (by ? by.value.trim() : "");
   if (by) by.value = localStorage.getItem("looker") || "";
   if (by) by.addEventListener("change", () => localStorage.setItem("looker", by.value.trim()));
@@ -72,14 +75,14 @@
     if (!look) return;
     const said = answer.outcome || answer.reading;
     if (said) look.dataset.answered = ""; else delete look.dataset.answered;
-    for (const button of look.querySelectorAll("button.answer")) button.setAttribute("aria-pressed", String(button.value === answer.outcome));
+    for (const button of look.querySelectorAll("button.answer")) button.setAttribute("aria-pressed", String(button.value === (answer.outcome || answer.reading)));
   }
 
   // What was answered too late is not lost: it is said here, to be put in by hand.
   function aside() {
     const lines = waiting.notTaken(visit.dataset.answers).map((one) => {
       const look = named(one.check), button = look && look.querySelector(`button[value="${CSS.escape(one.answer.outcome || "")}"]`);
-      const ask = look ? look.querySelector("h2").firstChild.textContent.trim() : one.check;
+      const ask = look ? question(look) : one.check;
       return `${ask} ${button ? button.textContent.trim() : one.answer.reading || one.answer.outcome}`;
     });
     return lines.length ? ` Not put in, and kept on this phone: ${lines.join("; ")}.` : "";
@@ -119,7 +122,7 @@
       const line = document.createElement("li"), link = document.createElement("a");
       link.href = `?at=${look.dataset.look}`;
       link.dataset.at = look.dataset.look;
-      link.textContent = look.querySelector("h2").firstChild.textContent.trim();
+      link.textContent = question(look);
       line.append(link);
       return line;
     }));
@@ -164,6 +167,7 @@
     if (button.value === "later") { strip.hidden = true; visited(next(name) === name ? "" : next(name)); return; }
     const sent = new FormData(form), note = (sent.get(`n-${name}`) || "").trim(), answer = {};
     if (button.name.startsWith("q-")) answer.outcome = button.value;
+    else if (button.name.startsWith("r-")) answer.reading = button.value;
     else {
       answer.reading = (sent.get(`r-${name}`) || "").trim();
       if (!answer.reading) { form.elements[`r-${name}`].focus(); return; }

@@ -66,9 +66,13 @@ const soon = (reply) => Promise.race([reply, new Promise((_, late) => setTimeout
 
 async function nothing(kept) {
   const visits = (await kept.keys()).map((one) => new URL(one.url).pathname).filter((path) => VISIT.test(path));
-  const lines = visits.map((path) => `<li><a href="${path}">Go on with the looks</a></li>`).join("");
+  const lines = await Promise.all(visits.map(async (path) => {
+    const title = /<title>[^:<]*: ([^<]*)</.exec(await (await kept.match(path)).text());  // as the page itself has it, escaped
+    return `<li><a href="${path}"><span class="what">${title ? title[1] : "The looks"}</span><span class="soft">Go on with the looks.</span></a></li>`;
+  }));
   const html = `<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
-<title>No net</title><link rel="stylesheet" href="/static/app.css"></head><body><main class="wrap"><h1>There is no net just now</h1>
-<p>What you answered is kept on this phone and sent by itself when the net is back.</p><ul>${lines}</ul></main></body></html>`;
+<title>No net</title><link rel="stylesheet" href="/static/app.css"></head><body><header class="top"><div class="wrap"><span class="name">Evaluations</span></div></header>
+<main class="wrap"><h1>There is no net just now</h1><p>What you answered is kept on this phone and sent by itself when the net is back.</p>
+${lines.length ? `<h2>On this phone</h2><ul class="list">${lines.join("")}</ul>` : ""}<p><a class="button" href="">Try again</a></p></main></body></html>`;
   return new Response(html, { status: 503, headers: { "Content-Type": "text/html; charset=utf-8", "Content-Security-Policy": "default-src 'self'" } });
 }

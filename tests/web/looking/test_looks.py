@@ -109,6 +109,10 @@ def test_photographs_are_gone_through_in_a_few_looks_that_say_which_to_open(clie
     identity = page.path.split("/")[2]
     assert 6 <= len(asked(page)) <= MOST_PHOTO_LOOKS
     assert page.text.count("Open:") == len(asked(page))
+    assert "Caution" not in page.text, "nobody touches anything"
+    assert "about 3 minutes left" in page.text
+    rubric = service.rubric("violin")
+    assert not set(asked(page)) <= set(rubric.safety_checks), "what nobody tunes need not be safe first"
     name = here(page)
     tap(client, page, identity, name, **{f"q-{name}": next(iter(service.rubric("violin").checks[name].outcomes))})
     assert typed_of(service, identity)["answers"][name]["seen_by"] == "photos"
@@ -121,6 +125,21 @@ def test_one_tap_answers_and_moves_on_and_undo_takes_it_back(client: Client, ser
     page = tap(client, page, visit, "fingerboard_end", go="undo")
     assert here(page) == "fingerboard_end"
     assert answers_of(service, visit) == {}
+
+
+def test_a_mark_is_one_tap(client: Client, service: Service) -> None:
+    identity = create(service.engine, "violin", {"start": START, "answers": {}}, NOW)
+    save_plan(service.engine, identity, {"looks": ["scroll_carving", "purfling"], "channel": "in_person"})
+    page = looks(client, identity)
+    rate = service.rubric("violin").checks["scroll_carving"].rate
+    marks = [
+        one.attributes["value"] for one in page.tree.find("button") if one.attributes.get("name") == "r-scroll_carving"
+    ]
+    assert rate is not None
+    assert marks == [str(mark) for mark in range(rate.lowest, rate.highest + 1)]
+    page = tap(client, page, identity, "scroll_carving", **{"r-scroll_carving": "4"})
+    assert here(page) == "purfling"
+    assert answers_of(service, identity)["scroll_carving"]["reading"] == "4"
 
 
 def test_later_goes_round_and_cannot_tell_is_offered_again_at_the_end(client: Client, visit: str) -> None:
