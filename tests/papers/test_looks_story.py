@@ -6,10 +6,11 @@ from io import BytesIO
 import pytest
 from pypdf import PdfReader
 
-from evaluator.papers.blocks import TakenLook
+from evaluator.papers.blocks import CautionBlock, Heading, TakenLook
 from evaluator.papers.printing.pdf import draw
 from evaluator.papers.taken.looks_story import looks_paper
 from evaluator.rubric.files.load import load_rubric
+from evaluator.rubric.glossary.model import Glossary
 from evaluator.rubric.glossary.reading import load_glossary
 from evaluator.store.folders import rubrics_folder
 
@@ -39,6 +40,23 @@ def test_every_look_can_be_ticked_measured_and_written_on(family: str) -> None:
     cautions = {line for check in checks for line in rubric.caution_texts(check)}
     assert all(squeezed(line) in text for line in cautions)
     assert draw(paper, "Letter") == draw(paper, "Letter")
+
+
+@pytest.mark.parametrize("family", ["violin", "viola", "cello", "bow"])
+def test_what_must_be_safe_stands_first_with_its_cautions(family: str) -> None:
+    rubric, _ = load_rubric(rubrics_folder(), family)
+    assert rubric is not None and rubric.safety is not None
+    checks = [rubric.checks[name] for name in rubric.safety_checks]
+    checks += [check for check in rubric.checks.values() if check.under_tension][:2]
+    blocks = looks_paper(rubric, checks, name="", glossary=Glossary(()), standard=lambda _: None).blocks
+    headings = [block.text for block in blocks if isinstance(block, Heading)]
+    assert headings[1:3] == [rubric.safety.say, "Then the rest"]
+    kinds = [type(block) for block in blocks]
+    rest = blocks.index(next(block for block in blocks if isinstance(block, Heading) and block.text == "Then the rest"))
+    assert kinds.index(CautionBlock) < kinds.index(TakenLook) < rest
+    assert sum(isinstance(block, TakenLook) for block in blocks[:rest]) == len(rubric.safety_checks)
+    said = [text for block in blocks if isinstance(block, CautionBlock) for text in block.texts]
+    assert len(said) == len(set(said))
 
 
 def squeezed(text: str) -> str:

@@ -164,7 +164,9 @@ DRAWINGS = (
             right(
                 "The post stands under one foot, the bass bar runs under the other.", partial(_standing, fallen=False)
             ),
-            wrong("The post has fallen. Let the strings down at once.", partial(_standing, fallen=True)),
+            wrong(
+                "The post has fallen. Slacken all four strings, each a little in turn.", partial(_standing, fallen=True)
+            ),
         ),
     ),
     Drawing(

@@ -1,6 +1,7 @@
 """The looks of a visit on paper, to print and take along: what to ask, a drawing, boxes to tick, and room to write."""
 
 from collections.abc import Callable, Sequence
+from itertools import takewhile
 
 from ...basis import show
 from ...drawings.svg import band
@@ -13,6 +14,7 @@ from ..sections.likeness import panels_of
 
 MOST_HOW = 2  # lines on how to look; the rest is on the page
 TITLE = "Looks to take along"
+REST = (Heading("Then the rest", 2, room=60),)
 
 
 def looks_paper(
@@ -31,18 +33,39 @@ def looks_paper(
         Paragraph(
             f"{asked}, {minutes}. Tick one box a line; what you cannot tell, tick so. Type it in afterwards.", "soft"
         ),
-        *_before(rubric, checks),
-        *(_look(number, check, glossary, standard(check)) for number, check in enumerate(checks, 1)),
+        *_told(rubric, checks, lambda number, check: _look(number, check, glossary, standard(check))),
         Together((Heading("What else you saw", 2, room=0), *([Signature(("",))] * 3))),
         Signature(("Looked at by", "Place and date", "Price asked")),
     ]
     return Paper(TITLE, "", f"{name or rubric.title}", tuple(blocks))
 
 
-def _before(rubric: Rubric, checks: Sequence[Check]) -> Sequence[Block]:
-    """Every caution of the looks, once, before the first of them."""
-    texts = dict.fromkeys(text for check in checks for text in rubric.caution_texts(check))
-    return [CautionBlock(tuple(texts))] if texts else []
+def _told(rubric: Rubric, checks: Sequence[Check], look: Callable[[int, Check], Block]) -> Sequence[Block]:
+    """The looks with their numbers, each caution before the first that it is for; what must be seen to be safe stands
+    under its own heading, with the words why."""
+    safety = rubric.safety
+    numbered = tuple(enumerate(checks, 1))
+    first = tuple(takewhile(lambda one: one[1].check in rubric.safety_checks, numbered))
+    rest = numbered[len(first) :]
+    said: set[str] = set()
+    blocks: list[Block] = []
+    for part, opening in ((first, _opening(safety.say, safety.intro) if safety else []), (rest, REST if first else ())):
+        if part:
+            blocks += [*opening, *_cautions(rubric, [check for _, check in part], said)]
+            blocks += [look(number, check) for number, check in part]
+    return blocks
+
+
+def _opening(say: str, intro: str | None) -> Sequence[Block]:
+    return [Heading(say, 2, room=60), *([Paragraph(intro)] if intro else [])]
+
+
+def _cautions(rubric: Rubric, checks: Sequence[Check], said: set[str]) -> Sequence[Block]:
+    """Every caution of these looks that was not said before."""
+    texts = [text for check in checks for text in rubric.caution_texts(check)]
+    fresh = tuple(text for text in dict.fromkeys(texts) if text not in said)
+    said.update(fresh)
+    return [CautionBlock(fresh)] if fresh else []
 
 
 def _look(number: int, check: Check, glossary: Glossary, standard: str | None) -> TakenLook:
