@@ -1,13 +1,13 @@
-"""From a quote or a work order to a paper's blocks. Arranges and words; every amount is one of the quote's."""
+"""From a quote to a paper's blocks. Arranges and words; every amount is one of the quote's."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 from ..basis import show
+from ..figures.boxes import boxes, cut_here
 from ..quoting.answers import Answers, Totals, deposit, standing, three_totals, totals
 from ..quoting.consent import Consent, first_wrong
 from ..quoting.quote import AGREED, LeftOut, Quote, QuoteLine
 from ..quoting.supplement import Joint
-from ..quoting.work_order import Task, WorkOrder
 from ..result.model.result import Result
 from ..wording.names import HOW
 from ..wording.privacy import without_reach
@@ -38,7 +38,9 @@ from .bill_story import headed
 from .blocks import (
     Block,
     CautionBlock,
+    Cell,
     Column,
+    Drawing,
     Heading,
     Lead,
     Listing,
@@ -49,15 +51,23 @@ from .blocks import (
     Together,
 )
 
-LINES = (Column("Work", 0.62), Column("Answer", 0.13), Column("Price", 0.25, True))
+LINES = (Column("Work", 0.6), Column("Answer", 0.22), Column("Price", 0.18, True))
+OPEN = boxes(("yes", "no", "later"))
 EXTRAS = (Column("What, and when it will be known", 0.6), Column("Chance", 0.2), Column("About", 0.2, True))
-TASKS = (Column("Job", 0.62), Column("Hours", 0.13), Column("Parts used", 0.25))
+PAGE = 174.0  # millimetres between the margins of A4
 
 
 def quote_paper(
-    quote: Quote, result: Result, chain: Sequence[Consent], joint: Joint | None = None, logo: bytes | None = None
+    quote: Quote,
+    result: Result,
+    chain: Sequence[Consent],
+    joint: Joint | None = None,
+    logo: bytes | None = None,
+    ready_by: str | None = None,
 ) -> Paper:
-    """The quote as offered, with what was answered, ready to be signed; `joint`: with what belongs to it."""
+    """The quote as offered, with what was answered, ready to be signed; `joint`: with what belongs to it; `ready_by`:
+    the day (ISO) on which the work is to be ready, None where none was named.
+    """
     last = chain[-1] if chain else None
     blocks = [
         *headed(logo),
@@ -65,58 +75,17 @@ def quote_paper(
         *_lines(quote, last),
         *([] if last and quote.state in AGREED else _totals(quote)),
         *_agreed(quote, chain),
-        *_together(joint),
+        *together(joint),
         *_extras(quote),
         *_terms(quote),
-        *_closing(quote),
+        *_closing(quote, ready_by, last),
+        *([] if last else _slip(quote, result)),
     ]
-    return Paper(f"Quote {quote.number}", _letterhead(quote, result), f"Quote {quote.number}", tuple(blocks))
+    name, day = f"Quote {quote.number}", quote.made_on.isoformat()
+    return Paper(name, letterhead(quote, result), name, tuple(blocks), day=day)
 
 
-def work_paper(
-    order: WorkOrder,
-    quote: Quote,
-    result: Result,
-    agreed: Consent,
-    joint: Joint | None = None,
-    held_back: Mapping[str, str] | None = None,
-) -> Paper:
-    """The bench's paper: jobs in order with parts, standards and cautions, and room for hours.
-
-    `held_back`: job -> number of the open second quote that may take its place.
-    """
-    held = held_back or {}
-    most = joint.ceiling if joint else agreed.ceiling
-    in_all = f"{cents(joint.agreed)} with what was found later" if joint and joint.more else cents(agreed.total)
-    title = result.title or "The instrument"
-    count = f"{len(order.tasks)} {'job' if len(order.tasks) == 1 else 'jobs'}"
-    blocks: list[Block] = [
-        Lead(f"{title}: {count}, to be done in this order."),
-        Paragraph(instrument_line(result)),
-        Paragraph(
-            f"Quote {quote.number}, agreed by {agreed.by} on {show.day(agreed.at.isoformat())}. "
-            f"Agreed {in_all}; stop and ask before {cents(most)} is passed.",
-            "strong",
-        ),
-        *_together(joint),
-    ]
-    if order.shared:
-        blocks.append(Paragraph(f"Once for all: {', '.join(shortly(say) for say in order.shared)}."))
-    blocks.append(TableBlock(TASKS, tuple(_task(place, task, held) for place, task in enumerate(order.tasks, 1))))
-    if order.fallen:
-        blocks += [Heading("Agreed, and no longer needed", 2), Listing(order.fallen)]
-    if order.not_agreed:
-        blocks += [Heading("Not agreed: leave it", 2), Listing(order.not_agreed)]
-    here = {task.job for task in order.tasks}
-    shows = tuple(f"{one.say}. {one.when}" for one in quote.extras if one.job not in here)
-    blocks += [Heading("Stop and ask if it shows", 2), Listing(shows)] if shows else []
-    cautions = tuple(dict.fromkeys(text for task in order.tasks for text in task.cautions))
-    told: tuple[Block, ...] = (CautionBlock(cautions),) if cautions else ()
-    blocks.append(Together((*told, Signature(("Done by", "Looked over by", "Date")))))
-    return Paper(f"Work order {quote.number}", _letterhead(quote, result), f"Work order {quote.number}", tuple(blocks))
-
-
-def _letterhead(quote: Quote, result: Result) -> str:
+def letterhead(quote: Quote, result: Result) -> str:
     return "" if result.shop.is_default else quote.terms.shop
 
 
@@ -152,16 +121,23 @@ def _opening(quote: Quote, result: Result, last: Consent | None) -> list[Block]:
 def _lines(quote: Quote, last: Consent | None) -> list[Block]:
     answers = dict(last.answers) if last else {}
     blocks: list[Block] = []
-    columns = (LINES[0], Column("Answer" if last else "Yes, no, later", LINES[1].share), LINES[2])
     for group in GROUP_WORDS:
         lines = [line for line in quote.lines if line.group == group]
-        rows = tuple((_said(quote, line, answers), _answer(line, answers), cents(shown(quote, line))) for line in lines)
-        blocks += [Heading(group_title(quote, group), 2), TableBlock(columns, rows)] if rows else []
+        rows = tuple(_row(quote, line, last, answers) for line in lines)
+        blocks += [Heading(group_title(quote, group), 2), TableBlock(LINES, rows)] if rows else []
     return blocks
 
 
-def _answer(line: QuoteLine, answers: Answers) -> str:
-    return "" if line.shared else answers.get(line.job, "")
+def _row(quote: Quote, line: QuoteLine, last: Consent | None, answers: Answers) -> tuple[Cell, Cell, Cell]:
+    """A line with boxes before it is answered; after that with its answer, and a price only where it is agreed."""
+    said = _said(quote, line, answers)
+    if last is None:
+        return said, "" if line.shared else OPEN, cents(shown(quote, line))
+    stands = line.job in {one.job for one in standing(quote, answers)}
+    word = ("with it" if stands else "not needed") if line.shared else answers.get(line.job, "")
+    if word == "yes" and not stands:
+        word = "not without what it goes with"
+    return said, word, cents(shown(quote, line)) if stands else "–"
 
 
 def _said(quote: Quote, line: QuoteLine, answers: Answers) -> str:
@@ -214,11 +190,16 @@ def _agreed(quote: Quote, chain: Sequence[Consent]) -> list[Block]:
     if found.total.amount:
         blocks.append(_invoice(quote, found))
         due = deposit(quote, found.total)
-        blocks += [Paragraph(f"Due before the work begins: {cents(due)}.")] if due.amount else []
+        left = found.total - due
+        blocks += (
+            [Paragraph(f"Due before the work begins: {cents(due)}. Left when it is ready: {cents(left)}.")]
+            if due.amount
+            else []
+        )
     return blocks
 
 
-def _together(joint: Joint | None) -> list[Block]:
+def together(joint: Joint | None) -> list[Block]:
     if joint is None:
         return []
     columns = (Column("First and second quotes", 0.75), Column("", 0.25, True))
@@ -263,19 +244,32 @@ def _exclusions(quote: Quote) -> list[Block]:
     return [Heading("Not part of this offer", 2), Listing(quote.terms.exclusions)] if quote.terms.exclusions else []
 
 
-def _closing(quote: Quote) -> list[Block]:
+def _closing(quote: Quote, ready_by: str | None, last: Consent | None) -> list[Block]:
+    """Cautions, the day, the fingerprint, and room for signatures; of an agreed one instead who agreed and how."""
     cautions = tuple(dict.fromkeys(text for line in quote.lines for text in line.cautions))
     told: tuple[Block, ...] = (CautionBlock(cautions),) if cautions else ()
     made = Paragraph(f"Fingerprint of this quote: {quote.fingerprint()}.", "soft")
-    return [*told, Together((made, Signature(("For the workshop", "Agreed by", "Place and date"))))]
+    ready = [Paragraph(f"Ready by {show.day(ready_by)}.", "strong")] if ready_by else []
+    signed: Block = Signature(("For the workshop", "Agreed by", "Place and date"))
+    if last and quote.state in AGREED:
+        given = f"{last.by}, {show.day(last.at.isoformat())}, {HOW[last.how]}"
+        signed = Paragraph(f"Agreed by {given}: no signature is missing.")
+    return [*told, Together((*ready, made, signed))]
 
 
-def _task(place: int, task: Task, held_back: Mapping[str, str]) -> tuple[str, str, str]:
-    waits = task.hours is None and task.job in held_back
-    notes = [f"Do not begin it: quote {held_back[task.job]} may take its place."] if waits else []
-    notes += [f"Agreed in quote {task.quote}."] if task.quote else []
-    notes += [f"Get: {', '.join(task.parts)}."] if task.parts else []
-    notes += [f"{target.say[:1].upper()}{target.say[1:]}: {target.limits}." for target in task.targets]
-    notes += [task.contact_first] if task.contact_first else []
-    hours = show.number(task.hours) if task.hours is not None else ""
-    return "\n".join([f"{place}. {task.say}", *notes]), hours, task.parts_used
+def _slip(quote: Quote, result: Result) -> list[Block]:
+    """The part to cut off and send back, that says yes to what and up to how much."""
+    title = result.title or "The instrument"
+    said = f"Quote {quote.number}, {title}. Do the work that I ticked above. Ask me before {cents(quote.ceiling)} is passed."  # noqa: E501
+    slip = (
+        Drawing(cut_here(PAGE)),
+        Paragraph("To send back", "strong"),
+        Paragraph(said),
+        Listing(tuple(_short(quote, line) for line in quote.lines if not line.shared), fine=True),
+        Signature(("Name", "Signature", "Date, and how to reach me")),
+    )
+    return [Together(slip)]
+
+
+def _short(quote: Quote, line: QuoteLine) -> str:
+    return f"{line.say}, {cents(shown(quote, line))}:  yes ____  no ____  later ____"

@@ -23,6 +23,7 @@ from ...store.quotes import KeptQuote, Offered, answer, find_quote, keep_draft, 
 from ...store.workshop.drafts import add_change, edited
 from ...store.workshop.figures import logo_of
 from ...store.workshop.remarks import remarks_of
+from ...store.workshop.timeline import Marks, marks_of
 from ...wording.names import HOW
 from ..looking.pages import View, kept_or_404, sent_version
 from ..people.doors import name_now
@@ -194,7 +195,8 @@ def quote_paper(kept: KeptQuote) -> Response:
     if size not in PAPERS:
         abort(404)
     about = service().result(kept_or_404(kept.evaluation))
-    content = draw(story(kept.quote, about, kept.chain, joint_of(kept), logo_now()), size)
+    ready_by = marks_of(service().engine).get(kept.id, Marks()).ready_by
+    content = draw(story(kept.quote, about, kept.chain, joint_of(kept), logo_now(), ready_by), size)
     return pdf(content, f"quote-{kept.quote.number.replace('/', '-')}.pdf")
 
 

@@ -1,6 +1,7 @@
 """More work found at the bench: a second quote on a link of its own, answered alone, beside the first that stays."""
 
 import json
+import re
 from dataclasses import replace
 from decimal import Decimal
 from io import BytesIO
@@ -8,9 +9,11 @@ from io import BytesIO
 import pytest
 from pypdf import PdfReader
 
+from evaluator.quoting.answers import standing
 from evaluator.store.quotes import KeptQuote, more_of
 from evaluator.web.app import create_app
 from evaluator.web.service import Service
+from evaluator.wording.quotes import cents, shown
 from tests.web.conftest import Client
 from tests.web.page import Page
 from tests.web.quoting.steps import LATER, agree, amounts, kept_of, link_of, made, yes_to_all
@@ -216,3 +219,26 @@ def test_papers_say_both(client: Client, service: Service, agreed: str) -> None:
     assert all("Agreed together" in one and "2026-0001/1" in one for one in text.values())
     assert "It adds to quote 2026-0001" in text["second"]
     assert "Agreed in quote 2026-0001/1." in text["work"]
+
+
+def test_an_open_quote_has_boxes_and_a_slip_and_an_agreed_one_only_what_was_agreed(
+    client: Client, service: Service, quote: str, path: str
+) -> None:
+    before = paper_of(client, f"/quotes/{quote}/quote.pdf")
+    assert before.count("yes no later") >= 2 and "To send back" in before
+    chosen = client.send(client.get(path), {"go": "required"})
+    client.send(client.send(chosen, {"go": "review"}), {"by": "Mother of Anna", "go": "send"})
+    kept = kept_of(service, quote)
+    answers = dict(kept.chain[-1].answers)
+    stands = {line.job for line in standing(kept.quote, answers)}
+    refused = [line for line in kept.quote.lines if line.job not in stands]
+    after = paper_of(client, f"/quotes/{quote}/quote.pdf")
+    assert refused and "no signature is missing" in after and "To send back" not in after
+    for line in refused:
+        assert cents(shown(kept.quote, line)) not in after.partition("What was answered")[0]
+    assert "Left when it is ready:" in after
+
+
+def test_a_work_order_has_findings_measures_and_room_for_results(client: Client, agreed: str) -> None:
+    text = paper_of(client, f"/quotes/{agreed}/work.pdf")
+    assert "As found Target Result" in text and re.search(r"For findings? \d", text)
