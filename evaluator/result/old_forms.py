@@ -97,6 +97,7 @@ def _cause(kept: Kept) -> dict[str, Any]:
 def _check(kept: Kept) -> dict[str, Any]:
     why = kept.get("why", NO_TRAIL)
     return {
+        "likeness": {"drawing": kept.get("drawing", ""), "outcomes": []},  # not kept then, so nothing is drawn
         **kept,
         "postponed": _told(kept["postponed"]),
         "because": [_told(one) for one in kept["because"]],

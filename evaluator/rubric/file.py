@@ -26,6 +26,7 @@ from .model import (
     Written,
 )
 from .waiting import Safety, Wait
+from .written.checks import Likeness
 
 
 def _one_or_several(value: object) -> object:
@@ -62,6 +63,7 @@ class RubricFile(Written):
     classes: tuple[MakingClass, ...] = ()
     sign_groups: tuple[SignGroup, ...] = ()
     bands: tuple[Band, ...] = ()
+    likenesses: tuple[Likeness, ...] = ()
     drop: tuple[Id, ...] = ()
     change: dict[Id, dict[str, object]] = {}
     examples: tuple[RubricExample, ...] = ()

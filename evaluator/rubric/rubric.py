@@ -29,6 +29,7 @@ from .model import (
     Tool,
 )
 from .waiting import Safety, Wait
+from .written.checks import Likeness
 
 SAFETY = "safety"  # the id of the first page
 
@@ -51,7 +52,7 @@ class Rubric:
     """Everything known about one family. `formulas` holds derived checks' formulas, `relevant` checks' conditions.
 
     `classes` of making, the cheapest first; `signs` of them by check, ready for sums; `bands` of the score
-    in words.
+    in words; `likenesses`: by check, which of its outcomes are drawn.
     """
 
     name: str
@@ -83,6 +84,7 @@ class Rubric:
     sign_groups: Mapping[str, SignGroup] = field(default_factory=dict)
     signs: Mapping[str, SignTable] = field(default_factory=dict)
     bands: Mapping[str, Band] = field(default_factory=dict)
+    likenesses: Mapping[str, Likeness] = field(default_factory=dict)
 
     def __hash__(self) -> int:
         """By itself, so that what is worked out for a rubric once can be kept for it."""

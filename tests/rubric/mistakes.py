@@ -357,6 +357,13 @@ MAKING = (
     _made("band.twice", "parts:", "bands: [{band: a, say: A, at_least: 0}, {band: b, say: B, at_least: 0}]\nparts:"),
     _made("sign.twice", "parts:", "  - {group: line, say: the line, signs: {purfling: {}}}\nparts:"),
 )
+DRAWN = "likenesses: [{check: tuners, drawing: bridge_feet,"
+LIKENESSES = _in(
+    "violin",
+    ("likeness.unknown_outcome", "parts:", f"{DRAWN} shows: [pink]}}]\nparts:"),
+    ("likeness.twice", "parts:", f"{DRAWN} shows: [many, many]}}]\nparts:"),
+    ("likeness.no_drawing", "parts:", f"{DRAWN} shows: [many]}}]\nparts:"),
+)
 SAFETY = _in(
     "violin",
     ("reference.seen_as", "say: Light under a foot,", "say: Light under a foot, seen_as: nearby,"),
@@ -419,7 +426,7 @@ WORDS = _in(
 )
 MISTAKES = (
     *FORM, *SHAPE, *FORMULAS, *LOAD, *REFERENCES, *CHECKS, *STANDARDS, *JOBS, *FITTING, *WHOLE, *MAKING, *SAFETY, *SHOP,
-    *TYPED,
+    *LIKENESSES, *TYPED,
     *GUIDE,
     *WORDS,
 )  # fmt: skip

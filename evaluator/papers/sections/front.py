@@ -44,7 +44,7 @@ def _panel(result: Result, one: Seen) -> Panel | None:
 
     check = next((check for check in result.checks if check.check == one.check), None)
     own = check.drawing if check and check.drawing else ""
-    drawing = DRAWINGS.get(own) if one.good else likeness(DRAWINGS, one.check or "", one.outcome or "", own)
+    drawing = DRAWINGS.get(own) if one.good else likeness(DRAWINGS, check, one.outcome or "")
     wanted = "right" if one.good else "wrong"
     return next((panel for panel in drawing.panels if panel.judged == wanted), None) if drawing else None
 

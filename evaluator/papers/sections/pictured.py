@@ -47,11 +47,11 @@ def _drawn(result: Result, line: Line, numbers: Mapping[str, int], shown: set[st
     """The findings that a job cures and a drawing shows, the weightiest first; no drawing twice."""
     from ...drawings.registry import DRAWINGS  # late: two hundred sheets, and most papers show none
 
-    own = {check.check: check.drawing for check in result.checks if check.drawing}
+    checks = {check.check: check for check in result.checks}
     outcomes = {item.check: item.outcome for item in result.findings}
     found: dict[str, Pick] = {}
     for check in sorted(set(line.cures) & set(numbers), key=numbers.__getitem__):
-        drawing = likeness(DRAWINGS, check, outcomes[check], own[check]) if check in own else None
+        drawing = likeness(DRAWINGS, checks.get(check), outcomes[check])
         if drawing is not None and drawing.name not in shown:
             found.setdefault(drawing.name, (check, line, drawing))
     return list(found.values())

@@ -84,8 +84,8 @@ def _check(evaluation: Evaluation, trace: Trace, place: int) -> Check:
     """The check at this place of those that count."""
     name = evaluation.assessment.relevant[place]
     check, belief = evaluation.rubric.checks[name], evaluation.assessment.beliefs[name]
-    seen = evaluation.case.observations.get(name, ())
-    return score.check_held(check, belief, seen, check_trail(trace, place), trace.counts(name))
+    seen, drawn = evaluation.case.observations.get(name, ()), evaluation.rubric.likenesses.get(name)
+    return score.check_held(check, drawn, belief, seen, check_trail(trace, place), trace.counts(name))
 
 
 def _rubric_used(rubric: Rubric) -> RubricUsed:

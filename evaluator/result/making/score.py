@@ -7,6 +7,7 @@ from ...assessment import model as assessed
 from ...rubric import model as written
 from ...rubric.rubric import Rubric
 from ...rubric.show import cure_words
+from ...rubric.written.checks import Likeness as DrawnOutcomes
 from ..model.score import (
     Answer,
     Band,
@@ -16,6 +17,7 @@ from ..model.score import (
     Deduction,
     DomainScore,
     Finding,
+    Likeness,
     Measured,
     Place,
     Score,
@@ -143,6 +145,7 @@ def cause(item: assessed.CauseBelief, said: written.Cause, why: Iterable[Step]) 
 
 def check_held(
     check: written.Check,
+    likeness: DrawnOutcomes | None,
     belief: assessed.Belief,
     seen: Iterable[assessed.Observation],
     trail: Trail,
@@ -156,6 +159,7 @@ def check_held(
         term=check.term,
         kind=check.kind,
         drawing=check.drawing,
+        likeness=Likeness(drawing=likeness.drawing, outcomes=likeness.shows) if likeness else None,
         minutes=check.minutes,
         seen=belief.seen,
         clash=belief.clash,

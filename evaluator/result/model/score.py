@@ -182,10 +182,19 @@ class Chance(Record):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Likeness(Record):
+    """The drawing of a fault, by name, and the outcomes that it shows."""
+
+    drawing: str
+    outcomes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Check(Record):
     """Everything about a check that counts here: what was recorded, what is believed, and why.
 
-    `waits_for`: what has to be put right before it can be judged, each as "check.outcome".
+    `waits_for`: what has to be put right before it can be judged, each as "check.outcome". `likeness`: which outcomes
+    are drawn; None where the rubric says nothing of it, so that its own drawing stands for all.
     """
 
     check: str
@@ -194,6 +203,7 @@ class Check(Record):
     term: str | None
     kind: Kind
     drawing: Annotated[str | None, SPARED] = None
+    likeness: Likeness | None
     minutes: float
     seen: bool
     clash: bool

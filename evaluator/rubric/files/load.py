@@ -176,6 +176,7 @@ def _rubric(head: RubricFile, document: Document, sources: Sources) -> Rubric | 
         opinion_of=sources.opinion_of,
         classes=classes,
         bands=entries["bands"],
+        likenesses=entries["likenesses"],
         sign_groups=groups,
         signs=sign_tables(tuple(classes.values()), tuple(groups.values()), checks),
     )

@@ -78,6 +78,7 @@ LISTS: tuple[tuple[str, str, str], ...] = (
     ("classes", "making", "class of making"),
     ("sign_groups", "group", "group of signs"),
     ("bands", "band", "band of the score"),
+    ("likenesses", "check", "likeness"),
 )
 _NAMED = {kind: (key, word) for kind, key, word in LISTS}
 _MANY_KEYS = 14  # more than this is no help in a sentence

@@ -24,6 +24,7 @@ from ..model import (
     jobs_of,
 )
 from ..rubric import Rubric
+from ..written.checks import Likeness
 from .renamed import Renamed
 from .sources import WORD_FOR, Sources
 
@@ -227,6 +228,12 @@ def _sign_uses(group: SignGroup) -> Iterator[Use]:
         yield from _listed("source", sign.sources, "signs", name, "sources")
 
 
+def _likeness_uses(likeness: Likeness) -> Iterator[Use]:
+    yield "checks", likeness.check, ("check",)
+    yield "drawings", likeness.drawing, ("drawing",)
+    yield from _listed("source", likeness.sources, "sources")
+
+
 _USERS: tuple[tuple[str, Any, str], ...] = (
     ("checks", _check_uses, "check"),
     ("jobs", _job_uses, "job"),
@@ -236,6 +243,7 @@ _USERS: tuple[tuple[str, Any, str], ...] = (
     ("part_prices", _price_uses, "part price"),
     ("renamed", _renamed_uses, "renamed check"),
     ("sign_groups", _sign_uses, "group of signs"),
+    ("likenesses", _likeness_uses, "likeness"),
 )
 
 

@@ -18,6 +18,7 @@ from .checks import check_slips
 from .fitting import fitting_slips
 from .jobs import job_slips
 from .limits.standards import standard_slips
+from .looks.likenesses import likeness_slips
 from .looks.safety import safety_slips
 from .making import making_slips
 from .messages import CATALOGUE
@@ -70,6 +71,7 @@ def sense_problems(rubric: Rubric, sources: Sources) -> tuple[Problem, ...]:
     slips = (
         *check_slips(rubric),
         *safety_slips(rubric),
+        *likeness_slips(rubric),
         *standard_slips(rubric),
         *job_slips(rubric, complete=complete),
         *(fitting_slips(rubric) if complete else ()),

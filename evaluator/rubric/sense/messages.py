@@ -24,6 +24,7 @@ from .guide import MESSAGES as GUIDE
 from .jobs import MESSAGES as JOBS
 from .limits.sizes import MESSAGES as SIZES
 from .limits.standards import MESSAGES as STANDARDS
+from .looks.likenesses import MESSAGES as LIKENESSES
 from .looks.safety import MESSAGES as SAFETY
 from .making import MESSAGES as MAKING
 from .shop import MESSAGES as SHOP
@@ -44,6 +45,7 @@ CHAPTERS: tuple[tuple[str, Messages], ...] = (
     ("Jobs that make no sense", JOBS),
     ("What a job is fit for", FITTING),
     ("Classes and signs of making that make no sense", MAKING),
+    ("Likenesses that make no sense", LIKENESSES),
     ("The whole rubric", WHOLE),
     ("Shop files that make no sense", SHOP),
     ("Price guides that make no sense", GUIDE),

@@ -240,3 +240,13 @@ class Check(Written):
         if isinstance(self.weight, Weight):
             return (self.weight.student + self.weight.intermediate + self.weight.professional) / 3.0
         return float(self.weight)
+
+
+class Likeness(Written):
+    """The drawing whose wrong side is the fault, and the outcomes of the check that it shows; no others."""
+
+    check: Id
+    drawing: Id
+    shows: tuple[Id, ...] = ()
+    sources: tuple[Text, ...] = ()
+    confidence: Confidence = "medium"

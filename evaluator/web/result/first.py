@@ -26,7 +26,7 @@ def _shown(result: Result, one: Seen) -> Shown:
         return Shown(one.text, f"/photos/{one.photos[0]}.jpg", "The photo that was taken of it.")
     check = next((check for check in result.checks if check.check == one.check), None)
     own = check.drawing if check and check.drawing else ""
-    drawing = likeness(DRAWINGS, one.check or "", one.outcome or "", own) if not one.good else DRAWINGS.get(own)
+    drawing = likeness(DRAWINGS, check, one.outcome or "") if not one.good else DRAWINGS.get(own)
     wanted = "right" if one.good else "wrong"
     for number, panel in enumerate(drawing.panels if drawing else ()):
         if drawing and panel.judged == wanted:
