@@ -38,6 +38,12 @@ def steps(row: KnownSale) -> tuple[tuple[str, str], ...]:
     return (*shown, (f"{row.weight_share:.0%}", ""))
 
 
+def changes(row: KnownSale) -> str:
+    """What was done to the price, step by step, in a line: "As a shop × 1.25, to today × 1.013"."""
+    done = [f"{name} {change}" for name, (_, change) in zip(STEPS, steps(row), strict=True) if change]
+    return capital(", ".join(small(one) for one in done))
+
+
 def _added(change: float) -> str:
     return "" if round(change) == 0 else f"{'+' if change > 0 else MINUS} {abs(change):,.0f}"
 
@@ -45,6 +51,10 @@ def _added(change: float) -> str:
 def _times(before: float, after: float) -> str:
     factor = after / before if before > 0 else 1.0
     return "" if abs(factor - 1.0) < 0.0005 else f"× {factor:.3f}".rstrip("0")
+
+
+def heaviest_first(found: KnownSales) -> tuple[KnownSale, ...]:
+    return tuple(sorted(found.rows, key=lambda row: -row.weight_share))
 
 
 def sale_words(row: KnownSale) -> str:
@@ -110,7 +120,7 @@ def lasting_sentence(lasting: Lasting | None) -> str:
 
 def sales_rule(found: KnownSales, width: float = 160.0) -> Figure:
     """The value with its band, and the median."""
-    low, high = scale_of([row.value for row in found.rows] + [found.low, found.high])
+    low, high = scale_of([row.value for row in found.rows if row.standing != "far"] + [found.low, found.high])
     middle = found.median if found.value is None else found.value
     about = "no one figure" if found.value is None else f"about {found.value:,.0f}"
     marks = [Mark(middle, about, "accent", found.low, found.high)]
@@ -129,7 +139,7 @@ def sales_paper(result: Result, on: str, currency: str, fewest: int) -> Paper:
     columns = (Column("Sale", 0.27), *(Column(name, widths.get(name, 0.09), figures=True) for name in STEPS))
     rows = tuple(
         (f"{row.name}\n{sale_words(row)}", *(f"{figure}\n{change}".strip() for figure, change in steps(row)))
-        for row in found.rows
+        for row in heaviest_first(found)
     )
     few = too_few_sentence(found, fewest)
     used = f" The evaluation goes by this instead: {verdict.ready_value_from}."

@@ -14,6 +14,7 @@ from math import exp, log, sqrt
 
 import numpy as np
 
+from ...basis.chance import normal_quantile
 from ...rubric.guide import Guide
 from ...rubric.model import Family, ThreePoint
 from ...rubric.shop import Shop
@@ -184,7 +185,8 @@ def _fitted(seen: Mapping[str, _Seen]) -> tuple[FittedClass, ...]:
 def _class(name: str, one: _Seen, middle: float, variance: float, share: float) -> FittedClass:
     """The figures with their ranges; the near-limits keep their places about the likely price, so wide as was found."""
     wider = one.sd / one.usual_sd
-    reach = student_quantile(0.5 + share / 2.0, one.freedom)
+    edge = 0.5 + share / 2.0
+    reach = student_quantile(edge, one.freedom) if one.count else normal_quantile(edge)
 
     def figure(prior: float) -> Figure:
         away = log(prior / one.prior.likely) * wider
