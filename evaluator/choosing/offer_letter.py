@@ -7,7 +7,7 @@ acceptance the way that was chosen.
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
-from decimal import ROUND_FLOOR, Decimal
+from decimal import Decimal
 from typing import Any, Literal
 
 from ..basis.message import Message, Messages, problem
@@ -15,7 +15,7 @@ from ..basis.money import Money, written
 from ..basis.problem import Problem
 from ..result.model.result import Result
 from ..result.model.score import Finding
-from .trade_in import Kind
+from .trade_in import Kind, as_said
 
 State = Literal["open", "accepted", "declined", "withdrawn"]
 FORMAT = 1
@@ -25,8 +25,6 @@ MOVES: Mapping[State, tuple[State, ...]] = {
     "declined": (),
     "withdrawn": (),
 }
-# As a shop says it: what it pays falls to the next lower of these steps, by how large it is. Common practice.
-STEPS = ((100, 5), (1_000, 10), (5_000, 50), (20_000, 100), (10**12, 500))
 TAKEN: tuple[Kind, ...] = (
     "cash",
     "trade",
@@ -87,13 +85,6 @@ class OfferLetter:
     def way(self, kind: str) -> Way | None:
         """The way of this kind, where it is open."""
         return next((one for one in self.ways if one.kind == kind and one.to_owner.amount > 0), None)
-
-
-def as_said(amount: float) -> Decimal:
-    """What a shop says that it pays: down to the next step; nothing for what is below the smallest."""
-    exact = Decimal(repr(max(0.0, amount)))
-    step = next(Decimal(step) for limit, step in STEPS if exact < limit)
-    return (exact / step).to_integral_value(ROUND_FLOOR) * step
 
 
 def letter_of(

@@ -10,6 +10,7 @@ from math import exp, log
 from typing import Any
 
 from ..assessment.model import Case
+from ..basis.amounts import with_amounts
 from ..basis.message import Message, Messages, problem
 from ..basis.problem import Problem
 from ..basis.show import money
@@ -17,9 +18,9 @@ from ..result.model.result import Result
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
 from .one_of_them import titled, unseen_of
-from .trade_in import OPINION, Answers, Kind, Materials, Offer, TradeIn, Work, before_any_figure, trade_in
+from .trade_in import OPINION, Answers, Kind, Materials, Offer, TradeIn, Work, before_any_figure, said, trade_in
 
-FORMAT = 1
+FORMAT = 2  # 1: money as plain numbers
 ASKED_OF_MATERIALS = ("restricted_materials_papers", "bow_material_restrictions")
 FREE = ("none", "free")  # their outcomes that say that nothing protected is on it
 
@@ -70,7 +71,8 @@ def trade_in_json(shown: Result, shop: Shop, asked: Asked) -> dict[str, Any] | t
         wrong.append(problem(MESSAGES, "decision.old_figures", "trade-in"))
     if wrong or ticket is None or work is None:
         return tuple(wrong)
-    found = trade_in(work, ticket, shop, asked.new_price, private_share_of(shown, shop))
+    exact = trade_in(work, ticket, shop, asked.new_price, private_share_of(shown, shop))
+    found = said(exact, shop.buying)
     kinds = {offer.kind: offer for offer in found.offers}
     return {
         "format": FORMAT,
@@ -101,6 +103,18 @@ def trade_in_json(shown: Result, shop: Shop, asked: Asked) -> dict[str, Any] | t
         "sentence": _offer_sentence(found),
         "shop_sentence": _shop_sentence(found),
     }
+
+
+MONEY = frozenset(
+    {"ticket_price", "new_price", "sale_price", "making_ready", "work", "not_seen", "to_owner", "expected",
+     "shop_earns", "amount", "bench_cost_per_hour"}
+)  # fmt: skip
+
+
+def trade_in_told(found: dict[str, Any]) -> dict[str, Any]:
+    """A trade-in for other programs: its money as text with the currency."""
+    told: dict[str, Any] = with_amounts(found, MONEY, found["currency"])
+    return told
 
 
 def work_of(shown: Result) -> Work | None:
@@ -187,7 +201,8 @@ def _offer_sentence(found: TradeIn) -> str:
 def _cash_steps(found: TradeIn, shop: Shop) -> list[dict[str, Any]]:
     """From the sale price down to the cash, and up again to what is allowed in trade, in whole units that add up.
 
-    What keeping it until it sells costs is the rest, so that no rounding stands between the lines and their sum.
+    What keeping it until it sells costs is the rest, with what is rounded off as one says a price, so that the lines
+    come to their sum.
     Where nothing is left the steps end at what is missing.
     """
     offers = {offer.kind: round(offer.to_owner) for offer in found.offers}
@@ -202,7 +217,7 @@ def _cash_steps(found: TradeIn, shop: Shop) -> list[dict[str, Any]]:
     if offers["cash"] <= 0:
         return [*steps, _step("What is left", left, is_sum=True)]
     if left != offers["cash"]:
-        steps.append(_step("Keeping it until it sells", offers["cash"] - left))
+        steps.append(_step("Keeping it until it sells, and rounding", offers["cash"] - left))
     steps.append(_step("In cash today", offers["cash"], is_sum=True))
     if "trade" in offers:
         steps.append(_step("Part of the margin on the next instrument", offers["trade"] - offers["cash"]))

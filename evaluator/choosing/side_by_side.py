@@ -14,6 +14,7 @@ import numpy as np
 
 from ..assessment.looking.information import can_look, open_checks
 from ..assessment.model import NextCheck
+from ..basis.amounts import with_amounts
 from ..basis.chance import generator
 from ..basis.problem import Problem
 from ..result.evaluation import Evaluation
@@ -27,7 +28,7 @@ from .candidates import Bools, Candidate, Comparison, Floats, Look, OpenGroup, c
 from .one_of_them import dear_work_of, stays_of, unpriced, unseen_of, work_of, worst_of
 from .trade_in import OPINION
 
-FORMAT = 1
+FORMAT = 2  # 1: money as plain numbers
 SETTLED = 0.95  # of the draws: from here nothing is likely to change who is first
 CLOSE = 0.2  # of the draws, between first and second
 WORTH_A_LOOK = 0.1  # chance that a look turns the order, from which the order counts as not settled
@@ -76,6 +77,17 @@ def comparison_json(
         "look_next": look,
         "opinion": OPINION,
     }
+
+
+MONEY = frozenset(
+    {"asking", "work", "cost_to_own", "cost_to_own_p80", "counted_cost", "offer", "ceiling", "ready_value"}
+)
+
+
+def comparison_told(found: dict[str, Any]) -> dict[str, Any]:
+    """A comparison for other programs: its money as text with the currency."""
+    told: dict[str, Any] = with_amounts(found, MONEY, found["currency"])
+    return told
 
 
 def names_of(entrants: Sequence[Entrant]) -> list[str]:

@@ -9,7 +9,8 @@ holding it, c the commission, K the work at the customer's price, paid whether i
 inputs from memory.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from decimal import ROUND_FLOOR, Decimal
 from typing import Literal
 
 from ..basis.message import Message, Messages, problem
@@ -108,6 +109,30 @@ def before_any_figure(answers: Answers) -> tuple[Problem, ...]:
     if not answers.identity_noted:
         codes.append("trade_in.identity")
     return tuple(problem(MESSAGES, code, "trade-in") for code in codes)
+
+
+# As a shop says it: what it pays falls to the next lower of these steps, by how large it is. Common practice.
+STEPS = ((100, 5), (1_000, 10), (5_000, 50), (20_000, 100), (10**12, 500))
+
+
+def as_said(amount: float) -> Decimal:
+    """What a shop says that it pays: down to the next step; nothing for what is below the smallest."""
+    exact = Decimal(repr(max(0.0, amount)))
+    step = next(Decimal(step) for limit, step in STEPS if exact < limit)
+    return (exact / step).to_integral_value(ROUND_FLOOR) * step
+
+
+def said(found: TradeIn, buying: Buying) -> TradeIn:
+    """The same with what the shop pays as it says it; what that leaves, and costs less to hold, the shop earns."""
+    return replace(found, offers=tuple(_said(one, buying) for one in found.offers))
+
+
+def _said(one: Offer, buying: Buying) -> Offer:
+    if one.kind not in ("cash", "trade"):
+        return one
+    paid = float(as_said(one.to_owner))
+    earns = one.shop_earns + (one.to_owner - paid) * (1.0 + buying.holding)
+    return replace(one, to_owner=paid, expected=paid, shop_earns=earns)
 
 
 def making_ready(hours: float, parts_retail: float, buying: Buying) -> float:

@@ -89,7 +89,7 @@ def compare(
     leave_out_moved: bool,
 ) -> None:
     """Put two to six evaluation FILEs side by side: what each costs to own at its standard, and how good it is then."""
-    from ..choosing.side_by_side import comparison_json
+    from ..choosing.side_by_side import comparison_json, comparison_told
     from ..wording.decisions import comparison_words
 
     if not 2 <= len(files) <= 6:
@@ -106,7 +106,7 @@ def compare(
         from ..papers.printing.pdf import draw
 
         _write_pdf(draw(comparison_paper(result, today()), paper), output)
-    _tell(result, comparison_words(result), as_json, output)
+    _tell(comparison_told(result), comparison_words(result), as_json, output)
 
 
 def _prices(typed: Mapping[str, str | None], currency: str) -> dict[str, float]:
@@ -172,7 +172,7 @@ def trade_in(
 
     No figure is named before it is settled whether it may be dealt in, and whose it is: --protected, --owner-shown.
     """
-    from ..choosing.offers import Asked, materials_seen, trade_in_json
+    from ..choosing.offers import Asked, materials_seen, trade_in_json, trade_in_told
     from ..choosing.trade_in import Answers
     from ..result.making.result import result_of
     from ..wording.decisions import trade_in_words
@@ -190,4 +190,4 @@ def trade_in(
         from ..papers.printing.pdf import draw
 
         _write_pdf(draw(trade_in_paper(result, today()), paper), output)
-    _tell(result, trade_in_words(result), as_json, output)
+    _tell(trade_in_told(result), trade_in_words(result), as_json, output)

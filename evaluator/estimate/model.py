@@ -10,6 +10,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from ..basis.amounts import Price
 from ..rubric.model import Urgency
 
 AmbitionName = Literal["safe", "standard", "recommended"]
@@ -19,11 +20,11 @@ AmbitionName = Literal["safe", "standard", "recommended"]
 class Cost:
     """Near-limits and likely value of one line, and its beta-PERT mean and standard deviation."""
 
-    low: float
-    likely: float
-    high: float
-    mean: float
-    sd: float
+    low: Price
+    likely: Price
+    high: Price
+    mean: Price
+    sd: Price
 
 
 @dataclass(frozen=True, slots=True)

@@ -93,8 +93,14 @@ def _row(number: int, one: Mapping[str, Any], decision: Decision, scale: tuple[f
     return str(number), said, cost, score_rule(_triple(one["score"]), _triple(one["score_after_work"]), RULE_MM - 4)
 
 
+DRAFT = (
+    "A draft for the desk, without a number. What is handed on is the offer that is kept: it has a number, the day "
+    "until which it holds, its conditions and what was found."
+)
+
+
 def trade_in_paper(decision: Decision, on: str) -> Paper:
-    """The letter to the owner, dated `on` (an ISO date): every way out at one size, and what they rest on.
+    """What could be offered, as a draft dated `on` (an ISO date): every way out at one size, and what they rest on.
 
     What the shop earns by each is on its own sheet, and not here.
     """
@@ -103,6 +109,7 @@ def trade_in_paper(decision: Decision, on: str) -> Paper:
     blocks: list[Block] = [
         Paragraph(title, "strong"),
         Paragraph(f"{about} {show.day(on)}.", "soft"),
+        Paragraph(DRAFT, "strong"),
         Lead(decision["sentence"]),
         *_stops(decision),
         _offers(decision),
@@ -118,7 +125,7 @@ def trade_in_paper(decision: Decision, on: str) -> Paper:
             )
         ),
     ]
-    return Paper("What we can offer", _letterhead(decision), title, blocks)
+    return Paper("What we can offer: a draft", _letterhead(decision), title, blocks)
 
 
 def _stops(decision: Decision) -> Sequence[Block]:

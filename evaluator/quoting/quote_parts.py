@@ -5,6 +5,7 @@ A grade can be chosen only where it makes a price: not where the shop has a pric
 
 from dataclasses import dataclass
 
+from ..basis.amounts import Price
 from ..estimate.model import Cost, PartUsed, PlanLine
 from ..estimate.plan import Planner
 from ..estimate.price import Grade, PriceList
@@ -19,9 +20,9 @@ class GradePrice:
     """What all pieces of one part come to in a grade, as three points in the shop's currency, not fitted."""
 
     grade: Grade
-    low: float
-    likely: float
-    high: float
+    low: Price
+    likely: Price
+    high: Price
 
 
 @dataclass(frozen=True, slots=True)

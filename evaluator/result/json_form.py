@@ -1,6 +1,7 @@
 """A result as JSON and back: one encoder, one reader, one schema.
 
-The JSON has the names of the records. A kept result of an older form is brought up by `old_forms` before it is read.
+The JSON has the names of the records; money is an amount as text with its currency. A kept result of an older form is
+brought up by `old_forms` before it is read, and its plain numbers are money of its plan's currency.
 """
 
 import json
@@ -10,9 +11,10 @@ from typing import Any
 
 from pydantic import TypeAdapter, ValidationError
 
+from ..basis.amounts import CURRENCY
 from .evaluation import Evaluation
 from .making.result import result_of
-from .model.result import Result
+from .model.result import FORMAT, Result
 from .old_forms import brought_up
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
@@ -28,15 +30,28 @@ def _adapter() -> TypeAdapter[Result]:
 
 
 def result_json(result: Result) -> dict[str, Any]:
-    """Plain values that `json.dumps` takes: amounts of money are texts, all else numbers, texts, lists, mappings."""
+    """Plain values that `json.dumps` takes: amounts of money are texts with their currency beside."""
+    found: dict[str, Any] = _adapter().dump_python(result, mode="json", by_alias=True, context=money_context(result))
+    return found
+
+
+def with_plain_money(result: Result) -> dict[str, Any]:
+    """The same with money as plain numbers, as kept results of before have it: to hold one against the other."""
     found: dict[str, Any] = _adapter().dump_python(result, mode="json", by_alias=True)
     return found
+
+
+def money_context(result: Result) -> dict[str, str]:
+    """What says to a writer of this result in which currency its figures are."""
+    return {CURRENCY: result.plan.currency}
 
 
 def read_result(kept: Mapping[str, Any]) -> Result:
     """The result of `result_json`, of this form or an older one; raises NoResultError for anything else."""
     try:
-        return _adapter().validate_json(json.dumps(brought_up(kept), allow_nan=False))
+        new = kept.get("format") == FORMAT
+        context = {CURRENCY: str(kept["plan"]["currency"])} if new else None
+        return _adapter().validate_json(json.dumps(brought_up(kept), allow_nan=False), context=context)
     except (ValidationError, ValueError, TypeError, KeyError) as wrong:
         raise NoResultError(str(wrong)) from wrong
 

@@ -20,7 +20,7 @@ VERDICT = (
     "advice", "sentence", "reasons", "asking", "probability_worth_it", "ready_value", "ready_value_from",
     "ready_value_kind", "known_sales", "stopped_by", "say_to_seller",
 )  # fmt: skip
-NOTHING_UNSEEN: Kept = {"mean": 0.0, "extras": []}
+NOTHING_UNSEEN: Kept = {"mean": 0.0, "extras": []}  # of before there were amounts
 
 
 def brought_up(kept: Kept) -> dict[str, Any]:

@@ -8,8 +8,9 @@ import pytest
 
 from evaluator.basis.money import Money
 from evaluator.basis.problem import Problem
-from evaluator.choosing.offer_letter import OfferLetter, Way, as_said, moved
+from evaluator.choosing.offer_letter import OfferLetter, Way, moved
 from evaluator.choosing.stock import Cost, Item, marked, sale_of, sold, with_cost
+from evaluator.choosing.trade_in import as_said
 from evaluator.quoting.records import from_data, to_data
 
 ON = date(2026, 3, 4)

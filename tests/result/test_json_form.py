@@ -1,6 +1,7 @@
 """A result as JSON and back: nothing is lost, nothing strange is taken, older kept results open, the schema holds."""
 
 import json
+import re
 from dataclasses import FrozenInstanceError
 from pathlib import Path
 from typing import Any
@@ -8,7 +9,7 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator
 
-from evaluator.result.json_form import NoResultError, read_result, result_json, result_schema
+from evaluator.result.json_form import NoResultError, read_result, result_json, result_schema, with_plain_money
 from evaluator.result.making.result import result_of
 from evaluator.store.folders import rubrics_folder
 from tests.papers.cases import BOW, FEW, content, evaluation_of
@@ -80,3 +81,21 @@ def test_the_first_kept_results_say_where_they_have_nothing() -> None:
 def test_what_is_no_result_is_refused(change: dict[str, Any]) -> None:
     with pytest.raises(NoResultError):
         read_result(kept(KEPT[0]) | change)
+
+
+def test_money_is_text_with_its_currency_everywhere() -> None:
+    """No number stands where the records hold money; what was kept as numbers comes back as the same amounts."""
+    written = result_json(result_of(evaluation_of(content(FEW), draws=100)))
+    assert written["plan"]["mean"]["currency"] == "USD"
+    assert re.fullmatch(r"[0-9]+\.[0-9]{2}", written["plan"]["mean"]["amount"])
+    line = written["quotable"]["lines"][0]
+    assert all(set(line["cost"][name]) == {"amount", "currency"} for name in line["cost"])
+    old = kept(KEPT[0])
+    again = result_json(read_result(old))
+    assert float(again["plan"]["mean"]["amount"]) == old["plan"]["mean"]
+    assert with_plain_money(read_result(old))["plan"]["mean"] == old["plan"]["mean"]
+    for name in ("amount", "currency"):
+        wrong = json.loads(json.dumps(written))
+        wrong["plan"]["mean"][name] = {"amount": "much", "currency": "EUR"}[name]
+        with pytest.raises(NoResultError):
+            read_result(wrong)

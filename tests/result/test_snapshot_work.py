@@ -6,17 +6,23 @@ from typing import Any
 
 import pytest
 
-from tests.papers.cases import FEW, evaluation_of, full, full_snapshot, rubric, snapshot_of
+from tests.papers.cases import FEW, evaluation_of, full, full_snapshot, in_numbers, rubric, snapshot_of
+
+
+def figures(snapshot: dict[str, Any]) -> dict[str, Any]:
+    """The snapshot with its money as numbers."""
+    found: dict[str, Any] = in_numbers(snapshot)
+    return found
 
 
 @pytest.fixture(params=["few", "wanting", "sound"])
 def snapshot(request: pytest.FixtureRequest) -> dict[str, Any]:
     match request.param:
         case "few":
-            return snapshot_of(FEW)
+            return figures(snapshot_of(FEW))
         case "wanting":
-            return full_snapshot("cello", "wanting", "4/4", 20)
-    return full_snapshot("violin", "sound", "4/4")
+            return figures(full_snapshot("cello", "wanting", "4/4", 20))
+    return figures(full_snapshot("violin", "sound", "4/4"))
 
 
 def test_three_levels_each_dearer_than_the_one_before(snapshot: dict[str, Any]) -> None:
@@ -62,7 +68,7 @@ def test_the_steps_rise_and_tell_what_they_add_and_drop(snapshot: dict[str, Any]
 
 
 def test_how_much_less_another_plan_could_cost_is_told() -> None:
-    plan = snapshot_of(FEW)["plan"]
+    plan = figures(snapshot_of(FEW))["plan"]
     assert plan["proven_optimal"] is True and plan["may_save"] == 0
 
 
@@ -79,5 +85,5 @@ def test_every_named_job_is_named_in_the_rubrics_words() -> None:
 def test_a_curve_ends_no_lower_than_the_score_after_the_planned_work() -> None:
     for name, size in (("violin", "4/4"), ("bow", "violin 4/4")):
         found = evaluation_of(full(name, "wanting", size, 20))
-        steps = full_snapshot(name, "wanting", size, 20)["budget"]["steps"]
+        steps = figures(full_snapshot(name, "wanting", size, 20))["budget"]["steps"]
         assert steps[-1]["score"] >= 0.9 * found.assessment.score_after.expected

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 
+from ...basis.amounts import Price
 from ...basis.money import Money
 from ...basis.record import Record
 from ...rubric.shop import SaleKind
@@ -23,13 +24,13 @@ class KnownSale(Record):
     sold_on: str
     note: str
     grade: float
-    price: float
-    start: float
-    after_level: float
-    after_date: float
-    after_grade: float
-    after_condition: float
-    value: float
+    price: Price
+    start: Price
+    after_level: Price
+    after_date: Price
+    after_grade: Price
+    after_condition: Price
+    value: Price
     gross: float
     much: bool
     weight_share: float
@@ -42,12 +43,12 @@ class KnownSales(Record):
     `again`: how many stood there before. `value` is None where `low` to `high` is too wide to act on.
     """
 
-    value: float | None
-    low: float
-    high: float
-    mean: float
-    median: float
-    spread: float
+    value: Price | None
+    low: Price
+    high: Price
+    mean: Price
+    median: Price
+    spread: Price
     left_out: int
     little_moved: int
     again: int = 0
@@ -82,8 +83,8 @@ class Reason(Record):
     check: str | None = None
     outcome: str | None = None
     class_: str | None = field(default=None, metadata={"alias": "class"})
-    amount: float | None = None
-    most: float | None = None
+    amount: Price | None = None
+    most: Price | None = None
     share: float | None = None
 
 
@@ -103,15 +104,15 @@ class Turning(Record):
 
     minutes: float
     chance: float
-    gain: float
+    gain: Price
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PriceRange(Record):
     """What holds a price in four of five cases."""
 
-    low: float
-    high: float
+    low: Price
+    high: Price
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -128,8 +129,8 @@ class Verdict(Record):
     sentence: str
     reasons: tuple[str, ...]
     asking: Money | None
-    offer: float | None
-    ceiling: float | None
+    offer: Price | None
+    ceiling: Price | None
     because: tuple[Reason, ...] = ()
     could_change: tuple[CouldChange, ...] = ()
     settled: bool = False
@@ -143,10 +144,10 @@ class Verdict(Record):
     with_bow_and_case: bool = False
     known_sales: KnownSales | None = None
     lasting: Lasting | None = None
-    worth: float | None = None
-    work: float | None = None
-    work_dear: float | None = None
-    unseen: float | None = None
+    worth: Price | None = None
+    work: Price | None = None
+    work_dear: Price | None = None
+    unseen: Price | None = None
     seen: float | None = None
     hard: bool = False
     stopped_by: tuple[str, ...]

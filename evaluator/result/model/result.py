@@ -21,7 +21,7 @@ from .purchase import Risk
 from .score import Band, Cause, Check, Deduction, DomainScore, Finding, Measured, Place, Score
 from .work import Ambition, Budget, Extra, Line, NotLookedAt, Plan, WithExtras
 
-FORMAT = 2  # 1: sentences in the place of facts
+FORMAT = 3  # 1: sentences in the place of facts; 2: money as plain numbers in the currency of the plan
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

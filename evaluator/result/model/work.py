@@ -4,8 +4,8 @@ Prices are estimates in the currency of the plan; `price` and the sums of an inv
 """
 
 from dataclasses import dataclass
-from decimal import Decimal
 
+from ...basis.amounts import Charge, Price
 from ...basis.record import Record
 from ...estimate.model import AmbitionName
 from ...rubric.model import Urgency
@@ -30,7 +30,7 @@ class NextBest(Record):
 
     job: str
     say: str
-    price_difference: float
+    price_difference: Price
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,12 +51,12 @@ class Line(Record):
     units: int = 1
     parts: tuple[PartUsed, ...] = ()
     urgency: Urgency
-    low: float
-    likely: float
-    high: float
-    mean: float
-    sd: float
-    price: Decimal | None = None
+    low: Price
+    likely: Price
+    high: Price
+    mean: Price
+    sd: Price
+    price: Charge | None = None
     plain: str
     hours_likely: float
     if_left: str | None
@@ -69,14 +69,14 @@ class Line(Record):
 class Invoice(Record):
     """The sums of the required lines as a quote of them would charge; they add up to `total`. Tax shares are 0..1."""
 
-    labour: Decimal
-    parts: Decimal
-    minimum: Decimal
-    labour_tax: Decimal
-    parts_tax: Decimal
-    rounding: Decimal
-    total: Decimal
-    up_to: Decimal
+    labour: Charge
+    parts: Charge
+    minimum: Charge
+    labour_tax: Charge
+    parts_tax: Charge
+    rounding: Charge
+    total: Charge
+    up_to: Charge
     labour_tax_share: float
     parts_tax_share: float
 
@@ -89,16 +89,16 @@ class Plan(Record):
     """
 
     lines: tuple[Line, ...]
-    mean: float
-    p50: float
-    p80: float
+    mean: Price
+    p50: Price
+    p80: Price
     hours_likely: float
-    parts_likely: float | None = None
-    set_up_mean: float | None = None
+    parts_likely: Price | None = None
+    set_up_mean: Price | None = None
     currency: str
     invoice: Invoice | None = None
     proven_optimal: bool
-    may_save: float | None = None
+    may_save: Price | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -107,10 +107,10 @@ class Ambition(Record):
 
     name: AmbitionName
     jobs: tuple[NamedJob, ...]
-    low: float
-    mean: float
-    p80: float
-    high: float
+    low: Price
+    mean: Price
+    p80: Price
+    high: Price
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -122,32 +122,32 @@ class Extra(Record):
     chance: float
     when: str
     known: str | None
-    low: float
-    likely: float
-    high: float
-    mean: float
-    sd: float
+    low: Price
+    likely: Price
+    high: Price
+    mean: Price
+    sd: Price
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NotLookedAt(Record):
     """What the faults of checks that nobody has looked at usually cost."""
 
-    mean: float
+    mean: Price
     extras: tuple[Extra, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WithExtras(Record):
-    mean: float
-    p80: float
+    mean: Price
+    p80: Price
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BudgetStep(Record):
     """With this much money the score can be this, by what it adds and drops."""
 
-    cost: float
+    cost: Price
     score: float
     adds: tuple[NamedJob, ...]
     drops: tuple[NamedJob, ...]

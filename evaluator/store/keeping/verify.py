@@ -15,7 +15,7 @@ from sqlalchemy.exc import DatabaseError
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Problem
 from ...quoting.consent import first_wrong
-from ...result.json_form import NoResultError, read_result, result_json
+from ...result.json_form import NoResultError, read_result, result_json, with_plain_money
 from ...result.model.result import FORMAT
 from ..engine import is_file, open_database, reading
 from ..photos import kept_photos, place_of
@@ -134,7 +134,8 @@ def _result(row: Mapping[str, Any]) -> Iterator[Problem]:
         return
     where = f"evaluation {row['id']}"
     try:
-        again = result_json(read_result(kept))
+        found = read_result(kept)
+        again = result_json(found) if kept.get("format") == FORMAT else with_plain_money(found)
     except NoResultError:
         yield problem(MESSAGES, "verify.result", where)
         return

@@ -14,6 +14,8 @@ from typing import Any, Literal
 from flask import Response, g, json, request
 from pydantic import BaseModel, TypeAdapter, ValidationError
 
+from ...result.json_form import money_context
+from ...result.model.result import Result
 from ...store.desk.tokens import Answered, Token, begin_answer, end_answer, find_token, request_hash
 from ...store.people import note_deed
 from ..service import service
@@ -188,7 +190,8 @@ def _answer(one: Operation, value: Any) -> Response:
         return Response(value, one.status, mimetype=one.media)
     location = value.location if isinstance(value, Made) else None
     value = value.value if isinstance(value, Made) else value
-    written = one.adapter.dump_json(value, by_alias=True)
+    context = money_context(value) if isinstance(value, Result) else None
+    written = one.adapter.dump_json(value, by_alias=True, context=context)
     answer = Response(written, one.status, mimetype=one.media)
     if location:
         answer.headers["Location"] = location

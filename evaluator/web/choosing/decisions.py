@@ -7,7 +7,6 @@ what is asked stands in the address, so that a page can be sent on.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
-from urllib.parse import urlencode
 
 from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
 from markupsafe import Markup
@@ -16,7 +15,7 @@ from werkzeug.wrappers import Response as AnyResponse
 from ...basis.problem import Problem
 from ...choosing.candidates import FEWEST, MOST
 from ...choosing.offers import Asked, materials_seen, trade_in_json
-from ...choosing.side_by_side import Entrant, comparison_json
+from ...choosing.side_by_side import Entrant, comparison_json, comparison_told
 from ...choosing.trade_in import Answers, Materials, before_any_figure
 from ...figures.money import cost_rule, offer_rule, scale_of
 from ...figures.rules import Figure, score_rule
@@ -102,7 +101,7 @@ def compare_json() -> Response | dict[str, Any]:
     if not FEWEST <= len(chosen) <= MOST:
         return refused(RefusedError("invalid", f"Chosen: {len(chosen)}. Compare two to six evaluations."))
     result = _comparison(chosen)
-    return refused(RefusedError("invalid", problems=result)) if isinstance(result, tuple) else result
+    return refused(RefusedError("invalid", problems=result)) if isinstance(result, tuple) else comparison_told(result)
 
 
 def _chosen() -> list[Kept]:
@@ -227,19 +226,6 @@ def trade_in(identity: str) -> View:
         inside=request.args.get("inside") == "yes",
     )
     return (page, 422) if typed.wrong else page
-
-
-@decisions.get("/evaluations/<identity>/trade-in.pdf")
-def trade_in_pdf(identity: str) -> AnyResponse:
-    """The letter; back to the questions where they are not settled."""
-    from ...papers.decision_story import trade_in_paper
-
-    kept = kept_or_404(identity)
-    typed = typed_trade_in(kept, request.args)
-    result = trade_in_json(service().result(kept), service().shop, typed.asked) if not typed.wrong else ()
-    if isinstance(result, tuple):
-        return redirect(f"{url_for('decisions.trade_in', identity=identity)}?{urlencode(typed.address)}")
-    return pdf(trade_in_paper(result, service().now()), f"offer-{kept.id}.pdf")
 
 
 def _offers(result: Mapping[str, Any]) -> list[dict[str, Any]]:

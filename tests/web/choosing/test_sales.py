@@ -73,7 +73,8 @@ def test_three_of_the_like_are_gone_by_once_its_making_was_seen(
     assert verdict["ready_value_from"].startswith("from 4 sales of your own book; between $1,")
     assert verdict["ready_value_kind"] == "comparables"
     span = verdict["ready_range"]
-    assert span["low"] <= float(verdict["ready_value"]["amount"]) <= span["high"]
+    low, value, high = (float(one["amount"]) for one in (span["low"], verdict["ready_value"], span["high"]))
+    assert low <= value <= high
 
 
 def test_two_are_too_few_but_can_become_the_own_figure(client: Client, service: Service, draft: str, path: str) -> None:

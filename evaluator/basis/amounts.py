@@ -1,0 +1,82 @@
+"""Money in the JSON of a result: an amount as text with its currency beside, whatever it is inside.
+
+Inside, an estimate is a float in the one currency of its result, and a charge a Decimal. The currency comes with the
+context of writing and reading; without one, plain numbers are written and read, as results of before have them.
+"""
+
+from collections.abc import Mapping
+from decimal import Decimal, InvalidOperation
+from typing import Annotated, Any
+
+from pydantic import BeforeValidator, PlainSerializer, SerializationInfo, ValidationInfo, WithJsonSchema
+
+from .money import Money
+
+CURRENCY = "currency"
+AMOUNT_SCHEMA = {
+    "title": "Amount",
+    "type": "object",
+    "properties": {
+        "amount": {"type": "string", "pattern": r"^-?[0-9]+\.[0-9]{2,}$"},
+        "currency": {"type": "string", "pattern": "^[A-Z]{3}$"},
+    },
+    "required": ["amount", "currency"],
+    "additionalProperties": False,
+}
+
+
+def _out(value: float | Decimal, info: SerializationInfo) -> Any:
+    currency = (info.context or {}).get(CURRENCY)
+    return value if currency is None else {"amount": in_full(value), "currency": currency}
+
+
+def _float_in(value: object, info: ValidationInfo) -> object:
+    amount = _amount(value, info)
+    return value if amount is None else float(amount)
+
+
+def _decimal_in(value: object, info: ValidationInfo) -> object:
+    amount = _amount(value, info)
+    if amount is not None:
+        return amount
+    return Decimal(value) if isinstance(value, str) else value
+
+
+def _amount(value: object, info: ValidationInfo) -> Decimal | None:
+    """The amount of an object of amount and currency; None for anything else where no currency is asked for."""
+    currency = (info.context or {}).get(CURRENCY)
+    if currency is None or value is None or isinstance(value, Money):
+        return None
+    if not isinstance(value, Mapping) or set(value) != {"amount", "currency"} or value["currency"] != currency:
+        raise ValueError(f"an amount in {currency} is wanted")
+    try:
+        amount = Decimal(value["amount"]) if isinstance(value["amount"], str) else None
+    except InvalidOperation:
+        amount = None
+    if amount is None or not amount.is_finite():
+        raise ValueError("an amount is a number as text")
+    return amount
+
+
+def in_full(amount: float | Decimal) -> str:
+    """'87.25', with two decimals or as many as it has, so that it comes back as it was."""
+    exact = amount if isinstance(amount, Decimal) else Decimal(repr(amount))
+    exponent = exact.as_tuple().exponent
+    return f"{exact.quantize(Decimal('0.01')) if isinstance(exponent, int) and exponent > -2 else exact:f}"
+
+
+def with_amounts(data: Any, names: frozenset[str], currency: str) -> Any:
+    """Plain JSON values with each number of these names as an amount; nothing else changes."""
+    if isinstance(data, Mapping):
+        return {
+            name: {"amount": in_full(value), "currency": currency}
+            if name in names and isinstance(value, int | float) and not isinstance(value, bool)
+            else with_amounts(value, names, currency)
+            for name, value in data.items()
+        }
+    return [with_amounts(one, names, currency) for one in data] if isinstance(data, list | tuple) else data
+
+
+_SHOWN = (PlainSerializer(_out), WithJsonSchema(AMOUNT_SCHEMA, mode="serialization"))
+Price = Annotated[float, BeforeValidator(_float_in), *_SHOWN]
+Charge = Annotated[Decimal, BeforeValidator(_decimal_in), *_SHOWN]
