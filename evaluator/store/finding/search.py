@@ -8,7 +8,7 @@ goes on, so that the last page costs what the first does.
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import Connection, Engine, and_, exists, func, or_, select
+from sqlalchemy import ColumnElement, Connection, Engine, and_, exists, func, or_, select
 
 from ..engine import reading
 from .tables import found_words
@@ -40,16 +40,16 @@ def found_by_words(engine: Engine, kind: str, typed: str, after: Key | None = No
 
 
 def _count(connection: Connection, kind: str, word: str) -> int:
-    some = select(found_words.c.id).where(_begins(found_words, kind, word)).limit(COUNTED).subquery()
+    some = select(found_words.c.id).where(_begins(kind, word)).limit(COUNTED).subquery()
     return int(connection.execute(select(func.count()).select_from(some)).scalar_one())
 
 
 def _page(connection: Connection, kind: str, lead: str, others: list[str], after: Key | None, count: int) -> Found:
     here = found_words.c
-    query = select(here.word, here.made, here.id).where(_begins(found_words, kind, lead))
+    query = select(here.word, here.made, here.id).where(_begins(kind, lead))
     for word in others:
-        query = query.where(_has(kind, word))
-    query = query.where(~_has_before(kind, lead))  # a thing with two such words comes once
+        query = query.where(_has(word, word + HIGHEST))
+    query = query.where(~_has(lead, here.word))  # a thing with two such words comes once
     if after is not None:
         word, made, identity = after
         behind = or_(here.word > word, here.made < made, and_(here.made == made, here.id > identity))
@@ -59,16 +59,12 @@ def _page(connection: Connection, kind: str, lead: str, others: list[str], after
     return Found(ids, tuple(rows[count - 1]) if len(rows) > count else None)
 
 
-def _begins(table: Any, kind: str, word: str) -> Any:
-    return and_(table.c.kind == kind, table.c.word >= word, table.c.word < word + HIGHEST)
+def _begins(kind: str, word: str) -> ColumnElement[bool]:
+    here = found_words.c
+    return and_(here.kind == kind, here.word >= word, here.word < word + HIGHEST)
 
 
-def _has(kind: str, word: str) -> Any:
+def _has(first: Any, behind: Any) -> ColumnElement[bool]:
+    """Whether the thing has a word from the first on and before the other; looked up by its id, which no two share."""
     other = found_words.alias()
-    return exists().where(other.c.id == found_words.c.id, _begins(other, kind, word))
-
-
-def _has_before(kind: str, lead: str) -> Any:
-    other = found_words.alias()
-    same = and_(other.c.kind == kind, other.c.id == found_words.c.id)
-    return exists().where(same, other.c.word >= lead, other.c.word < found_words.c.word)
+    return exists().where(other.c.id == found_words.c.id, other.c.word >= first, other.c.word < behind)

@@ -11,8 +11,8 @@ WORD = String(WORD_LETTERS).with_variant(String(WORD_LETTERS, collation="C"), "p
 found_words = Table(
     "found_words",
     metadata,
-    Column("kind", String(16), primary_key=True),
     Column("id", String(16), primary_key=True),
+    Column("kind", String(16), primary_key=True),
     Column("word", WORD, primary_key=True),
     Column("made", String(32), nullable=False),
 )

@@ -18,11 +18,11 @@ def upgrade() -> None:
     word = sa.String(40).with_variant(sa.String(40, collation="C"), "postgresql")
     op.create_table(
         "found_words",
-        sa.Column("kind", sa.String(16), nullable=False),
         sa.Column("id", sa.String(16), nullable=False),
+        sa.Column("kind", sa.String(16), nullable=False),
         sa.Column("word", word, nullable=False),
         sa.Column("made", sa.String(32), nullable=False),
-        sa.PrimaryKeyConstraint("kind", "id", "word", name="pk_found_words"),
+        sa.PrimaryKeyConstraint("id", "kind", "word", name="pk_found_words"),
     )
     op.create_index("ix_found_words_kind_word", "found_words", ["kind", "word", sa.text("made DESC"), "id"])
     for table, column in SORTED.items():
