@@ -69,6 +69,22 @@ class Picture:
 
 
 @dataclass(frozen=True, slots=True)
+class Photo:
+    """A photograph as a JPEG's bytes, empty where it is gone; `number` of the finding that it shows, 0 for none."""
+
+    number: int
+    content: bytes
+    caption: str
+
+
+@dataclass(frozen=True, slots=True)
+class Photos:
+    """Photographs in rows; a number leads to the row of its finding, where the paper has one."""
+
+    photos: tuple[Photo, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Sheet:
     """A drawing's band (units of the pen), and its caption after "Right" or "Wrong"."""
 
@@ -152,11 +168,14 @@ Cell: TypeAlias = str | Figure
 
 @dataclass(frozen=True, slots=True)
 class TableBlock:
-    """Rows of plain text or figures; the last `totals` rows are set off by a line and printed strong."""
+    """Rows of plain text or figures; the last `totals` rows are set off by a line and printed strong. `numbered`: the
+    first cell of a row is the number of a finding, to which photographs lead.
+    """
 
     columns: tuple[Column, ...]
     rows: tuple[tuple[Cell, ...], ...]
     totals: int = 0
+    numbered: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,6 +198,7 @@ Block: TypeAlias = (
     | CautionBlock
     | Drawing
     | Picture
+    | Photos
     | Pictured
     | Reasons
     | NextPage
@@ -194,7 +214,7 @@ Block: TypeAlias = (
 class Paper:
     """A whole paper: its title, the shop's own name for the letterhead, a line at the foot, the blocks, and how
     to reach the shop, for the head of each page. `day` of what it tells (ISO), empty where it is not known; `attached`:
-    the evaluation as JSON, for a file within the paper.
+    the evaluation as JSON, for a file within the paper; `logo`: a picture for the head of page one, empty for none.
     """
 
     title: str
@@ -204,3 +224,4 @@ class Paper:
     contact: tuple[str, ...] = ()
     day: str = ""
     attached: bytes = b""
+    logo: bytes = b""

@@ -3,7 +3,8 @@
 Kept apart from the stories, so that a command can name readers without loading those.
 """
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from ..basis import show
 
@@ -21,8 +22,10 @@ PAGES = {"parent": 2}  # what a reader's paper must hold in
 @dataclass(frozen=True, slots=True)
 class Issued:
     """`version` None outside the records, where `day` (ISO) is that of the last look or else of printing (empty for
-    neither); `draft`: answers
-    may still change. `contact`: how to reach the shop, which may be empty.
+    neither); `draft`: answers may still change. `contact`: how to reach the shop, which may be empty.
+
+    `pictures`: photographs by their names in the answers; `logo` of the shop; `page`: the address where the newest
+    version stands, with its code's `squares`; both empty where others cannot reach it.
     """
 
     number: str
@@ -30,6 +33,10 @@ class Issued:
     day: str
     draft: bool
     contact: tuple[str, ...] = ()
+    pictures: Mapping[str, bytes] = field(default_factory=dict)
+    logo: bytes = b""
+    page: str = ""
+    squares: tuple[tuple[bool, ...], ...] = ()
 
     @property
     def line(self) -> str:

@@ -4,15 +4,17 @@ import hashlib
 import json
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
+from ..figures.code import code_figure
 from ..result.json_form import result_json
 from ..result.model.result import Result
-from .blocks import Block, Paper, Paragraph
+from .blocks import Beside, Block, Paper, Paragraph, Together
 from .readers import TITLES, Issued
 from .sections.budget import ambitions, budget
 from .sections.closing import agreed, cautions, signed
 from .sections.condition import causes, findings, looks, not_looked_at, purchase, questions
 from .sections.costs import work, work_answer, work_explained, work_in_short
 from .sections.filed.by_part import by_part, circumstances, filed, not_seen
+from .sections.filed.photographs import photographs
 from .sections.front import front, how_good
 from .sections.measured import readings, sources
 from .sections.opening import domains, heading, stop_signs, waiting
@@ -102,6 +104,7 @@ READERS = tuple(TITLES)
 # Who reads the whole evaluation anyway. A condition report and an owner's estimate carry no file: advice to a buyer and
 # the value would be in it.
 CARRYING = frozenset({"parent", "buyer", "shop", "annex"})
+CODE_MM = 20.0
 LENGTHS = (9, 8, 7, 6, 5, 4, 3, 2)  # findings and jobs told one by one on a parent's second page
 
 
@@ -118,20 +121,35 @@ def papers(result: Result, reader: str, issued: Issued | None = None) -> Iterato
     attached = carried(result) if reader in CARRYING else b""
 
     def made(blocks: Sequence[Block]) -> Paper:
-        head, *rest = blocks
+        head, *rest = [*blocks, *_live(issued)]
         if issued is None:
             return Paper(title, letterhead, name, tuple(blocks), attached=attached)
         known = Paragraph(issued.line, "strong" if issued.draft else "soft")
         contact = issued.contact if letterhead else ()
         foot = f"{name}, {issued.name}"
-        return Paper(title, letterhead, foot, (head, known, *rest), contact, issued.day, attached)
+        return Paper(title, letterhead, foot, (head, known, *rest), contact, issued.day, attached, issued.logo)
 
     if reader == "parent":
         first = (*front(result), *points_table(result, SHORT))
         for most in LENGTHS:
             yield made((*first, *second_page(result, most)))
     else:
-        yield made([block for section in sections for block in section(result)])
+        yield made([block for section in sections for block in (*_shown(result, section, issued), *section(result))])
+
+
+def _shown(result: Result, section: Section, issued: Issued | None) -> Sequence[Block]:
+    """The photographs, before the section that closes a paper; a condition report has no numbers of findings."""
+    if issued is None or section not in (cautions, not_seen):
+        return []
+    return photographs(result, issued.pictures, numbered=section is cautions)
+
+
+def _live(issued: Issued | None) -> Sequence[Block]:
+    """The code that leads to the newest version, where others can reach it."""
+    if issued is None or not issued.squares:
+        return []
+    said = Paragraph(f"The newest version, for whoever may see it: {issued.page}", "soft")
+    return [Together((Beside(code_figure(issued.squares, CODE_MM, issued.page), (said,)),))]
 
 
 def carried(result: Result) -> bytes:

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from textwrap import wrap
 
 from ..basis import show
-from ..figures.rules import Box, Figure, Label, Line, Shape
+from ..figures.code import code
+from ..figures.rules import Figure, Label, Line, Shape
 from .blocks import Drawing, Listing, Paper, Paragraph
 
 WIDTH, HEIGHT = 90.0, 55.0
@@ -39,23 +40,7 @@ def tag_figure(number: str, title: str, jobs: int, ready_by: str | None, squares
         Line(WIDTH, 0, WIDTH, HEIGHT, "soft", 0.2, dashed=True),
         Label(MARGIN, 14, number, 7.0, strong=True),
         *(Label(MARGIN, 24 + 7 * place, text, 4.0) for place, text in enumerate(words)),
-        *_code(squares, WIDTH - MARGIN - SQUARE, (HEIGHT - SQUARE) / 2),
+        *code(squares, WIDTH - MARGIN - SQUARE, (HEIGHT - SQUARE) / 2, SQUARE),
     ]
     alt = f"Tag {number}: {', '.join(words)}, with a square code that opens the work order."
     return Figure(WIDTH, HEIGHT, tuple(shapes), alt)
-
-
-def _code(squares: Sequence[Sequence[bool]], left: float, top: float) -> list[Shape]:
-    """The dark squares, those beside each other in one box, so that no hair of paper shows between."""
-    step = SQUARE / max(1, len(squares))
-    found: list[Shape] = []
-    for row, line in enumerate(squares):
-        start = 0
-        while start < len(line):
-            end = start
-            while end < len(line) and line[end]:
-                end += 1
-            if end > start:
-                found.append(Box(left + start * step, top + row * step, (end - start) * step, step * 1.02, "ink"))
-            start = end + 1
-    return found

@@ -22,6 +22,7 @@ from .. import blocks as b
 from .figures import FigureFlowable
 from .fonts import SANS_ITALIC, plain
 from .looks import look_table
+from .photos import photos_table
 from .setting import COLOURS, Place
 from .sheets import pictured_table, reasons_table
 from .tagged.flowing import Grid, Shown, Text
@@ -115,6 +116,10 @@ def _table(block: b.TableBlock, at: Place) -> Sequence[Flowable]:
         _row(row, block, "cell-total" if i >= first_total else "cell", rest.add("TR"), at)
         for i, row in enumerate(block.rows)
     ]
+    if block.numbered:
+        for (first, *_), (number, *_) in zip(body, block.rows, strict=True):
+            if isinstance(first, Text):
+                first.found_by = f"finding-{number}"
     widths = [column.share * at.width for column in block.columns]
     rules: list[Any] = [
         ("VALIGN", (0, 0), (-1, -1), "TOP"),
@@ -172,6 +177,10 @@ def _picture(block: b.Picture, at: Place) -> Sequence[Flowable]:
     return [shown, Spacer(0, 4)]
 
 
+def _photos(block: b.Photos, at: Place) -> Sequence[Flowable]:
+    return [photos_table(block.photos, at)]
+
+
 def _pictured(block: b.Pictured, at: Place) -> Sequence[Flowable]:
     return [pictured_table(block.rows, at)]
 
@@ -205,6 +214,7 @@ _BUILD: Mapping[type, Any] = {
     b.Signature: _signature,
     b.Beside: _beside,
     b.Picture: _picture,
+    b.Photos: _photos,
     b.Pictured: _pictured,
     b.TakenLook: _taken_look,
     b.Reasons: _reasons,

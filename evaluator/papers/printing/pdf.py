@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from io import BytesIO
 
 from reportlab.lib.units import mm
+from reportlab.lib.utils import ImageReader
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, Paragraph
 
@@ -27,6 +28,7 @@ __all__ = ["PAPERS", "draw", "laid_out", "report_pdf"]
 
 MARGIN = 18 * mm
 FOOT = 10 * mm
+LOGO_WIDE, LOGO_HIGH = 40 * mm, 12 * mm
 OUTLINE = {"h1": 0, "h2": 1}  # level in the outline by style
 COUNT_FORM = "page-count"
 NEARLY_EMPTY = 0.6  # of a page, its margin at the top counted
@@ -70,6 +72,17 @@ def _draw_edges(canvas: TaggedCanvas, page: tuple[float, float], foot: str, lett
     room = width - 2 * MARGIN
     write(canvas, (MARGIN, height - 11 * mm), cut(letterhead, SERIF, 9.5, room), SERIF, 9.5)
     write(canvas, (MARGIN, height - 14.5 * mm), cut(contact, SANS, 8, room), SANS, 8)
+
+
+def _draw_logo(canvas: TaggedCanvas, page: tuple[float, float], logo: bytes) -> None:
+    """The shop's own picture at the right of the head; one that cannot be opened any more is left out."""
+    try:
+        picture = ImageReader(BytesIO(logo))
+    except OSError:
+        return
+    width, height = page
+    x, y = width - MARGIN - LOGO_WIDE, height - MARGIN + 1.5 * mm
+    canvas.drawImage(picture, x, y, LOGO_WIDE, LOGO_HIGH, mask="auto", preserveAspectRatio=True, anchor="ne")
 
 
 class Outlined(BaseDocTemplate):
@@ -128,6 +141,8 @@ def laid_out(paper: b.Paper, size: str, setting: Setting) -> tuple[Drawn, PageCo
     def edges(canvas: Canvas, _document: BaseDocTemplate) -> None:
         assert isinstance(canvas, TaggedCanvas)
         with canvas.tagged(None):
+            if paper.logo and canvas.getPageNumber() == 1:
+                _draw_logo(canvas, page, paper.logo)
             _draw_edges(canvas, page, foot, letterhead, "  ·  ".join(paper.contact))
 
     document.addPageTemplates([PageTemplate(frames=[frame], onPage=edges)])

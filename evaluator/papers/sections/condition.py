@@ -32,14 +32,14 @@ def findings(result: Result) -> Sequence[Block]:
     drawn = mapped(spots, result.instrument.family, MAP)
     rows = tuple(_row(number, item, said_of(result, item.check)) for number, item in enumerate(found, 1))
     if drawn is not None and drawn.width > WIDE:
-        return [Together((Heading("What was found", room=0), Drawing(drawn))), TableBlock(COLUMNS, rows)]
+        return [Together((Heading("What was found", room=0), Drawing(drawn))), TableBlock(COLUMNS, rows, numbered=True)]
     first, rest = rows[:BESIDE_OUTLINE], rows[BESIDE_OUTLINE:]
-    table = TableBlock(COLUMNS, first)
+    table = TableBlock(COLUMNS, first, numbered=True)
     blocks: list[Block] = [Heading("What was found", room=0)]
     blocks.append(table if drawn is None else Beside(drawn, (table,)))
     told: list[Block] = [Together(tuple(blocks))]
     if rest:
-        told.append(TableBlock(COLUMNS, rest))
+        told.append(TableBlock(COLUMNS, rest, numbered=True))
     return told
 
 

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+import segno
 from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
 
 from ...papers.readers import Issued
@@ -9,9 +10,11 @@ from ...papers.story import READERS
 from ...result.json_form import result_json
 from ...result.model.result import Result
 from ...store.evaluations import DRAFT, Conflict, Kept, finish
+from ...store.photos import small_photo
 from ...wording.answer import first_screen
 from ...wording.phrases import undrawn
 from ..looking.pages import View, kept_or_404, sent_version
+from ..quoting.quotes import logo_now
 from ..service import service
 from ..workshop.again import begin
 from .findings import good_seen
@@ -78,17 +81,32 @@ def report(identity: str) -> Response:
     reader, paper = request.args.get("for", "buyer"), request.args.get("paper", "A4")
     if reader not in READERS or paper not in PAPERS:
         abort(404)
-    content = report_pdf(service().result(kept), reader=reader, paper=paper, issued=_issued(kept))
+    found = service().result(kept)
+    content = report_pdf(found, reader=reader, paper=paper, issued=_issued(kept, found))
     name = f"evaluation-{kept.id}-{reader}.pdf"
     return Response(content, mimetype="application/pdf", headers={"Content-Disposition": f'inline; filename="{name}"'})
 
 
-def _issued(kept: Kept) -> Issued:
-    """Number, version and day of an evaluation, with how to reach the shop."""
+def _issued(kept: Kept, found: Result) -> Issued:
+    """Number, version and day of an evaluation, with how to reach the shop, its logo, the photographs and the code."""
     shop = service().shop
     ways = (*shop.address, shop.telephone, shop.email, shop.tax_number)
     contact = tuple(way for way in ways if way)
-    return Issued(kept.id, kept.version, kept.changed, draft=kept.state == DRAFT, contact=contact)
+    house, folder = service().house, service().photos_folder
+    page = house.link(url_for("results.result", identity=kept.id)) if house.reachable else ""
+    names = {name for check in found.checks for answer in check.observations for name in answer.photos}
+    pictures = {name: small_photo(folder, name) for name in sorted(names)}
+    return Issued(
+        kept.id,
+        kept.version,
+        kept.changed,
+        kept.state == DRAFT,
+        contact,
+        {name: content for name, content in pictures.items() if content},
+        logo_now() or b"",
+        page,
+        tuple(tuple(bool(one) for one in row) for row in segno.make(page, error="m").matrix) if page else (),
+    )
 
 
 @results.get("/evaluations/<identity>/message")

@@ -8,7 +8,7 @@ from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Flowable
 
 from ..fonts import SANS
-from .tree import Node
+from .tree import Leading, Node
 
 
 class TaggedCanvas(Canvas):
@@ -20,6 +20,7 @@ class TaggedCanvas(Canvas):
     def __init__(self, *args: Any, **given: Any) -> None:
         super().__init__(*args, **{**given, "initialFontName": SANS})
         self.pages: list[list[Node]] = []
+        self.places: set[str] = set()
         self._marking = False
 
     @contextmanager
@@ -33,6 +34,17 @@ class TaggedCanvas(Canvas):
         yield
         self.addLiteral("EMC")
         self._marking = False
+
+    def named(self, name: str, height: float) -> None:
+        """Let links find the place where is drawn now."""
+        self.bookmarkHorizontal(name, 0, height)
+        self.places.add(name)
+
+    def lead(self, link: Node, name: str, size: tuple[float, float]) -> None:
+        """A link from where is drawn now to a named place of this paper."""
+        self.linkRect("", name, (0, 0, *size), relative=1)
+        place = len(self._annotationrefs) - 1  # type: ignore[attr-defined]
+        link.kids.append(Leading(self.getPageNumber() - 1, place, f"Go to {name.replace('-', ' ')}"))
 
     def _opened(self, node: Node) -> str:
         page = self.getPageNumber() - 1

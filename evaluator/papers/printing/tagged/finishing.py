@@ -14,7 +14,7 @@ import pikepdf
 from pikepdf import Array, Dictionary, Name, Pdf, Stream, String
 
 from .metadata import About, xmp
-from .tree import Node
+from .tree import Leading, Mark, Node
 
 ATTACHED = "evaluation.json"
 
@@ -60,8 +60,16 @@ def _structure(pdf: Pdf, drawn: Drawn) -> None:
         page.Tabs = Name.S
         parents.append(number)
         parents.append(pdf.make_indirect(Array([made[id(node)] for node in nodes])))
+    key = len(pages)
+    for node in drawn.root.all():
+        for kid in node.kids:
+            if isinstance(kid, Leading):
+                pages[kid.page].Annots[kid.place].StructParent = key
+                parents.append(key)
+                parents.append(made[id(node)])
+                key += 1
     top.ParentTree = pdf.make_indirect(Dictionary(Nums=parents))
-    top.ParentTreeNextKey = len(pages)
+    top.ParentTreeNextKey = key
     pdf.Root.StructTreeRoot = top
     pdf.Root.MarkInfo = Dictionary(Marked=True)
 
@@ -76,20 +84,28 @@ def _element(
     about = _attributes(node)
     if about is not None:
         element.A = about
-    marks = [kid for kid in node.kids if not isinstance(kid, Node)]
+    marks = [kid for kid in node.kids if isinstance(kid, tuple)]
     if marks:
         element.Pg = pages[marks[0][0]]
-    element.K = Array(
-        [
-            _element(pdf, kid, element, pages, made)
-            if isinstance(kid, Node)
-            else kid[1]
-            if kid[0] == marks[0][0]
-            else Dictionary(Type=Name.MCR, Pg=pages[kid[0]], MCID=kid[1])
-            for kid in node.kids
-        ]
-    )
+    element.K = Array([_kid(pdf, kid, element, marks, pages, made) for kid in node.kids])
     return element
+
+
+def _kid(
+    pdf: Pdf,
+    kid: Node | Mark | Leading,
+    element: pikepdf.Object,
+    marks: Sequence[Mark],
+    pages: Sequence[pikepdf.Object],
+    made: dict[int, pikepdf.Object],
+) -> pikepdf.Object | int:
+    if isinstance(kid, Node):
+        return _element(pdf, kid, element, pages, made)
+    if isinstance(kid, Leading):
+        link = pages[kid.page].Annots[kid.place]
+        link.Contents, link.F = String(kid.says), 4
+        return Dictionary(Type=Name.OBJR, Obj=link, Pg=pages[kid.page])
+    return kid[1] if kid[0] == marks[0][0] else Dictionary(Type=Name.MCR, Pg=pages[kid[0]], MCID=kid[1])
 
 
 def _attributes(node: Node) -> pikepdf.Object | None:

@@ -20,7 +20,8 @@ class Text(Paragraph):
     """A paragraph under its `node`; drawn once more (the head of a table's next page) it is an artifact.
 
     `mark`: the sign before an item of a list, at the left edge, under a node of its own. Each line but the last ends in
-    a space, so that read aloud its last word does not run into the next.
+    a space, so that read aloud its last word does not run into the next. `leads_to`: the name of a place on the paper
+    that a tap on it opens, if the paper has it; `found_by`: the name under which this one is found.
     """
 
     def __init__(
@@ -33,6 +34,7 @@ class Text(Paragraph):
     ) -> None:
         super().__init__(text, style, **given)
         self.node, self.mark, self.drawn = node, mark, False
+        self.leads_to, self.found_by = "", ""
 
     def split(self, available_width: float, available_height: float) -> list[Any]:
         parts: list[Any] = super().split(available_width, available_height)
@@ -47,8 +49,14 @@ class Text(Paragraph):
             _spaced(self.blPara)  # type: ignore[attr-defined]
         if self.mark is not None:
             self._draw_mark(*self.mark)
-        with canvas_of(self).tagged(node):
+        canvas = canvas_of(self)
+        if self.found_by and not self.drawn:
+            canvas.named(self.found_by, self.height)
+        link = node.add("Link") if node is not None and self.leads_to in canvas.places else node
+        with canvas.tagged(link):
             super().draw()
+        if link is not None and link is not node:
+            canvas.lead(link, self.leads_to, (self.width, self.height))
         self.drawn = True
 
     def _draw_mark(self, sign: str, node: Node) -> None:

@@ -10,6 +10,17 @@ from typing import TypeAlias
 
 KEPT_EMPTY = frozenset({"TD", "TH", "TR"})  # a table stays regular where a cell holds nothing
 Mark: TypeAlias = tuple[int, int]  # page from 0, number of the mark on that page
+
+
+@dataclass(frozen=True, slots=True)
+class Leading:
+    """A link on a page: which of the page's, and where it leads in words."""
+
+    page: int
+    place: int
+    says: str
+
+
 Box: TypeAlias = tuple[float, float, float, float]
 
 
@@ -24,7 +35,7 @@ class Node:
     scope: str = ""
     numbering: str = ""
     box: Box | None = None
-    kids: "list[Node | Mark]" = field(default_factory=list)
+    kids: "list[Node | Mark | Leading]" = field(default_factory=list)
 
     def add(self, kind: str, *, alt: str = "", scope: str = "", numbering: str = "") -> "Node":
         """A new child, last in order."""

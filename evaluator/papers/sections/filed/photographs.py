@@ -1,0 +1,23 @@
+"""The photographs: each with the number of its finding, which leads to it, or with the name of what it shows."""
+
+from collections.abc import Mapping, Sequence
+
+from ....result.model.result import Result
+from ....wording.words import believed, subject, title
+from ...blocks import Block, Heading, Photo, Photos
+
+GONE = "The photo is no longer in the records."
+
+
+def photographs(result: Result, pictures: Mapping[str, bytes], *, numbered: bool) -> Sequence[Block]:
+    """Those of findings in the order of the list, then the others; one that is gone says so. `pictures`: by name."""
+    found = {item.check: (number, title(item)) for number, item in enumerate(believed(result), 1)} if numbered else {}
+    told: list[tuple[int, Photo]] = []
+    for check in result.checks:
+        names = tuple(dict.fromkeys(name for answer in check.observations for name in answer.photos))
+        number, said = found.get(check.check, (0, subject(check)))
+        for name in names:
+            content = pictures.get(name, b"")
+            told.append((number or len(found) + 1, Photo(number, content, said if content else f"{said}. {GONE}")))
+    told.sort(key=lambda one: one[0])
+    return [Heading("Photographs", room=60), Photos(tuple(photo for _, photo in told))] if told else []
