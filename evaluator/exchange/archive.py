@@ -6,10 +6,11 @@
     results/ID.json            each result as `score --json` prints it; of a finished one, as it was frozen
     quotes/ID.json             each quote with its answers and the bench's notes; links are not in it, nor any token
     offers/ID.json             each offer for an instrument; stock/ID.json what came in, its costs, its sale
+    workshop/TABLE.json        customers and their instruments, bills, payments, marks of orders, series of numbers
     sales.json, sales.csv      the known sales; what is read back is the first, the second is for a spreadsheet
     photos/NAME.jpg            the photos, under the hash of their content
 
-People, sessions, tokens and the key are left out: an archive opens no door. For those there is the backup.
+People of the house, sessions, tokens and the key are left out: an archive opens no door. For those there is the backup.
 """
 
 import hashlib
@@ -32,6 +33,7 @@ from ..store.photos import photo_path
 from ..store.schema import consents, evaluations, quotes
 from ..valuation.sales.sales_file import write_sales
 from .evaluation_file import HEAD_KEYS, PRICES, START_KEYS, as_yaml, file_data
+from .workshop_days import FOLDER, all_rows
 
 FORMAT = 1
 NAME = "bowed-instruments-archive"
@@ -73,6 +75,7 @@ def write_archive(
             "stock": _rows(writing, engine, stock, "stock"),
             "photos": _photos(writing, engine, photos),
             "sales": _sales(writing, engine),
+            **_workshop(writing, engine),
         }
         manifest = {"archive": NAME, "format": FORMAT, "program": __version__, "made": now, "counts": counts}
         archive.writestr("manifest.json", _json(manifest | {"files": writing.hashes}))
@@ -132,6 +135,14 @@ def _rows(writing: _Writing, engine: Engine, table: Table, folder: str) -> int:
     for row in rows:
         writing.put(f"{folder}/{row['id']}.json", _json(dict(row)))
     return len(rows)
+
+
+def _workshop(writing: _Writing, engine: Engine) -> dict[str, int]:
+    counts = {}
+    for name, rows in all_rows(engine):
+        writing.put(f"{FOLDER}/{name}.json", _json(rows))
+        counts[name] = len(rows)
+    return counts
 
 
 def _photos(writing: _Writing, engine: Engine, folder: Path) -> int:

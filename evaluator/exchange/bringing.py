@@ -33,6 +33,7 @@ from ..store.schema import consents, evaluations, quotes
 from ..valuation.sales.comparables import Comparable
 from .archive import FORMAT, NAME
 from .evaluation_file import typed_from
+from .workshop_days import FOLDER, checked_rows, put_days
 
 MOST_FILES = 200_000
 MOST_FILE = 40_000_000
@@ -60,6 +61,7 @@ class Brought:
     answers: list[dict[str, Any]] = field(default_factory=list)
     offers: list[dict[str, Any]] = field(default_factory=list)
     stock: list[dict[str, Any]] = field(default_factory=list)
+    workshop: dict[str, list[dict[str, Any]]] = field(default_factory=dict)
     sales: tuple[Comparable, ...] = ()
     photos: dict[str, bytes] = field(default_factory=dict)
     results: dict[str, Any] = field(default_factory=dict)
@@ -67,7 +69,9 @@ class Brought:
 
 @dataclass(frozen=True, slots=True)
 class Came:
-    """What came in (`offers`: with the stock), how much was here already, and numbers that others have here."""
+    """What came in (`offers`: with the stock; `workshop`: customers, instruments, bills, payments and their like), how
+    much was here already, and numbers that others have here.
+    """
 
     evaluations: int
     quotes: int
@@ -76,6 +80,7 @@ class Came:
     here_already: int
     taken: tuple[str, ...] = ()
     offers: int = 0
+    workshop: int = 0
 
 
 class _RefusedError(Exception):
@@ -114,6 +119,8 @@ def _read(archive: zipfile.ZipFile) -> Brought:
             found.offers.append(_record(name, _json(files, name), OfferLetter, offers))
         elif folder == "stock":
             found.stock.append(_record(name, _json(files, name), Item, stock))
+        elif folder == FOLDER:
+            found.workshop[identity] = _workshop(name, identity, _json(files, name))
         elif folder == "photos":
             found.photos[identity] = content
     try:
@@ -206,6 +213,13 @@ def _record(name: str, row: Mapping[str, Any], kind: type[Any], table: Table) ->
     return {column.name: row.get(column.name) for column in table.columns}
 
 
+def _workshop(name: str, table: str, rows: object) -> list[dict[str, Any]]:
+    try:
+        return checked_rows(table, rows)
+    except (ValueError, KeyError, TypeError) as error:
+        raise _RefusedError("archive.unreadable", name=name[:80], why="it holds what is none of these") from error
+
+
 def bring_in(engine: Engine, photos: Path, brought: Brought, now: str) -> Came:
     """Put all of it into the records: evaluations, quotes and their answers at one stroke, sales and photos beside."""
     for content in brought.photos.values():
@@ -228,13 +242,16 @@ def bring_in(engine: Engine, photos: Path, brought: Brought, now: str) -> Came:
             connection.execute(insert(consents), answers)
         taken = [one["number"] for one in others if one["number"] in numbers]
         more = [_put(connection, offers, brought.offers), _put(connection, stock, brought.stock)]
+        days = put_days(connection, brought.workshop)
     added = add_sales(engine, brought.sales, now)
     here_already = len(brought.evaluations) - len(new) + len(brought.quotes) - len(others)
     here_already += len(brought.sales) - added
     here_already += sum(one.here for one in more)
     taken += [number for one in more for number in one.taken]
+    taken += days.taken
     came_in = sum(one.new for one in more)
-    return Came(len(new), len(free), added, len(brought.photos), here_already, tuple(taken), came_in)
+    here_already += days.here
+    return Came(len(new), len(free), added, len(brought.photos), here_already, tuple(taken), came_in, days.new)
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,12 +6,14 @@ import zipfile
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
 import pytest
 from PIL import Image
 
+from evaluator.basis.money import Money
 from evaluator.basis.problem import Problem
 from evaluator.exchange.archive import all_evaluations, write_archive
 from evaluator.exchange.bringing import Brought, bring_in, read_archive
@@ -26,10 +28,14 @@ from evaluator.store.evaluations import add_photo, create, find, finish, save_lo
 from evaluator.store.known_sales import add_sales, whole_book
 from evaluator.store.photos import keep_photo, photo_path
 from evaluator.store.quotes import find_quote, keep_draft, offer
+from evaluator.store.workshop.bills import bills_of, give_bill, give_credit, payments_of, take_payment
+from evaluator.store.workshop.customers import add_customer, add_instrument, households, search
+from evaluator.store.workshop.timeline import put_to
 from evaluator.valuation.sales.comparables import Comparable
 from evaluator.web.service import Service
 from tests.choosing.test_offer_letter import item, letter
 from tests.fleet.fleets import EXAMPLES
+from tests.store.test_bills import BILL
 from tests.web.conftest import NOW, compiled, database, loaded, service, shop  # noqa: F401
 
 House = Callable[[str], Service]
@@ -88,6 +94,38 @@ def taken_in(here: Service, identity: str) -> None:
         here.engine, kept.id, "cash", here.today(), NOW, lambda _: replace(item(), evaluation=identity)
     )
     assert not isinstance(found, Problem)
+
+
+def billed(here: Service, evaluation: str, quote: str) -> str:
+    """A customer with the instrument that was looked at, a bill, a payment; gives the number of the bill."""
+    who = add_customer(here.engine, {"name": "Ada Bell", "telephone": "555 0101"}, NOW)
+    assert isinstance(who, str)
+    thing = add_instrument(here.engine, who, {"name": "Brown violin", "family": "violin"}, NOW)
+    assert isinstance(thing, str)
+    assert put_to(here.engine, evaluation, thing)
+    given = give_bill(here.engine, quote, BILL, "B2026-{number}", NOW)
+    assert not isinstance(given, Problem), given
+    take_payment(here.engine, quote, here.today(), Money(Decimal("20.00"), "USD"), "cash", "", "P2026-{number}", NOW)
+    return given.bill.number
+
+
+def test_customers_bills_and_payments_come_along_and_their_numbers_go_on(service: Service, house: House) -> None:  # noqa: F811
+    _, finished, quote = filled(service)
+    number = billed(service, finished, quote)
+    there = house("there")
+    packed = brought(written(service))
+    came = bring_in(there.engine, there.photos_folder, packed, NOW)
+    assert came.workshop == 5 and not came.taken
+    assert bills_of(there.engine, quote) == bills_of(service.engine, quote)
+    assert payments_of(there.engine, quote) == payments_of(service.engine, quote)
+    assert households(there.engine) == households(service.engine)
+    assert [one[0].name for one in search(there.engine, "brown")] == ["Ada Bell"]
+    (first,) = bills_of(there.engine, quote)
+    credit = give_credit(there.engine, first.id, there.today(), "A slip", "B2026-{number}", NOW)
+    assert not isinstance(credit, Problem)
+    assert (number, credit.bill.number) == ("B2026-0001", "B2026-0002")
+    again = bring_in(there.engine, there.photos_folder, packed, NOW)
+    assert again.workshop == 0 and again.here_already == came.workshop + 9
 
 
 def written(here: Service) -> bytes:
