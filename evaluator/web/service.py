@@ -83,7 +83,12 @@ class Service:
 
     def rubric(self, name: str) -> Rubric:
         """The rubric by name with the workshop's opinions; a mistake in our own rubric files is a bug and raises."""
-        return self.rubric_with(name, (*self.overlays, *([self.opinions] if self.opinions else [])))
+        return self.rubric_with(name, self.overlays_now)
+
+    @property
+    def overlays_now(self) -> tuple[Path, ...]:
+        """The overlays that count: those that it was started with, then the one switched on in the browser."""
+        return (*self.overlays, *([self.opinions] if self.opinions else []))
 
     def rubric_with(self, name: str, overlays: tuple[Path, ...]) -> Rubric:
         """The rubric by name under these overlays, which were checked before."""

@@ -82,10 +82,14 @@ def _sent() -> tuple[str, tuple[Source, ...]] | Problem:
 
 
 def judge() -> Judge:
-    """By today's prices and the shop's own book."""
+    """By today's prices, the shop's own book and its own opinions, in this process and in others."""
     book = whole_book(service().engine)
     sales = SalesBook(book.sales, service().today(), leave_out_much=book.leave_out_much)
-    return Judge(service().shop, book=sales)
+    return Judge(service().shop, _overlays(), book=sales)
+
+
+def _overlays() -> tuple[str, ...]:
+    return tuple(map(str, service().overlays_now))
 
 
 @fleets.get("/fleet/<key>")
@@ -119,7 +123,7 @@ def keep(key: str) -> View:
         fleet.kept = True
         good = {row.file for row in fleet.good}
         for source in fleet.sources:
-            data = data_of(source) if source.name in good else ()
+            data = data_of(source, _overlays()) if source.name in good else ()
             if not isinstance(data, tuple):
                 create(service().engine, str(data["rubric"]), typed_from(data), service().now())
     return redirect(url_for("pages.front"))

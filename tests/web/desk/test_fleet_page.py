@@ -3,6 +3,7 @@
 import csv
 import io
 import zipfile
+from dataclasses import replace
 
 import pytest
 from openpyxl import load_workbook
@@ -10,6 +11,7 @@ from openpyxl import load_workbook
 from evaluator.fleet.judging import read_source
 from evaluator.fleet.sources import from_content
 from evaluator.fleet.template import ASKED, TOLD, asked_checks, template
+from evaluator.result.model.result import Result
 from evaluator.store.evaluations import newest
 from evaluator.web.desk import fleet as fleet_pages
 from evaluator.web.service import Service
@@ -50,6 +52,31 @@ def test_what_was_judged_is_kept_once_and_with_the_same_figures(client: Client, 
     assert fleet is not None
     scores = {row.title: row.score for row in fleet.good}
     assert {one.title: f"{service.result(one).score.expected:.1f}" for one in kept} == scores
+
+
+OPINION = "extends: violin\nby: Us\nchange:\n  fingerboard_end: {outcomes: {blunt: {worth: 0.0}}, weight: 5}\n"
+
+
+@pytest.fixture
+def with_opinion(client: Client, service: Service) -> Service:
+    client.send(client.get("/opinions"), {"text": OPINION, "go": "on"}, action="/opinions")
+    assert service.opinions is not None
+    return service
+
+
+def test_a_fleet_is_judged_by_the_opinions_that_are_switched_on(client: Client, with_opinion: Service) -> None:
+    with client.app.test_request_context():
+        own = fleet_pages.judge()
+    (source, *_) = from_content(RACK["rack/2.yaml"], "2.yaml")
+    plain, ours = replace(own, overlays=()).result(source), own.result(source)
+    assert isinstance(plain, Result)
+    assert isinstance(ours, Result)
+    assert ours.score != plain.score and ours.rubric.opinions
+    page = sent(client, RACK["rack/2.yaml"], "2.yaml")
+    with_opinion.fleets.wait()
+    fleet = with_opinion.fleets.find(page.path.rpartition("/")[2])
+    assert fleet is not None
+    assert [row.score for row in fleet.good] == [f"{ours.score.expected:.1f}"]
 
 
 def test_a_sheet_that_was_filled_in_is_judged(client: Client, service: Service) -> None:
