@@ -21,7 +21,8 @@ from evaluator.rubric.model import Looker
 from evaluator.rubric.rubric import Rubric
 from evaluator.store.folders import rubrics_folder
 
-SEED, INSTRUMENTS = 20_260, 40
+SEEDS, INSTRUMENTS = (20_260, 7, 11), 14  # a lucky draw would tell too much, an unlucky one too little
+SEED = SEEDS[0]
 MOST = {"violin": 150, "viola": 150, "cello": 150, "bow": 45}
 LEAST_TOLD = ("lower_bout", "board_end_width", "afterlength_ratio", "nut_spacing", "rib_height", "label_claim")
 LEAST_OF_A_BOW = ("bow_camber_gap", "bow_balance", "bow_hair_width", "bow_nose")
@@ -52,8 +53,8 @@ def looks_of(name: str, answers: Answers, minutes: float | None, looker: Looker,
     return [one.check for one in visit(looks, minutes, looker, at_hand=tools)]
 
 
-def drawn(name: str) -> list[Answers]:
-    worlds = assess(ours(name), case_of(name, {}), SEED, 100).worlds
+def drawn(name: str, seed: int) -> list[Answers]:
+    worlds = assess(ours(name), case_of(name, {}), seed, 100).worlds
     asked = [(i, ours(name).checks[check]) for i, check in enumerate(worlds.checks)]
     return [
         {one.check: list(one.outcomes)[row[i]] for i, one in asked if one.outcomes and one.kind != "derived"}
@@ -73,10 +74,10 @@ def test_the_usual_look_is_sixty_and_holds_what_must_be_safe() -> None:
     assert not usual & set(LEAST_TOLD)
 
 
-@pytest.mark.parametrize("name", ["violin", "viola", "cello"])
+@pytest.mark.parametrize("name", MOST)
 def test_the_usual_look_tells_nine_tenths_of_what_all_would_tell(name: str) -> None:
     usual = {check.check for check in ours(name).checks.values() if check.usual}
-    instruments = drawn(name)
+    instruments = [one for seed in SEEDS for one in drawn(name, seed)]
     whole = np.array([score(name, answers) for answers in instruments])
     part = np.array([score(name, {k: v for k, v in answers.items() if k in usual}) for answers in instruments])
     assert whole.std() > 5
