@@ -101,6 +101,24 @@ def loaded() -> Remembered[str, Rubric]:
     return Remembered(9)
 
 
+class Shared(Remembered[Any, Any]):
+    """What follows from an evaluation alone is worked out once for all tests; with a book of sales each has its own."""
+
+    def __init__(self, most: int, shared: Remembered[Any, Any]) -> None:
+        super().__init__(most)
+        self._shared = shared
+
+    def of(self, key: Any, make: Callable[[], Any]) -> Any:
+        revision = key[-2]
+        return self._shared.of(key, make) if revision == "0" else super().of(key, make)
+
+
+@pytest.fixture(scope="session")
+def worked() -> tuple[Remembered[Any, Any], Remembered[Any, Any]]:
+    """Evaluations and results of all tests of a run: they are frozen."""
+    return Remembered(12), Remembered(200)
+
+
 @pytest.fixture
 def database(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Path | str]:
     """A new SQLite file; with `--on-server` a database of PostgreSQL."""
@@ -114,9 +132,12 @@ def database(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Path | 
 
 
 @pytest.fixture
-def service(database: Path | str, tmp_path: Path, shop: Shop, loaded: Remembered[str, Rubric]) -> Iterator[Service]:
-    engine = open_database(database)
-    yield Service(engine, shop, folder=tmp_path, now=lambda: NOW, _rubrics=loaded)
+def service(
+    database: Path | str, tmp_path: Path, shop: Shop, loaded: Remembered[str, Rubric], worked: tuple[Any, Any]
+) -> Iterator[Service]:
+    engine, (evaluations, results) = open_database(database), worked
+    remembered = {"_evaluations": Shared(12, evaluations), "_results": Shared(64, results)}
+    yield Service(engine, shop, folder=tmp_path, now=lambda: NOW, _rubrics=loaded, **remembered)
     engine.dispose()
 
 

@@ -5,10 +5,11 @@ checker reads each as it was sent. What it does not know yet is named below.
 """
 
 import json
+import re
 import shutil
 import subprocess
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from importlib.util import find_spec
 from pathlib import Path
 from urllib.parse import urlsplit
@@ -23,6 +24,7 @@ from tests.web.conftest import PHONE, Client, read_page
 from tests.web.desk.test_offers import offered
 from tests.web.looking.test_kindly import PHOTOS, begun
 from tests.web.quoting.conftest import finished, quote
+from tests.web.quoting.steps import link_of, made
 from tests.web.result.test_sections import make_worst
 from tests.web.workshop.test_bills import done, given
 
@@ -36,19 +38,26 @@ UNFOLD = "() => { for (const one of document.querySelectorAll('details')) one.op
 OpenTab = Callable[..., Tab]
 
 
-def full(client: Client, service: Service, quote: str) -> None:
-    """Something of everything: looks, a worst case, a teacher's link, an order with its bill, customers, an offer."""
+def full(client: Client, service: Service, finished: str, quote: str) -> list[str]:
+    """Something of everything: looks, a worst case, a teacher's link, an order with its bill, customers, an offer.
+
+    Gives the addresses to begin from: the front page, the doors, a page that is none, and what private links open.
+    """
     load_demo(service)
     make_worst(service, "violin")
     for start in (None, PHOTOS):
         identity = begun(
             service, ["purfling", "string_length", "scroll_carving"], **({"start": start} if start else {})
         )
-        client.send(client.get(f"/evaluations/{identity}/guests"), {"kind": "play", "label": "Clara"})
+        shown = client.send(client.get(f"/evaluations/{identity}/guests"), {"kind": "play", "label": "Clara"})
+    guest = re.search(r"/g/[\w-]+", shown.source)
+    assert guest is not None
+    open_quote = link_of(client, made(client, finished))
     given(client, done(client, service, quote))
     offered(client, service)
     person = client.send(client.get("/customers"), {"name": "Anna Example"}, action="/customers/new")
     client.send(person, {"name": "Red violin", "family": "violin", "size": "4/4"}, action="/instruments")
+    return ["/", "/in", "/sign-in", "/nowhere", "/g/none", "/q/none", guest.group(), open_quote]
 
 
 def kind_of(client: Client, path: str) -> str:
@@ -60,13 +69,13 @@ def kind_of(client: Client, path: str) -> str:
     return str(found[0])
 
 
-def all_pages(client: Client, start: str = "/") -> dict[str, str]:
+def all_pages(client: Client, starts: Sequence[str]) -> dict[str, str]:
     """Every page that links lead to, a few of each kind: its source by its address."""
-    waiting, found, met = [start], {}, Counter[str]()
+    waiting, found, met = list(starts), {}, Counter[str]()
     while waiting:
         path = waiting.pop(0).partition("#")[0]
         kind = kind_of(client, path)
-        if path in found or not path.startswith("/") or not kind or met[kind] >= EACH:
+        if path in found or not path.startswith("/") or (met[kind] >= EACH and path not in starts):
             continue
         met[kind] += 1
         with client.http.get(path, follow_redirects=True) as response:
@@ -83,16 +92,21 @@ def all_pages(client: Client, start: str = "/") -> dict[str, str]:
 @pytest.mark.long
 @pytest.mark.skipif(shutil.which("java") is None, reason="java is not here: install Debian's default-jre-headless")
 def test_every_page_is_light_sound_and_for_everybody(
-    client: Client, service: Service, quote: str, open_tab: OpenTab, tmp_path: Path
+    client: Client, service: Service, finished: str, quote: str, open_tab: OpenTab, tmp_path: Path
 ) -> None:
-    full(client, service, quote)
-    pages = all_pages(client)
+    pages = all_pages(client, full(client, service, finished, quote))
     assert len(pages) > 60
     assert {path: len(source) for path, source in pages.items() if len(source.encode()) >= MOST_PAGE} == {}
     assert list(told_by_checker(pages, tmp_path)) == []
     axe = (package("axe_playwright_python") / "axe.min.js").read_text("utf-8")
     light, dark = (open_tab(PHONE, scheme) for scheme in ("light", "dark"))
+    for tab in (light, dark):  # behind her name a guest sees the looks
+        tab.goto(next(path for path in pages if path.startswith("/g/") and path != "/g/none"))
+        tab.get_by_label("Your name").fill("Clara")
+        tab.get_by_role("button", name="Begin").click()
+        tab.locator("section.look:visible").wait_for()
     wrong = [(path, *one) for path in pages for one in (*told_by_axe(light, path, axe), *told_by_axe(dark, path, axe))]
+    print(f"{len(pages)} pages, {len({kind_of(client, path) for path in pages})} kinds")
     assert wrong == []
     light.set_viewport_size({"width": NARROW, "height": 640})
     assert [path for path in pages if width_of(light, path) > NARROW] == []
