@@ -16,7 +16,7 @@ TITLES = {
     "annex": "Technical annex",
     "condition": "Condition report",
 }
-PAGES = {"parent": 2}  # what a reader's paper must hold in
+PAGES = {"parent": 2, "customer": 3}  # what a reader's paper must hold in
 
 
 @dataclass(frozen=True, slots=True)

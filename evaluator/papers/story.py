@@ -10,14 +10,15 @@ from ..result.model.result import Result
 from .blocks import Beside, Block, Paper, Paragraph, Together
 from .readers import TITLES, Issued
 from .sections.budget import ambitions, budget
-from .sections.closing import agreed, cautions, signed
+from .sections.closing import cautions, signed
 from .sections.condition import causes, findings, looks, not_looked_at, purchase, questions
-from .sections.costs import work, work_answer, work_explained, work_in_short
+from .sections.costs import work, work_in_short
 from .sections.filed.by_part import by_part, circumstances, filed, not_seen
 from .sections.filed.photographs import photographs
 from .sections.front import front, how_good
 from .sections.measured import readings, sources
 from .sections.opening import domains, heading, stop_signs, waiting
+from .sections.owned import proposed
 from .sections.parent import second_page
 from .sections.pictured import pictured
 from .sections.taken_apart import SHORT, all_points, points, points_table, price
@@ -64,23 +65,6 @@ SHOP: tuple[Section, ...] = (
     cautions,
     signed,
 )
-CUSTOMER: tuple[Section, ...] = (
-    heading,
-    work_answer,
-    findings,
-    noted,
-    pictured,
-    work_explained,
-    ambitions,
-    budget,
-    how_good,
-    domains,
-    readings,
-    purchase,
-    not_looked_at,
-    cautions,
-    agreed,
-)
 ANNEX: tuple[Section, ...] = (
     heading,
     how_good,
@@ -96,7 +80,6 @@ CONDITION: tuple[Section, ...] = (heading, circumstances, by_part, readings, not
 SECTIONS: Mapping[str, tuple[Section, ...]] = {
     "buyer": BUYER,
     "shop": SHOP,
-    "customer": CUSTOMER,
     "annex": ANNEX,
     "condition": CONDITION,
 }
@@ -133,6 +116,9 @@ def papers(result: Result, reader: str, issued: Issued | None = None) -> Iterato
         first = (*front(result), *points_table(result, SHORT))
         for most in LENGTHS:
             yield made((*first, *second_page(result, most)))
+    elif reader == "customer":
+        for shorter in proposed.LENGTHS:
+            yield made([block for section in shorter for block in section(result)])
     else:
         yield made([block for section in sections for block in (*_shown(result, section, issued), *section(result))])
 

@@ -70,9 +70,13 @@ def evaluate(
 ) -> Evaluation:
     """Score, findings, plan, price, verdict and next looks of one case; the same arguments give the same result.
 
+    Where only work is to be done nobody buys: a price that was asked counts for nothing, and no seller is asked.
+
     `book`: known sales, which go before every other source of the ready value where there are enough of them.
     """
     rubric = for_size(rubric, case.instrument.size)
+    owned = case.purpose == "quote"
+    case = replace(case, asking=None) if owned else case
     known = know(rubric, case)
     planned = plan_known(rubric, case, known, shop)
     left = left_by(planned.planner, planned.plan, case, known.held)
@@ -95,7 +99,7 @@ def evaluate(
         verdict=verdict,
         next_checks=next_checks(looks, case.looker, case.seen_by),
         visit=visit(looks),
-        questions=questions_for_seller(looks),
+        questions=() if owned else questions_for_seller(looks),
         photos=photos_to_ask_for(looks),
         verdict_holds=share_of_guides(weighed, verdict),
         score_band_holds=share_of_views(views, assessment),

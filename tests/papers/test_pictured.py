@@ -41,8 +41,9 @@ def test_each_row_is_a_finding_that_the_plan_cures(path: Path) -> None:
     cured = {number for line in snapshot["plan"]["lines"] for number in numbered(snapshot, line["cures"])}
     assert {row.number for row in rows} <= cured
     text = text_of(report_pdf(read_result(snapshot), "customer"))
-    assert ("What it looks like" in text) == bool(rows)
-    for row in rows:
+    shown = "What it looks like" in text
+    assert shown <= bool(rows), "three pages leave no room for pictures where much is to be done"
+    for row in rows if shown else ():
         for sheet in row.sheets:
             assert sheet.caption in text
 
@@ -82,7 +83,7 @@ def test_a_job_shows_its_weightiest_finding_that_a_drawing_shows() -> None:
 
 def test_a_cello_is_told_that_the_shapes_are_a_violins() -> None:
     said = {
-        name: text_of(report_pdf(read_result(to_json(evaluation_of(content(example(name))))), "customer"))
+        name: repr(pictured(read_result(to_json(evaluation_of(content(example(name)))))))
         for name in ("cello_from_a_school", "bow_due_for_work", "good_body_raw_set_up")
     }
     assert [name for name, text in said.items() if "The shapes are a violin's" in text] == ["cello_from_a_school"]

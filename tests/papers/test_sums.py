@@ -98,7 +98,7 @@ def test_what_is_only_recommended_has_its_price_from_the_json(data: dict[str, An
     text = text_of(report_pdf(read_result(snapshot), "customer"))
     wanted = [Decimal(line["price"]["amount"]) for line in snapshot["optional"]]
     if wanted:
-        assert amounts(between(text, "Not needed, but", "Not in the total", "How far to go")) == wanted
+        assert amounts(between(text, "Also worth doing", "Not in the total", "How far to go", "Caution")) == wanted
 
 
 @pytest.mark.parametrize("reader", ["buyer", "shop"])

@@ -1,6 +1,6 @@
 """What was found, what lies behind it, and what is still unknown."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from ...basis import show
 from ...figures.mapping.map import Spot, mapped
@@ -23,33 +23,40 @@ PURCHASE = (Column("As told", 0.76), Column("How it weighs", 0.24))
 COLUMNS = (Column("", 0.07), Column("Finding", 0.56), Column("What cures it", 0.37))
 
 
-def findings(result: Result) -> Sequence[Block]:
+def what_cures(item: Finding) -> str:
+    """All that would cure a finding, or that nothing does."""
+    cure = ", or ".join([*item.cures[:1], *map(small, item.cures[1:])])
+    return NO_CURE if item.inherent or not cure else cure
+
+
+def findings(
+    result: Result, columns: tuple[Column, ...] = COLUMNS, answer: Callable[[Finding], str] = what_cures
+) -> Sequence[Block]:
     """Every finding with what it means and what cures it, numbered on the outline and in the list alike."""
     found = believed(result)
     if not found:
         return [Heading("What was found"), Paragraph(no_findings(result))]
     spots = [Spot(number, item.check, item.part) for number, item in enumerate(found, 1)]
     drawn = mapped(spots, result.instrument.family, MAP)
-    rows = tuple(_row(number, item, said_of(result, item.check)) for number, item in enumerate(found, 1))
+    rows = tuple(_row(number, item, said_of(result, item.check), answer(item)) for number, item in enumerate(found, 1))
     if drawn is not None and drawn.width > WIDE:
-        return [Together((Heading("What was found", room=0), Drawing(drawn))), TableBlock(COLUMNS, rows, numbered=True)]
+        return [Together((Heading("What was found", room=0), Drawing(drawn))), TableBlock(columns, rows, numbered=True)]
     first, rest = rows[:BESIDE_OUTLINE], rows[BESIDE_OUTLINE:]
-    table = TableBlock(COLUMNS, first, numbered=True)
+    table = TableBlock(columns, first, numbered=True)
     blocks: list[Block] = [Heading("What was found", room=0)]
     blocks.append(table if drawn is None else Beside(drawn, (table,)))
     told: list[Block] = [Together(tuple(blocks))]
     if rest:
-        told.append(TableBlock(COLUMNS, rest, numbered=True))
+        told.append(TableBlock(columns, rest, numbered=True))
     return told
 
 
-def _row(number: int, item: Finding, said: str) -> tuple[str, str, str]:
-    cure = ", or ".join([*item.cures[:1], *map(small, item.cures[1:])])
+def _row(number: int, item: Finding, said: str, answer: str) -> tuple[str, str, str]:
     meaning = f"\n{item.means}" if item.means else ""
     return (
         str(number),
         f"{title(item)} ({LEVELS[item.level]}){meaning}" + (f"\n{said}" if said else ""),
-        NO_CURE if item.inherent or not cure else cure,
+        answer,
     )
 
 

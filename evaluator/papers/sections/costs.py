@@ -23,17 +23,20 @@ MOST_EXTRAS = 3  # on a buyer's paper; the dearest by chance come first
 
 def work_in_short(result: Result) -> Sequence[Block]:
     """The plan with the findings that each job answers, the total with its levels, and the dearest possible extras."""
-    return [*_plan(result, in_full=False), *optional_work(result), *extras(result, MOST_EXTRAS)]
+    return [*_plan(result), *optional_work(result), *extras(result, MOST_EXTRAS)]
 
 
 def work(result: Result) -> Sequence[Block]:
     """The same with every possible extra."""
-    return [*_plan(result, in_full=False), *optional_work(result), *extras(result)]
+    return [*_plan(result), *optional_work(result), *extras(result)]
 
 
-def work_explained(result: Result) -> Sequence[Block]:
-    """The same with what each job does and what happens if it is left, for the person who is to agree to it."""
-    return [*_plan(result, in_full=True), *optional_work(result, to_the_cent=True), *extras(result)]
+def work_explained(result: Result, *, in_full: bool = True, most: int | None = None) -> Sequence[Block]:
+    """The same to the cent, with what each job does and what happens if it is left (`in_full`), for the person
+    who is to agree to it; at most so many possible extras.
+    """
+    plan = _plan(result, in_full=in_full, to_the_cent=True)
+    return [*plan, *optional_work(result, to_the_cent=True), *extras(result, most)]
 
 
 def paid(result: Result) -> tuple[float, float]:
@@ -78,12 +81,12 @@ def _taxes(bill: Invoice) -> tuple[tuple[str, float, Decimal], ...]:
     )
 
 
-def _plan(result: Result, *, in_full: bool) -> Sequence[Block]:
+def _plan(result: Result, *, in_full: bool = False, to_the_cent: bool = False) -> Sequence[Block]:
     plan = result.plan
     if not plan.lines:
         return [Heading("Work and cost"), Paragraph(no_work(result))]
-    rows = [_line(result, line, numbers_of(result), in_full) for line in plan.lines]
-    sums = sums_of(result, in_full)
+    rows = [_line(result, line, numbers_of(result), in_full, to_the_cent) for line in plan.lines]
+    sums = sums_of(result, to_the_cent)
     rows += [(say, "", "", amount) for say, amount in sums]
     note = f"{_how_cheap(result)} Work that several jobs share is charged once."
     note += f" {work_line(result.shop)}"
@@ -138,7 +141,9 @@ def numbers_of(result: Result) -> Mapping[str, int]:
     return {item.check: number for number, item in enumerate(believed(result), 1)}
 
 
-def _line(result: Result, line: Line, numbers: Mapping[str, int], in_full: bool) -> tuple[str, str, str, str]:
+def _line(
+    result: Result, line: Line, numbers: Mapping[str, int], in_full: bool, to_the_cent: bool
+) -> tuple[str, str, str, str]:
     """A job; what it cures stands by its number in the list of findings, else in words."""
     numbered = [numbers[check] for check in line.cures if check in numbers]
     notes = []
@@ -156,7 +161,7 @@ def _line(result: Result, line: Line, numbers: Mapping[str, int], in_full: bool)
     say = times(line)
     text = "\n".join([say, " ".join(notes)] if notes else [say])
     spread = f"{money(result, line.low)} – {money(result, line.high)}"
-    return text, ", ".join(map(str, sorted(numbered))), spread, price_of(result, line, in_full)
+    return text, ", ".join(map(str, sorted(numbered))), spread, price_of(result, line, to_the_cent)
 
 
 def times(line: Line) -> str:

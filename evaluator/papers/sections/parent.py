@@ -29,15 +29,16 @@ def second_page(result: Result, most: int) -> Sequence[Block]:
     """`most`: findings and jobs told one by one."""
     return [
         NextPage(),
-        *_found(result, most),
-        *_work(result, most),
+        *found_counted(result, most),
+        *work_counted(result, most),
         *_purchase(result, most),
         *_ask(result, min(MOST_ASKED, most)),
         *_cautions(result),
     ]
 
 
-def _found(result: Result, most: int) -> Sequence[Block]:
+def found_counted(result: Result, most: int) -> Sequence[Block]:
+    """The weightiest findings, the rest counted."""
     found = believed(result)
     if not found:
         return [Heading("What was found"), Paragraph(no_findings(result))]
@@ -54,7 +55,7 @@ def _found(result: Result, most: int) -> Sequence[Block]:
     return [Together((Heading("What was found", room=0), *blocks))]
 
 
-def _work(result: Result, most: int) -> Sequence[Block]:
+def work_counted(result: Result, most: int) -> Sequence[Block]:
     """The dearest jobs, the rest in one row, and the same sums as everywhere."""
     lines = sorted(result.plan.lines, key=lambda line: -line.mean)
     if not lines:

@@ -13,6 +13,7 @@ from ...rubric.rubric import Rubric
 from ..evaluation import Evaluation
 from ..model.instrument import Instrument, Part, RubricUsed, ShopUsed
 from ..model.looks import Look
+from ..model.purchase import Risk
 from ..model.result import Result
 from ..model.score import Check
 from . import decision, score, work
@@ -52,14 +53,14 @@ def result_of(evaluation: Evaluation) -> Result:
             if rubric.checks[one.check].about == "instrument"
         ),
         disqualifying=tuple(score.finding(one, rubric, found) for one in found.disqualifying),
-        purchase=purchase(rubric, case, found),
+        purchase=_purchase(evaluation),
         conformity={name: score.measured(item, rubric) for name, item in found.conformity.items()},
         causes={
             name: score.cause(item, rubric.causes[name], cause_trail(trace, name))
             for name, item in found.causes.items()
         },
         parts=tuple(Part(part=part.part, say=part.say) for part in rubric.parts.values()),
-        checks=tuple(_check(evaluation, trace, place) for place in range(len(found.relevant))),
+        checks=tuple(_check(evaluation, trace, place) for place in _shown(evaluation)),
         set_aside=dict(found.set_aside),
         plan=work.plan(evaluation, bill),
         ambitions=tuple(work.ambition_of(one, rubric) for one in plan.ambitions),
@@ -77,6 +78,22 @@ def result_of(evaluation: Evaluation) -> Result:
         photos_to_ask_for=tuple(wish.text for wish in evaluation.photos),
         cautions=_cautions(evaluation),
         views=decision.views(evaluation),
+    )
+
+
+def _purchase(evaluation: Evaluation) -> tuple[Risk, ...]:
+    """The risks of the purchase; of an owner's own only what was told."""
+    found = purchase(evaluation.rubric, evaluation.case, evaluation.assessment)
+    return tuple(one for one in found if evaluation.case.purpose != "quote" or one.level != "open")
+
+
+def _shown(evaluation: Evaluation) -> tuple[int, ...]:
+    """The places of the checks that count; an owner's without what only a purchase asks and nobody told."""
+    case, checks = evaluation.case, evaluation.rubric.checks
+    return tuple(
+        place
+        for place, name in enumerate(evaluation.assessment.relevant)
+        if case.purpose != "quote" or checks[name].about == "instrument" or name in case.observations
     )
 
 

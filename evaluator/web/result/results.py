@@ -119,10 +119,12 @@ def message(identity: str) -> str:
 
 def message_text(result: Result) -> str:
     """The message in plain text: a greeting line, numbered questions, then the photographs."""
-    lines = ["Good day,", "", f"I am interested in this {result.instrument.family}. Could you tell me:"]
-    lines += [f"{number}. {text}" for number, text in enumerate(result.questions, 1)]
+    lines = ["Good day,"]
+    if result.questions:
+        lines += ["", f"I am interested in this {result.instrument.family}. Could you tell me:"]
+        lines += [f"{number}. {text}" for number, text in enumerate(result.questions, 1)]
     if result.photos_to_ask_for:
-        lines += ["", "And could you send sharp photographs in daylight of:"]
+        lines += ["", f"{'And could' if result.questions else 'Could'} you send sharp photographs in daylight of:"]
         lines += [f"- {text}" for text in result.photos_to_ask_for]
     return "\n".join([*lines, "", "Thank you."])
 

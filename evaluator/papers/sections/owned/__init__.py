@@ -1,0 +1,1 @@
+"""Papers to be filed and compared next year."""
