@@ -118,7 +118,7 @@ def papers(result: Result, reader: str, issued: Issued | None = None) -> Iterato
             yield made((*first, *second_page(result, most)))
     elif reader == "customer":
         for shorter in proposed.LENGTHS:
-            yield made([block for section in shorter for block in section(result)])
+            yield made([block for section in shorter for block in (*_shown(result, section, issued), *section(result))])
     else:
         yield made([block for section in sections for block in (*_shown(result, section, issued), *section(result))])
 
