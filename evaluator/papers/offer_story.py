@@ -49,11 +49,10 @@ def way_words(way: Way) -> str:
 def rests_on(letter: OfferLetter) -> str:
     """The price when ready and its source, the work, and what nobody looked at."""
     text = f"Ready to play it would be marked {amount(letter.ready)} ({letter.ready_from}). "
-    text += (
-        f"The work to bring it there comes to {amount(letter.work)}. " if letter.work.amount else "It needs no work. "
-    )
+    work, not_seen = (amount(one.rounded("whole")) for one in (letter.work, letter.not_seen))
+    text += f"The work to bring it there comes to about {work}. " if letter.work.amount else "It needs no work. "
     if letter.not_seen.amount:
-        text += f"For what nobody has looked at, {amount(letter.not_seen)} is reckoned. "
+        text += f"For what nobody has looked at, about {not_seen} is reckoned. "
     if letter.seen is not None:
         text += f"{letter.seen:.0%} of what tells soundness and set-up was looked at."
     return text.strip()

@@ -1,5 +1,6 @@
 """The shop's own stock: what each cost so far, its tag, and its sale, which goes into the known sales."""
 
+import re
 from collections.abc import Sequence
 from datetime import date
 
@@ -19,12 +20,18 @@ from ..service import service
 
 stock = Blueprint("stock", __name__)
 MOST_SAY = 120
+MOST_SCANNED = 300
+_TAG = re.compile(r"/stock/([0-9a-f]{12})/?$")
 
 
 @stock.get("/stock")
 def every() -> View:
-    """What is here, with its cost and its price, and what was sold."""
-    wanted = request.args.get("find", "").strip()[:60]
+    """What is here, with its cost and its price, and what was sold. A scanned tag, or its whole number, leads to it."""
+    wanted = request.args.get("find", "").strip()[:MOST_SCANNED]
+    tagged = _by_tag(wanted)
+    if tagged is not None:
+        return redirect(url_for("stock.item", key=tagged.id))
+    wanted = wanted[:60]
     here, gone, key = listed_stock(service().engine, wanted, from_address(request.args.get("after", "")))
     return render_template(
         "desk/stock.html",
@@ -34,6 +41,15 @@ def every() -> View:
         wanted=wanted,
         cost=total_of((one.item.cost for one in here), service().shop.currency) if _one_currency(here) else None,
     )
+
+
+def _by_tag(text: str) -> KeptItem | None:
+    """The item that a tag names, as a scanner types it: the address of its code, or its number."""
+    code = _TAG.search(text)
+    if code is not None:
+        return find_item(service().engine, code[1])
+    here, gone, _ = listed_stock(service().engine, text) if text else ((), (), None)
+    return next((one for one in (*here, *gone) if one.item.number.lower() == text.lower()), None)
 
 
 @stock.get("/stock/<key>")

@@ -1,6 +1,7 @@
 """A part exchange through the pages: offered, kept, accepted, marked, sold, and known among the sales."""
 
 from io import BytesIO
+from urllib.parse import urlencode
 
 import pytest
 from pypdf import PdfReader
@@ -109,3 +110,15 @@ def test_two_who_change_one_item_are_told(client: Client, service: Service) -> N
     page = client.send(offered(client, service), {"way": "cash"}, action="/accept")
     client.send(page, {"price": "1500"}, action="/price")
     assert "Somebody else changed it" in client.send(page, {"price": "1600"}, 409, action="/price").text
+
+
+def test_a_walk_through_a_rack_goes_on_by_scanning_the_next_tag(client: Client, service: Service) -> None:
+    page = client.send(offered(client, service), {"way": "cash"}, action="/accept")
+    (kept,) = all_stock(service.engine)
+    for scanned in (f"http://127.0.0.1:8765{page.path}", page.path, kept.item.number, kept.item.number.lower()):
+        found = client.get(f"/stock?{urlencode({'find': scanned})}")
+        assert found.path == page.path, scanned
+    assert client.get("/stock?find=/stock/0123456789ab").path == "/stock", "a tag of another house leads nowhere"
+    looked = client.send(found, action="/again")
+    assert looked.path.endswith("/again") and looked.path != page.path
+    assert "The next one on the rack" in page.text
