@@ -246,7 +246,8 @@ class _Row:
         found = word_of(text, said) or ""
         if text and not found:
             hint = self.hints.near(text.lower(), known)
-            self.wrong("sales.word", name, what=name, known=", ".join(known), hint=hint)
+            what = "class of making" if name == "making" else name
+            self.wrong("sales.word", name, what=what, known=", ".join(known), hint=hint)
         return found
 
     def size(self, family: str) -> str:
