@@ -6,6 +6,7 @@ import pytest
 
 from evaluator.assessment.observing.case import read_case
 from evaluator.papers.blocks import Heading, Listing, TableBlock
+from evaluator.papers.sections.condition import causes
 from evaluator.papers.sections.condition import purchase as on_paper
 from evaluator.papers.sections.parent import second_page
 from evaluator.result.evaluation import evaluate
@@ -94,6 +95,8 @@ def test_the_papers_tell_them_apart_from_the_findings() -> None:
     assert [row[1] for row in table.rows] == ["A risk", "A risk", "To bear in mind", "In order"]
     assert "trial" in str(more)
     assert on_paper(result(SEEN)) == []
+    assert len(found.causes["seller"].signs) > 1
+    assert "seller" not in str(causes(found))
     short = [one for block in second_page(found, 5) for one in getattr(block, "blocks", ()) if isinstance(one, Listing)]
     assert ("Seller: somebody unknown, far away", "Return terms: no return, sold as seen") in [
         one.items for one in short

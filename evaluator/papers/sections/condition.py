@@ -81,11 +81,17 @@ def purchase(result: Result) -> Sequence[Block]:
 
 
 def causes(result: Result) -> Sequence[Block]:
-    """What lies behind the signs, where the signs say something, and what they make likely elsewhere."""
+    """What lies behind the signs, where the signs say something, and what they make likely elsewhere.
+
+    What shows in the purchase alone (seller, terms) stands in its own section.
+    """
+    apart = {one.check for one in result.purchase}
     moved = [
         item
         for item in result.causes.values()
-        if len(item.signs) > 1 and abs(item.probability - item.prior) > 0.1  # one sign speaks for itself
+        if len(item.signs) > 1
+        and abs(item.probability - item.prior) > 0.1  # one sign speaks for itself
+        and not all(getattr(sign, "check", None) in apart for sign in item.signs)
     ]
     moved.sort(key=lambda item: -abs(item.probability - item.prior))
     told = tuple(_cause(item) for item in moved[:MOST_CAUSES])
