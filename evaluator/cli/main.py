@@ -6,7 +6,6 @@ Slow libraries are imported inside the command that needs them, so that the rest
 
 import atexit
 import gc
-import logging
 import os
 import secrets
 import sys
@@ -62,10 +61,13 @@ def serve(
     shop: str | None,
 ) -> None:
     """Start the service for the browser."""
+    import logging
+
     from ..web.serve import Listening
     from ..web.serve import serve as run
 
     gc.enable()
+    logging.basicConfig(level=logging.WARNING)
     at = Listening(host, port, phones, address, proxy)
     run(
         at,
@@ -155,7 +157,8 @@ def main() -> None:
     atexit.register(gc.freeze)
     # One sum is too small for numpy's second thread, which keeps a processor busy while it waits for a larger one.
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
-    logging.basicConfig(level=logging.WARNING)
+    # To ask every installed package for a plugin of the models, of which there is none, takes as long as the models.
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
     try:
         cli.main(standalone_mode=False)
         sys.stdout.flush()
