@@ -214,7 +214,8 @@ Block: TypeAlias = (
 class Paper:
     """A whole paper: its title, the shop's own name for the letterhead, a line at the foot, the blocks, and how
     to reach the shop, for the head of each page. `day` of what it tells (ISO), empty where it is not known; `attached`:
-    the evaluation as JSON, for a file within the paper; `logo`: a picture for the head of page one, empty for none.
+    the evaluation as JSON, for a file within the paper; `logo`: a picture for the head of page one, `signature`: one
+    for where the workshop signs; both empty for none.
     """
 
     title: str
@@ -225,3 +226,4 @@ class Paper:
     day: str = ""
     attached: bytes = b""
     logo: bytes = b""
+    signature: bytes = b""

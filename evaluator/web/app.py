@@ -71,6 +71,7 @@ ROOM = {
     "photos.add": PHOTO_BYTES,
     "measuring.take": PHOTO_BYTES,
     "my_shop.logo": PHOTO_BYTES,
+    "my_shop.signature": PHOTO_BYTES,
     "fleets.send": MOST_SHEET,
     "moving.bring": MOST_ARCHIVE,
 }  # what takes files that are larger than a page

@@ -31,6 +31,8 @@ from .tagged.tree import Node
 PAPERS = {"A4": A4, "Letter": LETTER}
 GUTTER = 6 * mm  # between a figure and the blocks beside it
 MOST_BESIDE = 0.6  # a figure and its gutter take at most this share of the width
+SIGNED_HIGH = 26  # points over the line
+WORKSHOP_SIGNS = frozenset({"For the workshop", "For the shop"})
 CELL_PADDING = 12.0  # ReportLab's own, left and right together
 LONG_TEXT = 1000  # letters; shorter text cannot make a row that high in any column of ours
 TALLEST_ROW = 200 * mm  # a row higher than this is parted at the end of a page
@@ -150,10 +152,24 @@ def _table(block: b.TableBlock, at: Place) -> Sequence[Flowable]:
 def _signature(block: b.Signature, at: Place) -> Sequence[Flowable]:
     part = at.width / len(block.labels)
     cells = [at.text(plain(label), "cell-head") for label in block.labels]
-    table = Grid([["" for _ in cells], cells], colWidths=[part] * len(cells), rowHeights=[26, None])
+    above = [_signed(label, part, at) for label in block.labels]
+    table = Grid([above, cells], colWidths=[part] * len(cells), rowHeights=[SIGNED_HIGH, None])
     lines = [("LINEBELOW", (i, 0), (i, 0), 0.6, COLOURS["ink"]) for i in range(len(cells))]
     table.setStyle(TableStyle([*lines, ("LEFTPADDING", (0, 0), (-1, -1), 0), ("RIGHTPADDING", (0, 0), (-1, -1), 14)]))
     return [Spacer(0, 10), table]
+
+
+def _signed(label: str, width: float, at: Place) -> Flowable | str:
+    """The picture of the workshop's signature over its own line; one that cannot be opened any more is left out."""
+    if label not in WORKSHOP_SIGNS or not at.signature:
+        return ""
+    try:
+        shown = Shown(BytesIO(at.signature), kind="proportional", width=width - 14, height=SIGNED_HIGH - 6)
+    except OSError:
+        return ""
+    shown.hAlign = "LEFT"
+    shown.node = at.node.add("Figure", alt="Signature of the workshop")
+    return shown
 
 
 def _beside(block: b.Beside, at: Place) -> Sequence[Flowable]:

@@ -148,7 +148,7 @@ def laid_out(paper: b.Paper, size: str, setting: Setting) -> tuple[Drawn, PageCo
     document.addPageTemplates([PageTemplate(frames=[frame], onPage=edges)])
     end = PageCount(height)
     root = Node("Document")
-    story = [*flowables(paper.blocks, Place(width - 2 * MARGIN, setting, root)), end]
+    story = [*flowables(paper.blocks, Place(width - 2 * MARGIN, setting, root, signature=paper.signature)), end]
     document.build(story, canvasmaker=TaggedCanvas)
     assert isinstance(document.canv, TaggedCanvas)
     return Drawn(out.getvalue(), root, document.canv.pages), end

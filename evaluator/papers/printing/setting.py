@@ -38,12 +38,15 @@ class Setting:
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """Where blocks are set: the width in points, how, under which node of the paper, and how deep headings are."""
+    """Where blocks are set: the width in points, how, under which node of the paper, how deep headings are, and the
+    picture of the workshop's signature.
+    """
 
     width: float
     setting: Setting
     node: Node
     headings: Headings = field(default_factory=Headings)
+    signature: bytes = b""
 
     @property
     def styles(self) -> Mapping[str, ParagraphStyle]:

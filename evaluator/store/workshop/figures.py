@@ -12,6 +12,7 @@ from ..schema import choices
 from .tables import shop_figures
 
 LOGO = "logo"
+SIGNATURE = "signature"
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,11 +53,6 @@ def save_figures(engine: Engine, made_on: int, text: str, now: str, by: str) -> 
 def logo_of(engine: Engine) -> str | None:
     """The name of the shop's logo among the photos."""
     return choice_of(engine, LOGO)
-
-
-def set_logo(engine: Engine, name: str | None) -> None:
-    """Take this photo for the logo; None takes it off."""
-    set_choice(engine, LOGO, name)
 
 
 def choice_of(engine: Engine, name: str) -> str | None:

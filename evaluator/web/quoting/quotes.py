@@ -1,5 +1,6 @@
 """The shop's side of a quote: made from a finished evaluation, offered, a spoken yes noted, and its papers."""
 
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -8,6 +9,7 @@ from flask import Blueprint, Response, abort, redirect, render_template, request
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Problem
 from ...estimate.price import for_size
+from ...papers.blocks import Paper
 from ...quoting.answers import Answers
 from ...quoting.consent import How, first_wrong, head, wrong_names
 from ...quoting.draft import quote_of
@@ -21,7 +23,7 @@ from ...store.evaluations import DRAFT, Conflict, Kept, finish
 from ...store.photos import photo_path
 from ...store.quotes import KeptQuote, Offered, answer, find_quote, keep_draft, new_link, offer, quotes_of
 from ...store.workshop.drafts import add_change, edited
-from ...store.workshop.figures import logo_of
+from ...store.workshop.figures import SIGNATURE, choice_of, logo_of
 from ...store.workshop.remarks import remarks_of
 from ...store.workshop.timeline import Marks, marks_of
 from ...wording.names import HOW
@@ -196,13 +198,21 @@ def quote_paper(kept: KeptQuote) -> Response:
         abort(404)
     about = service().result(kept_or_404(kept.evaluation))
     ready_by = marks_of(service().engine).get(kept.id, Marks()).ready_by
-    content = draw(story(kept.quote, about, kept.chain, joint_of(kept), logo_now(), ready_by), size)
+    content = draw(signed(story(kept.quote, about, kept.chain, joint_of(kept), logo_now(), ready_by)), size)
     return pdf(content, f"quote-{kept.quote.number.replace('/', '-')}.pdf")
 
 
 def logo_now() -> bytes | None:
     """The workshop's logo as a picture's bytes."""
-    name = logo_of(service().engine)
+    return _picture(logo_of(service().engine))
+
+
+def signed(paper: Paper) -> Paper:
+    """A paper of the workshop, with the picture of its signature where it has one."""
+    return replace(paper, signature=_picture(choice_of(service().engine, SIGNATURE)) or b"")
+
+
+def _picture(name: str | None) -> bytes | None:
     place = photo_path(service().photos_folder, name) if name else None
     return place.read_bytes() if place else None
 

@@ -38,7 +38,7 @@ from ...wording.words import instrument_line
 from ..looking.pages import View, kept_or_404
 from ..people.doors import name_now
 from ..quoting.family import agreed_more, answers_of, first_of, joint_of
-from ..quoting.quotes import logo_now, pdf, quote_or_404
+from ..quoting.quotes import logo_now, pdf, quote_or_404, signed
 from ..quoting.view import told
 from ..service import service
 
@@ -142,7 +142,7 @@ def receipt(identity: str) -> Response:
     number = stands.bill.number if stands and found.payment.on >= stands.bill.on else None
     about = f"Quote {kept.quote.number}, {kept_or_404(kept.evaluation).title or 'an instrument'}"
     story = receipt_paper(found.payment, _seller(service().shop), about, number, logo_now())
-    return pdf(draw(story), f"receipt-{found.payment.number}.pdf")
+    return pdf(draw(signed(story)), f"receipt-{found.payment.number}.pdf")
 
 
 def _bill_or_404(identity: str) -> KeptBill:

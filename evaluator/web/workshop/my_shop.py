@@ -17,11 +17,22 @@ from ...rubric.shop import Shop
 from ...store.folders import rubrics_folder
 from ...store.people import note_deed
 from ...store.photos import keep_photo
-from ...store.workshop.figures import Figures, figures_at, logo_of, newest_version, save_figures, set_logo
+from ...store.workshop.figures import (
+    LOGO,
+    SIGNATURE,
+    Figures,
+    choice_of,
+    figures_at,
+    logo_of,
+    newest_version,
+    save_figures,
+    set_choice,
+)
 from ...wording.shops import is_borrowed
 from ..looking.answering import sentence
 from ..looking.pages import View
 from ..people.doors import name_now
+from ..quoting.quotes import logo_now, pdf, signed
 from ..service import Service, service
 from .fields import Data, Field, Typed, as_yaml, by_field, shown, value_at, with_typed
 from .sections import Section, sections
@@ -127,15 +138,40 @@ def upload() -> View:
 @my_shop.post("/shop/logo")
 def logo() -> View:
     """Keep a picture for the head of papers, or take it off."""
+    return _pictured(LOGO)
+
+
+@my_shop.post("/shop/signature")
+def signature() -> View:
+    """Keep a picture of the signature for where the workshop signs, or take it off."""
+    return _pictured(SIGNATURE)
+
+
+@my_shop.get("/shop/preview.pdf")
+def preview() -> Response:
+    """How the shop's papers look, on a sheet that is none: head, logo, ways to reach it, and signature."""
+    from ...papers.printing.pdf import PAPERS, draw
+    from ...papers.taken.preview_story import preview_paper
+
+    size = request.args.get("paper", "A4")
+    if size not in PAPERS:
+        abort(404)
+    shop = service().shop
+    ways = tuple(way for way in (*shop.address, shop.telephone, shop.email, shop.tax_number) if way)
+    paper = preview_paper("" if shop.is_default else shop.shop, ways, logo_now() or b"")
+    return pdf(draw(signed(paper), size), "preview.pdf")
+
+
+def _pictured(choice: str) -> View:
     sent = request.files.get("photo")
     content = sent.read() if sent else b""
     if not content and request.form.get("go") == "off":
-        set_logo(service().engine, None)
+        set_choice(service().engine, choice, None)
         return redirect(url_for("my_shop.overview"))
     name = keep_photo(service().photos_folder, content)
     if isinstance(name, Problem):
         return _overview((sentence(name),)), 422
-    set_logo(service().engine, name)
+    set_choice(service().engine, choice, name)
     return redirect(url_for("my_shop.overview"))
 
 
@@ -213,6 +249,7 @@ def _overview(wrong: tuple[str, ...] = (), text: str = "") -> str:
         kept=kept,
         started_with=bool(service().shop_text),
         logo=logo_of(service().engine),
+        signature=choice_of(service().engine, SIGNATURE),
         wrong=wrong,
         text=text,
         saved=request.args.get("saved"),
