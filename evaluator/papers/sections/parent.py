@@ -50,7 +50,7 @@ def found_counted(result: Result, most: int) -> Sequence[Block]:
     more = len(found) - most
     told: list[Block] = [TableBlock(FINDINGS, rows)]
     told += [Paragraph(f"And {more} more, in the full edition.", "soft")] if more > 0 else []
-    drawn = mapped(spots, result.instrument.family, 0.8, views=("front",))
+    drawn = mapped(spots, result.instrument.family, 0.55, views=("front",))
     blocks = told if drawn is None else [Beside(drawn, tuple(told))]
     return [Together((Heading("What was found", room=0), *blocks))]
 
