@@ -71,6 +71,23 @@ def find(engine: Engine, identity: str) -> Kept | None:
     return None if row is None else Kept(**row._mapping)
 
 
+@dataclass(frozen=True, slots=True)
+class Stand:
+    """Where an evaluation stands, without what was typed and its result."""
+
+    version: int
+    rubric: str
+    state: str
+
+
+def stand_of(engine: Engine, identity: str) -> Stand | None:
+    """Where the evaluation with this id stands; None where there is none."""
+    here = evaluations.c
+    with reading(engine) as connection:
+        row = connection.execute(select(here.version, here.rubric, here.state).where(here.id == identity)).one_or_none()
+    return None if row is None else Stand(**row._mapping)
+
+
 def newest(engine: Engine, count: int = 200, state: str = "") -> tuple[Kept, ...]:
     """The last changed evaluations (of one state), newest first: their snapshots are not read, and None here."""
     columns = [column for column in evaluations.columns if column.name != "snapshot"]

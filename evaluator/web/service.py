@@ -77,6 +77,7 @@ class Service:
     _read: Remembered[Key, Read] = field(default_factory=lambda: Remembered(MOST_READ))
     _evaluations: Remembered[Key, Evaluation] = field(default_factory=lambda: Remembered(MOST_EVALUATED))
     _results: Remembered[Key, Result] = field(default_factory=lambda: Remembered(MOST_RESULTS))
+    pages: Remembered[Key, tuple[str, ...]] = field(default_factory=lambda: Remembered(MOST_RESULTS))
 
     def families(self) -> tuple[str, ...]:
         return tuple(sorted(path.stem for path in (rubrics_folder() / "families").glob("*.yaml")))

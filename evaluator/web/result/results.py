@@ -4,12 +4,13 @@ from typing import Any
 
 import segno
 from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
+from flask_wtf.csrf import generate_csrf
 
 from ...papers.readers import Issued
 from ...papers.story import READERS
 from ...result.json_form import result_json
 from ...result.model.result import Result
-from ...store.evaluations import DRAFT, Conflict, Kept, finish
+from ...store.evaluations import DRAFT, Conflict, Kept, finish, stand_of
 from ...store.photos import small_photo
 from ...wording.answer import first_screen
 from ...wording.phrases import undrawn
@@ -27,7 +28,21 @@ MOST_GOOD = 4  # named on the page itself; the rest is in the section of all tha
 
 @results.get("/evaluations/<identity>/result")
 def result(identity: str) -> View:
-    """The result so far of a draft, computed from what is typed now; of a finished one, as it was frozen."""
+    """The result so far of a draft, computed from what is typed now; of a finished one, as it was frozen.
+
+    The page of a finished one is written once and kept: nothing on it is of one visitor but the token of its forms.
+    """
+    here = stand_of(service().engine, identity)
+    if here is None:
+        abort(404)
+    if here.state == DRAFT:
+        return _page(identity)
+    key = (identity, str(here.version), service().rubric(here.rubric).hash)
+    pieces = service().pages.of(key, lambda: tuple(_page(identity).split(generate_csrf())))
+    return generate_csrf().join(pieces)
+
+
+def _page(identity: str) -> str:
     kept = kept_or_404(identity)
     found, rubric = service().result(kept), service().rubric(kept.rubric)
     reasons = shown_reasons(found)
