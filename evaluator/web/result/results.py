@@ -39,7 +39,8 @@ def result(identity: str) -> View:
         return _page(identity)
     key = (identity, str(here.version), service().rubric(here.rubric).hash)
     pieces = service().pages.of(key, lambda: tuple(_page(identity).split(generate_csrf())))
-    return generate_csrf().join(pieces)
+    token: str = generate_csrf()
+    return token.join(pieces)
 
 
 def _page(identity: str) -> str:
