@@ -1,40 +1,21 @@
 """What it costs to own: strings, hair, service, insurance and a reserve, by hours of playing; and when service is due.
 
-Habits by hours a year and all shares are from memory; service every 200 playing hours or six months is common
-practice, no source, while makers' advice that was read is gentler (yearly). A shop sets its own interval.
+What is worn out by hours of playing stands in rubrics/owning.yaml, the prices and the interval of services in the
+shop's file.
 """
 
 from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import pairwise
 
-from ..estimate.price import Grade, PriceList, price_list
+from ..estimate.price import PriceList, price_list
 from ..rubric.model import Tier
+from ..rubric.owning.model import Habits, Wear
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
 
 DAYS_A_MONTH = 365.25 / 12
 STRINGS, REHAIR, LIGHT, FULL = "strings_set", "bow_rehair", "maintenance_visit_light", "maintenance_visit_heavy"
-STRINGS_FOR: dict[Tier, Grade] = {"student": "plain", "intermediate": "good", "professional": "select"}
-
-
-@dataclass(frozen=True, slots=True)
-class Habits:
-    """What a player wears out in a year."""
-
-    hours: float
-    string_sets: float
-    rehairs: float
-    light_services: float
-    full_services: float
-
-
-# A learner, a serious player, a daily player; between them in straight lines.
-BY_HOURS = (
-    Habits(150.0, 1.0, 0.6, 2.0, 0.2),
-    Habits(500.0, 1.5, 1.25, 1.5, 1.0),
-    Habits(1000.0, 2.5, 2.5, 3.0, 1.0),
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +49,7 @@ class Ownership:
         return self.strings + self.rehairs + self.services + self.insurance + self.repairs + self.sundries
 
 
-def usual_prices(rubric: Rubric, bow: Rubric, shop: Shop, tier: Tier, value: float = 0.0) -> Prices:
+def usual_prices(rubric: Rubric, bow: Rubric, shop: Shop, wear: Wear, tier: Tier, value: float = 0.0) -> Prices:
     """What this shop charges: its own figures for keeping first, then its catalogue of work; 0 for what it has not.
 
     `bow`: the rubric of bows, which a rehair is priced by. Strings are of the grade that suits the standard, fitted.
@@ -80,7 +61,7 @@ def usual_prices(rubric: Rubric, bow: Rubric, shop: Shop, tier: Tier, value: flo
         return own if own is not None else _with_what_comes(prices, job)
 
     return Prices(
-        string_set=price(keeping.string_set.get(family), price_list(rubric, shop, STRINGS_FOR[tier]), STRINGS),
+        string_set=price(keeping.string_set.get(family), price_list(rubric, shop, wear.strings[tier]), STRINGS),
         rehair=price(keeping.rehair, price_list(bow, shop), REHAIR),
         light_service=price(keeping.light_service.get(family), works, LIGHT),
         full_service=price(keeping.full_service.get(family), works, FULL),
@@ -105,19 +86,26 @@ def _with_what_comes(prices: PriceList, name: str) -> float:
     return 0.0 if alone is None else alone.whole.mean + more
 
 
-def habits_for(hours: float) -> Habits:
+def habits_for(hours: float, wear: Wear) -> Habits:
     """Habits at so many playing hours a year: between the known ones in straight lines, beyond them as at the end."""
-    if hours <= BY_HOURS[0].hours:
-        return BY_HOURS[0]
-    for below, above in pairwise(BY_HOURS):
+    known = wear.years
+    if hours <= known[0].hours:
+        return known[0]
+    for below, above in pairwise(known):
         if hours <= above.hours:
             share = (hours - below.hours) / (above.hours - below.hours)
-            mixed = [
-                getattr(below, name) + share * (getattr(above, name) - getattr(below, name))
-                for name in ("string_sets", "rehairs", "light_services", "full_services")
-            ]
-            return Habits(hours, *mixed)
-    return BY_HOURS[-1]
+
+            def between(fewer: float, more: float, share: float = share) -> float:
+                return fewer + share * (more - fewer)
+
+            return Habits(
+                hours=hours,
+                string_sets=between(below.string_sets, above.string_sets),
+                rehairs=between(below.rehairs, above.rehairs),
+                light_services=between(below.light_services, above.light_services),
+                full_services=between(below.full_services, above.full_services),
+            )
+    return known[-1]
 
 
 def cost_of_owning(habits: Habits, prices: Prices, years: float = 5.0) -> Ownership:

@@ -1,5 +1,8 @@
 """What an owner's winter and summer do to the instrument, in sentences: the air first, then wood, pegs and action."""
 
+from collections.abc import Mapping
+
+from ..choosing.repair_or_replace import Advice
 from ..lutherie.seasons.seasons import GOOD_PERCENT, LEAST_PERCENT, Air, Seasons
 
 LITTLE_SWING = 2.0  # per cent of moisture between the seasons: below it hardly anybody notices
@@ -9,6 +12,18 @@ GOOD_WORDS = (
     "FPL-GTR-190 (2010), equations 4-5 and 13-2; widths and pegs as usual for the family. It is what weeks of such air "
     "could do at most: varnish and edges slow it down. Keep a hygrometer in the case; it is the only one who knows."
 )
+REPAIR: Mapping[Advice, str] = {
+    Advice.CHEAPER_THAN_ITS_EQUAL: "Have it repaired: that costs less than its equal would.",
+    Advice.COSTS_MORE_THAN_IT_ADDS: (
+        "The repair costs more than it is worth in money; do it only because you love it."
+    ),
+    Advice.TAKES_MOST_OF_THE_VALUE: ("The repair takes most of what it will be worth; do it only because you love it."),
+    Advice.ITS_EQUAL_IS_NO_DEARER: (
+        "Its equal costs no more than the repair; have it repaired if this one is dear to you."
+    ),
+    Advice.SMALL_PART_OF_THE_VALUE: "Have it repaired: the work is a small part of what it will be worth.",
+    Advice.LOOK_AT_ITS_EQUAL: "Repair is possible, but look at its equal in a shop first.",
+}
 # How the height of the strings follows the year, from memory.
 ACTION = {
     "violin": "a few tenths of a millimetre",

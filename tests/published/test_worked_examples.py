@@ -7,7 +7,7 @@ from datetime import date, timedelta
 
 import pytest
 
-from evaluator.choosing.ownership import BY_HOURS, Prices, cost_of_owning
+from evaluator.choosing.ownership import Prices, cost_of_owning
 from evaluator.choosing.rent_or_buy import BuyTerms, RentTerms, rent_or_buy
 from evaluator.choosing.repair_or_replace import as_found
 from evaluator.choosing.trade_in import cash_offer, consignment_net, making_ready, trade_offer
@@ -15,6 +15,7 @@ from evaluator.rubric.shop import Buying
 from evaluator.valuation.deciding.ladder import Sums, limits, rung_at
 from evaluator.valuation.sales.comparables import Comparable, SaleKind, reconcile
 from evaluator.valuation.worth.lasting import accident, retained
+from tests.known import OWNING
 
 BUYING = Buying()
 SALE = 1900 * 0.95
@@ -101,7 +102,7 @@ def test_what_is_left_to_pay_where_the_work_is_dear() -> None:
     found = limits(Sums(1900 / 1.25, 1900 / 1.25, 962, 1128, 0))
     assert found.ceiling == pytest.approx(392, abs=2)
     assert rung_at(780, found) == "walk_away"
-    assert as_found(1900, 1128) == pytest.approx(582)  # less 10 % for what nobody can know
+    assert as_found(1900, 1128, OWNING.repairing) == pytest.approx(582)  # less 10 % for what nobody can know
 
 
 def test_a_cheaper_plan_lifts_what_may_be_paid() -> None:
@@ -151,7 +152,7 @@ def test_five_years_of_owning(
 ) -> None:
     """A learner, a serious and a daily violinist; rehair 85, light service 41, full service 211, insurance 0.8 %."""
     prices = Prices(string_set, 85, 41, 211, value, 0.008, reserve, sundries)
-    found = cost_of_owning(BY_HOURS[player], prices, 5)
+    found = cost_of_owning(OWNING.habits.years[player], prices, 5)
     split = (found.strings, found.rehairs, found.services, found.insurance, found.repairs, found.sundries)
     assert split == pytest.approx(parts, abs=1.0)
     assert found.total == pytest.approx(total, abs=5.0)

@@ -6,6 +6,7 @@
 from typing import Any, NamedTuple
 
 from tests.rubric.small import JOBS as JOBS_FILE
+from tests.rubric.small import OWNING as OWNING_FILE
 from tests.rubric.small import SHOP as SHOP_FILE
 from tests.rubric.small import VIOLIN
 from tests.rubric.small import WORDS as WORDS_FILE
@@ -424,17 +425,25 @@ WORDS = _in(
     ("glossary.no_drawing", "drawing: bridge_feet", "drawing: bridge_foot"),
     ("glossary.not_ended", "means: A stick inside.", "means: A stick inside"),
 )
+OWNING = _in(
+    "owning",
+    ("owning.hours_fall", "hours: 500", "hours: 100"),
+    ("owning.wear_falls", "rehairs: 1,", "rehairs: 0.4,"),
+    ("owning.grade_missing", ", professional: select", ""),
+    ("owning.parts_cross", "small_part: 0.3", "small_part: 0.7"),
+)
 MISTAKES = (
     *FORM, *SHAPE, *FORMULAS, *LOAD, *REFERENCES, *CHECKS, *STANDARDS, *JOBS, *FITTING, *WHOLE, *MAKING, *SAFETY, *SHOP,
     *LIKENESSES, *TYPED,
     *GUIDE,
     *WORDS,
+    *OWNING,
 )  # fmt: skip
 
 
 def spoilt(mistake: Mistake) -> dict[str, str]:
     """The files with the mistake in them."""
-    files = {"violin": VIOLIN, "jobs": JOBS_FILE, "shop": SHOP_FILE, "words": WORDS_FILE}
+    files = {"violin": VIOLIN, "jobs": JOBS_FILE, "shop": SHOP_FILE, "words": WORDS_FILE, "owning": OWNING_FILE}
     for edit in ((mistake.old, mistake.new), *mistake.also):
         file, old, new = edit if len(edit) == 3 else (mistake.file, *edit)
         assert old in files[file], (mistake, old)

@@ -178,12 +178,29 @@ glossary:
 """
 
 
-def write_rubrics(folder: Path, violin: str = VIOLIN, jobs: str = JOBS, shop: str = SHOP, words: str = WORDS) -> Path:
-    """A folder `rubrics` with a violin, its jobs, a shop and a glossary; gives its path."""
+OWNING = """\
+habits:
+  years:
+    - {hours: 150, string_sets: 1, rehairs: 0.5, light_services: 2, full_services: 0.2}
+    - {hours: 500, string_sets: 2, rehairs: 1, light_services: 1, full_services: 1}
+  strings: {student: plain, intermediate: good, professional: select}
+  sources: [from memory]
+  confidence: low
+repairing: {small_part: 0.3, large_part: 0.6, unknown: 0.1, sources: [from memory], confidence: low}
+renting: {months: 24, rent: 25, care: 5, credit_share: 0.5, price: 900, resale_share: 0.4, promised_share: 1,
+  sources: [from memory], confidence: low}
+"""
+
+
+def write_rubrics(
+    folder: Path, violin: str = VIOLIN, jobs: str = JOBS, shop: str = SHOP, words: str = WORDS, owning: str = OWNING
+) -> Path:
+    """A folder `rubrics` with a violin, its jobs, a shop, a glossary and what an owner meets; gives its path."""
     root = folder / "rubrics"
     (root / "families").mkdir(parents=True)
     (root / "families" / "violin.yaml").write_text(violin, encoding="utf-8")
     (root / "jobs.yaml").write_text(jobs, encoding="utf-8")
     (root / "shop.yaml").write_text(shop, encoding="utf-8")
     (root / "glossary.yaml").write_text(words, encoding="utf-8")
+    (root / "owning.yaml").write_text(owning, encoding="utf-8")
     return root

@@ -9,16 +9,18 @@ from hypothesis import strategies as st
 from evaluator.choosing.ownership import Prices as OwningPrices
 from evaluator.choosing.ownership import calendar_text, cost_of_owning, habits_for, service_dates
 from evaluator.choosing.rent_or_buy import BuyTerms, RentTerms, rent_or_buy
-from evaluator.choosing.repair_or_replace import as_found, repair_or_replace
+from evaluator.choosing.repair_or_replace import Advice, as_found, repair_or_replace
 from evaluator.choosing.trade_in import Answers, Work, before_any_figure, cash_offer, trade_in
 from evaluator.rubric.shop import Buying
 from evaluator.valuation.sales.comparables import Comparable, adjusted, reconcile, told
 from evaluator.valuation.sales.sales_file import read_sales, write_sales
 from evaluator.valuation.worth.lasting import accident, retained
 from tests.estimate.small import shop_of
+from tests.known import OWNING
 
 ON = date(2026, 3, 1)
 SHARES = st.floats(0.05, 0.9)
+REPAIRING = OWNING.repairing
 MONEY = st.floats(1, 50_000)
 
 
@@ -193,19 +195,19 @@ def test_a_bad_file_gives_no_sales(text: str, word: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("work", "ready", "equal", "trade", "word"),
+    ("work", "ready", "equal", "trade", "advice"),
     [
-        (300, 1000, None, 0, "repair"),
-        (500, 1000, 900, 200, "repair"),
-        (500, 1000, 600, 200, "discuss"),
-        (600, 1000, None, 0, "discuss"),
-        (700, 1000, None, 0, "against"),
-        (10, 0, None, 0, "against"),
+        (300, 1000, None, 0, Advice.SMALL_PART_OF_THE_VALUE),
+        (500, 1000, 900, 200, Advice.CHEAPER_THAN_ITS_EQUAL),
+        (500, 1000, 600, 200, Advice.ITS_EQUAL_IS_NO_DEARER),
+        (600, 1000, None, 0, Advice.LOOK_AT_ITS_EQUAL),
+        (700, 1000, None, 0, Advice.COSTS_MORE_THAN_IT_ADDS),
+        (10, 0, None, 0, Advice.COSTS_MORE_THAN_IT_ADDS),
     ],
 )
-def test_repair_or_replace(work: float, ready: float, equal: float | None, trade: float, word: str) -> None:
-    found = repair_or_replace(work, ready, 0.4 * ready, equal, trade)
-    assert found.word == word
+def test_repair_or_replace(work: float, ready: float, equal: float | None, trade: float, advice: Advice) -> None:
+    found = repair_or_replace(work, ready, 0.4 * ready, REPAIRING, equal, trade)
+    assert found.advice is advice
     assert found.net_cost == pytest.approx(work - 0.6 * ready)
 
 
@@ -213,18 +215,18 @@ def test_repair_or_replace(work: float, ready: float, equal: float | None, trade
 def test_the_advice_on_repair_names_only_a_reason_that_holds(
     work: float, ready: float, share: float, equal: float | None
 ) -> None:
-    found = repair_or_replace(work, ready, share * ready, equal)
-    said = found.sentence
-    assert "costs more than it is worth" not in said or found.net_cost > 0
-    assert "less than its equal" not in said or (found.instead is not None and work < found.instead)
-    assert "equal costs no more" not in said or (found.instead is not None and found.instead <= work)
+    found = repair_or_replace(work, ready, share * ready, REPAIRING, equal)
+    assert found.advice is not Advice.COSTS_MORE_THAN_IT_ADDS or found.net_cost > 0
+    dear = found.instead is not None and found.instead <= work
+    assert found.advice is not Advice.CHEAPER_THAN_ITS_EQUAL or (found.instead is not None and work < found.instead)
+    assert found.advice is not Advice.ITS_EQUAL_IS_NO_DEARER or dear
 
 
 @given(MONEY, MONEY, MONEY)
 def test_an_unrepaired_one_brings_less_the_dearer_its_work(ready: float, work: float, more: float) -> None:
-    now, then = as_found(ready, work), as_found(ready, work + more)
+    now, then = as_found(ready, work, REPAIRING), as_found(ready, work + more, REPAIRING)
     assert 0 <= then <= now <= 0.9 * ready
-    assert repair_or_replace(work, ready, now).gain >= min(work, ready) - 1e-6
+    assert repair_or_replace(work, ready, now, REPAIRING).gain >= min(work, ready) - 1e-6
 
 
 @given(st.integers(0, 120), st.integers(0, 120))
@@ -239,7 +241,7 @@ def test_rent_only_grows_and_credit_never_passes_it(months: int, more: int) -> N
 @given(st.floats(0, 2000))
 def test_more_playing_never_costs_less(hours: float) -> None:
     prices = OwningPrices(100, 85, 0, 211, 1000)
-    now, then = habits_for(hours), habits_for(hours + 50)
+    now, then = habits_for(hours, OWNING.habits), habits_for(hours + 50, OWNING.habits)
     assert cost_of_owning(then, prices).total >= cost_of_owning(now, prices).total - 1e-9
 
 

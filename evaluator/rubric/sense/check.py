@@ -12,6 +12,7 @@ from ..files.load import family_names, read_family_file, read_rubric
 from ..files.shop_file import read_shop
 from ..files.sources import Sources, read_file, read_written
 from ..glossary.reading import read_glossary
+from ..owning.reading import read_owning
 from ..rubric import Rubric
 from ..shop import Shop
 from .everything import Told, check_folder, check_reading, check_rubric
@@ -26,9 +27,10 @@ def check_path(path: Path, built_in: Path) -> Told:
     """Everything wrong at a path. `built_in` is the rubrics folder that overlays and shops refer to."""
     if path.is_dir():
         if (path / "families").is_dir():
-            shop, words = path / "shop.yaml", path / "glossary.yaml"
+            shop, words, owning = path / "shop.yaml", path / "glossary.yaml", path / "owning.yaml"
             told = [check_folder(path), *([_check_shop(shop, path)] if shop.is_file() else [])]
-            return _together([*told, *([_check_words(words)] if words.is_file() else [])])
+            told += [_check_words(words)] if words.is_file() else []
+            return _together([*told, *([_check_owning(owning)] if owning.is_file() else [])])
         files = sorted(one for one in path.rglob("*") if one.suffix in {".yaml", ".yml", ".json"})
         return _together(check_path(one, built_in) for one in files)
     sources = Sources()
@@ -46,6 +48,8 @@ def _check_document(path: Path, document: Document, built_in: Path, sources: Sou
         return _check_shop(path, built_in)
     if "glossary" in keys:
         return _check_words(path)
+    if "habits" in keys:
+        return _check_owning(path)
     if "extends" in keys:
         return _check_overlay(path, document, built_in, sources)
     home = path.parent.parent
@@ -85,6 +89,11 @@ def _check_shop(path: Path, built_in: Path) -> Told:
 
 def _check_words(path: Path) -> Told:
     _, documents, problems = read_glossary(path)
+    return _quoted(problems, documents)
+
+
+def _check_owning(path: Path) -> Told:
+    _, documents, problems = read_owning(path)
     return _quoted(problems, documents)
 
 

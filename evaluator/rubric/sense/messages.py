@@ -18,6 +18,7 @@ from ..files.references import MESSAGES as REFERENCE
 from ..files.shop_file import MESSAGES as SHOP_FILE
 from ..files.sources import MESSAGES as SOURCES
 from ..glossary.reading import MESSAGES as GLOSSARY
+from ..owning.reading import MESSAGES as OWNING
 from .checks import MESSAGES as CHECKS
 from .fitting import MESSAGES as FITTING
 from .guide import MESSAGES as GUIDE
@@ -50,6 +51,7 @@ CHAPTERS: tuple[tuple[str, Messages], ...] = (
     ("Shop files that make no sense", SHOP),
     ("Price guides that make no sense", GUIDE),
     ("The words of the trade", GLOSSARY),
+    ("What an owner meets", OWNING),
 )
 CATALOGUE: Messages = {code: message for _, messages in CHAPTERS for code, message in messages.items()}
 _BLANK = re.compile(r"\{(\w+?)_?(?::g)?\}")

@@ -25,10 +25,11 @@ from ...lutherie.seasons.climate import CLIMATES
 from ...lutherie.seasons.seasons import Air, Seasons, seasons
 from ...result.model.result import Result
 from ...store.evaluations import Kept
-from ...wording.owning import GOOD_WORDS, air_words
+from ...wording.owning import GOOD_WORDS, REPAIR, air_words
 from ..looking.pages import View, kept_or_404
 from ..service import service
 from .asked import Ask, answers_to
+from .known import trade_knowledge
 
 owning = Blueprint("owning", __name__)
 
@@ -107,7 +108,7 @@ def cost(identity: str) -> View:
 def _usual(result: Result) -> Prices:
     instrument = result.instrument
     rubric = for_size(service().rubric(result.rubric.name), instrument.size)
-    return usual_prices(rubric, service().rubric("bow"), service().shop, instrument.tier)
+    return usual_prices(rubric, service().rubric("bow"), service().shop, trade_knowledge().habits, instrument.tier)
 
 
 def _seasons(family: str, given: Mapping[str, float]) -> Seasons:
@@ -142,7 +143,7 @@ def _ownership(given: Mapping[str, float], usual: Prices) -> Ownership:
         repair_reserve=given["reserve"],
         sundries=given["sundries"],
     )
-    return cost_of_owning(habits_for(given["hours"] * WEEKS), prices, YEARS)
+    return cost_of_owning(habits_for(given["hours"] * WEEKS, trade_knowledge().habits), prices, YEARS)
 
 
 def _rows(found: Ownership) -> list[tuple[str, float]]:
@@ -184,7 +185,7 @@ def repair(identity: str) -> View:
     verdict, plan = result.verdict, result.plan
     ready = float(verdict.ready_value.amount) if verdict.ready_value else 0.0
     work = result.with_possible_extras
-    as_it_is = as_found(ready, max(work.p80, work.mean))
+    as_it_is = as_found(ready, max(work.p80, work.mean), trade_knowledge().repairing)
     answers = answers_to(REPAIRING, {"ready": f"{ready:.0f}", "as_it_is": f"{as_it_is:.0f}"}, plan.currency)
     safe, cost_safe = _make_safe(result)
     given, found = answers.values, None
@@ -194,6 +195,7 @@ def repair(identity: str) -> View:
             work.mean,
             given["ready"],
             given["as_it_is"],
+            trade_knowledge().repairing,
             equal,
             given["trade"],
             cost_safe,
@@ -204,6 +206,7 @@ def repair(identity: str) -> View:
         asks=REPAIRING,
         answers=answers,
         found=found,
+        advice=REPAIR[found.advice] if found else "",
         work=work.mean,
         safe=safe,
         currency=plan.currency,

@@ -1,13 +1,12 @@
 """Rent or buy for a growing child, by the terms of a plan. Everything stands in the address; nothing is kept."""
 
 from collections.abc import Mapping, Sequence
-from typing import Any
 
 from flask import Blueprint, render_template
 from markupsafe import Markup
 
 from ...basis import show
-from ...choosing.ownership import BY_HOURS, cost_of_owning, usual_prices
+from ...choosing.ownership import cost_of_owning, usual_prices
 from ...choosing.rent_or_buy import BuyTerms, RentTerms, rent_or_buy
 from ...figures.money import scale_of
 from ...figures.rules import Mark, rule
@@ -15,25 +14,26 @@ from ..looking.pages import View
 from ..service import service
 from .asked import Ask, answers_to
 from .decisions import drawn
+from .known import trade_knowledge
 
 renting = Blueprint("renting", __name__)
 
 RENTING = (
-    Ask("months", "Months until it is outgrown or given up", "24", 240, "whole"),
-    Ask("rent", "Rent a month", "25"),
-    Ask("care", "Care plan a month", "5"),
-    Ask("credit", "Of 100 of rent, how much counts towards buying", "75", 100, "percent"),
-    Ask("price", "Price to buy one", "900"),
+    Ask("months", "Months until it is outgrown or given up", "0", 240, "whole"),
+    Ask("rent", "Rent a month", "0"),
+    Ask("care", "Care plan a month", "0"),
+    Ask("credit", "Of 100 of rent, how much counts towards buying", "0", 100, "percent"),
+    Ask("price", "Price to buy one", "0"),
     Ask("service", "Service, strings and hair a year, if bought", "0"),
-    Ask("resale", "Of 100 of the price, how much a private sale brings", "45", 100, "percent"),
-    Ask("promise", "Of 100 of the price, how much the shop promises in trade", "100", 100, "percent"),
+    Ask("resale", "Of 100 of the price, how much a private sale brings", "0", 100, "percent"),
+    Ask("promise", "Of 100 of the price, how much the shop promises in trade", "0", 100, "percent"),
 )
 
 
 @renting.get("/rent-or-buy")
 def rent() -> View:
     """What renting and buying have cost after so many months, on one rule."""
-    answers = answers_to(RENTING, {"service": f"{_learners_year():.0f}"})
+    answers = answers_to(RENTING, _first())
     currency = service().shop.currency
     ways = [] if answers.wrong else _ways(answers.values)
     page = render_template(
@@ -48,10 +48,26 @@ def rent() -> View:
     return (page, 422) if answers.wrong else page
 
 
+def _first() -> dict[str, str]:
+    """What stands in the fields first: the usual terms, and what a year of keeping costs at this shop."""
+    usual = trade_knowledge().renting
+    return {
+        "months": str(usual.months),
+        "rent": f"{usual.rent:g}",
+        "care": f"{usual.care:g}",
+        "credit": f"{100 * usual.credit_share:g}",
+        "price": f"{usual.price:g}",
+        "service": f"{_learners_year():.0f}",
+        "resale": f"{100 * usual.resale_share:g}",
+        "promise": f"{100 * usual.promised_share:g}",
+    }
+
+
 def _learners_year() -> float:
     """What a learner's violin costs to keep for a year at this shop: services, strings and hair."""
-    usual = usual_prices(service().rubric("violin"), service().rubric("bow"), service().shop, "student")
-    year = cost_of_owning(BY_HOURS[0], usual, 1)
+    wear = trade_knowledge().habits
+    usual = usual_prices(service().rubric("violin"), service().rubric("bow"), service().shop, wear, "student")
+    year = cost_of_owning(wear.years[0], usual, 1)
     return year.strings + year.rehairs + year.services
 
 
@@ -77,7 +93,7 @@ def _figures(ways: Sequence[tuple[str, float]]) -> list[Markup]:
     ]
 
 
-def _told(ways: Sequence[tuple[str, float]], given: Mapping[str, Any], currency: str) -> tuple[str, str]:
+def _told(ways: Sequence[tuple[str, float]], given: Mapping[str, float], currency: str) -> tuple[str, str]:
     """What holds without anybody's promise, and what comes of the credit and of the promise to take it back."""
     if not ways:
         return "", ""

@@ -5,6 +5,7 @@ import pytest
 from evaluator.choosing.ownership import usual_prices
 from evaluator.store.evaluations import create
 from evaluator.web.service import Service
+from tests.known import OWNING
 from tests.web.conftest import NOW, Client
 
 MEMORY = "string_set=65&rehair=85&light_service=41&full_service=211&reserve=40&sundries=20"
@@ -19,7 +20,7 @@ def test_five_years_of_a_learner(client: Client, draft: str) -> None:
 
 
 def test_prices_come_from_the_list_of_work_and_the_shop_file(client: Client, service: Service, draft: str) -> None:
-    usual = usual_prices(service.rubric("violin"), service.rubric("bow"), service.shop, "student")
+    usual = usual_prices(service.rubric("violin"), service.rubric("bow"), service.shop, OWNING.habits, "student")
     source = client.get(f"/evaluations/{draft}/owning").source
     assert f'name="rehair" value="{usual.rehair:.0f}"' in source
     assert f'name="string_set" value="{usual.string_set:.0f}"' in source
