@@ -12,7 +12,7 @@ from jsonschema import Draft202012Validator
 from evaluator.result.json_form import NoResultError, read_result, result_json, result_schema, with_plain_money
 from evaluator.result.making.result import result_of
 from evaluator.store.folders import rubrics_folder
-from tests.papers.cases import BOW, FEW, content, evaluation_of
+from tests.papers.cases import BOW, FEW, content, evaluation_of, in_numbers
 
 KEPT = sorted((Path(__file__).parent / "kept").glob("*.json"))
 CASES = [BOW, FEW, *(path.read_text("utf-8") for path in sorted((rubrics_folder() / "examples").glob("*.yaml"))[::5])]
@@ -52,10 +52,24 @@ def test_results_that_older_programs_kept_open_with_their_figures(path: Path) ->
     result = read_result(old)
     assert result.score.expected == old["score"]["expected"]
     assert [line.mean for line in result.plan.lines] == [line["mean"] for line in old["plan"]["lines"]]
-    highest = old["verdict"]["walk_away_price"]
+    verdict = old["verdict"]
+    highest = verdict["ceiling"] if "ceiling" in verdict else verdict["walk_away_price"]
     assert result.verdict.ceiling == (None if highest is None else max(0.0, highest))
     assert [one.check for one in result.findings] == [one["check"] for one in old["findings"]]
     assert read_result(result_json(result)) == result
+
+
+def test_a_result_kept_with_plain_numbers_has_the_same_amounts_as_text() -> None:
+    old = kept(Path(__file__).parent / "kept" / "money_as_numbers.json")
+    assert old["format"] == 2
+    again = result_json(read_result(old))
+    assert in_numbers(again["verdict"]["known_sales"]) == old["verdict"]["known_sales"]
+    assert again["verdict"]["ready_range"]["low"] == {"amount": "1500.00", "currency": "USD"}
+    assert in_numbers(again["plan"]) == {**old["plan"], "invoice": in_numbers(again["plan"]["invoice"]),
+                                         "lines": in_numbers(again["plan"]["lines"])}  # fmt: skip
+    for name, amount in old["plan"]["invoice"].items():
+        shown = again["plan"]["invoice"][name]
+        assert (shown["amount"] if isinstance(shown, dict) else shown) == amount
 
 
 def test_the_first_kept_results_say_where_they_have_nothing() -> None:
