@@ -87,3 +87,10 @@ def test_other_money_without_an_exchange_is_asked_back(tmp_path: Path) -> None:
         f"{path}:3:11 its prices are in EUR, and the figures that it extends are in USD. "
         "Write exchange: what one USD is in EUR, for example exchange: 0.92."
     ]
+
+
+def test_one_class_that_a_workshop_priced_leaves_the_others_from_memory(tmp_path: Path) -> None:
+    shop = shop_of(tmp_path, "guide: {prices: {violin: {factory: 900}}}")
+    assert "guide.prices.violin.factory" not in shop.borrowed
+    assert {"guide.prices.violin.maker", "guide.prices.cello.factory"} <= set(shop.borrowed)
+    assert shop.guide.prices["violin"]["factory"].likely == 900

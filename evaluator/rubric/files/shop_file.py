@@ -123,7 +123,25 @@ def _borrowed(layers: Sequence[Document]) -> tuple[str, ...]:
     names = [name for data in default for name in _named(data) if name.partition(".")[0] not in NOT_INHERITED]
     mine = {name for data in own for name in _named(data)}
     whole = {"rates" for data in own if not isinstance(data.get("rates", {}), Mapping)}
-    return tuple(name for name in dict.fromkeys(names) if name not in mine and name.partition(".")[0] not in whole)
+    found = [name for name in dict.fromkeys(names) if name not in mine and name.partition(".")[0] not in whole]
+    if "guide.prices" in mine:  # a workshop may have priced one class alone: the others stay from memory
+        priced = {name for data in own for name in _priced(data)}
+        found += [name for data in default for name in _priced(data) if name not in priced]
+    return tuple(found)
+
+
+def _priced(data: Mapping[Any, Any]) -> list[str]:
+    """'guide.prices.violin.maker' for each price of the guide that stands there."""
+    guide = data.get("guide")
+    prices = guide.get("prices") if isinstance(guide, Mapping) else None
+    if not isinstance(prices, Mapping):
+        return []
+    return [
+        f"guide.prices.{family}.{name}"
+        for family, classes in prices.items()
+        if isinstance(classes, Mapping)
+        for name in classes
+    ]
 
 
 def _named(data: Mapping[Any, Any]) -> list[str]:

@@ -118,7 +118,9 @@ def _by_guide(
 def _source(
     rubric: Rubric, case: Case, shop: Shop, reading: GuideReading, band: tuple[float, float], *, with_case: bool
 ) -> str:
-    whose = "a guide from memory, not from sales" if shop.guide.from_memory else f"the price guide of {shop.shop}"
+    priced = f"guide.prices.{rubric.family}.{reading.likeliest.class_}"
+    memory = shop.guide.from_memory or priced in shop.borrowed
+    whose = "a guide from memory, not from sales" if memory else f"the price guide of {shop.shop}"
     class_ = rubric.classes[reading.likeliest.class_]
     span = f"between {money(band[0], shop.currency)} and {money(band[1], shop.currency)}"
     source = f"{span}, by {whose}: {rubric.family} {case.instrument.size}, most likely {class_.say}"

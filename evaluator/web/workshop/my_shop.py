@@ -281,7 +281,7 @@ def _note(field: Field) -> str:
     if field.path[0] in ("part_prices", "job_prices"):
         return ""
     if not shop.is_default and not is_borrowed(shop.borrowed, name):
-        inside = field.path[0] == "guide" and is_borrowed(shop.borrowed, "guide.prices")
+        inside = field.path[0] == "guide" and "guide.prices" in shop.borrowed
         if not inside:
             return ""
     value = value_at(shop.model_dump(mode="python"), field.path)
