@@ -297,6 +297,17 @@ def hours_noted(engine: Engine) -> tuple[Noted, ...]:
         )
 
 
+def done_orders(engine: Engine) -> tuple[tuple[Quote, tuple[Quote, ...]], ...]:
+    """The quotes whose work is done, each with the second quotes that the customer was asked, by their numbers."""
+    with reading(engine) as connection:
+        found = connection.execute(select(quotes).where(quotes.c.state == "done").order_by(quotes.c.number))
+        done = [kept.quote for row in found.all() if not (kept := _kept(connection, row)).quote.belongs_to]
+        return tuple(
+            (one, tuple(more.quote for more in _more(connection, one.number) if more.quote.state != "draft"))
+            for one in done
+        )
+
+
 def hash_of(token: str) -> str:
     return hashlib.sha256(token.encode()).hexdigest()
 

@@ -1,12 +1,13 @@
-"""What the shop's own work took: catalogue, own record and the blend of both, and their use in new quotes."""
+"""What the shop's own work took and what came on top: catalogue, own record and blend, and their use in new quotes."""
 
 from collections.abc import Mapping
 
 from flask import Blueprint, render_template
 
+from ...quoting.chances import OwnChance, own_chances
 from ...quoting.learning import learnt, per_unit, with_own_hours
 from ...rubric.rubric import Rubric
-from ...store.quotes import hours_noted
+from ...store.quotes import done_orders, hours_noted
 from ..looking.pages import View
 from ..service import service
 
@@ -15,14 +16,20 @@ own_hours = Blueprint("own_hours", __name__)
 
 @own_hours.get("/hours")
 def hours() -> View:
-    """Catalogue, own record and blend, for every job that was done here."""
+    """Catalogue, own record and blend, for every job that was done here and every extra that could have come."""
     rows = []
     for job, own in recorded().items():
         rubric = next((one for one in map(service().rubric, service().families()) if job in one.jobs), None)
         if rubric is not None:
             fixed = job in service().shop.job_prices
             rows.append((rubric.jobs[job].say, learnt(rubric.jobs[job].hours, own), fixed))
-    return render_template("quoting/hours.html", rows=sorted(rows, key=lambda row: row[0]))
+    chances = sorted(extras_recorded().values(), key=lambda one: one.say)
+    return render_template("quoting/hours.html", rows=sorted(rows, key=lambda row: row[0]), chances=chances)
+
+
+def extras_recorded() -> Mapping[str, OwnChance]:
+    """Each extra that a done quote named, with what truly came."""
+    return own_chances(done_orders(service().engine))
 
 
 def recorded() -> dict[str, tuple[float, ...]]:

@@ -11,6 +11,7 @@ from ...basis.problem import Problem
 from ...estimate.price import for_size
 from ...papers.blocks import Paper
 from ...quoting.answers import Answers
+from ...quoting.chances import at_own_chances
 from ...quoting.consent import How, first_wrong, head, wrong_names
 from ...quoting.draft import quote_of
 from ...quoting.editing.changes import Change
@@ -31,7 +32,7 @@ from ..looking.pages import View, kept_or_404, sent_version
 from ..people.doors import name_now
 from ..service import service
 from .family import first_of, joint_of, limits, second_quotes
-from .own_hours import jobs_recorded, learnt_rubric
+from .own_hours import extras_recorded, jobs_recorded, learnt_rubric
 from .view import answers_for, sheet, told, typed_amount, typed_answers, typed_time
 
 quotes = Blueprint("quotes", __name__)
@@ -64,7 +65,8 @@ def make(identity: str) -> View:
             return render_template("looking/changed.html", kept=finished.kept), 409
         kept = finished or kept
     about, haste = request.form.get("about", "").strip()[:200], request.form.get("haste") == "yes"
-    made = made_quote(kept, about, in_haste=haste, own_hours=request.form.get("own") == "yes")
+    own, chances = (request.form.get(name) == "yes" for name in ("own", "chances"))
+    made = made_quote(kept, about, in_haste=haste, own_hours=own, chances=chances)
     if isinstance(made, Problem):
         return _list_page(kept, told((made,))), 422
     return redirect(url_for("quotes.quote", identity=keep_draft(service().engine, kept.id, made, service().now())))
@@ -230,8 +232,12 @@ def _finished(kept: Kept) -> Kept | Conflict | None:
     return finish(service().engine, kept.id, sent_version(), result_json(figures), figures.rubric.hash, now)
 
 
-def made_quote(kept: Kept, about: str, *, in_haste: bool = False, own_hours: bool = False) -> Quote | Problem:
-    """The draft of a finished evaluation, from the figures that were frozen with it; hours of one's own if wanted."""
+def made_quote(
+    kept: Kept, about: str, *, in_haste: bool = False, own_hours: bool = False, chances: bool = False
+) -> Quote | Problem:
+    """The draft of a finished evaluation, from the figures that were frozen with it; hours, and chances of what may
+    come on top, of one's own if wanted.
+    """
     where = kept.title or "The evaluation"
     if kept.state == DRAFT or kept.snapshot is None:
         return problem(MESSAGES, "quote.no_work" if sent_version() else "quote.not_finished", where)
@@ -242,6 +248,8 @@ def made_quote(kept: Kept, about: str, *, in_haste: bool = False, own_hours: boo
         rubric = for_size(service().rubric(kept.rubric), service().result(kept).instrument.size)
         own, counts = learnt_rubric(rubric, True)
         draft = at_own_hours(draft, rubric, own, service().shop, counts)
+    if chances:
+        draft = at_own_chances(draft, extras_recorded())
     return quote_of(draft, "", date.fromisoformat(service().now()[:10]), about, in_haste=in_haste)
 
 
@@ -258,6 +266,7 @@ def _list_page(kept: Kept, wrong: tuple[str, ...] = ()) -> str:
         made=quotes_of(service().engine, kept.id),
         shop=service().shop,
         records=jobs_recorded(service().rubric(kept.rubric)),
+        extras=len(extras_recorded()),
         wrong=wrong,
         form=request.form,
     )

@@ -150,6 +150,24 @@ def test_own_hours_are_used_in_a_new_quote_and_never_in_one_that_was_offered(
     assert {line["job"] for line in data["lines"] if line["own_jobs"] == 1} >= jobs & {one.job for one in first.lines}
 
 
+def test_chances_of_extras_are_learnt_and_used_only_where_ticked(
+    client: Client, service: Service, done: str, finished: str
+) -> None:
+    first = kept_of(service, done).quote
+    told = {one.job: one.chance for one in first.extras}
+    assert told, "the quote names what may come"
+    page = client.get("/hours")
+    assert "What came on top" in page.text
+    assert "0 of 1" in page.text
+    usual = kept_of(service, made(client, finished)).quote
+    assert {one.job: one.chance for one in usual.extras} == told, "off until it is ticked"
+    ticked = kept_of(service, made(client, finished, chances="yes")).quote
+    assert {one.job: one.chance for one in ticked.extras} == pytest.approx(
+        {job: 10 * chance / 11 for job, chance in told.items()}
+    )
+    assert kept_of(service, done).quote == first
+
+
 def test_without_records_nothing_is_offered(client: Client, finished: str) -> None:
     page = client.get(f"/evaluations/{finished}/quotes")
     assert "own" not in page.form()
