@@ -37,7 +37,6 @@ from .reads import readings_told
 
 looking = Blueprint("looking", __name__)
 MOST_SENT = 200
-MOST_ON_PAGE = 50  # looks, so that it stays below 100 kB; only a luthier's whole look holds more
 MOST_TEXT = 400
 TAKEN = ("outcome", "reading", "unit", "tool", "note", "by", "at")
 
@@ -258,10 +257,6 @@ def looks_page(rubric: Rubric, kept: Kept, plan: Plan, ways: Ways, at: str, just
     found = _looks(rubric, kept, checks, ways.answers_in(kept))
     place = place_in(checks, ways.answers_in(kept), plan.channel)
     here = at if at in {look.check.check for look in found} else place.next
-    number = place.number if here is None else _number(found, here)
-    first = (number - 1) // MOST_ON_PAGE * MOST_ON_PAGE
-    on_page = found[first : first + MOST_ON_PAGE]
-    elsewhere = [look for look in (*found[first + MOST_ON_PAGE :], *found[:first]) if not look.answered]
     return render_template(
         "looking/looks.html",
         kept=kept,
@@ -269,13 +264,9 @@ def looks_page(rubric: Rubric, kept: Kept, plan: Plan, ways: Ways, at: str, just
         plan=plan,
         minutes_for=minutes_for,
         ways=ways,
-        looks=on_page,
-        before=first,
-        behind=len(found) - first - len(on_page),
-        beyond=next((look.check.check for look in elsewhere), ""),
-        minutes_beyond=sum(minutes_for(look.check, plan.channel) for look in elsewhere),
+        looks=found,
         here=here,
-        place=Place(here, number, place.count, place.minutes_left),
+        place=place if here is None else Place(here, _number(found, here), place.count, place.minutes_left),
         photo_problem=request.args.get("photo", "")[:MOST_TEXT],
         just=next((look for look in found if look.check.check == just and look.answered), None),
         untold=[look for look in found if look.answered and not is_told(look.answer)],

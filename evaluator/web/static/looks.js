@@ -101,10 +101,9 @@
       tick.className = tick.dataset.look === name ? "here" : look && "answered" in look.dataset ? "done" : "";
       tick.hidden = !look || !counts(look);
     }
-    const left = list.filter((look) => !("answered" in look.dataset)).reduce((sum, look) => sum + Number(look.dataset.minutes), Number(visit.dataset.minutesBeyond));
+    const left = list.filter((look) => !("answered" in look.dataset)).reduce((sum, look) => sum + Number(look.dataset.minutes), 0);
     const title = visit.querySelector(".where");
-    const before = Number(visit.dataset.before), count = before + list.length + Number(visit.dataset.behind);
-    title.textContent = name ? `Look ${before + list.findIndex((look) => look.dataset.look === name) + 1} of ${count}` : `All ${count} looked at`;
+    title.textContent = name ? `Look ${list.findIndex((look) => look.dataset.look === name) + 1} of ${list.length}` : `All ${list.length} looked at`;
     visit.querySelector(".left").textContent = name ? `about ${minutes(Math.max(left, 0.5))} left` : "";
     document.title = `${title.textContent}${document.title.replace(/^[^:]*/, "")}`;
     if (!name) again();
@@ -137,10 +136,6 @@
   }
 
   function visited(look, state) {
-    if (!look && visit.dataset.beyond) {  // a very long list has another page
-      waiting.settled().then(() => { location.href = `${location.pathname}?at=${visit.dataset.beyond}`; });
-      return;
-    }
     history.pushState({ look }, "", look ? `?at=${look}` : location.pathname);
     if (state !== false) go(look);
   }
