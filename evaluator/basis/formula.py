@@ -185,6 +185,8 @@ def _parsed(written: str, indent: int) -> ast.expr:
         if "too many nested" in str(error):
             raise _RefusedError("formula.too_deep", 1 + indent, limit=MAX_DEPTH) from None
         raise _RefusedError("formula.syntax", min(error.offset or len(written), len(written)) + indent) from None
+    except UnicodeEncodeError as error:  # half of a letter, which no key types
+        raise _RefusedError("formula.syntax", error.start + 1 + indent) from None
     except (RecursionError, MemoryError):
         raise _RefusedError("formula.too_deep", 1 + indent, limit=MAX_DEPTH) from None
 

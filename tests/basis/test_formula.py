@@ -197,3 +197,9 @@ def test_any_text_is_a_formula_or_one_problem(text: str) -> None:
         found.value({})
     else:
         assert str(found).count("\n") <= text.count("\n")
+
+
+def test_half_of_a_letter_in_a_word_is_told_with_its_column() -> None:
+    found = parse_formula('style == "\ud83c"')
+    assert isinstance(found, Problem) and found.code == "formula.syntax" and found.place is not None
+    assert found.place.column == 11

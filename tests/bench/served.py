@@ -71,11 +71,9 @@ class Person:
             try:
                 if step % 5 == 4:
                     note = f"note {step} of {self.number}"
-                    self.ask(
-                        "POST",
-                        f"{self.path}/parts/bridge",
-                        {"n-bridge_fitted_feet": note, "q-bridge_fitted_feet": "gaps"},
-                    )
+                    fields = {"n-bridge_fitted_feet": note, "q-bridge_fitted_feet": "gaps"}
+                    page = {"writer": f"page of {self.number}", "version": "1"}
+                    self.ask("POST", f"{self.path}/parts/bridge", fields | page)
                     self.sent["bridge_fitted_feet"] = note
                 else:
                     self.ask("GET", reads[step % 4])
