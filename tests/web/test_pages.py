@@ -28,6 +28,7 @@ NAMES = {
     "year": "standards",
     "pages": "bridge",
     "calculators": "pitch",
+    "quote_link": "no-such-photo",
     "sheets": "purfling",
     "photos": "0" * 64,
     "my_shop": "rates",

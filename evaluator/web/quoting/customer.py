@@ -10,12 +10,14 @@ from ...basis.problem import Problem
 from ...quoting.answers import Answers
 from ...quoting.consent import head, wrong_names
 from ...quoting.supplement import joint
+from ...store.photos import small_photo
 from ...store.quotes import KeptQuote, answer, find_by_token, successor
 from ...store.workshop.remarks import add_remark, remarks_of
 from ...wording.quotes import until
 from ..looking.pages import View, kept_or_404
 from ..service import service
 from .family import agreed_more, first_of, joint_of, limits
+from .shown import photos_of
 from .view import Sheet, answers_for, sheet, told, typed_amount, typed_answers
 
 quote_link = Blueprint("quote_link", __name__)
@@ -77,6 +79,17 @@ def done_paper(token: str) -> Response:
     if kept.quote.state != "done":
         abort(404)
     return after_pdf(kept)
+
+
+@quote_link.get("/q/<token>/photos/<name>.jpg")
+def photo(token: str, name: str) -> Response:
+    """A photograph of what was found, as small as a phone shows it; none but those of this quote."""
+    kept = _kept_or_404(token)
+    shown = {one for names in photos_of(kept).values() for one in names} if kept.quote.state != "draft" else set()
+    content = small_photo(service().photos_folder, name) if name in shown else None
+    if content is None:
+        abort(404)
+    return Response(content, mimetype="image/jpeg", headers={"Cache-Control": "private, max-age=3600"})
 
 
 def _kept_or_404(token: str) -> KeptQuote:
@@ -157,7 +170,7 @@ def _refused(kept: KeptQuote, token: str, answers: Answers, problems: tuple[Prob
 
 
 def _choose(kept: KeptQuote, token: str, answers: Answers, wrong: tuple[str, ...] = ()) -> str:
-    return render_template("quoting/link.html", **_common(kept, token, answers), wrong=wrong)
+    return render_template("quoting/link.html", **_common(kept, token, answers), wrong=wrong, photos=photos_of(kept))
 
 
 def _review(kept: KeptQuote, token: str, answers: Answers, wrong: tuple[str, ...] = ()) -> str:
