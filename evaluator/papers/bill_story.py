@@ -30,7 +30,7 @@ def bill_paper(bill: Bill, payments: Sequence[Payment] | None = None, logo: byte
         Together((_sums(bill, paid, due),)),
         *_closing(bill, due),
     ]
-    return Paper(title_of(bill), bill.seller.name, title_of(bill), tuple(blocks))
+    return Paper(title_of(bill), bill.seller.name, title_of(bill), tuple(blocks), day=bill.on.isoformat())
 
 
 def headed(logo: bytes | None) -> list[Block]:
@@ -53,7 +53,7 @@ def receipt_paper(payment: Payment, seller: Seller, about: str, bill: str | None
     closing = Together((Signature(("For the workshop", "Place and date")),))
     blocks = (*headed(logo), *_seller(seller), Lead(f"{cents(payment.amount)} received, with thanks."), table, closing)
     title = f"Receipt {payment.number}"
-    return Paper(title, seller.name, title, blocks)
+    return Paper(title, seller.name, title, blocks, day=payment.on.isoformat())
 
 
 def _seller(seller: Seller) -> list[Block]:

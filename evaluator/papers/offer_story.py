@@ -88,7 +88,8 @@ def offer_paper(letter: OfferLetter, letterhead: str) -> Paper:
             )
         ),
     ]
-    return Paper("What we can offer", letterhead, f"Offer {letter.number}", tuple(blocks))
+    day = letter.made_on.isoformat()
+    return Paper("What we can offer", letterhead, f"Offer {letter.number}", tuple(blocks), day=day)
 
 
 def _found(letter: OfferLetter) -> list[Block]:
