@@ -55,12 +55,20 @@ def _service_due(given: Given) -> Outcome:
 SERVICE_DUE = Calculator(
     "service_due",
     "Next service",
-    "When the next look-over is due: every 200 hours of playing or six months, whichever comes first.",
+    f"When the next look-over is due: every {care.SERVICE_HOURS:g} hours of playing or {care.SERVICE_MONTHS} months, "
+    "whichever comes first.",
     (
         Input("hours_a_week", "Playing hours a week", "h", required=True, low=0.0, high=168.0, valid=(0.0, 60.0)),
         Input("last", "Day of the last service", kind="date"),
-        Input("every_hours", "Hours of playing between services", "h", default="200 h", above=0.0),
-        Input("every_months", "Months between services", default="6", low=1.0, high=120.0, doubt=False),
+        Input("every_hours", "Hours of playing between services", "h", default=f"{care.SERVICE_HOURS:g} h", above=0.0),
+        Input(
+            "every_months",
+            "Months between services",
+            default=f"{care.SERVICE_MONTHS}",
+            low=1.0,
+            high=120.0,
+            doubt=False,
+        ),
     ),
     _service_due,
     NO_SOURCE,

@@ -8,6 +8,7 @@ from typing import Annotated, Literal, Self, get_args
 
 from pydantic import Field, PrivateAttr, StrictBool, StringConstraints, model_validator
 
+from ..lutherie.seasons.care import SERVICE_HOURS, SERVICE_MONTHS
 from .guide import Guide
 from .model import Family, Id, NotNegative, Positive, Share, Skill, Text, ThreePoint, Written
 
@@ -132,8 +133,8 @@ class Shop(Written):
     over_agreed: OverAgreed = OverAgreed()
     bill_note: Text | None = None
     bill_number: BillNumber = "B{year}-{number}"
-    service_every_hours: Positive = 200.0
-    service_every_months: Positive = 6.0
+    service_every_hours: Positive = SERVICE_HOURS
+    service_every_months: Positive = float(SERVICE_MONTHS)
     service_at_latest_months: Positive = 12.0
     private_share_of_ready_value: Share = 0.80
     money_with_luthier_counts: Positive = 2.0

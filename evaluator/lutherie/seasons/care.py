@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+# The one home of this habit in the program; the default shop file says it for a workshop to change.
 SERVICE_HOURS = 200.0
 SERVICE_MONTHS = 6
 DAYS_PER_MONTH = 365.2425 / 12
