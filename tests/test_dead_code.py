@@ -17,6 +17,7 @@ CALLED_BY_ITS_DECORATOR = ["@*.route", "@*.get", "@*.post", "@*.put", "@*.comman
                            "@listens_for", "@*.listens_for"]  # fmt: skip
 ALLOWED = {
     "afterFlowable": "asked by reportlab after each block",
+    "application": "named on the command line of a server of several processes",
     "get_id": "asked by flask_login",
     "glossary_schema": "writes rubrics/glossary.schema.json, by its test",
     "key_reference": "writes the table of keys of rubrics/README.md, by its test",
