@@ -82,10 +82,10 @@ def phone(browser: Browser, running: Running) -> Iterator[BrowserContext]:
 
 
 def looks_of(rubric: Rubric) -> list[str]:
-    """Every look that is asked whatever else was answered: choices first, then what is measured."""
+    """Every look that is asked whatever else was answered: choices first, then what is measured, counted or marked."""
     plain = [check for name, check in rubric.checks.items() if name not in rubric.relevant]
-    found = [one.check for kind in ("choice", "measure") for one in plain if one.kind == kind]
-    assert len(found) >= 90
+    found = [one.check for kind in ("choice", "measure", "count", "rating") for one in plain if one.kind == kind]
+    assert len(found) >= 100
     return found
 
 
@@ -139,7 +139,7 @@ def test_answers_outlive_a_cut_net_a_closed_tab_and_a_killed_server(
     kept = find(engine, identity)
     engine.dispose()
     assert kept is not None
-    assert {name: one["outcome"] for name, one in kept.typed["answers"].items()} == given
+    assert {name: one.get("outcome") or one["reading"] for name, one in kept.typed["answers"].items()} == given
     assert kept.typed.get("beside", {}) == {}
 
 
