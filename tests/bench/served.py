@@ -105,7 +105,7 @@ def crowd() -> Iterator[Row]:
             list(threads.map(lambda one: one.work(SECONDS, Pause()), people))
         took = [seconds for one in people for seconds in one.took]
         yield (
-            f"{USERS} people, {len(took):,} pages: 95th percentile over one's median",
+            f"{USERS} people for {SECONDS} s: 95th percentile over one's median",
             _p95(took) / median(alone.took),
             10,
         )
