@@ -15,11 +15,11 @@ from ...blocks import Block, CautionBlock, Column, Heading, Paragraph, TableBloc
 from ..budget import ambitions, budget
 from ..closing import agreed, cautions
 from ..condition import NO_CURE, findings, not_looked_at
-from ..costs import extras, times, work_answer, work_explained
+from ..costs import times, work_answer, work_explained
 from ..front import how_good
 from ..measured import readings
 from ..opening import heading
-from ..parent import found_counted, work_counted
+from ..parent import found_counted
 from ..pictured import pictured
 from ..voice import noted
 
@@ -27,7 +27,7 @@ Section = Callable[[Result], Sequence[Block]]
 COLUMNS = (Column("", 0.07), Column("Finding", 0.56), Column("What we propose", 0.37))
 STAYS = "It stays as it is"
 FEW_EXTRAS = 4
-MOST_FINDINGS, MOST_JOBS = 15, 20  # where nearly everything is wanting
+MOST_FINDINGS = 15  # where nearly everything is wanting; the work is told whole, so that it adds up
 ROOM = 30.0  # millimetres for a heading with the first rows
 
 
@@ -126,8 +126,7 @@ _counted: tuple[Section, ...] = (
     heading,
     work_answer,
     partial(found_counted, most=MOST_FINDINGS),
-    partial(work_counted, most=MOST_JOBS),
-    partial(extras, most=FEW_EXTRAS),
+    partial(work_explained, most=FEW_EXTRAS, in_full=False),
     _cautions_of_the_work,
     agreed,
 )
