@@ -5,9 +5,13 @@ from typing import Any
 import pytest
 
 from evaluator.papers.printing.pdf import report_pdf
+from evaluator.papers.sections.costs import half_of, taxed
+from evaluator.papers.sections.opening import money
 from evaluator.papers.sections.owned.proposed import LENGTHS, proposed_for
+from evaluator.result.evaluation import evaluate
 from evaluator.result.json_form import read_result, to_json
 from evaluator.result.model.result import Result
+from evaluator.rubric.shop import Tax
 from evaluator.wording.words import believed, title
 from tests.papers.cases import content, evaluation_of, full, full_snapshot, pages_of, text_of
 from tests.papers.test_pdf import EXAMPLES
@@ -55,3 +59,17 @@ def test_findings_and_work_name_each_other() -> None:
         assert any(say in told for say in says) or item.check not in cured
         assert not [one for one in others if one == told]
     assert len(LENGTHS) > 1
+
+
+def test_levels_beside_the_total_are_in_the_same_money() -> None:
+    """With 19 % on all of it, what is safe and what half of all orders stay under bear it too."""
+    data = owned("fallen_post")
+    judged = evaluation_of(data)
+    shop = judged.shop.model_copy(update={"tax": Tax(labour=0.19, parts=0.19)})
+    found = evaluate(judged.rubric, judged.case, shop, draws=400)
+    result = read_result(to_json(found))
+    assert result.plan.invoice is not None
+    assert taxed(result, 100.0) == pytest.approx(119.0, abs=0.02)
+    assert half_of(result).endswith("with tax.")
+    assert money(result, 1.19 * result.plan.p50) in half_of(result)
+    assert taxed(result_of(data), 100.0) == 100.0

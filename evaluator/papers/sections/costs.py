@@ -54,10 +54,22 @@ def work_answer(result: Result) -> Sequence[Block]:
     told = [f"In four of five cases it stays below {most}{with_tax(result)}."]
     safe = next((one for one in result.ambitions if one.name == "safe"), None)
     if safe and 0 < round(safe.mean) < round(plan.mean):
-        told.append(f"Only what makes it safe to play comes to about {money(result, safe.mean)}{without_tax(result)}.")
+        only = money(result, taxed(result, safe.mean))
+        told.append(f"Only what makes it safe to play comes to about {only}{with_tax(result)}.")
     if result.possible_extras:
         told.append("Some things are known only when the work has begun. We stop and ask before we do them.")
     return [Lead(f"About {total} of work brings it up to the standard."), Listing(tuple(told))]
+
+
+def taxed(result: Result, amount: float) -> float:
+    """An amount with the tax that the planned work bears, so that it stands beside the total in the same money."""
+    bill = result.plan.invoice
+    if bill is None:
+        return amount
+    net, tax = (
+        sum(map(float, sums)) for sums in ((bill.labour, bill.parts, bill.minimum), (bill.labour_tax, bill.parts_tax))
+    )
+    return amount * (1.0 + tax / net) if net else amount
 
 
 def with_tax(result: Result) -> str:
@@ -115,7 +127,7 @@ def _cents(result: Result, amount: Decimal) -> str:
 
 def half_of(result: Result) -> str:
     """The level that half of all such orders stay below, in a sentence."""
-    return f"One such order in two stays below {money(result, result.plan.p50)}{without_tax(result)}."
+    return f"One such order in two stays below {money(result, taxed(result, result.plan.p50))}{with_tax(result)}."
 
 
 def price_of(result: Result, line: Line, to_the_cent: bool) -> str:
