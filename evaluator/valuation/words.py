@@ -13,6 +13,7 @@ from ..estimate.model import Estimate
 from ..rubric.rubric import Rubric
 from .model import Because, Decision, Fact
 
+MUCH_SEEN = 0.4  # of soundness and set-up: who has seen that much is not told that it is too little
 NAMED_JOBS = 3  # more than this in one spoken sentence, and nobody listens to the price at its end
 MOST_REASONS = 6
 SURE = 0.95
@@ -78,6 +79,8 @@ def _bargain(told: Told) -> str:
 def _look_first(told: Told) -> str:
     if told.of(Fact.FAR_TOO_CHEAP):
         return f"Look first: {told.asking} is far too little for what it seems to be."
+    if told.of(Fact.NO_VALUE) and told.decision.seen >= MUCH_SEEN and not told.of(Fact.BARELY_SEEN):
+        return "Look first: it may be worth far more or far less. Ask somebody who values instruments."
     if told.of(Fact.NO_VALUE) or told.of(Fact.BARELY_SEEN) or told.decision.turning is None:
         return "Look first: too little of it was seen to advise you."
     return f"Look first: {minutes(told.decision.turning.minutes)} more may well turn the answer."

@@ -1,9 +1,11 @@
 """What stands on the first screen: three reasons in things seen, one price to offer and one ceiling, never more."""
 
 import re
+from collections.abc import Mapping
 from functools import cache
 
 import pytest
+import yaml
 
 from evaluator.result.making.result import result_of
 from evaluator.result.model.result import Result
@@ -48,3 +50,29 @@ def test_where_nothing_was_seen_there_is_no_price_and_no_chance() -> None:
         assert money_line(result) is None
         assert sure_line(result) is None
         assert turning_line(result) is None or "turn" in str(turning_line(result))
+
+
+SMALL_SIGNS = {
+    "purfling": "inlaid",
+    "purfling_corners": "fine_point",
+    "scroll_carving": "fine",
+    "fhole_workmanship": "fine",
+    "fingerboard_material": "ebony",
+}
+
+
+def test_of_a_fine_one_that_a_student_looked_over_nobody_says_that_too_little_was_seen() -> None:
+    sets = yaml.safe_load((rubrics_folder() / "calibration.yaml").read_text(encoding="utf-8"))["answer_sets"]
+    much, some = {**sets["ready"], **sets["whole"]}, sets["ready"]
+    assert "too little of it was seen" in _sentence(3000, some)
+    assert "far more or far less" in _sentence(3000, much)
+    assert "$780 is far too little" in _sentence(780, much)
+
+
+def _sentence(price: int, seen: Mapping[str, str]) -> str:
+    asking = {"amount": price, "currency": "USD"}
+    about = {"rubric": "violin", "instrument": {"size": "4/4", "tier": "intermediate"}, "purpose": "buying"}
+    who = {"seen_by": "in_person", "looker": "student", "asking": asking}
+    return result_of(
+        evaluation_of({"format": 1, **about, **who, "observations": SMALL_SIGNS | dict(seen)})
+    ).verdict.sentence

@@ -83,6 +83,13 @@ def _too_cheap(weighed: Weighed, found: Limits | None) -> bool:
     return found is not None and weighed.asking is not None and weighed.asking < FAR_TOO_CHEAP * found.ceiling
 
 
+def _ceiling_for_reason(weighed: Weighed, found: Limits | None) -> float | None:
+    """What a price far too low is held to: the ceiling, or what it is probably worth where no figure is carried."""
+    if found is not None:
+        return found.ceiling
+    return weighed.sums.worth_low if weighed.sums is not None and weighed.seen >= FLOOR else None
+
+
 def _looked_for_its_reason(weighed: Weighed) -> bool:
     return seen_share(weighed.rubric, weighed.case, WHAT_A_CHEAP_ONE_HIDES, 1.0) >= LOOKED_ENOUGH
 
@@ -140,8 +147,9 @@ def _because(weighed: Weighed, found: Limits | None, chance: float | None) -> It
     reading = weighed.ready.reading if weighed.ready.kind != "own_figure" else None
     yield from seen_facts(weighed.rubric, weighed.case, weighed.assessment, weighed.answers, weighed.stopped, reading)
     yield from not_known_facts(weighed.stops, weighed.stopped, weighed.seen, FLOOR)
-    if _too_cheap(weighed, found) and weighed.asking is not None and found is not None:
-        yield Because(Fact.FAR_TOO_CHEAP, amount=weighed.asking, share=weighed.asking / found.ceiling)
+    most = _ceiling_for_reason(weighed, found)
+    if weighed.asking is not None and most is not None and weighed.asking < FAR_TOO_CHEAP * most:
+        yield Because(Fact.FAR_TOO_CHEAP, amount=weighed.asking, share=weighed.asking / most)
     if weighed.ready.value is None:
         yield Because(Fact.NO_VALUE)
     yield from _money(weighed, found, chance)
