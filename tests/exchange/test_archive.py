@@ -36,7 +36,7 @@ from evaluator.web.service import Service
 from tests.choosing.test_offer_letter import item, letter
 from tests.fleet.fleets import EXAMPLES
 from tests.store.test_bills import BILL
-from tests.web.conftest import NOW, compiled, database, loaded, service, shop  # noqa: F401
+from tests.web.conftest import NOW, compiled, database, loaded, service, shop, worked  # noqa: F401
 
 House = Callable[[str], Service]
 

@@ -16,12 +16,16 @@ from tests.papers.cases import FEW, full_snapshot, snapshot_of
 JOBS = {name: {"job": name, "say": f"Do the {name}"} for name in "abcdefghijkl"}
 
 
+def money(amount: float) -> dict[str, str]:
+    return {"amount": f"{amount:.2f}", "currency": "USD"}
+
+
 def curve_of(*scores: float, enough: int | None = None, cost: float = 100.0) -> dict[str, Any]:
     """A curve whose step i does the first i jobs."""
     names = list(JOBS)
     steps = [
         {
-            "cost": cost * i,
+            "cost": money(cost * i),
             "score": score,
             "adds": [JOBS[names[i - 1]]] if i else [],
             "drops": [],
@@ -57,7 +61,7 @@ def test_the_sentence(curve: dict[str, Any], sentence: str) -> None:
 def test_a_step_names_what_it_adds_and_what_falls_away() -> None:
     both = {"adds": [{"job": "x", "say": "Fit a bridge"}, {"job": "y", "say": "Dress the pegs"}], "drops": [JOBS["a"]]}
     none: dict[str, Any] = {"adds": [], "drops": []}
-    told = read({"steps": [step | {"cost": 0.0, "score": 1.0} for step in (both, none)], "enough": None}).steps
+    told = read({"steps": [step | {"cost": money(0), "score": 1.0} for step in (both, none)], "enough": None}).steps
     assert step_words(told[0]) == ("Fit a bridge, dress the pegs", "In the place of: do the a.")
     assert step_words(told[1]) == ("Nothing is done", "")
 
@@ -102,7 +106,7 @@ def test_no_work_no_plot() -> None:
 
 
 def level(name: str, jobs: str, mean: float) -> dict[str, Any]:
-    price = {"mean": mean, "p80": mean, "low": mean - 9, "high": mean + 9}
+    price = {"mean": money(mean), "p80": money(mean), "low": money(mean - 9), "high": money(mean + 9)}
     return {"name": name, "jobs": [JOBS[job] for job in jobs], **price}
 
 

@@ -116,7 +116,7 @@ class Shared(Remembered[Any, Any]):
 @pytest.fixture(scope="session")
 def worked() -> tuple[Remembered[Any, Any], Remembered[Any, Any]]:
     """Evaluations and results of all tests of a run: they are frozen."""
-    return Remembered(12), Remembered(200)
+    return Remembered(12), Remembered(60)
 
 
 @pytest.fixture

@@ -106,7 +106,7 @@ def option(house: House, text: str, name: str) -> Decimal | None:
     example = rubrics_folder() / "examples" / "good_body_raw_set_up.yaml"
     out = house.run("trade-in", str(example), "--protected", "none", "--owner-shown", f"{name}={text}", "--json")
     key = "ticket_price" if name == "--ticket" else "new_price"
-    return Decimal(str(json.loads(out)[key])) if out else None
+    return Decimal(json.loads(out)[key]["amount"]) if out else None
 
 
 def file(house: House, text: str) -> Decimal | None:

@@ -45,18 +45,19 @@ POST = (
 )
 
 
+PHOTO = "/q/{token}/photos/{name}.jpg"  # of a quote whose findings have one: test_photos_of_findings.py
 LISTED = {"quotes", "quote_link", "bench", "second_quotes", "after", "own_hours"}
 
 
 def test_every_route_of_a_quote_is_listed_here(client: Client) -> None:
     mine = [rule for rule in client.app.url_map.iter_rules() if rule.endpoint.split(".")[0] in LISTED]
-    place = {"identity": "{id}", "token": "{token}"}
+    place = {"identity": "{id}", "token": "{token}", "name": "{name}"}
 
     def plain(rule: Any) -> str:
         path = rule.rule.replace("/evaluations/<identity>", "/evaluations/{evaluation}")
         return re.sub(r"<(\w+)>", lambda found: place[found.group(1)], path)
 
-    assert {plain(rule) for rule in mine if "GET" in rule.methods} == {*GET, *OTHER}
+    assert {plain(rule) for rule in mine if "GET" in rule.methods} == {*GET, *OTHER, PHOTO}
     assert {plain(rule) for rule in mine if "POST" in rule.methods} == set(POST)
 
 
