@@ -1,3 +1,3 @@
 """Evaluation checklist, scoring and set-up estimate for bowed string instruments."""
 
-__version__ = "0.2.0"
+__version__ = "0.3.0"
