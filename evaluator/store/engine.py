@@ -56,7 +56,7 @@ def open_database(where: Path | str) -> Engine:
                 migrate(engine)
     engine = connected(where)
     try:
-        with engine.connect() as connection, connection.begin():
+        with reading(engine) as connection:  # one state: tables may come about meanwhile
             shown = engine.url.render_as_string(hide_password=True) if isinstance(where, str) else str(where)
             refuse_unusable(connection, shown, form_on(connection), forms(), new=isinstance(where, str))
         if isinstance(where, Path):
