@@ -12,7 +12,7 @@ SQUARE = 110.0
 
 def year_figure(table: YearTable) -> Figure | None:
     """The plot of a table; None where there is nothing to draw."""
-    if not table.bars or table.shape == "none":
+    if table.shape == "none" or not any(one.value or one.other for one in table.bars):
         return None
     if table.shape == "calibration":
         return _calibration(table)

@@ -2,7 +2,7 @@
 
 from ..figures.year import year_figure
 from ..yearly.tables import YearTable
-from .blocks import Block, Column, Drawing, Heading, Lead, Paper, Paragraph, TableBlock
+from .blocks import Block, Column, Drawing, Heading, Lead, Paper, Paragraph, TableBlock, Together
 
 MOST_ROWS = 20
 
@@ -17,9 +17,8 @@ def year_paper(tables: tuple[YearTable, ...], year: str, letterhead: str, lead: 
 
 def _section(table: YearTable) -> list[Block]:
     figure = year_figure(table)
-    found: list[Block] = [Heading(table.title), Paragraph(table.say)]
-    if figure is not None:
-        found.append(Drawing(figure))
+    drawn = (Drawing(figure),) if figure is not None else ()
+    found: list[Block] = [Together((Heading(table.title, room=0), Paragraph(table.say), *drawn))]
     if table.rows:
         share = 0.6 / (len(table.columns) - 1)
         columns = (Column(table.columns[0], 0.4), *(Column(one, share, figures=True) for one in table.columns[1:]))

@@ -38,6 +38,7 @@ GROUPS: Mapping[Group, tuple[str, Callable[[Result], str]]] = {
     "making": ("line of making", _making),
     "age": ("age", _age),
 }
+NO_READING = "No reading was held to a standard."
 
 
 def standards(results: Sequence[Result]) -> YearTable:
@@ -50,7 +51,8 @@ def standards(results: Sequence[Result]) -> YearTable:
     )
     shown = [name for name in order if failed[name]][:MOST_SHOWN]
     bars = tuple(Bar(terms[name], float(failed[name]), f"{failed[name]} of {judged[name]}") for name in shown)
-    say = f"{terms[order[0]]} fails most: {bars[0].text}." if bars else "No standard failed."
+    none = "No standard failed." if judged else NO_READING
+    say = f"{terms[order[0]]} fails most: {bars[0].text}." if bars else none
     columns = ("Standard", "Held to it", "Failed", "Share")
     return YearTable("standards", "Which standards fail most", say, columns, rows, "bars", bars, "times failed")
 
@@ -68,10 +70,11 @@ def by_group(results: Sequence[Result], group: Group) -> YearTable:
         worst = max(failed, key=lambda each: (failed[each], each)) if all_failed else ""
         share = all_failed / all_judged if all_judged else 0.0
         said = f"{_terms(groups[name])[worst]} ({failed[worst]} of {judged[worst]})" if worst else "none"
-        rows.append((name, str(len(groups[name])), str(all_judged), f"{share:.0%}", said))
-        bars.append(Bar(name, 100 * share, f"{share:.0%} of {all_judged}"))
+        rows.append((name, str(len(groups[name])), str(all_judged), f"{share:.0%}" if all_judged else "", said))
+        if all_judged:
+            bars.append(Bar(name, 100 * share, f"{share:.0%} of {all_judged}"))
     columns = (title.capitalize(), "Instruments", "Readings", "Failed", "Fails most")
-    say = "The share of readings that do not meet their standard."
+    say = "The share of readings that do not meet their standard." if bars else NO_READING
     name = f"standards_by_{group}"
     return YearTable(name, f"Standards by {title}", say, columns, tuple(rows), "bars", tuple(bars), "percent")
 

@@ -62,6 +62,6 @@ def test_the_paper_holds_every_section(client: Client, service: Service) -> None
 def test_a_year_in_which_nothing_was_done_says_so(client: Client) -> None:
     page = client.get("/year?year=1999")
     assert "0 instruments were finished" in page.text
-    assert "No standard failed" in page.text
+    assert "No reading was held to a standard" in page.text
     assert client.get("/year?year=next", 404).heading
     assert client.http.get("/year/nothing.csv").status_code == 404
