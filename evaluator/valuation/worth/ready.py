@@ -28,6 +28,8 @@ OWN_FIGURE = "your own figure"
 # From the low to the high end of the 80 % band of its making: nobody can act on a wider figure. Known losses do not
 # count here: a crack that was seen makes an instrument no less known. Judged, no source.
 TOO_WIDE = 10.0
+# Unless the ends lie so few hours of a repairer apart: a mistake costs less than finding out. Judged, no source.
+HOURS_APART = 6.0
 FEWEST_LOOKS = 2  # one answer tells a sign, and no instrument
 
 
@@ -63,7 +65,7 @@ def ready_value(
 ) -> ReadyValue:
     """Enough known sales first, then the user's own figure, then the guide."""
     reading = guide_reading(shop.guide, rubric, case.instrument, assessment.making.shares, answers)
-    known = len(answers) >= FEWEST_LOOKS and reading is not None and not _too_wide(reading)
+    known = len(answers) >= FEWEST_LOOKS and reading is not None and not _too_wide(reading, shop)
     found = None
     if book is not None:
         found = reconciled(book, rubric, case.instrument, shop, reading if known else None)
@@ -78,9 +80,9 @@ def ready_value(
     return _by_guide(rubric, case, shop, reading, found, looks=len(answers))
 
 
-def _too_wide(reading: GuideReading) -> bool:
+def _too_wide(reading: GuideReading, shop: Shop) -> bool:
     low, high = reading.unhurt.band()
-    return high > TOO_WIDE * low
+    return high > TOO_WIDE * low and high - low > HOURS_APART * shop.rates["repair"].likely
 
 
 def _by_sales(book: SalesBook, found: Reconciled, case: Case, shop: Shop, reading: GuideReading | None) -> ReadyValue:
@@ -105,7 +107,7 @@ def _by_guide(
     if looks < FEWEST_LOOKS:
         return ReadyValue(None, None, None, None, None, "nothing_seen", reading.mixture, reading, sales)
     low, high = (rounded_guide(amount) for amount in reading.mixture.band())
-    if _too_wide(reading):
+    if _too_wide(reading, shop):
         return ReadyValue(None, low, high, None, None, "too_wide", reading.mixture, reading, sales)
     value = money_of(rounded_guide(reading.mixture.middle), shop.currency)
     with_case = rubric.family != "bow" and reading.likeliest.class_ in shop.guide.with_bow_and_case
