@@ -260,7 +260,8 @@ def _closing(quote: Quote, ready_by: str | None, last: Consent | None) -> list[B
 def _slip(quote: Quote, result: Result) -> list[Block]:
     """The part to cut off and send back, that says yes to what and up to how much."""
     title = result.title or "The instrument"
-    said = f"Quote {quote.number}, {title}. Do the work that I ticked above. Ask me before {cents(quote.ceiling)} is passed."  # noqa: E501
+    asked = f"Do the work that I ticked above. Ask me before {cents(quote.ceiling)} is passed."
+    said = f"Quote {quote.number}, {title}. {asked}"
     slip = (
         Drawing(cut_here(PAGE)),
         Paragraph("To send back", "strong"),

@@ -55,11 +55,11 @@ def marked(text: str) -> Markup:
     told: set[str] = _here("told")
     pieces: list[Markup] = []
     for piece, found in _parted(text):
-        fresh = found is not None and found.slug not in told
+        fresh, rest = found is not None and found.slug not in told, piece
         if pieces and pieces[-1].endswith("</button>") and piece[:1] in PUNCTUATION:
             pieces[-1] = JOINED.format(pieces[-1], piece[0])
-            piece = piece[1:]  # noqa: PLW2901
-        pieces.append(_tap(piece, found if fresh else None))
+            rest = piece[1:]
+        pieces.append(_tap(rest, found if fresh else None))
         if found is not None:
             told.add(found.slug)
     return Markup("").join(pieces)
