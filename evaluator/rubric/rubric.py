@@ -6,7 +6,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from ..basis.formula import Formula
+from ..basis.formulas.formula import Formula
 from .files.renamed import Renamed
 from .making import Band, MakingClass, SignGroup, SignTable
 from .model import (

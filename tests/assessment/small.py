@@ -5,7 +5,7 @@ from typing import Any
 
 from evaluator.assessment.model import Case
 from evaluator.assessment.observing.case import read_case
-from evaluator.basis.formula import Formula, parse_formula
+from evaluator.basis.formulas.formula import Formula, parse_formula
 from evaluator.rubric.files.waits import with_waits
 from evaluator.rubric.model import Cause, Check, Job, Part, StandardTable, ThreePoint, Tool
 from evaluator.rubric.rubric import Rubric

@@ -7,7 +7,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from evaluator.basis.formula import MAX_DEPTH, MAX_LENGTH, Formula, Value, parse_formula
+from evaluator.basis.formulas.formula import MAX_LENGTH, Formula, parse_formula
+from evaluator.basis.formulas.reading import MAX_DEPTH
+from evaluator.basis.formulas.tree import Value
 from evaluator.basis.problem import Problem
 
 VALUES = {"a": 6.0, "b": 2.0, "zero": 0.0, "word": "inlaid", "size": "1/4", "yes": True, "unseen": None}

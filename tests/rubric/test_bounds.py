@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from evaluator.basis.formula import Formula, parse_formula
+from evaluator.basis.formulas.formula import Formula, parse_formula
 from evaluator.rubric.model import Check
 from evaluator.rubric.sense.bounds import _Walk, dangers
 

@@ -7,8 +7,8 @@ import pytest
 from playwright.sync_api import Browser
 
 import evaluator.web
-from evaluator.basis.formula import Formula, parse_formula
-from evaluator.basis.formula_tree import NoNumberError, is_true, listed, value_of
+from evaluator.basis.formulas.formula import Formula, parse_formula
+from evaluator.basis.formulas.tree import NoNumberError, is_true, listed, value_of
 
 pytestmark = pytest.mark.browser
 

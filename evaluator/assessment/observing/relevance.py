@@ -7,7 +7,8 @@ makes a comparison false, so a check that hangs on an unanswered one waits.
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from ...basis.formula import Formula, Value
+from ...basis.formulas.formula import Formula
+from ...basis.formulas.tree import Value
 from ...rubric.model import Check, Looker, Outcome, Sight
 from ...rubric.rubric import Rubric
 from ..model import CANNOT_TELL, MEETS, TOO_HIGH, TOO_LOW, Case, Observation

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from ...basis.document import Document
-from ...basis.formula import Formula, parse_formula
+from ...basis.formulas.formula import Formula, parse_formula
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Place, Problem, by_place, did_you_mean
 from ..file import RubricFile

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from typing import Any, get_args
 
-from ...basis.formula import Formula
+from ...basis.formulas.formula import Formula
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Problem
 from ...basis.units import UNITS

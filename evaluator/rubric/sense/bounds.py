@@ -9,7 +9,7 @@ from collections.abc import Callable, Mapping
 from math import inf, isnan, sqrt
 from typing import NamedTuple
 
-from ...basis.formula import Formula
+from ...basis.formulas.formula import Formula
 from ..model import Check
 
 

@@ -24,7 +24,7 @@ from ... import __version__
 from ...basis.problem import Problem
 from ...rubric.rubric import Rubric
 
-RECORDS_IN = ("evaluator.rubric.", "evaluator.basis.formula")  # the modules whose classes a kept rubric may name
+RECORDS_IN = ("evaluator.rubric.", "evaluator.basis.formulas.")  # the modules whose classes a kept rubric may name
 MOST_KEPT = 24
 DIGEST = hashlib.sha256().digest_size
 SUFFIX = ".rubric"

@@ -1,4 +1,4 @@
-// A rubric's condition in the browser. The tree is the service's (basis/formula_tree.py), and so is the rule: arithmetic
+// A rubric's condition in the browser. The tree is the service's (basis/formulas/tree.py), and so is the rule: arithmetic
 // with an unknown value (null) is unknown, a comparison with one is false, and what has no finite number does not hold.
 "use strict";
 

@@ -1,39 +1,16 @@
-"""Formulas that a rubric may hold: arithmetic, comparisons and conditions, and nothing that could do harm.
+"""Reading a formula: Python's `ast`, and every node must be on a white list, or the first that is not is named.
 
-The text is read with Python's `ast` and every node must be on a white list: numbers, names, + - * /, comparisons (also
-chained), and / or / not, min, max, abs, sqrt, and texts in quotes beside ==, != and in [...]. There are no attributes,
-no powers, no calls by name, and length and depth are bounded: a formula always ends and never touches anything.
-
-What is not known decides by one rule: arithmetic with an unknown value is unknown (None), a comparison with an unknown
-value is False. The tree is plain JSON, so the same rule runs in a browser:
-
-    number 3, ["name", id], ["text", "inlaid"], ["-", x] (minus), ["+", x, y], ["<", x, y], ["in", x, ["a", "b"]],
-    ["and", ...], ["or", ...], ["not", x], ["min", ...], ["max", ...], ["abs", x], ["sqrt", x]
+The shape of the tree that comes out is told in `formula`.
 """
 
 import ast
 import re
 from collections.abc import Callable
-from dataclasses import dataclass, field
 
-from .formula_tree import (
-    CONDITIONS,
-    Names,
-    NoNumberError,
-    Tree,
-    Value,
-    is_true,
-    listed,
-    names_in,
-    texts_compared_in,
-    value_of,
-)
-from .message import Message, Messages, problem
-from .problem import Place, Problem
+from ..message import Message, Messages, problem
+from ..problem import Place
+from .tree import Tree
 
-__all__ = ["MESSAGES", "Formula", "Names", "Value", "parse_formula"]
-
-MAX_LENGTH = 500  # a formula longer than this is a program, and nobody can read it aloud
 MAX_SIZE = 1e12  # as in a typed reading
 MAX_DEPTH = 30  # keeps the recursive walk far from Python's own limit
 
@@ -111,71 +88,18 @@ _OPERATORS: dict[type[ast.AST], tuple[str, str]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Formula:
-    """A checked formula. `names` are the checks and facts that it reads."""
-
-    text: str
-    names: frozenset[str]
-    node: Tree = field(repr=False, compare=False)
-
-    def value(self, names: Names) -> Value:
-        """The result for these values: a number, True or False; None where it is unknown or not a finite number."""
-        try:
-            return value_of(self.node, names)
-        except NoNumberError:
-            return None
-
-    def problem(self, names: Names) -> Problem | None:
-        """Why there is no number for these values although all are known; None when there is one."""
-        try:
-            value_of(self.node, names)
-        except NoNumberError as why:
-            return problem(MESSAGES, why.code, f'formula "{self.text}"')
-        return None
-
-    def holds(self, names: Names) -> bool:
-        """The formula as a condition: True only where it is known to hold."""
-        return is_true(self.value(names))
-
-    @property
-    def is_condition(self) -> bool:
-        """Whether the result is yes or no rather than a number."""
-        return isinstance(self.node, tuple) and self.node[0] in CONDITIONS
-
-    def tree(self) -> object:
-        """The formula as plain JSON (lists, texts, numbers), for a browser."""
-        return listed(self.node)
-
-    def texts_compared(self) -> tuple[tuple[str, str], ...]:
-        """Each (name, text) pair that is compared, for checking that the text can occur at all."""
-        return tuple(texts_compared_in(self.node))
-
-
-class _RefusedError(Exception):
-    """Left the reading at the first thing that is not allowed; never leaves this module."""
+class RefusedError(Exception):
+    """Left the reading at the first thing that is not allowed; never leaves this room."""
 
     def __init__(self, code: str, column: int, **words: object) -> None:
         self.problem = problem(MESSAGES, code, "", Place("", 1, column), column=column, **words)
         super().__init__(code)
 
 
-def parse_formula(text: str) -> Formula | Problem:
-    """The formula in `text`, or the first mistake in it; the problem's place holds the column, counted from 1."""
-    if not text.strip():
-        return problem(MESSAGES, "formula.empty", "", Place("", 1, 1))
-    if len(text) > MAX_LENGTH:
-        return problem(MESSAGES, "formula.too_long", "", Place("", 1, MAX_LENGTH), length=len(text), limit=MAX_LENGTH)
-    indent = len(text) - len(text.lstrip())
-    written = text.strip().replace("\n", " ")
-    try:
-        _refuse_signs(written, indent)
-        node = _Reader(written, indent).read(_parsed(written, indent))
-    except _RefusedError as refused:
-        return refused.problem
-    if isinstance(node, tuple) and node[0] == "text":
-        return problem(MESSAGES, "formula.text", "", Place("", 1, 1), column=1)
-    return Formula(written, frozenset(names_in(node)), node)
+def read_tree(written: str, indent: int) -> Tree:
+    """The tree of a formula without blanks around it, which stood `indent` letters in. Raises RefusedError."""
+    _refuse_signs(written, indent)
+    return _Reader(written, indent).read(_parsed(written, indent))
 
 
 def _parsed(written: str, indent: int) -> ast.expr:
@@ -183,24 +107,24 @@ def _parsed(written: str, indent: int) -> ast.expr:
         return ast.parse(written, mode="eval").body
     except SyntaxError as error:
         if "too many nested" in str(error):
-            raise _RefusedError("formula.too_deep", 1 + indent, limit=MAX_DEPTH) from None
-        raise _RefusedError("formula.syntax", min(error.offset or len(written), len(written)) + indent) from None
+            raise RefusedError("formula.too_deep", 1 + indent, limit=MAX_DEPTH) from None
+        raise RefusedError("formula.syntax", min(error.offset or len(written), len(written)) + indent) from None
     except UnicodeEncodeError as error:  # half of a letter, which no key types
-        raise _RefusedError("formula.syntax", error.start + 1 + indent) from None
+        raise RefusedError("formula.syntax", error.start + 1 + indent) from None
     except (RecursionError, MemoryError):
-        raise _RefusedError("formula.too_deep", 1 + indent, limit=MAX_DEPTH) from None
+        raise RefusedError("formula.too_deep", 1 + indent, limit=MAX_DEPTH) from None
 
 
 def _refuse_signs(written: str, indent: int) -> None:
     """Stop strange signs and numbers before Python sees them (it would take 1e999, 0x10 and 1_000 for numbers)."""
     bare = _QUOTED.sub(lambda found: '""'.ljust(len(found[0])), written).replace('"', " ")
     if strange := _STRANGE.search(bare):
-        raise _RefusedError("formula.character", strange.start() + 1 + indent, sign=strange[0])
+        raise RefusedError("formula.character", strange.start() + 1 + indent, sign=strange[0])
     if single := _SINGLE.search(bare):
         what, instead = _FORBIDDEN[ast.keyword]
-        raise _RefusedError("formula.not_allowed", single.start() + 1 + indent, what=what, instead=instead)
+        raise RefusedError("formula.not_allowed", single.start() + 1 + indent, what=what, instead=instead)
     if number := _BAD_NUMBER.search(bare):
-        raise _RefusedError("formula.number", number.start() + 1 + indent, number=number[0])
+        raise RefusedError("formula.number", number.start() + 1 + indent, number=number[0])
 
 
 class _Reader:
@@ -222,20 +146,20 @@ class _Reader:
     def column(self, node: ast.AST) -> int:
         return int(getattr(node, "col_offset", 0)) + 1 + self.indent
 
-    def refuse(self, node: ast.AST, what: str, instead: str) -> _RefusedError:
-        return _RefusedError("formula.not_allowed", self.column(node), what=what, instead=instead)
+    def refuse(self, node: ast.AST, what: str, instead: str) -> RefusedError:
+        return RefusedError("formula.not_allowed", self.column(node), what=what, instead=instead)
 
-    def refuse_sign(self, left: ast.expr, sign: type[ast.AST], otherwise: tuple[str, str]) -> _RefusedError:
+    def refuse_sign(self, left: ast.expr, sign: type[ast.AST], otherwise: tuple[str, str]) -> RefusedError:
         """The refusal of an operator, at its own place after the left side."""
         end = int(left.end_col_offset or 0)
         end += len(self.written[end:]) - len(self.written[end:].lstrip(" )"))
         what, instead = _OPERATORS.get(sign, otherwise)
         column = end + 1 + self.indent
-        return _RefusedError("formula.not_allowed", column, what=what, instead=instead)
+        return RefusedError("formula.not_allowed", column, what=what, instead=instead)
 
     def read(self, node: ast.AST, depth: int = 1) -> Tree:
         if depth > MAX_DEPTH:
-            raise _RefusedError("formula.too_deep", self.column(node), limit=MAX_DEPTH)
+            raise RefusedError("formula.too_deep", self.column(node), limit=MAX_DEPTH)
         handler = self.by_type.get(type(node))
         if handler is None:
             raise self.refuse(node, *_FORBIDDEN.get(type(node), ("this", "Use arithmetic and comparisons only.")))
@@ -245,7 +169,7 @@ class _Reader:
         """A part that must not be a text."""
         found = self.read(node, depth)
         if isinstance(found, tuple) and found[0] == "text":
-            raise _RefusedError("formula.text", self.column(node))
+            raise RefusedError("formula.text", self.column(node))
         return found
 
     def constant(self, node: ast.Constant, depth: int) -> Tree:
@@ -254,7 +178,7 @@ class _Reader:
         if isinstance(node.value, bool) or not isinstance(node.value, (int, float)):
             raise self.refuse(node, ast.unparse(node), "Write a number, or a comparison.")
         if abs(node.value) > MAX_SIZE:  # before it is made a float, which 310 digits do not fit into
-            raise _RefusedError("formula.large", self.column(node))
+            raise RefusedError("formula.large", self.column(node))
         return float(node.value)
 
     def unary(self, node: ast.UnaryOp, depth: int) -> Tree:
@@ -290,7 +214,7 @@ class _Reader:
         first, second = self.read(left, depth + 1), self.read(right, depth + 1)
         texts = [isinstance(side, tuple) and side[0] == "text" for side in (first, second)]
         if all(texts) or (any(texts) and sign not in {"==", "!="}):
-            raise _RefusedError("formula.text", self.column(left if texts[0] else right))
+            raise RefusedError("formula.text", self.column(left if texts[0] else right))
         return (sign, first, second)
 
     def texts(self, node: ast.expr) -> tuple[str, ...]:
@@ -304,11 +228,11 @@ class _Reader:
     def call(self, node: ast.Call, depth: int) -> Tree:
         name = node.func.id if isinstance(node.func, ast.Name) else ""
         if name not in FUNCTIONS:
-            raise _RefusedError("formula.function", self.column(node), name=name or "this")
+            raise RefusedError("formula.function", self.column(node), name=name or "this")
         if node.keywords:  # ** before a name; a single = was refused before
             raise self.refuse(node, *_OPERATORS[ast.Pow])
         few = name in {"abs", "sqrt"}
         if (few and len(node.args) != 1) or (not few and len(node.args) < 2):
             wanted = "one value" if few else "two values or more"
-            raise _RefusedError("formula.arguments", self.column(node), name=name, wanted=wanted, given=len(node.args))
+            raise RefusedError("formula.arguments", self.column(node), name=name, wanted=wanted, given=len(node.args))
         return (name, *(self.number(part, depth + 1) for part in node.args))
