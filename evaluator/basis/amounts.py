@@ -6,7 +6,7 @@ context of writing and reading; without one, plain numbers are written and read,
 
 from collections.abc import Mapping
 from decimal import Decimal, InvalidOperation
-from typing import Annotated, Any
+from typing import Annotated
 
 from pydantic import BeforeValidator, PlainSerializer, SerializationInfo, ValidationInfo, WithJsonSchema
 
@@ -25,7 +25,7 @@ AMOUNT_SCHEMA = {
 }
 
 
-def _out(value: float | Decimal, info: SerializationInfo) -> Any:
+def _out(value: float | Decimal, info: SerializationInfo) -> object:
     currency = (info.context or {}).get(CURRENCY)
     return value if currency is None else {"amount": in_full(value), "currency": currency}
 
@@ -65,16 +65,20 @@ def in_full(amount: float | Decimal) -> str:
     return f"{exact.quantize(Decimal('0.01')) if isinstance(exponent, int) and exponent > -2 else exact:f}"
 
 
-def with_amounts(data: Any, names: frozenset[str], currency: str) -> Any:
+def with_amounts(found: Mapping[str, object], names: frozenset[str], currency: str) -> dict[str, object]:
     """Plain JSON values with each number of these names as an amount; nothing else changes."""
-    if isinstance(data, Mapping):
-        return {
-            name: {"amount": in_full(value), "currency": currency}
-            if name in names and isinstance(value, int | float) and not isinstance(value, bool)
-            else with_amounts(value, names, currency)
-            for name, value in data.items()
-        }
-    return [with_amounts(one, names, currency) for one in data] if isinstance(data, list | tuple) else data
+    return {
+        name: {"amount": in_full(value), "currency": currency}
+        if name in names and isinstance(value, int | float) and not isinstance(value, bool)
+        else _with_amounts(value, names, currency)
+        for name, value in found.items()
+    }
+
+
+def _with_amounts(value: object, names: frozenset[str], currency: str) -> object:
+    if isinstance(value, Mapping):
+        return with_amounts(value, names, currency)
+    return [_with_amounts(one, names, currency) for one in value] if isinstance(value, list | tuple) else value
 
 
 _SHOWN = (PlainSerializer(_out), WithJsonSchema(AMOUNT_SCHEMA, mode="serialization"))

@@ -7,7 +7,6 @@ added as squares (JCGM 100:2008, 5.1.2). Inputs are taken as independent.
 import math
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import Any
 
 from ..assessment.observing.uncertainty import in_quadrature, propagated
 from ..basis.message import Message, Messages, problem
@@ -96,13 +95,13 @@ def named(outcome: Outcome | Answer, name: str) -> Result | None:
     return next((one for one in (*outcome.main, *outcome.also) if one.name == name), None)
 
 
-def to_json(answer: Answer) -> dict[str, Any]:
+def to_json(answer: Answer) -> dict[str, object]:
     """`name`, `value`, `unit`, `source`; `uncertainty`, `also` and `warnings` where there are any.
 
     With several asked figures `value` and `uncertainty` are objects by name, and so is `unit` unless all are alike.
     """
     main, calculator = answer.main, answer.calculator
-    found: dict[str, Any] = {"name": calculator.name}
+    found: dict[str, object] = {"name": calculator.name}
     if len(main) == 1:
         found |= {"value": main[0].value, "unit": main[0].unit}
         if main[0].u is not None:
@@ -121,6 +120,6 @@ def to_json(answer: Answer) -> dict[str, Any]:
     return found
 
 
-def _figure(one: Result) -> dict[str, Any]:
+def _figure(one: Result) -> dict[str, object]:
     words = {"value": one.value} if isinstance(one.value, str) else {"value": one.value, "unit": one.unit}
     return words | ({} if one.u is None else {"uncertainty": one.u})

@@ -8,13 +8,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from decimal import Decimal
-from typing import Any, Literal
+from typing import Literal
 
 from ..basis.message import Message, Messages, problem
 from ..basis.money import Money, written
 from ..basis.problem import Problem
 from ..result.model.result import Result
 from ..result.model.score import Finding
+from .told import OfferTold, TradeInTold
 from .trade_in import Kind, as_said
 
 State = Literal["open", "accepted", "declined", "withdrawn"]
@@ -87,9 +88,7 @@ class OfferLetter:
         return next((one for one in self.ways if one.kind == kind and one.to_owner.amount > 0), None)
 
 
-def letter_of(
-    decision: Mapping[str, Any], shown: Result, evaluation: str, on: date, days: int, rubric: str
-) -> OfferLetter:
+def letter_of(decision: TradeInTold, shown: Result, evaluation: str, on: date, days: int, rubric: str) -> OfferLetter:
     """The offer of what `trade_in_json` reckoned, valid for so many days; its number is given when it is kept."""
     currency = str(decision["currency"])
 
@@ -119,7 +118,7 @@ def letter_of(
     )
 
 
-def _way(one: Mapping[str, Any], currency: str) -> Way:
+def _way(one: OfferTold, currency: str) -> Way:
     paid = one["kind"] in TAKEN
     to_owner = as_said(one["to_owner"]) if paid else Decimal(round(one["to_owner"]))
     less = Decimal(written(one["to_owner"])) - to_owner if paid else Decimal(0)

@@ -7,7 +7,6 @@ are today's: an offer is made today.
 from collections.abc import Mapping
 from dataclasses import dataclass
 from math import exp, log
-from typing import Any
 
 from ..assessment.model import Case
 from ..basis.amounts import with_amounts
@@ -18,6 +17,7 @@ from ..result.model.result import Result
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
 from .one_of_them import titled, unseen_of
+from .told import CashStep, Months, OfferTold, TradeInTold
 from .trade_in import OPINION, Answers, Kind, Materials, Offer, TradeIn, Work, before_any_figure, said, trade_in
 
 FORMAT = 2  # 1: money as plain numbers
@@ -60,7 +60,7 @@ def materials_seen(rubric: Rubric, case: Case) -> Materials:
     return "unknown"
 
 
-def trade_in_json(shown: Result, shop: Shop, asked: Asked) -> dict[str, Any] | tuple[Problem, ...]:
+def trade_in_json(shown: Result, shop: Shop, asked: Asked) -> TradeInTold | tuple[Problem, ...]:
     """The ways out for the owner side by side, or what must be settled before any figure is named."""
     wrong = list(before_any_figure(asked.answers))
     work = work_of(shown)
@@ -111,10 +111,9 @@ MONEY = frozenset(
 )  # fmt: skip
 
 
-def trade_in_told(found: dict[str, Any]) -> dict[str, Any]:
+def trade_in_told(found: TradeInTold) -> dict[str, object]:
     """A trade-in for other programs: its money as text with the currency."""
-    told: dict[str, Any] = with_amounts(found, MONEY, found["currency"])
-    return told
+    return with_amounts(found, MONEY, found["currency"])
 
 
 def work_of(shown: Result) -> Work | None:
@@ -134,7 +133,7 @@ def private_share_of(shown: Result, shop: Shop) -> float | None:
     return exp(sum(share * log(private[name].likely) for name, share in shares.items()))
 
 
-def months_of(shown: Result, shop: Shop) -> dict[str, float] | None:
+def months_of(shown: Result, shop: Shop) -> Months | None:
     """How many months such an instrument takes to sell; None where the guide does not say."""
     usual = shop.guide.months_to_sell.get(shown.making.likeliest or "")
     return None if usual is None else {"low": usual.low, "high": usual.high}
@@ -169,7 +168,7 @@ OFFER_TERMS: Mapping[Kind, str] = {
 }
 
 
-def _offer(offer: Offer) -> dict[str, Any]:
+def _offer(offer: Offer) -> OfferTold:
     return {
         "kind": offer.kind,
         "title": OFFER_TITLES[offer.kind],
@@ -198,7 +197,7 @@ def _offer_sentence(found: TradeIn) -> str:
     return f"{text}."
 
 
-def _cash_steps(found: TradeIn, shop: Shop) -> list[dict[str, Any]]:
+def _cash_steps(found: TradeIn, shop: Shop) -> list[CashStep]:
     """From the sale price down to the cash, and up again to what is allowed in trade, in whole units that add up.
 
     What keeping it until it sells costs is the rest, with what is rounded off as one says a price, so that the lines
@@ -225,7 +224,7 @@ def _cash_steps(found: TradeIn, shop: Shop) -> list[dict[str, Any]]:
     return steps
 
 
-def _step(say: str, amount: float, is_sum: bool = False) -> dict[str, Any]:
+def _step(say: str, amount: float, is_sum: bool = False) -> CashStep:
     return {"say": say, "amount": amount, "sum": is_sum}
 
 

@@ -4,10 +4,9 @@ The draws of a draft come from its evaluation. A finished one has none any more:
 that its result holds, and no look at it is proposed, since it cannot change.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import prod
-from typing import Any
 from zlib import crc32
 
 import numpy as np
@@ -19,6 +18,7 @@ from ..basis.chance import generator
 from ..basis.problem import Problem
 from ..result.evaluation import Evaluation
 from ..result.making.result import result_of
+from ..result.model.decision import Verdict
 from ..result.model.result import Result
 from ..result.model.score import Score
 from ..rubric.rubric import Rubric
@@ -26,6 +26,7 @@ from ..rubric.shop import Shop
 from ..valuation.deciding.stops import stopped_worlds
 from .candidates import Bools, Candidate, Comparison, Floats, Look, OpenGroup, compare, wrong_candidates
 from .one_of_them import dear_work_of, stays_of, unpriced, unseen_of, work_of, worst_of
+from .told import CandidateTold, ComparisonTold, LookNext, LookTold, SpanTold, Unseen, VerdictTold
 from .trade_in import OPINION
 
 FORMAT = 2  # 1: money as plain numbers
@@ -52,7 +53,7 @@ def entrant_of(name: str, evaluation: Evaluation) -> Entrant:
 
 def comparison_json(
     entrants: Sequence[Entrant], shop: Shop, seed: int = 1, *, count_set_up_more: bool = True
-) -> dict[str, Any] | tuple[Problem, ...]:
+) -> ComparisonTold | tuple[Problem, ...]:
     """Two to six named evaluations side by side, the most often first at the top, or what keeps them apart.
 
     `candidates[].place` is the candidate's number, counted from 0, among those that were given.
@@ -84,10 +85,9 @@ MONEY = frozenset(
 )
 
 
-def comparison_told(found: dict[str, Any]) -> dict[str, Any]:
+def comparison_told(found: ComparisonTold) -> dict[str, object]:
     """A comparison for other programs: its money as text with the currency."""
-    told: dict[str, Any] = with_amounts(found, MONEY, found["currency"])
-    return told
+    return with_amounts(found, MONEY, found["currency"])
 
 
 def names_of(entrants: Sequence[Entrant]) -> list[str]:
@@ -174,11 +174,9 @@ def _open_groups(one: Evaluation) -> tuple[OpenGroup, ...]:
     return tuple(groups)
 
 
-def _row(place: int, candidate: Candidate, one: Entrant, found: Comparison) -> dict[str, Any]:
+def _row(place: int, candidate: Candidate, one: Entrant, found: Comparison) -> CandidateTold:
     shown, verdict = one.result, one.result.verdict
     asking, work = candidate.asking or 0.0, work_of(shown)
-    ready = verdict.ready_value
-    kept = ("advice", "sentence", "ready_value_from", "offer", "ceiling", "probability_worth_it")
     return {
         "place": place,
         "name": candidate.name,
@@ -192,8 +190,7 @@ def _row(place: int, candidate: Candidate, one: Entrant, found: Comparison) -> d
         "counted_cost": round(found.counted_costs[place], 2),
         "score": _span(shown.score),
         "score_after_work": _span(shown.score_after_work),
-        "verdict": {name: getattr(verdict, name) for name in kept}
-        | {"ready_value": float(ready.amount) if ready else None, "stopped_by": list(verdict.stopped_by)},
+        "verdict": _verdict(verdict),
         "first_share": round(found.first_shares[place], 4),
         "coverage": shown.coverage,
         "worst": worst_of(shown),
@@ -203,11 +200,25 @@ def _row(place: int, candidate: Candidate, one: Entrant, found: Comparison) -> d
     }
 
 
-def _span(span: Score) -> dict[str, float | None]:
+def _verdict(verdict: Verdict) -> VerdictTold:
+    ready = verdict.ready_value
+    return {
+        "advice": verdict.advice,
+        "sentence": verdict.sentence,
+        "ready_value_from": verdict.ready_value_from,
+        "offer": verdict.offer,
+        "ceiling": verdict.ceiling,
+        "probability_worth_it": verdict.probability_worth_it,
+        "ready_value": float(ready.amount) if ready else None,
+        "stopped_by": list(verdict.stopped_by),
+    }
+
+
+def _span(span: Score) -> SpanTold:
     return {"expected": span.expected, "low": span.low, "high": span.high}
 
 
-def _unknown(shown: Result) -> dict[str, Any]:
+def _unknown(shown: Result) -> Unseen:
     """The checks that nobody looked at: how many, what they could add in work, and the parts where they are."""
     by_part: dict[str, int] = {}
     for check in shown.checks:
@@ -222,7 +233,7 @@ def _unknown(shown: Result) -> dict[str, Any]:
     }
 
 
-def _look(one: Evaluation) -> dict[str, Any] | None:
+def _look(one: Evaluation) -> LookTold | None:
     """The look that brings most for its minutes; None when nothing is left to look at."""
     looks = [look for look in one.next_checks if look.gain > 0]
     if not looks:
@@ -236,9 +247,7 @@ def _per_minute(look: NextCheck) -> float:
     return look.gain / max(look.minutes, 0.5)
 
 
-def _look_next(
-    found: Comparison, candidates: Sequence[Candidate], entrants: Sequence[Entrant]
-) -> dict[str, Any] | None:
+def _look_next(found: Comparison, candidates: Sequence[Candidate], entrants: Sequence[Entrant]) -> LookNext | None:
     """The look at one part of the first two that is likeliest, by the minute, to change which of them is ahead."""
     if not found.looks:
         return None
@@ -255,7 +264,7 @@ def _look_next(
     }
 
 
-def _standards_note(rows: Sequence[Mapping[str, Any]]) -> list[str]:
+def _standards_note(rows: Sequence[CandidateTold]) -> list[str]:
     """A sentence where the scores do not answer to one standard."""
     tiers = list(dict.fromkeys(row["tier"] for row in rows))
     if len(tiers) < 2:
@@ -263,7 +272,7 @@ def _standards_note(rows: Sequence[Mapping[str, Any]]) -> list[str]:
     return [f"They are held to different standards ({', '.join(tiers)}), so their scores do not mean the same."]
 
 
-def _left_note(rows: Sequence[Mapping[str, Any]]) -> list[str]:
+def _left_note(rows: Sequence[CandidateTold]) -> list[str]:
     """A sentence on the ones that ought to be left and yet stand before one that need not be."""
     left = [row["verdict"]["advice"] == "walk_away" for row in rows]
     names = [f"“{row['name']}”" for at, row in enumerate(rows) if left[at] and not all(left[at:])]
@@ -274,7 +283,7 @@ def _left_note(rows: Sequence[Mapping[str, Any]]) -> list[str]:
     return [f"{told} {verb} where cost and quality alone put {them}; at {its} price, leave {them}."]
 
 
-def _first_sentence(rows: Sequence[Mapping[str, Any]], *, unsettled: bool) -> str:
+def _first_sentence(rows: Sequence[CandidateTold], *, unsettled: bool) -> str:
     """Who comes first, and whether that is worth anything: one that ought to be left is never praised."""
     sound = [row for row in rows if row["verdict"]["advice"] != "walk_away"]
     if not sound:

@@ -7,7 +7,7 @@ import sys
 from collections.abc import Mapping, Sequence
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
 
@@ -54,7 +54,7 @@ def _write_pdf(content: bytes, output: str) -> None:
     click.echo(f"Wrote {output}", err=True)
 
 
-def _tell(result: dict[str, Any], words: str, as_json: bool, output: str | None) -> None:
+def _tell(result: dict[str, object], words: str, as_json: bool, output: str | None) -> None:
     """JSON or words on standard output; neither where the paper goes there."""
 
     if output == "-":

@@ -8,7 +8,7 @@ import sys
 from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import TypeVar
 
 import click
 
@@ -18,7 +18,7 @@ from .files import Sales, emit, evaluation_of, fail, result_from
 from .fleet import Spread, papers_of, table_of
 from .options import json_option, leave_out_option, overlay_option, sales_option, seed_option, shop_option
 
-Command = TypeVar("Command", bound=Callable[..., Any])
+Command = TypeVar("Command", bound=Callable[..., object])
 
 
 def fleet_options(command: Command) -> Command:

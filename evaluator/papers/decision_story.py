@@ -1,9 +1,9 @@
 """Papers of a decision: candidates on one page, and the letter with what a shop can give. Arranges and words only."""
 
-from collections.abc import Mapping, Sequence
-from typing import Any
+from collections.abc import Sequence
 
 from ..basis import show
+from ..choosing.told import CandidateTold, ComparisonTold, OfferTold, SpanTold, TradeInTold
 from ..figures.money import cost_rule, offer_rule, scale_of
 from ..figures.rules import score_rule
 from ..wording.decisions import (
@@ -36,20 +36,19 @@ from .blocks import (
     Together,
 )
 
-Decision = Mapping[str, Any]
 RULE_MM = 56.0
 MOST_AT_LENGTH = 3  # candidates, with what is not known of each in whole sentences on one page
 
 
-def _triple(values: Mapping[str, float]) -> tuple[float | None, float, float]:
+def _triple(values: SpanTold) -> tuple[float | None, float, float]:
     return values["expected"], values["low"], values["high"]
 
 
-def _letterhead(decision: Decision) -> str:
+def _letterhead(decision: ComparisonTold | TradeInTold) -> str:
     return "" if decision["shop"]["is_default"] else str(decision["shop"]["name"])
 
 
-def comparison_paper(decision: Decision, on: str) -> Paper:
+def comparison_paper(decision: ComparisonTold, on: str) -> Paper:
     """All candidates of `decision.comparison_json` on one page, dated `on` (an ISO date)."""
     rows = decision["candidates"]
     scale = scale_of([one["cost_to_own_p80"] for one in rows] + [one["asking"] for one in rows])
@@ -74,7 +73,7 @@ def comparison_paper(decision: Decision, on: str) -> Paper:
     return Paper(title, _letterhead(decision), title, blocks)
 
 
-def _unknown(decision: Decision) -> Sequence[Block]:
+def _unknown(decision: ComparisonTold) -> Sequence[Block]:
     """What is not known of each, where there is room for it; else the table says it shortly."""
     rows = decision["candidates"]
     if len(rows) > MOST_AT_LENGTH:
@@ -83,7 +82,7 @@ def _unknown(decision: Decision) -> Sequence[Block]:
     return [Heading("What is not known of each", 2), Listing(said)]
 
 
-def _row(number: int, one: Mapping[str, Any], decision: Decision, scale: tuple[float, float]) -> tuple[Cell, ...]:
+def _row(number: int, one: CandidateTold, decision: ComparisonTold, scale: tuple[float, float]) -> tuple[Cell, ...]:
     work = f"Work about {money(decision, one['work'])}." if one["work"] >= 1 else "No work needed, as far as was seen."
     worst = worst_sentence(one) if len(decision["candidates"]) <= MOST_AT_LENGTH or one["worst"] else ""
     said = f"{one['name']}\n{one['verdict']['sentence']} {worst} {first_sentence(one)} {work}"
@@ -99,7 +98,7 @@ DRAFT = (
 )
 
 
-def trade_in_paper(decision: Decision, on: str) -> Paper:
+def trade_in_paper(decision: TradeInTold, on: str) -> Paper:
     """What could be offered, as a draft dated `on` (an ISO date): every way out at one size, and what they rest on.
 
     What the shop earns by each is on its own sheet, and not here.
@@ -128,18 +127,18 @@ def trade_in_paper(decision: Decision, on: str) -> Paper:
     return Paper("What we can offer: a draft", _letterhead(decision), title, blocks)
 
 
-def _stops(decision: Decision) -> Sequence[Block]:
+def _stops(decision: TradeInTold) -> Sequence[Block]:
     return [CautionBlock(tuple(decision["disqualifying"]))] if decision["disqualifying"] else []
 
 
-def _offers(decision: Decision) -> Block:
+def _offers(decision: TradeInTold) -> Block:
     offers = decision["offers"]
-    scale = scale_of([offer[key] for offer in offers for key in ("to_owner", "expected")])
+    scale = scale_of([amount for offer in offers for amount in (offer["to_owner"], offer["expected"])])
     columns = (Column("Way", 0.6), Column(f"To the owner, {decision['currency']}", 0.4))
     return TableBlock(columns, tuple(_offer_row(decision, offer, scale) for offer in offers))
 
 
-def _offer_row(decision: Decision, offer: Mapping[str, Any], scale: tuple[float, float]) -> tuple[Cell, ...]:
+def _offer_row(decision: TradeInTold, offer: OfferTold, scale: tuple[float, float]) -> tuple[Cell, ...]:
     offered = is_open(offer)
     terms = offer["say"] if offered else ""
     return (

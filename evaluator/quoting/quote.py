@@ -10,7 +10,7 @@ import json
 from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass, replace
 from datetime import date
-from typing import Any, Literal
+from typing import Literal
 
 import numpy as np
 
@@ -247,7 +247,7 @@ def _scaled(line: QuoteLine, rate: Mapping[str, float]) -> Cost:
     return Cost(cost.low * factor, cost.likely * factor, cost.high * factor, cost.mean * factor, cost.sd * factor)
 
 
-def _as_before(content: Any) -> Any:
+def _as_before(content: object) -> object:
     """A record's values without the fields of `LATER` that hold their first value."""
     if isinstance(content, dict):
         return {name: _as_before(value) for name, value in content.items() if name not in LATER or value != LATER[name]}

@@ -1,12 +1,12 @@
 """Comparison and trade-in in plain lines for a terminal, and the sentences that pages and papers share."""
 
 from collections.abc import Mapping
-from typing import Any
 
 from ..basis import show
+from ..choosing.told import CandidateTold, ComparisonTold, OfferTold, TradeInTold
 from .phrases import small
 
-Decision = Mapping[str, Any]
+Decision = ComparisonTold | TradeInTold
 NAMED_PARTS = 3
 MATERIALS: Mapping[str, str] = {
     "none": "Nothing on it is of a protected material, as far as was seen.",
@@ -18,7 +18,7 @@ def money(decision: Decision, amount: float) -> str:
     return show.money(round(amount), decision["currency"])
 
 
-def cost_sentence(decision: Decision, row: Mapping[str, Any]) -> str:
+def cost_sentence(decision: Decision, row: CandidateTold) -> str:
     """'$1,240 to own at its standard: $780 asked and about $460 of work; in four of five cases not above $1,400.'"""
     if row["work"] < 1:
         return f"{money(decision, row['cost_to_own'])} to own: what is asked. As far as was seen it needs no work."
@@ -35,7 +35,7 @@ ORDER_WORDS = (
 )
 
 
-def score_sentence(row: Mapping[str, Any]) -> str:
+def score_sentence(row: CandidateTold) -> str:
     now, after = row["score"], row["score_after_work"]
     if now["expected"] is None:
         return f"Too little was seen for a number: between {now['low']:.0f} and {now['high']:.0f} of 100."
@@ -47,7 +47,7 @@ def score_sentence(row: Mapping[str, Any]) -> str:
     )
 
 
-def worst_sentence(row: Mapping[str, Any]) -> str:
+def worst_sentence(row: CandidateTold) -> str:
     """The worst that was found on it, and what money does not cure."""
     if row["worst"] is None:
         return "Nothing bad was found on it."
@@ -59,11 +59,11 @@ def worst_sentence(row: Mapping[str, Any]) -> str:
     return f"The worst of it: {small(row['worst'])}.{more}"
 
 
-def first_sentence(row: Mapping[str, Any]) -> str:
+def first_sentence(row: CandidateTold) -> str:
     return f"Comes first in {row['first_share']:.0%} of cases."
 
 
-def unknown_sentence(decision: Decision, row: Mapping[str, Any]) -> str:
+def unknown_sentence(decision: Decision, row: CandidateTold) -> str:
     """How much of it nobody has looked at, where that is, and what it could add."""
     unknown = row["unknown"]
     if not unknown["checks"]:
@@ -74,7 +74,7 @@ def unknown_sentence(decision: Decision, row: Mapping[str, Any]) -> str:
     return f"{text} That could add about {money(decision, unknown['work'])} of work." if unknown["work"] >= 1 else text
 
 
-def unknown_shortly(decision: Decision, row: Mapping[str, Any]) -> str:
+def unknown_shortly(decision: Decision, row: CandidateTold) -> str:
     unknown = row["unknown"]
     if not unknown["checks"]:
         return "All seen."
@@ -82,7 +82,7 @@ def unknown_shortly(decision: Decision, row: Mapping[str, Any]) -> str:
     return f"{unknown['checks']} not seen{more}."
 
 
-def look_sentence(decision: Decision) -> str:
+def look_sentence(decision: ComparisonTold) -> str:
     """The look that is likeliest by the minute to change who is first, or that none is likely to."""
     look = decision["look_next"]
     if look is None:
@@ -95,7 +95,7 @@ def look_sentence(decision: Decision) -> str:
     )
 
 
-def comparison_words(decision: Decision) -> str:
+def comparison_words(decision: ComparisonTold) -> str:
     """The comparison for a terminal."""
     lines = [decision["sentence"], ""]
     for number, row in enumerate(decision["candidates"], 1):
@@ -111,7 +111,7 @@ def comparison_words(decision: Decision) -> str:
     return "\n".join([*lines, decision["opinion"]])
 
 
-def amount_sentence(decision: Decision, offer: Mapping[str, Any]) -> str:
+def amount_sentence(decision: TradeInTold, offer: OfferTold) -> str:
     """What reaches the owner by one way."""
     to_owner, expected = money(decision, offer["to_owner"]), money(decision, offer["expected"])
     if offer["kind"] in {"cash", "trade"}:
@@ -124,7 +124,7 @@ def amount_sentence(decision: Decision, offer: Mapping[str, Any]) -> str:
     return f"{to_owner} if it sells, {expected} on average."
 
 
-def no_way_sentence(decision: Decision) -> str:
+def no_way_sentence(decision: TradeInTold) -> str:
     """What may be better where no way leaves the owner anything; empty where one does."""
     if any(offer["to_owner"] > 0 for offer in decision["offers"]):
         return ""
@@ -134,17 +134,17 @@ def no_way_sentence(decision: Decision) -> str:
     )
 
 
-def is_open(offer: Mapping[str, Any]) -> bool:
+def is_open(offer: OfferTold) -> bool:
     """Whether it is an offer at all: a shop that pays nothing makes none."""
     return offer["kind"] not in {"cash", "trade"} or offer["to_owner"] > 0
 
 
-def offer_sentence(decision: Decision, offer: Mapping[str, Any]) -> str:
+def offer_sentence(decision: TradeInTold, offer: OfferTold) -> str:
     """What reaches the owner by one way, with the chance that it does not sell where that matters."""
     return f"{amount_sentence(decision, offer)} {unsold_sentence(decision, offer)}".strip()
 
 
-def unsold_sentence(decision: Decision, offer: Mapping[str, Any]) -> str:
+def unsold_sentence(decision: TradeInTold, offer: OfferTold) -> str:
     """The chance that the owner is left with it; empty where the shop takes it."""
     if offer["kind"] in {"cash", "trade"}:
         return ""
@@ -152,7 +152,7 @@ def unsold_sentence(decision: Decision, offer: Mapping[str, Any]) -> str:
     return f"That it does not sell: {show.chance(1.0 - decision['chance_of_sale'])}{lost}."
 
 
-def earns_sentence(decision: Decision, offer: Mapping[str, Any]) -> str:
+def earns_sentence(decision: TradeInTold, offer: OfferTold) -> str:
     """What the shop earns by it, said openly."""
     if offer["kind"] == "alone":
         return "The shop earns nothing."
@@ -164,7 +164,7 @@ def earns_sentence(decision: Decision, offer: Mapping[str, Any]) -> str:
     return f"The shop earns about {money(decision, earns)}."
 
 
-def basis_sentence(decision: Decision) -> str:
+def basis_sentence(decision: TradeInTold) -> str:
     """What the offers rest on: the ticket price and its source, the sale price, what making it ready costs."""
     text = (
         f"Ready, it would be marked {money(decision, decision['ticket_price'])} ({decision['ticket_price_from']}) and "
@@ -180,7 +180,7 @@ def basis_sentence(decision: Decision) -> str:
     return f"{text} {not_seen_sentence(decision)}".strip()
 
 
-def not_seen_sentence(decision: Decision) -> str:
+def not_seen_sentence(decision: TradeInTold) -> str:
     """How little was looked at, and what is counted for it; empty where nothing is."""
     if decision["not_seen"] < 1:
         return ""
@@ -190,13 +190,13 @@ def not_seen_sentence(decision: Decision) -> str:
     return f"{much}For faults that nobody has looked for, about {counted} of work is counted in every figure here."
 
 
-def months_sentence(decision: Decision) -> str:
+def months_sentence(decision: TradeInTold) -> str:
     """How long such an instrument takes to sell; empty where nothing says it."""
     months = decision["months_to_sell"]
     return "" if months is None else f"Such an instrument takes {months['low']:g} to {months['high']:g} months to sell."
 
 
-def letter_basis_sentence(decision: Decision) -> str:
+def letter_basis_sentence(decision: TradeInTold) -> str:
     """What the offers rest on, as it is written to the owner: nothing of the shop's own costs and earnings."""
     text = (
         f"Ready, it would be marked {money(decision, decision['ticket_price'])} ({decision['ticket_price_from']}) and "
@@ -209,7 +209,7 @@ def letter_basis_sentence(decision: Decision) -> str:
     return " ".join(one for one in told if one)
 
 
-def trade_in_words(decision: Decision) -> str:
+def trade_in_words(decision: TradeInTold) -> str:
     """The trade-in for a terminal."""
     title = decision["title"] or f"{decision['family']} {decision['size']}"
     lines = [title, "", decision["sentence"], decision["shop_sentence"], ""]

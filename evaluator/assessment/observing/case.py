@@ -5,7 +5,7 @@ The names are those of the contract, format 1. `places` says where in a file eac
 
 import re
 from collections.abc import Iterable, Mapping
-from typing import Any, Protocol, TypeVar, get_args
+from typing import Protocol, TypeVar, get_args
 
 from ...basis.message import Message, Messages, problem
 from ...basis.money import Money
@@ -94,7 +94,7 @@ class _Reader:
             place = one.place or self.place(path, one.code)
             self.problems.append(Problem(one.code, one.where, one.what, one.what_to_do, place))
 
-    def mapping(self, raw: object, path: Path, keys: tuple[str, ...], example: str) -> Mapping[str, Any]:
+    def mapping(self, raw: object, path: Path, keys: tuple[str, ...], example: str) -> Mapping[str, object]:
         """The mapping at a path, its unknown keys noted; empty where it is none."""
         if not isinstance(raw, Mapping):
             if raw is not None:
@@ -195,7 +195,7 @@ def read_case(rubric: Rubric, data: object, places: Places | None = None) -> tup
     return (None if reader.problems else case), by_place(reader.problems)
 
 
-def _head(reader: _Reader, given: Mapping[str, Any], rubric: Rubric) -> None:
+def _head(reader: _Reader, given: Mapping[str, object], rubric: Rubric) -> None:
     written = given.get("format", FORMAT)
     if isinstance(written, bool) or written not in (FORMAT, str(FORMAT)):
         reader.note("case.format", ("format",), text=in_one_line(written))

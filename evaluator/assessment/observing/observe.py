@@ -7,7 +7,7 @@ texts.
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from typing import Any, get_args
+from typing import get_args
 
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Hints, Problem, did_you_mean
@@ -130,7 +130,7 @@ def _plain(rubric: Rubric, check: Check, raw: str | float, seen_by: Channel) -> 
 
 
 def _mapped(
-    rubric: Rubric, check: Check, raw: Mapping[Any, object], default: Channel, hints: Hints
+    rubric: Rubric, check: Check, raw: Mapping[object, object], default: Channel, hints: Hints
 ) -> Observation | None:
     problems: list[Problem] = []
     for key in raw:

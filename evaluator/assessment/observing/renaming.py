@@ -1,7 +1,6 @@
 """Answers of before, by the names of today: a check that was merged is read as the one that asks it now."""
 
 from collections.abc import Mapping
-from typing import Any
 
 from ...basis.problem import Problem
 from ...basis.typed.quantities import Quantity, read_quantity
@@ -10,15 +9,15 @@ from ...rubric.model import Check
 from ...rubric.rubric import Rubric
 from ..model import CANNOT_TELL, MEETS, TOO_HIGH, TOO_LOW, Instrument
 
-Answers = Mapping[str, Any]
+Answers = Mapping[str, object]
 
 
-def named_today(rubric: Rubric, answers: Answers, instrument: Instrument) -> tuple[dict[str, Any], dict[str, str]]:
+def named_today(rubric: Rubric, answers: Answers, instrument: Instrument) -> tuple[dict[str, object], dict[str, str]]:
     """The answers under the names of today, and for each that nobody asks any more the reason.
 
     An answer that nothing is known of stays as it is. Two that are one check now stand together, today's first.
     """
-    found: dict[str, Any] = {}
+    found: dict[str, object] = {}
     gone: dict[str, str] = {}
     for name, answer in sorted(answers.items(), key=lambda one: str(one[0]) in rubric.renamed):
         entry = rubric.renamed.get(str(name))
@@ -34,21 +33,21 @@ def named_today(rubric: Rubric, answers: Answers, instrument: Instrument) -> tup
     return found, gone
 
 
-def _is_named(rubric: Rubric, entry: Renamed, answer: Any) -> bool:
+def _is_named(rubric: Rubric, entry: Renamed, answer: object) -> bool:
     """Whether the answer is one of before: of a check that still stands only some outcomes were renamed."""
     return entry.was not in rubric.checks or any(_outcome_in(one) in entry.outcomes for one in _several(answer))
 
 
-def _outcome_in(answer: Any) -> str:
+def _outcome_in(answer: object) -> str:
     said = answer.get("outcome") if isinstance(answer, Mapping) else answer
     return said.strip() if isinstance(said, str) else ""
 
 
-def _several(answer: Any) -> list[Any]:
+def _several(answer: object) -> list[object]:
     return list(answer) if isinstance(answer, list | tuple) else [answer]
 
 
-def _now(rubric: Rubric, entry: Renamed, answer: Any, instrument: Instrument) -> tuple[tuple[str, Any], ...]:
+def _now(rubric: Rubric, entry: Renamed, answer: object, instrument: Instrument) -> tuple[tuple[str, object], ...]:
     """Checks and answers as they would be given today; what cannot be read stays as it is, to be told as a mistake."""
     reading, unit = (answer.get("reading"), answer.get("unit")) if isinstance(answer, Mapping) else (answer, None)
     said = _outcome_in(answer)
@@ -66,12 +65,12 @@ def _now(rubric: Rubric, entry: Renamed, answer: Any, instrument: Instrument) ->
     return tuple((check or home, {**kept, "outcome": outcome, "note": note}) for check, outcome in named)
 
 
-def _as_text(answer: Mapping[str, Any]) -> str:
+def _as_text(answer: Mapping[str, object]) -> str:
     said = answer.get("reading", answer.get("outcome"))
     return ", ".join(map(str, _several(said))).replace("_", " ") + (f" {answer['unit']}" if answer.get("unit") else "")
 
 
-def _judged(rubric: Rubric, entry: Renamed, reading: Any, unit: Any, instrument: Instrument) -> str | None:
+def _judged(rubric: Rubric, entry: Renamed, reading: object, unit: object, instrument: Instrument) -> str | None:
     """The outcome of before that a reading or a number meant; None where it cannot be read."""
     texts = [f"{one} {unit}" if unit else str(one) for one in _several(reading)]
     if entry.numbers and texts and texts[0].strip().isdigit():

@@ -7,7 +7,7 @@ people say of other things too ("board", "head") are found only where somebody a
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property
-from typing import Annotated, Any
+from typing import Annotated
 
 from pydantic import BaseModel, ConfigDict, Field, StringConstraints
 
@@ -49,7 +49,7 @@ class GlossaryFile(Written):
     glossary: Annotated[tuple[Word, ...], Field(strict=False)]
 
 
-def glossary_schema() -> dict[str, Any]:
+def glossary_schema() -> dict[str, object]:
     """The JSON Schema of a glossary file (draft 2020-12), for editors."""
     schema = GlossaryFile.model_json_schema()
     return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema, "title": "Glossary file"}

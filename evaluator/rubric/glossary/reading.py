@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable
 from pathlib import Path
-from typing import Any
 
 from pydantic import ValidationError
 
@@ -48,7 +47,7 @@ def _slips(words: Iterable[Word], document: Document) -> Iterable[Problem]:
     for at, word in enumerate(words):
         where = f'term "{word.term}"'
 
-        def note(code: str, *path: Any, at: int = at, where: str = where, **told: object) -> Problem:
+        def note(code: str, *path: object, at: int = at, where: str = where, **told: object) -> Problem:
             return problem(MESSAGES, code, where, document.place("glossary", at, *path), **told)
 
         for name in (one.lower() for one in word.names):

@@ -6,7 +6,6 @@
 import secrets
 from dataclasses import dataclass
 from datetime import timedelta
-from typing import Any
 
 from sqlalchemy import Engine, delete, insert, select, update
 from sqlalchemy.exc import IntegrityError
@@ -42,7 +41,7 @@ class Answered:
 
     asked: str
     status: int | None
-    body: Any
+    body: object
     location: str | None
 
 
@@ -105,7 +104,7 @@ def begin_answer(engine: Engine, token_hash: str, key: str, asked: str, now: str
     return None
 
 
-def end_answer(engine: Engine, token_hash: str, key: str, status: int, body: Any, location: str | None) -> None:
+def end_answer(engine: Engine, token_hash: str, key: str, status: int, body: object, location: str | None) -> None:
     """Keep what a request was answered with; one that was refused frees its key."""
     here = (answered.c.token_hash == token_hash) & (answered.c.key == key)
     with writing(engine) as connection:

@@ -6,7 +6,6 @@ goes on, so that the last page costs what the first does.
 """
 
 from dataclasses import dataclass
-from typing import Any
 
 from sqlalchemy import ColumnElement, Connection, Engine, and_, exists, func, or_, select
 
@@ -64,7 +63,7 @@ def _begins(kind: str, word: str) -> ColumnElement[bool]:
     return and_(here.kind == kind, here.word >= word, here.word < word + HIGHEST)
 
 
-def _has(first: Any, behind: Any) -> ColumnElement[bool]:
+def _has(first: object, behind: object) -> ColumnElement[bool]:
     """Whether the thing has a word from the first on and before the other; looked up by its id, which no two share."""
     other = found_words.alias()
     return exists().where(other.c.id == found_words.c.id, other.c.word >= first, other.c.word < behind)

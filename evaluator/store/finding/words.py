@@ -3,7 +3,6 @@
 import re
 import unicodedata
 from collections.abc import Iterable
-from typing import Any
 
 from sqlalchemy import Column, Connection, Table, delete, insert, select
 
@@ -70,5 +69,5 @@ def make_words_anew(connection: Connection) -> None:
         note_customer(connection, identity)
 
 
-def _card(table: Table) -> tuple[Column[Any], ...]:
+def _card(table: Table) -> tuple[Column[object], ...]:
     return table.c.id, table.c.made, table.c.record

@@ -1,6 +1,6 @@
 """What programs are given. Amounts of money are texts with two decimals or more, their currency beside."""
 
-from typing import Any, Literal
+from typing import Literal
 
 from pydantic import BaseModel, ConfigDict
 
@@ -37,7 +37,7 @@ class Summary(Given):
 class Evaluation(Summary):
     """An evaluation with its `file` as the command line takes it; `unreadable`: answers that do not count."""
 
-    file: dict[str, Any]
+    file: dict[str, object]
     unreadable: tuple[Mistake, ...]
 
 

@@ -1,7 +1,7 @@
 """Refusals as RFC 9457 problem details: what kind, in one sentence, and each mistake with where and what to do."""
 
 from collections.abc import Iterable, Sequence
-from typing import Any, Literal
+from typing import Literal
 
 from flask import Response, json, request
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
@@ -97,7 +97,7 @@ def shape_problems(error: ValidationError) -> list[Problem]:
     return [Problem("api.shape", path(one["loc"]), f"{one['msg']}.") for one in error.errors(include_url=False)]
 
 
-def path(steps: Iterable[Any]) -> str:
+def path(steps: Iterable[object]) -> str:
     """'instrument.size'; the names of union members that pydantic puts between are left as they are."""
     return ".".join(str(step) for step in steps)[:200]
 

@@ -6,7 +6,6 @@ what is asked stands in the address, so that a page can be sent on.
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
 from markupsafe import Markup
@@ -16,6 +15,7 @@ from ...basis.problem import Problem
 from ...choosing.candidates import FEWEST, MOST
 from ...choosing.offers import Asked, materials_seen, trade_in_json
 from ...choosing.side_by_side import Entrant, comparison_json, comparison_told
+from ...choosing.told import ComparisonTold, SpanTold, TradeInTold
 from ...choosing.trade_in import Answers, Materials, before_any_figure
 from ...figures.money import cost_rule, offer_rule, scale_of
 from ...figures.rules import Figure, score_rule
@@ -95,7 +95,7 @@ def compare_pdf() -> AnyResponse:
 
 
 @decisions.get("/compare.json")
-def compare_json() -> Response | dict[str, Any]:
+def compare_json() -> Response | dict[str, object]:
     """The figures of the comparison as JSON, or what is wrong with the choice in the same form as for programs."""
     chosen = _chosen()
     if not FEWEST <= len(chosen) <= MOST:
@@ -113,7 +113,7 @@ def _counts_more() -> bool:
     return request.args.get("set_up") != "once"
 
 
-def _comparison(chosen: Sequence[Kept]) -> dict[str, Any] | tuple[Problem, ...]:
+def _comparison(chosen: Sequence[Kept]) -> ComparisonTold | tuple[Problem, ...]:
     return comparison_json([_entrant(one) for one in chosen], service().shop, count_set_up_more=_counts_more())
 
 
@@ -130,7 +130,7 @@ def _choice(chosen: Sequence[Kept], wrong: Sequence[str]) -> str:
     return render_template("looking/choose.html", kept=kept, chosen={one.id for one in chosen}, wrong=wrong)
 
 
-def _cards(result: Mapping[str, Any], chosen: Sequence[Kept]) -> list[dict[str, Any]]:
+def _cards(result: ComparisonTold, chosen: Sequence[Kept]) -> list[dict[str, object]]:
     """The candidates with their figures, all costs on one scale, and the evaluation that each comes from."""
     rows = result["candidates"]
     scale = scale_of([one["cost_to_own_p80"] for one in rows] + [one["asking"] for one in rows])
@@ -145,7 +145,7 @@ def _cards(result: Mapping[str, Any], chosen: Sequence[Kept]) -> list[dict[str, 
     ]
 
 
-def _triple(values: Mapping[str, float]) -> tuple[float | None, float, float]:
+def _triple(values: SpanTold) -> tuple[float | None, float, float]:
     return values["expected"], values["low"], values["high"]
 
 
@@ -228,9 +228,9 @@ def trade_in(identity: str) -> View:
     return (page, 422) if typed.wrong else page
 
 
-def _offers(result: Mapping[str, Any]) -> list[dict[str, Any]]:
+def _offers(result: TradeInTold) -> list[dict[str, object]]:
     offers = result["offers"]
-    scale = scale_of([offer[key] for offer in offers for key in ("to_owner", "expected")])
+    scale = scale_of([amount for offer in offers for amount in (offer["to_owner"], offer["expected"])])
     return [
         {"offer": offer, "figure": drawn(offer_rule(offer["to_owner"], offer["expected"], scale, CARD_MM))}
         for offer in offers

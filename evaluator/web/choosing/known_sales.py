@@ -11,7 +11,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from typing import Any
 
 from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
 
@@ -259,7 +258,7 @@ def _as_cells(sale: Comparable) -> dict[str, str]:
     usual = {"extras": 0.0, "grade": 1.0, "retention": 1.0, "set_up": 0.0}
     cells: dict[str, str] = {}
     for name in COLUMNS:
-        value: Any = getattr(sale, name)
+        value: object = getattr(sale, name)
         if value in (None, "") or value == usual.get(name):
             continue
         if isinstance(value, date):

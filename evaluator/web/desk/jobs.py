@@ -17,7 +17,6 @@ from contextlib import AbstractContextManager
 from dataclasses import dataclass, field
 from pathlib import Path
 from threading import Lock
-from typing import Any
 
 from ...fleet.judging import Judge
 from ...fleet.rows import Row, paper_name
@@ -113,5 +112,5 @@ def _judged(fleet: Fleet, judge: Judge) -> Iterator[Judged]:
     return judge_fleet(fleet.sources, judge, fleet.wanted, _pool(len(fleet.sources)))
 
 
-def _pool(count: int) -> Callable[[], AbstractContextManager[Any]]:
+def _pool(count: int) -> Callable[[], AbstractContextManager[object]]:
     return alone if count <= FEW else processes(start="spawn")

@@ -2,12 +2,11 @@
 
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from typing import Any
 
 from ...assessment.model import Observation
 from ...basis.show import number, with_unit
 
-Answers = Mapping[str, Mapping[str, Any]]
+Answers = Mapping[str, Mapping[str, object]]
 Seen = Mapping[str, Sequence[Observation]]
 _PLAIN = re.compile(r"-?[0-9]+(?:[.,][0-9]{1,2})?")
 

@@ -2,7 +2,6 @@
 
 from dataclasses import replace
 from datetime import date
-from typing import Any
 
 from flask import Blueprint, Response, abort, redirect, render_template, request, session, url_for
 
@@ -144,7 +143,7 @@ def paper(identity: str) -> Response:
 
 
 @quotes.get("/quotes/<identity>/quote.json")
-def as_json(identity: str) -> dict[str, Any]:
+def as_json(identity: str) -> dict[str, object]:
     """The quote, its totals and every answer to it, for other programs."""
     kept = quote_or_404(identity)
     chain = {"answers": [to_data(one) for one in kept.chain], "first_altered": first_wrong(kept.quote, kept.chain)}

@@ -1,7 +1,5 @@
 """The result of an evaluation: its page, finishing, looking again, and the papers."""
 
-from typing import Any
-
 import segno
 from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
 from flask_wtf.csrf import generate_csrf
@@ -146,5 +144,5 @@ def message_text(result: Result) -> str:
 
 
 @results.get("/evaluations/<identity>/result.json")
-def as_json(identity: str) -> dict[str, Any]:
+def as_json(identity: str) -> dict[str, object]:
     return result_json(service().result(kept_or_404(identity)))

@@ -3,7 +3,6 @@ when it is opened, and without JavaScript its line there is a plain link to it.
 """
 
 from collections.abc import Mapping
-from typing import Any
 
 from flask import Blueprint, abort, render_template
 
@@ -30,7 +29,7 @@ def folds_of(kept: Kept, result: Result) -> tuple[Fold, ...]:
     return folds(result, draft=kept.state == DRAFT, uncounted=uncounted, good=good)
 
 
-def wrong_of(kept: Kept) -> Mapping[str, Any]:
+def wrong_of(kept: Kept) -> Mapping[str, object]:
     """The answers of a draft that cannot be read, by check."""
     return service().read(kept).wrong if kept.state == DRAFT else {}
 
@@ -73,7 +72,7 @@ def trails(identity: str, part: str) -> View:
     )
 
 
-def _told(kept: Kept, result: Result) -> dict[str, Any]:
+def _told(kept: Kept, result: Result) -> dict[str, object]:
     """What the templates of the sections tell, each its own part of it."""
     rubric = service().rubric(kept.rubric)
     doubtful, good = readings_in_two(result)
