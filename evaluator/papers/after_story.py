@@ -3,6 +3,7 @@
 from datetime import date
 
 from ..basis import show
+from ..quoting.bench.readings import told
 from ..quoting.consent import Consent
 from ..quoting.quote import Quote
 from ..quoting.supplement import Joint
@@ -17,6 +18,7 @@ from .sections.opening import WIDE
 BECAME_WORDS: dict[Became, str] = {"gone": "Gone", "left": "Still there", "new": "New", "open": "Not looked at again"}
 PAIRS = (Column("Before", 0.62), Column("After", 0.38))
 READINGS = (Column("Reading, and its standard", 0.4), Column("Before", 0.3), Column("After", 0.3))
+READ = (Column("Measure, and where", 0.5), Column("As found", 0.25), Column("After", 0.25))
 DONE = (Column("What was done", 0.55), Column("Parts used", 0.45))
 
 
@@ -38,6 +40,7 @@ def after_paper(
         Paragraph(f"Quote {quote.number}, agreed by {agreed.by}; the work was done on {show.day(done_on)}.", "strong"),
         TableBlock(DONE, tuple((task.say, task.parts_used or ", ".join(task.parts)) for task in order.tasks)),
         *(_changed(found) if found else ()),
+        *_read_at_the_bench(order),
         *_money(agreed, joint),
         Heading("Next service", 2),
         Paragraph(f"About {show.day(service_on.isoformat())}, or sooner if it is played much."),
@@ -69,6 +72,19 @@ def _changed(found: BeforeAfter) -> list[Block]:
     )
     blocks += [Heading("Readings", 2), TableBlock(READINGS, readings)] if readings else []
     return blocks
+
+
+def _read_at_the_bench(order: WorkOrder) -> list[Block]:
+    """What was measured before and after the work, beside the looks."""
+    rows = tuple(
+        (
+            "\n".join((one.say, one.place)),
+            told(one.found, one.unit) or "not taken",
+            told(one.after, one.unit) or "not taken",
+        )
+        for one in order.readings
+    )
+    return [Heading("Measured at the bench", 2), TableBlock(READ, rows)] if rows else []
 
 
 def _became(became: Became, after: str | None) -> str:

@@ -11,6 +11,7 @@ from ..assessment.model import Instrument
 from ..basis.show import number, with_unit
 from ..rubric.rubric import Limits, Rubric
 from .answers import Answers, standing
+from .bench.readings import BenchReading
 from .quote import Quote, QuoteLine
 
 
@@ -49,7 +50,8 @@ class WorkOrder:
     """The agreed jobs of a quote in bench order; `not_agreed` names what must not be done.
 
     `more`: numbers of the second quotes whose work is in it; `fallen`: what was agreed and is no longer needed.
-    `shared_hours`: (shared labour, hours that it took); `running`: (job, ISO time) for each clock that runs.
+    `shared_hours`: (shared labour, hours that it took); `running`: (job, ISO time) for each clock that runs;
+    `readings`: what was measured at the bench, place by place.
     """
 
     quote: str
@@ -60,6 +62,7 @@ class WorkOrder:
     fallen: tuple[str, ...] = ()
     shared_hours: tuple[tuple[str, float], ...] = ()
     running: tuple[tuple[str, str], ...] = ()
+    readings: tuple[BenchReading, ...] = ()
 
     @property
     def done(self) -> bool:

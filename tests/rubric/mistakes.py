@@ -5,6 +5,7 @@
 
 from typing import Any, NamedTuple
 
+from tests.rubric.small import BENCH as BENCH_FILE
 from tests.rubric.small import JOBS as JOBS_FILE
 from tests.rubric.small import OWNING as OWNING_FILE
 from tests.rubric.small import SHOP as SHOP_FILE
@@ -432,18 +433,29 @@ OWNING = _in(
     ("owning.grade_missing", ", professional: select", ""),
     ("owning.parts_cross", "small_part: 0.3", "small_part: 0.7"),
 )
+BENCH = _in(
+    "bench",
+    ("bench.twice", "bass side", "treble side"),
+    (
+        "bench.unit",
+        "unit: mm, at_least: 0, at_most: 3, places: [1st",
+        "unit: ell, at_least: 0, at_most: 3, places: [1st",
+    ),
+)
 MISTAKES = (
     *FORM, *SHAPE, *FORMULAS, *LOAD, *REFERENCES, *CHECKS, *STANDARDS, *JOBS, *FITTING, *WHOLE, *MAKING, *SAFETY, *SHOP,
     *LIKENESSES, *TYPED,
     *GUIDE,
     *WORDS,
     *OWNING,
+    *BENCH,
 )  # fmt: skip
 
 
 def spoilt(mistake: Mistake) -> dict[str, str]:
     """The files with the mistake in them."""
-    files = {"violin": VIOLIN, "jobs": JOBS_FILE, "shop": SHOP_FILE, "words": WORDS_FILE, "owning": OWNING_FILE}
+    files = {"violin": VIOLIN, "jobs": JOBS_FILE, "shop": SHOP_FILE, "words": WORDS_FILE}
+    files |= {"owning": OWNING_FILE, "bench": BENCH_FILE}
     for edit in ((mistake.old, mistake.new), *mistake.also):
         file, old, new = edit if len(edit) == 3 else (mistake.file, *edit)
         assert old in files[file], (mistake, old)

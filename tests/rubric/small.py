@@ -190,12 +190,27 @@ repairing: {small_part: 0.3, large_part: 0.6, unknown: 0.1, sources: [from memor
 renting: {months: 24, rent: 25, care: 5, credit_share: 0.5, price: 900, resale_share: 0.4, promised_share: 1,
   sources: [from memory], confidence: low}
 """
+BENCH = """\
+bench:
+  - {measure: scoop, say: The scoop, how: With a rule., unit: mm, at_least: 0, at_most: 3, places: [treble side,
+    bass side], families: [violin]}
+  - {measure: groove, say: The grooves, how: With a gauge., unit: mm, at_least: 0, at_most: 3, places: [1st string],
+    families: [violin]}
+"""
 
 
 def write_rubrics(
-    folder: Path, violin: str = VIOLIN, jobs: str = JOBS, shop: str = SHOP, words: str = WORDS, owning: str = OWNING
+    folder: Path,
+    violin: str = VIOLIN,
+    jobs: str = JOBS,
+    shop: str = SHOP,
+    words: str = WORDS,
+    owning: str = OWNING,
+    bench: str = BENCH,
 ) -> Path:
-    """A folder `rubrics` with a violin, its jobs, a shop, a glossary and what an owner meets; gives its path."""
+    """A folder `rubrics` with a violin, its jobs, a shop, a glossary, what an owner meets and what the bench measures;
+    gives its path.
+    """
     root = folder / "rubrics"
     (root / "families").mkdir(parents=True)
     (root / "families" / "violin.yaml").write_text(violin, encoding="utf-8")
@@ -203,4 +218,5 @@ def write_rubrics(
     (root / "shop.yaml").write_text(shop, encoding="utf-8")
     (root / "glossary.yaml").write_text(words, encoding="utf-8")
     (root / "owning.yaml").write_text(owning, encoding="utf-8")
+    (root / "bench.yaml").write_text(bench, encoding="utf-8")
     return root

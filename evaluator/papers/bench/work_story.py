@@ -1,8 +1,9 @@
 """The work order: jobs with their findings and parts, measures as found and to be reached, cautions."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from ...basis import show
+from ...quoting.bench.readings import Measured, told
 from ...quoting.consent import Consent
 from ...quoting.quote import Quote
 from ...quoting.supplement import Joint
@@ -27,6 +28,7 @@ from ..quote_story import letterhead, together
 from ..sections.costs import numbers_of
 
 TASKS = (Column("Job", 0.62), Column("Hours", 0.13), Column("Parts used", 0.25))
+READINGS = (Column("To measure", 0.52), Column("As found", 0.24), Column("After", 0.24))
 TARGETS = (Column("To measure", 0.34), Column("As found", 0.2), Column("Target", 0.26), Column("Result", 0.2))
 
 
@@ -37,10 +39,11 @@ def work_paper(
     agreed: Consent,
     joint: Joint | None = None,
     held_back: Mapping[str, str] | None = None,
+    measures: Sequence[Measured] = (),
 ) -> Paper:
     """The bench's paper: jobs in order with parts, standards and cautions, and room for hours.
 
-    `held_back`: job -> number of the open second quote that may take its place.
+    `held_back`: job -> number of the open second quote that may take its place. `measures`: what the bench reads.
     """
     held = held_back or {}
     most = joint.ceiling if joint else agreed.ceiling
@@ -61,7 +64,7 @@ def work_paper(
         blocks.append(Paragraph(f"Once for all: {', '.join(shortly(say) for say in order.shared)}."))
     numbers = _findings_of(result)
     rows = tuple(_task(place, task, held, numbers) for place, task in enumerate(order.tasks, 1))
-    blocks += [TableBlock(TASKS, rows), *_measured(order, result)]
+    blocks += [TableBlock(TASKS, rows), *_measured(order, result), *_readings(measures)]
     if order.fallen:
         blocks += [Heading("Agreed, and no longer needed", 2), Listing(order.fallen)]
     if order.not_agreed:
@@ -93,6 +96,21 @@ def _measured(order: WorkOrder, result: Result) -> list[Block]:
         for check, target in targets.items()
     )
     return [Heading("Measures, before and after", 2), TableBlock(TARGETS, rows)] if rows else []
+
+
+def _readings(measures: Sequence[Measured]) -> list[Block]:
+    """What the bench reads, place by place: what the jobs want, with room to write, and whatever was read."""
+    blocks: list[Block] = []
+    for row in measures:
+        rows = tuple(
+            (f"{one.place[:1].upper()}{one.place[1:]}", told(one.found, one.unit), told(one.after, one.unit))
+            for one in row.readings
+            if row.wanted or one.noted
+        )
+        if rows:
+            told_first: tuple[Block, ...] = () if blocks else (Heading("Read at the bench", 2),)
+            blocks.append(Together((*told_first, Paragraph(row.measure.say, "strong"), TableBlock(READINGS, rows))))
+    return blocks
 
 
 def _as_found(result: Result, check: str) -> str:

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from ...basis.document import Document
 from ...basis.problem import Problem, by_place
+from ..bench.reading import read_bench
 from ..files.load import family_names, read_family_file, read_rubric
 from ..files.shop_file import read_shop
 from ..files.sources import Sources, read_file, read_written
@@ -27,10 +28,10 @@ def check_path(path: Path, built_in: Path) -> Told:
     """Everything wrong at a path. `built_in` is the rubrics folder that overlays and shops refer to."""
     if path.is_dir():
         if (path / "families").is_dir():
-            shop, words, owning = path / "shop.yaml", path / "glossary.yaml", path / "owning.yaml"
+            shop = path / "shop.yaml"
             told = [check_folder(path), *([_check_shop(shop, path)] if shop.is_file() else [])]
-            told += [_check_words(words)] if words.is_file() else []
-            return _together([*told, *([_check_owning(owning)] if owning.is_file() else [])])
+            beside = (("glossary.yaml", _check_words), ("owning.yaml", _check_owning), ("bench.yaml", _check_bench))
+            return _together([*told, *(check(path / name) for name, check in beside if (path / name).is_file())])
         files = sorted(one for one in path.rglob("*") if one.suffix in {".yaml", ".yml", ".json"})
         return _together(check_path(one, built_in) for one in files)
     sources = Sources()
@@ -50,6 +51,8 @@ def _check_document(path: Path, document: Document, built_in: Path, sources: Sou
         return _check_words(path)
     if "habits" in keys:
         return _check_owning(path)
+    if "bench" in keys:
+        return _check_bench(path)
     if "extends" in keys:
         return _check_overlay(path, document, built_in, sources)
     home = path.parent.parent
@@ -94,6 +97,11 @@ def _check_words(path: Path) -> Told:
 
 def _check_owning(path: Path) -> Told:
     _, documents, problems = read_owning(path)
+    return _quoted(problems, documents)
+
+
+def _check_bench(path: Path) -> Told:
+    _, documents, problems = read_bench(path)
     return _quoted(problems, documents)
 
 

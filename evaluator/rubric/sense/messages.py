@@ -11,6 +11,7 @@ from ...basis.message import Messages
 from ...basis.typed.hours import MESSAGES as HOURS
 from ...basis.typed.money import MESSAGES as MONEY
 from ...basis.typed.numbers import MESSAGES as NUMBERS
+from ..bench.reading import MESSAGES as BENCH
 from ..files.load import MESSAGES as LOAD
 from ..files.mistakes import MESSAGES as SHAPE
 from ..files.overlay import MESSAGES as OVERLAY
@@ -52,6 +53,7 @@ CHAPTERS: tuple[tuple[str, Messages], ...] = (
     ("Price guides that make no sense", GUIDE),
     ("The words of the trade", GLOSSARY),
     ("What an owner meets", OWNING),
+    ("What the bench measures", BENCH),
 )
 CATALOGUE: Messages = {code: message for _, messages in CHAPTERS for code, message in messages.items()}
 _BLANK = re.compile(r"\{(\w+?)_?(?::g)?\}")

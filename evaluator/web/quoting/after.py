@@ -11,6 +11,7 @@ from ...figures.domains import domain_rule
 from ...figures.rules import Figure
 from ...figures.svg import svg
 from ...papers.before_after import BeforeAfter, before_after, hours_sum, score_figure, to_look_at, worked
+from ...quoting.bench.readings import told as told_reading
 from ...quoting.work_order import next_service
 from ...store.evaluations import DRAFT, Kept, create, newest_made_from
 from ...store.quotes import KeptQuote
@@ -47,6 +48,7 @@ def page(identity: str) -> View:
         joint=joint_of(kept),
         agreed=kept.chain[-1],
         service_on=_service_on(kept),
+        told_reading=told_reading,
     )
 
 

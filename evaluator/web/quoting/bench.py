@@ -10,6 +10,7 @@ from ...basis.money import Money
 from ...basis.problem import Problem
 from ...basis.show import number
 from ...estimate.price import for_size
+from ...quoting.bench.readings import told as told_reading
 from ...quoting.consent import MESSAGES as CONSENT
 from ...quoting.consent import beyond, first_wrong
 from ...quoting.supplement import addable, offered_units
@@ -30,6 +31,7 @@ from ..looking.pages import View, kept_or_404
 from ..service import service
 from .family import agreed_more, answers_of, first_of, held_back, held_of, joint_of, second_quotes
 from .quotes import pdf, quote_or_404, refused
+from .readings import readings_of, with_readings
 from .view import MESSAGES, told, typed_hours
 
 bench = Blueprint("bench", __name__)
@@ -61,7 +63,8 @@ def note(identity: str) -> View:
     """Keep the hours and parts that can be read; tell of those that cannot. With go=done the work is called done."""
     kept = first_of(quote_or_404(identity))
     told_of: list[Problem] = []
-    saved = note_work(service().engine, kept.id, lambda now: _noted(_order(now), told_of), service().now())
+    family = _family(kept)
+    saved = note_work(service().engine, kept.id, lambda now: _noted(_order(now), family, told_of), service().now())
     if isinstance(saved, Problem):
         return _page(kept, (saved,)), 409
     wrong = tuple(told_of)
@@ -87,7 +90,9 @@ def paper(identity: str) -> Response:
     if size not in PAPERS or not kept.chain:
         abort(404)
     about = service().result(kept_or_404(kept.evaluation))
-    story = work_paper(_order(kept), kept.quote, about, kept.chain[-1], joint_of(kept), held_back(kept))
+    order = _order(kept)
+    bench_rows = readings_of(order, _family(kept))
+    story = work_paper(order, kept.quote, about, kept.chain[-1], joint_of(kept), held_back(kept), bench_rows)
     return pdf(draw(story, size), f"work-order-{kept.quote.number}.pdf")
 
 
@@ -98,6 +103,10 @@ def _altered(kept: KeptQuote) -> Problem | None:
         if which is not None:
             return problem(CONSENT, "consent.altered", f"quote {one.quote.number}", which=which + 1)
     return None
+
+
+def _family(kept: KeptQuote) -> str:
+    return service().rubric(kept_or_404(kept.evaluation).rubric).family
 
 
 def _order(kept: KeptQuote) -> WorkOrder:
@@ -111,7 +120,7 @@ def _order(kept: KeptQuote) -> WorkOrder:
     return order
 
 
-def _noted(order: WorkOrder, wrong: list[Problem]) -> WorkOrder:
+def _noted(order: WorkOrder, family: str, wrong: list[Problem]) -> WorkOrder:
     """The order with what the page changed; what cannot be read, or was noted otherwise meanwhile, stays as it was."""
     for task in order.tasks:
         hours = _hours(f"h-{task.job}", task.say, task.hours, wrong)
@@ -121,6 +130,7 @@ def _noted(order: WorkOrder, wrong: list[Problem]) -> WorkOrder:
     for place, say in enumerate(order.shared):
         if f"s-{place}" in request.form:
             order = with_shared(order, say, _hours(f"s-{place}", say, noted_before.get(say), wrong))
+    order = with_readings(order, family, _changed, wrong)
     clock, _, job = request.form.get("go", "").partition(":")
     run = {"start": started, "stop": stopped}.get(clock)
     return run(order, job, service().now()) if run else order
@@ -193,5 +203,7 @@ def _page(kept: KeptQuote, wrong: tuple[Problem, ...] = ()) -> str:
         stops={job: capital(found.what) for job, found in stops.items() if found},
         wrong=told(wrong),
         form=request.form,
+        measures=readings_of(order, _family(kept)),
+        told_reading=told_reading,
         service_on=next_service(date.fromisoformat(kept.changed[:10]), months),
     )

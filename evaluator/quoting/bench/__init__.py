@@ -1,0 +1,1 @@
+"""What is read at the bench and kept with the work order."""

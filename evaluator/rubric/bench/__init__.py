@@ -1,0 +1,1 @@
+"""What the bench measures beside the looks: the facts of rubrics/bench.yaml."""

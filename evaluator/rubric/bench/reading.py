@@ -1,0 +1,58 @@
+"""From rubrics/bench.yaml to its measures: every mistake at once, with file, line and column."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+from pydantic import ValidationError
+
+from ...basis.document import Document
+from ...basis.message import Message, Messages, problem
+from ...basis.problem import Hints, Problem, by_place
+from ...basis.units import UNITS
+from ..files.mistakes import problems_of
+from ..files.sources import Sources, read_file
+from .model import Bench
+
+MESSAGES: Messages = {
+    "bench.twice": Message("{name} stands twice.", "Give each its own name."),
+    "bench.unit": Message('"{unit}" is no unit that is known.', "Write mm for a length, g for a weight."),
+}
+
+
+def load_bench(path: Path) -> tuple[Bench | None, tuple[Problem, ...]]:
+    """The measures of a file, or every mistake in it."""
+    bench, _, problems = read_bench(path)
+    return bench, problems
+
+
+def read_bench(path: Path) -> tuple[Bench | None, tuple[Document, ...], tuple[Problem, ...]]:
+    """The same with the text that it is read from."""
+    sources = Sources()
+    document = read_file(path, f"{path.parent.name}/{path.name}", sources)
+    if document is None:
+        return None, (), by_place(sources.problems)
+    try:
+        bench = Bench.model_validate(document.data)
+    except ValidationError as error:
+        wrong = problems_of(error, document.data, lambda p, k: document.place(*p, key=k), Bench, Hints())
+        return None, (document,), by_place(wrong)
+    slips = by_place(_slips(bench, document))
+    return (None if slips else bench), (document,), slips
+
+
+def _slips(bench: Bench, document: Document) -> Iterator[Problem]:
+    """What loads and makes no sense: a name or a place that stands twice, a unit that nobody knows."""
+    names: set[str] = set()
+    for at, one in enumerate(bench.bench):
+        where = f'measure "{one.measure}"'
+        if one.measure in names:
+            place = document.place("bench", at, "measure")
+            yield problem(MESSAGES, "bench.twice", where, place, name=one.measure)
+        names.add(one.measure)
+        if one.unit not in UNITS:
+            yield problem(MESSAGES, "bench.unit", where, document.place("bench", at, "unit"), unit=one.unit)
+        for place_at, words in enumerate(one.places):
+            if words in one.places[:place_at]:
+                yield problem(
+                    MESSAGES, "bench.twice", where, document.place("bench", at, "places", place_at), name=words
+                )
