@@ -94,3 +94,13 @@ def day(iso: str) -> str:
     if not (year.isdecimal() and month.isdecimal() and date.isdecimal() and 1 <= int(month) <= 12):
         return iso
     return f"{int(date)} {MONTHS[int(month) - 1]} {year}"
+
+
+@cache
+def country_named(code: str) -> str | None:
+    """'Germany' for 'DE' (ISO 3166-1, two letters); None where no country has the letters."""
+    from babel import Locale
+
+    known = len(code) == 2 and code not in ("EU", "EZ", "QO", "UN", "XA", "XB", "ZZ")
+    found: str | None = Locale("en").territories.get(code) if known else None
+    return found

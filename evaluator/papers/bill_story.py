@@ -14,8 +14,10 @@ LOGO_HIGH, LOGO_WIDE = 18.0, 60.0
 SUMS = (Column("", 0.72), Column("", 0.28, True))
 
 
-def bill_paper(bill: Bill, payments: Sequence[Payment] | None = None, logo: bytes | None = None) -> Paper:
-    """The bill as it was given; `payments` are those known now, where more came since."""
+def bill_paper(
+    bill: Bill, payments: Sequence[Payment] | None = None, logo: bytes | None = None, invoice: bytes = b""
+) -> Paper:
+    """The bill as it was given; `payments` are those known now, where more came since; `invoice`: the same as XML."""
     paid = tuple(payments) if payments is not None else bill.paid
     due = bill.total - total_of((one.amount for one in paid), bill.total.currency)
     blocks: list[Block] = [
@@ -24,13 +26,15 @@ def bill_paper(bill: Bill, payments: Sequence[Payment] | None = None, logo: byte
         *(Paragraph(line, "strong" if not place else "body") for place, line in enumerate(bill.buyer)),
         Lead(_lead(bill, due)),
         Paragraph(_dates(bill)),
+        *_asked(bill),
         Paragraph(bill.about, "soft"),
         *_reason(bill),
         _lines(bill),
         Together((_sums(bill, paid, due),)),
         *_closing(bill, due),
     ]
-    return Paper(title_of(bill), bill.seller.name, title_of(bill), tuple(blocks), day=bill.on.isoformat())
+    title = title_of(bill)
+    return Paper(title, bill.seller.name, title, tuple(blocks), day=bill.on.isoformat(), invoice=invoice, subject=title)
 
 
 def headed(logo: bytes | None) -> list[Block]:
@@ -72,6 +76,13 @@ def _dates(bill: Bill) -> str:
     return f"{said}as agreed in quote {' and '.join(bill.order)}."
 
 
+def _asked(bill: Bill) -> list[Block]:
+    """The buyer's own reference and order number."""
+    named = (("Your reference", bill.asked.reference), ("Your order", bill.asked.order))
+    said = [f"{name}: {text}" for name, text in named if text]
+    return [Paragraph(" · ".join(said), "strong")] if said else []
+
+
 def _reason(bill: Bill) -> list[Block]:
     if bill.kind != "credit":
         return []
@@ -105,4 +116,13 @@ def _closing(bill: Bill, due: Money) -> list[Block]:
         blocks = [Heading("What was promised, and what it took", 2), Paragraph(took_sentence(bill))]
         if due.amount > 0:
             blocks.append(Paragraph(f"Please pay {cents(due)} by {show.day(bill.pay_until.isoformat())}.", "strong"))
-    return [*blocks, *([Paragraph(bill.note)] if bill.note else [])]
+    return [*blocks, *(Paragraph(text) for text in (_untaxed(bill), _account(bill), bill.note) if text)]
+
+
+def _untaxed(bill: Bill) -> str:
+    """Why no tax is charged, where none is."""
+    return bill.seller.no_tax_because or "" if any(not row.rate for row in bill.taxes) else ""
+
+
+def _account(bill: Bill) -> str:
+    return f"Bank account: {bill.seller.account}" if bill.seller.account and bill.kind == "bill" else ""

@@ -214,8 +214,8 @@ Block: TypeAlias = (
 class Paper:
     """A whole paper: its title, the shop's own name for the letterhead, a line at the foot, the blocks, and how
     to reach the shop, for the head of each page. `day` of what it tells (ISO), empty where it is not known; `attached`:
-    the evaluation as JSON, for a file within the paper; `logo`: a picture for the head of page one, `signature`: one
-    for where the workshop signs; both empty for none.
+    the evaluation as JSON, for a file within the paper; `invoice`: a bill as XML, for another; `logo`: a picture for
+    the head of page one, `signature`: one for where the workshop signs; all empty for none.
     """
 
     title: str
@@ -227,3 +227,5 @@ class Paper:
     attached: bytes = b""
     logo: bytes = b""
     signature: bytes = b""
+    invoice: bytes = b""
+    subject: str = "Evaluation of a bowed instrument"

@@ -29,6 +29,7 @@ class Deposit(Written):
     share: Share
 
 
+Country = Annotated[str, StringConstraints(pattern=r"^[A-Z]{2}$")]
 BillNumber = Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9 ._/-]*(\{year\})?[A-Za-z0-9 ._/-]*\{number\}$")]
 
 
@@ -106,13 +107,16 @@ class Shop(Written):
     `part_prices` hold for every grade and family. `family_factor` multiplies labour beside each job's own factor.
     `exchange`: what one unit of the money of the built-in lists is in this shop's. `prices_shown`: with tax (gross) or
     without (net), on every page and paper of a customer. `over_agreed`: by how much a bill may pass what was agreed.
+    `bill_form`: whether a bill on paper carries itself as XML too (EN 16931), which asks for `country` and the like.
     """
 
     shop: Text
     address: tuple[Text, ...] = ()
     telephone: Text | None = None
     email: Text | None = None
+    country: Country | None = None
     tax_number: Text | None = None
+    bank_account: Text | None = None
     version: str = "1"
     is_default: StrictBool = False
     currency: Currency = "USD"
@@ -133,6 +137,8 @@ class Shop(Written):
     over_agreed: OverAgreed = OverAgreed()
     bill_note: Text | None = None
     bill_number: BillNumber = "B{year}-{number}"
+    bill_form: Literal["paper", "xml"] = "paper"
+    no_tax_because: Text | None = None
     service_every_hours: Positive = SERVICE_HOURS
     service_every_months: Positive = float(SERVICE_MONTHS)
     service_at_latest_months: Positive = 12.0

@@ -33,6 +33,7 @@ SPACES = {
     "pdf": "http://ns.adobe.com/pdf/1.3/",
     "pdfaid": "http://www.aiim.org/pdfa/ns/id/",
     "pdfuaid": "http://www.aiim.org/pdfua/ns/id/",
+    "fx": "urn:factur-x:pdfa:CrossIndustryDocument:invoice:1p0#",
     "schema": "http://www.aiim.org/pdfa/ns/schema#",
 }
 
@@ -332,7 +333,8 @@ def _(o: Opened) -> Any:
 def _(o: Opened) -> Any:
     held, text = o.root.Metadata, bytes(o.root.Metadata.read_raw_bytes())
     described = [one.text for one in o.xmp.iterfind(".//schema:namespaceURI", SPACES)]
-    return "/Filter" in held or not text.startswith(b"<?xpacket begin=") or described != [SPACES["pdfuaid"]]
+    foreign = [SPACES["pdfuaid"], *([SPACES["fx"]] if o.said("fx:DocumentType") else [])]
+    return "/Filter" in held or not text.startswith(b"<?xpacket begin=") or described != foreign
 
 
 @rule("A 6.6.2.3: metadata and the older dictionary say the same")

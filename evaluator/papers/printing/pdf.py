@@ -20,7 +20,7 @@ from .fonts import SANS, SERIF, register
 from .lettering import cut, write
 from .setting import COLOURS, ROOMY, TIGHT, TIGHTEST, Place, Setting
 from .tagged.canvas import TaggedCanvas
-from .tagged.finishing import Drawn, fingerprint, finished
+from .tagged.finishing import Drawn, evaluation_file, fingerprint, finished, invoice_file
 from .tagged.metadata import About, clean
 from .tagged.tree import Node
 
@@ -120,11 +120,13 @@ def _handed_out(drawn: Drawn, paper: b.Paper) -> bytes:
     about = About(
         title=clean(f"{paper.foot}: {paper.title}"),
         author=clean(paper.letterhead),
-        subject="Evaluation of a bowed instrument",
+        subject=paper.subject,
         day=paper.day,
         fingerprint=fingerprint(paper.attached) if paper.attached else "",
+        booked=bool(paper.invoice),
     )
-    return finished(drawn, about, paper.attached)
+    enclosed = (evaluation_file(paper.attached), invoice_file(paper.invoice))
+    return finished(drawn, about, [one for one in enclosed if one.content])
 
 
 def laid_out(paper: b.Paper, size: str, setting: Setting) -> tuple[Drawn, PageCount]:

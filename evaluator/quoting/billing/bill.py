@@ -74,11 +74,26 @@ class Payment:
 
 @dataclass(frozen=True, slots=True)
 class Seller:
-    """The workshop as its papers name it."""
+    """The workshop as its papers name it: `lines` are all ways to reach it, `address` those of a letter. `country`: two
+    letters (ISO 3166-1); `no_tax_because`: why no tax is charged, in the words of its place. None where not said.
+    """
 
     name: str
     lines: tuple[str, ...]
     tax_number: str | None
+    address: tuple[str, ...] = ()
+    country: str | None = None
+    account: str | None = None
+    no_tax_because: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What a buyer asks a bill to carry: its own reference and order number, and its country (two letters)."""
+
+    reference: str | None = None
+    order: str | None = None
+    country: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +101,7 @@ class Bill:
     """A bill or a credit note. Lines, haste, least charge, taxes and rounding add up to `total`; `due` is left to pay.
 
     `promised`: what was agreed; `hours`: (reckoned, took), None where the quote does not say. `corrects`: the number of
-    the bill that a credit note takes back.
+    the bill that a credit note takes back. `form`: whether its paper carries it as XML too.
     """
 
     number: str
@@ -111,6 +126,8 @@ class Bill:
     note: str | None = None
     corrects: str | None = None
     reason: str | None = None
+    asked: Asked = Asked()
+    form: Literal["paper", "xml"] = "paper"
 
     @property
     def net(self) -> Money:

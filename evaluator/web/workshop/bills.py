@@ -1,6 +1,7 @@
 """Bills: made of an order that is done, given once, taken back by a credit note; payments and their receipts."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 
 from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
@@ -12,7 +13,19 @@ from ...basis.typed.days import days_of
 from ...basis.typed.money import read_money
 from ...papers.before_after import hours_sum
 from ...quoting.answers import deposit, standing, totals
-from ...quoting.billing.bill import HOW_PAID, MESSAGES, Adjustment, Bill, Order, Payment, Seller, bill_of, most_billed
+from ...quoting.billing.bill import (
+    HOW_PAID,
+    MESSAGES,
+    Adjustment,
+    Asked,
+    Bill,
+    Order,
+    Payment,
+    Seller,
+    bill_of,
+    most_billed,
+)
+from ...quoting.billing.booked import missing
 from ...quoting.billing.numbers import RECEIPTS, series_of
 from ...rubric.shop import Shop
 from ...store.finding.pages import from_address, in_address
@@ -99,6 +112,7 @@ def credit(identity: str) -> View:
 @bills.get("/bills/<identity>/bill.pdf")
 def paper(identity: str) -> Response:
     from ...papers.bill_story import bill_paper
+    from ...papers.printing.booked import bill_xml
     from ...papers.printing.pdf import PAPERS, draw
 
     kept, size = _bill_or_404(identity), request.args.get("paper", "A4")
@@ -106,7 +120,8 @@ def paper(identity: str) -> Response:
         abort(404)
     paid = tuple(one.payment for one in payments_of(service().engine, kept.quote))
     name = kept.bill.number.replace("/", "-").replace(" ", "-")
-    return pdf(draw(bill_paper(kept.bill, paid, logo_now()), size), f"{name}.pdf")
+    invoice = bill_xml(kept.bill, paid if kept.bill.kind == "bill" else ())
+    return pdf(draw(bill_paper(kept.bill, paid, logo_now(), invoice), size), f"{name}.pdf")
 
 
 @bills.post("/quotes/<identity>/payments")
@@ -163,7 +178,8 @@ def day_typed(text: str) -> date | Problem:
 
 def _seller(shop: Shop) -> Seller:
     lines = tuple(line for line in (*shop.address, shop.telephone, shop.email) if line)
-    return Seller(shop.shop, lines, shop.tax_number)
+    more = (shop.address, shop.country, shop.bank_account, shop.no_tax_because)
+    return Seller(shop.shop, lines, shop.tax_number, *more)
 
 
 def _who(kept: KeptQuote) -> str:
@@ -205,7 +221,15 @@ def _bill_typed(kept: KeptQuote) -> Bill | tuple[Problem, ...]:
     adjustments = [one for one in found if isinstance(one, Adjustment)]
     buyer = form.get("buyer", "")[:1000].splitlines()
     note = form.get("note", "").strip()[:400] or None
-    return bill_of(_order(kept), adjustments, _seller(shop), buyer, service().today(), shop.pay_within_days, note)
+    made = bill_of(_order(kept), adjustments, _seller(shop), buyer, service().today(), shop.pay_within_days, note)
+    return replace(made, asked=_asked(), form=shop.bill_form) if isinstance(made, Bill) else made
+
+
+def _asked() -> Asked:
+    """What the buyer asks the bill to carry, as typed."""
+    names = ("reference", "order", "country")
+    reference, order, country = (request.form.get(name, "").strip()[:100] or None for name in names)
+    return Asked(reference, order, country.upper() if country else None)
 
 
 def _adjustment(row: int, currency: str) -> Adjustment | tuple[Problem, ...] | None:
@@ -238,6 +262,8 @@ def _make_page(kept: KeptQuote, wrong: tuple[Problem, ...] = (), bill: Bill | No
         paid=_sum(paid, kept.quote.terms.currency),
         deposit=_deposit(kept),
         bill=bill,
+        lacks=told(missing(bill)) if bill and bill.form == "xml" else (),
+        as_xml=service().shop.bill_form == "xml",
         rows=ROWS,
         how_paid=HOW_PAID,
         buyer=request.form.get("buyer") or _who(kept),
@@ -270,6 +296,7 @@ def _bill_page(kept: KeptBill, wrong: tuple[Problem, ...] = ()) -> str:
         "workshop/bill.html",
         kept=kept,
         bill=kept.bill,
+        lacks=told(missing(kept.bill)) if kept.bill.form == "xml" else (),
         paid=paid if kept.bill.kind == "bill" else (),
         due=due,
         credit=back.get(kept.bill.number),

@@ -10,12 +10,19 @@ from .fields import Field
 SKILLS = {"set_up": "Set-up", "repair": "Repair", "restoration": "Restoration"}
 ROUNDING = (("", "Default: to the cent"), ("cent", "To the cent"), ("five_cents", "To five cents"), ("whole", "Whole"))
 SHOWN = (("", "Default: without tax"), ("net", "Without tax; tax is added below"), ("gross", "With tax in every price"))
+FORMS = (
+    ("", "Default: as a paper"),
+    ("paper", "As a paper"),
+    ("xml", "As a paper that carries the bill as XML too (EN 16931), which a school's or a firm's program can book"),
+)
 WHO = (
     Field(("shop",), "Name", "text", "As it shall stand on every paper."),
     Field(("address",), "Address", "lines", "One line for each line of a letter."),
     Field(("telephone",), "Telephone", "text"),
     Field(("email",), "E-mail", "text"),
+    Field(("country",), "Country", "text", "Two letters, as DE or US. Only a bill as XML asks for it."),
     Field(("tax_number",), "Tax number", "text", "As bills of your place must carry it."),
+    Field(("bank_account",), "Bank account", "text", "To which bills are paid: an IBAN, or as your bank writes it."),
 )
 RATES = (
     *(Field(("rates", skill), f"{say}, an hour", "three") for skill, say in SKILLS.items()),
@@ -54,7 +61,14 @@ TERMS = (
     Field(("over_agreed", "amount"), "Or by the amount of, if that is more", "money"),
     Field(("exclusions",), "Not part of an offer", "lines", "One to a line."),
     Field(("bill_number",), "Number of a bill", "text", "As B{year}-{number}: a series of its own that has no gaps."),
-    Field(("bill_note",), "A sentence at the foot of every bill", "text", "An exemption from tax, a bank account."),
+    Field(("bill_form",), "How a bill is given", "choice", choices=FORMS),
+    Field(
+        ("no_tax_because",),
+        "Why no tax is charged, where none is",
+        "text",
+        "In the words that your place asks for; it stands on every bill without tax.",
+    ),
+    Field(("bill_note",), "A sentence at the foot of every bill", "text", "Thanks, or what your place asks for."),
     Field(("service_every_hours",), "Service falls due after, hours of playing", "number"),
     Field(("service_every_months",), "And after, months", "number"),
 )

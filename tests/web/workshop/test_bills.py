@@ -1,10 +1,14 @@
 """A bill from the order to the receipt: given once, refused where it passes what was agreed, taken back by a credit."""
 
 import re
+from io import BytesIO
+
+import pikepdf
 
 from evaluator.store.workshop.bills import newest_bills
 from evaluator.web.service import Service
 from evaluator.wording.quotes import cents
+from tests.papers.conformance import faults
 from tests.web.conftest import Client
 from tests.web.page import Page
 from tests.web.quoting.steps import agree, kept_of, link_of
@@ -82,3 +86,26 @@ def test_no_bill_before_the_work_is_done(client: Client, service: Service, quote
     wrong = client.send(page, {"amount": "-5", "on": "soon"}, 422, action="/payments")
     assert "is no day" in wrong.text and wrong.form("/payments")["on"] == "soon"
     assert newest_bills(service.engine) == ((), None)
+
+
+def test_a_bill_for_a_school_carries_itself_as_xml_once_nothing_lacks(
+    client: Client, service: Service, quote: str
+) -> None:
+    done(client, service, quote)
+    page = client.send(client.get("/shop/terms"), {"bill_form": "xml", "no_tax_because": "Small business"})
+    typed = {"buyer": "Hill School\n2 Mill Road", "reference": "R-12", "order": "PO-7", "country": "at", "go": "look"}
+    looked = client.send(client.get(f"/quotes/{quote}/bill"), typed, action="/bill")
+    assert "The shop: no country is set" in looked.text and looked.form("/bill")["reference"] == "R-12"
+    page = client.get("/shop/who")
+    assert "Only a bill as XML asks for it" in page.text
+    client.send(page, {"shop": "Bench", "address": "1 Hill Lane", "country": "DE", "tax_number": "DE123456789"})
+    looked = client.send(client.get(f"/quotes/{quote}/bill"), typed, action="/bill")
+    assert "no country is set" not in looked.text
+    bill = client.send(looked, {"go": "give"}, action="/bill")
+    assert "factur-x.xml" in bill.text
+    paper = client.http.get(f"/bills/{newest_bills(service.engine)[0][0].id}/bill.pdf").data
+    with pikepdf.open(BytesIO(paper)) as opened:
+        xml = bytes(opened.attachments["factur-x.xml"].get_file().read_bytes())
+    assert not faults(paper)
+    for said in (b"Hill School", b"R-12", b"PO-7", b">AT<", b">DE<", b"B2026-0001"):
+        assert said in xml

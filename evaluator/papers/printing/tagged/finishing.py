@@ -17,6 +17,7 @@ from .metadata import About, xmp
 from .tree import Leading, Mark, Node
 
 ATTACHED = "evaluation.json"
+INVOICE = "factur-x.xml"  # the name by which programs look for it
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,20 +29,42 @@ class Drawn:
     pages: Sequence[Sequence[Node]]
 
 
+@dataclass(frozen=True, slots=True)
+class Enclosed:
+    """A file within a paper: `relation` says what it is to the paper (ISO 19005-3, 6.8), `says` the same in words."""
+
+    name: str
+    kind: str
+    relation: str
+    says: str
+    content: bytes
+
+
+def evaluation_file(content: bytes) -> Enclosed:
+    """The evaluation as JSON, from which a paper was drawn."""
+    says = "The evaluation that this paper was drawn from"
+    return Enclosed(ATTACHED, "application/json", "Source", says, content)
+
+
+def invoice_file(content: bytes) -> Enclosed:
+    """The same bill as XML, which programs book."""
+    return Enclosed(INVOICE, "text/xml", "Alternative", "This bill as EN 16931 has it", content)
+
+
 def fingerprint(content: bytes) -> str:
     """By which a paper names the evaluation within it."""
     return f"evaluation sha256 {hashlib.sha256(content).hexdigest()}"
 
 
-def finished(drawn: Drawn, about: About, attached: bytes = b"") -> bytes:
-    """The paper as it is handed out; `attached` is the evaluation as JSON, empty for none."""
+def finished(drawn: Drawn, about: About, enclosed: Sequence[Enclosed] = ()) -> bytes:
+    """The paper as it is handed out, with the files within it."""
     with Pdf.open(BytesIO(drawn.pdf)) as pdf:
         _structure(pdf, drawn)
         _metadata(pdf, about)
         _colours(pdf)
         _faces(pdf)
-        if attached:
-            _attach(pdf, attached, about)
+        if enclosed:
+            _enclose(pdf, enclosed, about)
         out = BytesIO()
         pdf.save(out, object_stream_mode=pikepdf.ObjectStreamMode.generate, deterministic_id=True)
     return out.getvalue()
@@ -156,15 +179,21 @@ def srgb_profile() -> bytes:
     return made[:24] + bytes.fromhex("07d000010001000000000000") + made[36:]
 
 
-def _attach(pdf: Pdf, content: bytes, about: About) -> None:
-    """The evaluation from which the paper was drawn, as a file within it."""
-    params = Dictionary(Size=len(content), CheckSum=String(hashlib.md5(content, usedforsecurity=False).digest()))
+def _enclose(pdf: Pdf, enclosed: Sequence[Enclosed], about: About) -> None:
+    """The files within, by the order of their names, as a name tree wants them."""
+    files = [(String(one.name), _file(pdf, one, about)) for one in sorted(enclosed, key=lambda one: one.name)]
+    pdf.Root.AF = Array([spec for _, spec in files])
+    names = Array([part for pair in files for part in pair])
+    pdf.Root.Names = Dictionary(EmbeddedFiles=Dictionary(Names=names))
+
+
+def _file(pdf: Pdf, one: Enclosed, about: About) -> pikepdf.Object:
+    checked = String(hashlib.md5(one.content, usedforsecurity=False).digest())
+    params = Dictionary(Size=len(one.content), CheckSum=checked)
     if about.day:
         params.ModDate = String(about.stamp)
-    stream = Stream(pdf, content, Type=Name.EmbeddedFile, Subtype=Name("/application/json"), Params=params)
-    name, file = String(ATTACHED), pdf.make_indirect(stream)
-    spec = Dictionary(Type=Name.Filespec, F=name, UF=name, EF=Dictionary(F=file, UF=file), AFRelationship=Name.Source)
-    spec.Desc = String("The evaluation that this paper was drawn from")
-    kept = pdf.make_indirect(spec)
-    pdf.Root.AF = Array([kept])
-    pdf.Root.Names = Dictionary(EmbeddedFiles=Dictionary(Names=Array([name, kept])))
+    stream = Stream(pdf, one.content, Type=Name.EmbeddedFile, Subtype=Name("/" + one.kind), Params=params)
+    name, file = String(one.name), pdf.make_indirect(stream)
+    spec = Dictionary(Type=Name.Filespec, F=name, UF=name, EF=Dictionary(F=file, UF=file))
+    spec.AFRelationship, spec.Desc = Name("/" + one.relation), String(one.says)
+    return pdf.make_indirect(spec)
