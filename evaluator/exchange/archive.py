@@ -19,7 +19,7 @@ import zipfile
 from collections.abc import Callable, Container, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import IO, Any
+from typing import IO
 
 from sqlalchemy import Engine, Table, select
 
@@ -40,7 +40,7 @@ NAME = "bowed-instruments-archive"
 IN_FILE = {*START_KEYS, *HEAD_KEYS, *PRICES, "currency"}
 NOT_KEPT = {"answers", "start", "beside", "stamps"}  # of what was typed: these lie in the YAML, or say only who saved
 LINKS = {"token_hash"}
-Row = Mapping[str, Any]
+Row = Mapping[str, object]
 
 
 class _Everything(Container[str]):
@@ -63,7 +63,7 @@ class _Writing:
 
 
 def write_archive(
-    out: IO[bytes], engine: Engine, photos: Path, result_of: Callable[[Kept], Mapping[str, Any]], now: str
+    out: IO[bytes], engine: Engine, photos: Path, result_of: Callable[[Kept], Mapping[str, object]], now: str
 ) -> dict[str, int]:
     """Write everything; gives how many there are of each. `result_of`: the result of an evaluation as JSON."""
     with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as archive:
@@ -82,8 +82,8 @@ def write_archive(
     return counts
 
 
-def _evaluations(writing: _Writing, engine: Engine, result_of: Callable[[Kept], Mapping[str, Any]]) -> int:
-    about: dict[str, Any] = {}
+def _evaluations(writing: _Writing, engine: Engine, result_of: Callable[[Kept], Mapping[str, object]]) -> int:
+    about: dict[str, object] = {}
     for kept in all_evaluations(engine):
         about[kept.id] = about_of(kept)
         writing.put(f"evaluations/{kept.id}.yaml", evaluation_yaml(kept).encode())
@@ -97,7 +97,7 @@ def evaluation_yaml(kept: Kept) -> str:
     return as_yaml(file_data(kept.rubric, kept.typed, _Everything()))
 
 
-def about_of(kept: Kept) -> dict[str, Any]:
+def about_of(kept: Kept) -> dict[str, object]:
     """What an evaluation has beside its file."""
     names = ("version", "state", "created", "changed", "rubric_hash", "made_from")
     start = {name: value for name, value in kept.typed["start"].items() if name not in IN_FILE}

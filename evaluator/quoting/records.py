@@ -4,22 +4,26 @@ Amounts and dates are texts, tuples are lists; floats keep every digit, so a rec
 fingerprint. `quote_json` adds prices and totals for whoever reads the JSON alone.
 """
 
-from collections.abc import Mapping
+from collections.abc import Callable
 from dataclasses import MISSING, fields, is_dataclass
 from datetime import date, datetime
 from decimal import Decimal
 from functools import cache
 from types import NoneType, UnionType
-from typing import Any, Literal, TypeVar, Union, get_args, get_origin, get_type_hints
+from typing import TYPE_CHECKING, Literal, TypeVar, Union, get_args, get_origin, get_type_hints
 
+from ..basis.json import JsonObject, as_list, as_object, as_text
 from .answers import Totals, shown_price, three_totals
 from .quote import Quote
+
+if TYPE_CHECKING:
+    from _typeshed import DataclassInstance
 
 T = TypeVar("T")
 FORMAT = 1
 
 
-def to_data(value: object) -> Any:
+def to_data(value: object) -> object:
     """A record, or anything inside one, as values that `json.dumps` takes; raises TypeError for other types."""
     if is_dataclass(value) and not isinstance(value, type):
         return {field.name: to_data(getattr(value, field.name)) for field in fields(value)}
@@ -36,7 +40,7 @@ def to_data(value: object) -> Any:
     raise TypeError(f"no record holds {type(value).__name__}")
 
 
-def from_data(kind: type[T], data: Any) -> T:
+def from_data(kind: type[T], data: object) -> T:
     """The record of this class from `to_data` of it; raises ValueError where the data are of another shape."""
     try:
         found = _read(kind, data)
@@ -46,28 +50,28 @@ def from_data(kind: type[T], data: Any) -> T:
     return found
 
 
-def quote_json(quote: Quote) -> dict[str, Any]:
+def quote_json(quote: Quote) -> dict[str, object]:
     """The quote for other programs: its record, each line with its price, and its three totals."""
-    data: dict[str, Any] = {"format": FORMAT, **to_data(quote), "fingerprint": quote.fingerprint()}
-    for line, written in zip(quote.lines, data["lines"], strict=True):
-        written["price"] = to_data(line.price)
-        written["shown_price"] = to_data(shown_price(quote.terms, line))
-    data["totals"] = {name: totals_json(found) for name, found in three_totals(quote).items()}
-    return data
+    record = as_object(to_data(quote))
+    lines = [
+        {**as_object(written), "price": to_data(line.price), "shown_price": to_data(shown_price(quote.terms, line))}
+        for line, written in zip(quote.lines, as_list(record["lines"]), strict=True)
+    ]
+    totals = {name: totals_json(found) for name, found in three_totals(quote).items()}
+    return {"format": FORMAT, **record, "lines": lines, "fingerprint": quote.fingerprint(), "totals": totals}
 
 
-def totals_json(found: Totals) -> dict[str, Any]:
+def totals_json(found: Totals) -> dict[str, object]:
     """One invoice with every figure between, so that it can be added up again."""
-    data: dict[str, Any] = to_data(found)
-    if found.gross is None:
-        del data["gross"]
-    return {**data, "tax": to_data(found.tax)}
+    told = as_object(to_data(found))
+    shown = {name: value for name, value in told.items() if name != "gross" or found.gross is not None}
+    return {**shown, "tax": to_data(found.tax)}
 
 
-def _read(kind: Any, data: Any) -> Any:
+def _read(kind: object, data: object) -> object:
     origin, inside = get_origin(kind), get_args(kind)
-    if is_dataclass(kind):
-        return _record(kind, data)
+    if is_dataclass(kind) and isinstance(kind, type):
+        return _record(kind, as_object(data))
     if origin is tuple:
         return _tuple(inside, data)
     if origin in (Union, UnionType):
@@ -77,38 +81,39 @@ def _read(kind: Any, data: Any) -> Any:
     return _plain(kind, data)
 
 
-def _record(kind: Any, data: Mapping[str, Any]) -> Any:
+def _record(kind: "type[DataclassInstance]", data: JsonObject) -> object:
     """The record; a field that has a first value may be missing, as in records of before there was such a field."""
     hints, needed = _fields(kind)
     if set(data) - set(hints) or needed - set(data):
         raise ValueError(f"{kind.__name__} has other fields: {sorted(set(data) ^ set(hints))}")
-    return kind(**{name: _read(hint, data[name]) for name, hint in hints.items() if name in data})
+    make: Callable[..., object] = kind
+    return make(**{name: _read(hint, data[name]) for name, hint in hints.items() if name in data})
 
 
 @cache
-def _fields(kind: Any) -> tuple[dict[str, Any], frozenset[str]]:
+def _fields(kind: "type[DataclassInstance]") -> tuple[dict[str, object], frozenset[str]]:
     """The type of each field of a record, and the fields that must be there: slow to work out, so once a kind."""
     return get_type_hints(kind), frozenset(field.name for field in fields(kind) if field.default is MISSING)
 
 
-def _tuple(inside: tuple[Any, ...], data: Any) -> tuple[Any, ...]:
-    _same(data, isinstance(data, list))
+def _tuple(inside: tuple[object, ...], data: object) -> tuple[object, ...]:
+    values = as_list(data)
     if inside[-1:] == (Ellipsis,):
-        return tuple(_read(inside[0], one) for one in data)
-    return tuple(_read(one, value) for one, value in zip(inside, data, strict=True))
+        return tuple(_read(inside[0], one) for one in values)
+    return tuple(_read(one, value) for one, value in zip(inside, values, strict=True))
 
 
-def _plain(kind: Any, data: Any) -> Any:
+def _plain(kind: object, data: object) -> object:
     if kind is Decimal:
-        return Decimal(_same(data, isinstance(data, str)))
-    if kind in (date, datetime):
-        return kind.fromisoformat(data)
+        return Decimal(as_text(data))
+    if kind is date or kind is datetime:
+        return kind.fromisoformat(as_text(data))
     if kind is float:
         return _same(data, isinstance(data, int | float) and not isinstance(data, bool))
     return _same(data, type(data) is kind)
 
 
-def _same(data: Any, fits: bool) -> Any:
+def _same(data: object, fits: bool) -> object:
     if not fits:
         raise ValueError(f"{data!r} does not belong there")
     return data

@@ -17,7 +17,6 @@ from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
 from functools import cache
 from pathlib import Path
-from typing import Any
 from urllib.parse import quote
 
 from alembic import command
@@ -25,7 +24,9 @@ from alembic.config import Config
 from alembic.migration import MigrationContext
 from alembic.script import ScriptDirectory
 from sqlalchemy import Connection, Engine, create_engine, event, make_url
+from sqlalchemy.engine.interfaces import DBAPIConnection
 from sqlalchemy.exc import DBAPIError
+from sqlalchemy.pool import ConnectionPoolEntry
 
 from .faults import unusable
 from .records import private_folder
@@ -38,7 +39,7 @@ SERVER_DRIVER = "postgresql+psycopg"
 WAIT_S = 5  # for another writer, or for the server
 FORGOTTEN_S = 60  # a writer that says nothing for so long loses its turn
 CONNECTIONS = 10
-ONE_VIEW: Mapping[str, Any] = {"isolation_level": "REPEATABLE READ", "postgresql_readonly": True}
+ONE_VIEW: Mapping[str, object] = {"isolation_level": "REPEATABLE READ", "postgresql_readonly": True}
 NOT_TYPED = re.compile(r"\\u(0000|d[89a-f])")
 TURN = "SELECT version_num FROM alembic_version FOR UPDATE"
 
@@ -105,7 +106,7 @@ def _in_file(path: Path) -> Engine:
     engine = create_engine(f"sqlite:///{path}", creator=connect, json_serializer=written, hide_parameters=True)
 
     @event.listens_for(engine, "connect")
-    def prepare(connection: Any, record: Any) -> None:
+    def prepare(connection: DBAPIConnection, record: ConnectionPoolEntry) -> None:
         pragmas = (f"busy_timeout = {WAIT_S * 1000}", "foreign_keys = ON", "synchronous = FULL")
         for pragma in pragmas:
             connection.execute(f"PRAGMA {pragma}")
@@ -156,7 +157,7 @@ def written(value: object) -> str:
     return json.dumps(_typable(value)) if NOT_TYPED.search(text) else text
 
 
-def _typable(value: Any) -> Any:
+def _typable(value: object) -> object:
     if isinstance(value, str):
         return value.replace("\0", "").encode("utf-16", "surrogatepass").decode("utf-16", "replace")
     if isinstance(value, Mapping):
@@ -227,6 +228,6 @@ def writing(engine: Engine) -> Iterator[Connection]:
 @contextmanager
 def reading(engine: Engine) -> Iterator[Connection]:
     """One view of the state for reading."""
-    options: Mapping[str, Any] = {} if is_file(engine) else ONE_VIEW
+    options: Mapping[str, object] = {} if is_file(engine) else ONE_VIEW
     with engine.connect().execution_options(**options) as connection, connection.begin():
         yield connection

@@ -3,11 +3,11 @@
 import secrets
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import Any
 
-from sqlalchemy import Engine, insert, select, update
+from sqlalchemy import Connection, Engine, Row, insert, select, update
 
 from ..assessment.model import CANNOT_TELL
+from ..assessment.observing.typed import Answer, Answers, SalesChosen, Stamp, Start, Typed, Visit
 from .engine import reading, writing
 from .finding.words import EVALUATION, note_words
 from .schema import as_sorted, evaluations
@@ -29,8 +29,8 @@ class Kept:
     state: str
     created: str
     changed: str
-    typed: Mapping[str, Any]
-    snapshot: Mapping[str, Any] | None
+    typed: Typed
+    snapshot: Mapping[str, object] | None
     rubric_hash: str | None
     made_from: str | None
     sorted_as: str = ""
@@ -43,7 +43,7 @@ class Conflict:
     kept: Kept
 
 
-def create(engine: Engine, rubric: str, typed: Mapping[str, Any], now: str, made_from: str | None = None) -> str:
+def create(engine: Engine, rubric: str, typed: Typed, now: str, made_from: str | None = None) -> str:
     """A new draft; gives its id."""
     identity = secrets.token_hex(ID_BYTES)
     with writing(engine) as connection:
@@ -108,7 +108,7 @@ def newest_made_from(engine: Engine, identity: str, since: str) -> Kept | None:
 
 
 def save_answers(
-    engine: Engine, identity: str, version: int, answers: Mapping[str, Mapping[str, Any]], now: str, writer: str = ""
+    engine: Engine, identity: str, version: int, answers: Answers, now: str, writer: str = ""
 ) -> Kept | Conflict | None:
     """Replace the answers of the named checks (an empty one is taken out); None where there is no such draft.
 
@@ -119,30 +119,30 @@ def save_answers(
         row = connection.execute(select(evaluations).where(evaluations.c.id == identity)).one_or_none()
         if row is None or row.state != DRAFT:
             return None
-        before = dict(row.typed["answers"])
-        stamps = dict(row.typed.get("stamps", {}))
+        kept: Typed = row.typed
+        before = dict(kept["answers"])
+        stamps = dict(kept.get("stamps", {}))
         changed = {name: dict(answer) for name, answer in answers.items() if dict(answer) != before.get(name, {})}
         if any(_later_by_another(stamps.get(name), version, writer) for name in changed):
             return Conflict(Kept(**row._mapping))
         after = {name: answer for name, answer in (before | changed).items() if answer}
         stamps |= {name: [row.version + 1, writer] for name in changed}
-        return _written(connection, row, {**row.typed, "answers": after, "stamps": stamps}, now, bool(changed))
+        return _written(connection, row, {**kept, "answers": after, "stamps": stamps}, now, bool(changed))
 
 
-def save_start(
-    engine: Engine, identity: str, version: int, start: Mapping[str, Any], now: str
-) -> Kept | Conflict | None:
+def save_start(engine: Engine, identity: str, version: int, start: Start, now: str) -> Kept | Conflict | None:
     """Replace what was typed on the first page."""
     with writing(engine) as connection:
         row = connection.execute(select(evaluations).where(evaluations.c.id == identity)).one_or_none()
         if row is None or row.state != DRAFT:
             return None
-        if row.version != version and row.typed["start"] != dict(start):
+        kept: Typed = row.typed
+        if row.version != version and kept["start"] != dict(start):
             return Conflict(Kept(**row._mapping))
-        return _written(connection, row, {**row.typed, "start": dict(start)}, now, row.typed["start"] != dict(start))
+        return _written(connection, row, {**kept, "start": dict(start)}, now, kept["start"] != dict(start))
 
 
-def save_plan(engine: Engine, identity: str, plan: Mapping[str, Any]) -> Kept | None:
+def save_plan(engine: Engine, identity: str, plan: Visit) -> Kept | None:
     """Keep which looks a visit holds, so that they are the same when somebody comes back; answers and version stay."""
     with writing(engine) as connection:
         row = connection.execute(select(evaluations).where(evaluations.c.id == identity)).one_or_none()
@@ -154,7 +154,7 @@ def save_plan(engine: Engine, identity: str, plan: Mapping[str, Any]) -> Kept | 
 
 
 def save_look(
-    engine: Engine, identity: str, version: int, check: str, answer: Mapping[str, Any], now: str, writer: str
+    engine: Engine, identity: str, version: int, check: str, answer: Answer, now: str, writer: str
 ) -> tuple[Kept, bool] | None:
     """Keep one answer given on a phone; None where there is no such draft.
 
@@ -166,14 +166,15 @@ def save_look(
         row = connection.execute(select(evaluations).where(evaluations.c.id == identity)).one_or_none()
         if row is None or row.state != DRAFT:
             return None
-        answers, stamps = dict(row.typed["answers"]), dict(row.typed.get("stamps", {}))
-        beside = {name: dict(others) for name, others in row.typed.get("beside", {}).items()}
+        kept: Typed = row.typed
+        answers, stamps = dict(kept["answers"]), dict(kept.get("stamps", {}))
+        beside = {name: dict(others) for name, others in kept.get("beside", {}).items()}
         others = beside.get(check, {})
         stamp, before = stamps.get(check), answers.get(check)
         other = before is not None and _another_person(stamp, writer)
         second = writer in others or (check in answers and (other or _later_by_another(stamp, version, writer)))
-        if other and answer and writer not in others and (before or {}).get("outcome") == CANNOT_TELL:
-            beside = {**beside, check: {**others, stamp[1] if stamp else "": before}}
+        if before is not None and other and answer and writer not in others and before.get("outcome") == CANNOT_TELL:
+            beside = {**beside, check: {**others, str(stamp[1]) if stamp else "": before}}
             answers, stamps = {**answers, check: dict(answer)}, {**stamps, check: [row.version + 1, writer]}
         elif second:
             others = {**others, writer: dict(answer)} if answer else {k: v for k, v in others.items() if k != writer}
@@ -182,8 +183,8 @@ def save_look(
             answers, stamps = {**answers, check: dict(answer)}, {**stamps, check: [row.version + 1, writer]}
         else:
             answers.pop(check, None)
-        typed = {**row.typed, "answers": answers, "stamps": stamps, "beside": beside}
-        changed = answers != row.typed["answers"] or beside != row.typed.get("beside", {})
+        typed: Typed = {**kept, "answers": answers, "stamps": stamps, "beside": beside}
+        changed = answers != kept["answers"] or beside != kept.get("beside", {})
         return _written(connection, row, typed, now, changed), second
 
 
@@ -206,28 +207,30 @@ def _with_photos(
         row = connection.execute(select(evaluations).where(evaluations.c.id == identity)).one_or_none()
         if row is None or row.state != DRAFT:
             return None
-        before = row.typed.get("photos", {})
+        kept: Typed = row.typed
+        before = kept.get("photos", {})
         after = {**before, check: [dict(photo) for photo in changed(tuple(before.get(check, ())))]}
         after = {name: photos for name, photos in after.items() if photos}
-        return _written(connection, row, {**row.typed, "photos": after}, now, after != before)
+        return _written(connection, row, {**kept, "photos": after}, now, after != before)
 
 
 def save_sales_choices(
-    engine: Engine, identity: str, version: int, chosen: Mapping[str, Any], now: str
+    engine: Engine, identity: str, version: int, chosen: SalesChosen, now: str
 ) -> Kept | Conflict | None:
     """Keep what was decided about known sales for this one: set aside, grades, the share that lasting faults leave."""
     with writing(engine) as connection:
         row = connection.execute(select(evaluations).where(evaluations.c.id == identity)).one_or_none()
         if row is None or row.state != DRAFT:
             return None
-        before = row.typed.get("sales", {})
-        if row.version != version and before != dict(chosen):
+        kept: Typed = row.typed
+        before = kept.get("sales", {})
+        if row.version != version and before != chosen:
             return Conflict(Kept(**row._mapping))
-        return _written(connection, row, {**row.typed, "sales": dict(chosen)}, now, before != dict(chosen))
+        return _written(connection, row, {**kept, "sales": chosen}, now, before != chosen)
 
 
 def finish(
-    engine: Engine, identity: str, version: int, snapshot: Mapping[str, Any], rubric_hash: str, now: str
+    engine: Engine, identity: str, version: int, snapshot: Mapping[str, object], rubric_hash: str, now: str
 ) -> Kept | Conflict | None:
     """Freeze a draft with its result as JSON; refused as a Conflict when the draft has changed since `version`."""
     with writing(engine) as connection:
@@ -247,33 +250,33 @@ def finish(
         return Kept(**(dict(row._mapping) | values))
 
 
-def _later_by_another(stamp: list[Any] | None, version: int, writer: str) -> bool:
+def _later_by_another(stamp: Stamp | None, version: int, writer: str) -> bool:
     """Whether a check was saved after `version` by another page than this one."""
-    return stamp is not None and stamp[0] > version and (not writer or stamp[1] != writer)
+    return stamp is not None and int(str(stamp[0])) > version and (not writer or stamp[1] != writer)
 
 
-def _another_person(stamp: list[Any] | None, writer: str) -> bool:
+def _another_person(stamp: Stamp | None, writer: str) -> bool:
     """Whether two people answer, as far as that is known: one of the two is a guest."""
-    first = stamp[1] if stamp else ""
+    first = str(stamp[1]) if stamp else ""
     return first != writer and (first.startswith(GUEST) or writer.startswith(GUEST))
 
 
-def answers_of(typed: Mapping[str, Any], writer: str) -> dict[str, Mapping[str, Any]]:
+def answers_of(typed: Typed, writer: str) -> dict[str, Answer]:
     """What this guest alone answered: nobody should see another's answer before giving her own."""
     own = {check: answer for check, answer in typed["answers"].items() if _gave(typed, check, writer)}
     return own | {check: said[writer] for check, said in typed.get("beside", {}).items() if writer in said}
 
 
-def _gave(typed: Mapping[str, Any], check: str, writer: str) -> bool:
+def _gave(typed: Typed, check: str, writer: str) -> bool:
     stamp = typed.get("stamps", {}).get(check)
     return stamp is not None and stamp[1] == writer
 
 
-def _title(typed: Mapping[str, Any]) -> str:
+def _title(typed: Typed) -> str:
     return str(typed["start"].get("title") or "").replace("\0", "")[:400]
 
 
-def _written(connection: Any, row: Any, typed: Mapping[str, Any], now: str, changed: bool) -> Kept:
+def _written(connection: Connection, row: Row[object], typed: Typed, now: str, changed: bool) -> Kept:
     if not changed:
         return Kept(**row._mapping)
     title = _title(typed)

@@ -7,9 +7,8 @@ import secrets
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, replace
 from datetime import date
-from typing import Any
 
-from sqlalchemy import Connection, Engine, delete, insert, select, update
+from sqlalchemy import Connection, Engine, RowMapping, delete, insert, select, update
 
 from ..valuation.sales.comparables import Comparable, mark
 from .engine import reading, writing
@@ -49,7 +48,7 @@ def whole_book(engine: Engine) -> Book:
     with reading(engine) as connection:
         rows = connection.execute(select(known_sales).order_by(known_sales.c.sold_on.desc(), known_sales.c.id)).all()
         said = _choices(connection)
-    kept = tuple(KeptSale(_sale(row.id, row.record), row.version) for row in rows)
+    kept = tuple(KeptSale(_sale(row._mapping), row.version) for row in rows)
     return Book(kept, said.get(LEAVE_OUT) == "yes", int(said.get(REVISION, "0")))
 
 
@@ -67,7 +66,7 @@ def add_sales(engine: Engine, sales: Sequence[Comparable], now: str, batch: str 
     """
     with writing(engine) as connection:
         kept = connection.execute(select(known_sales.c.id, known_sales.c.record)).all()
-        here, ids = {mark(_sale(row.id, row.record)) for row in kept}, {row.id for row in kept}
+        here, ids = {mark(_sale(row._mapping)) for row in kept}, {row.id for row in kept}
         new = []
         for one in sales:
             record = _record(one)
@@ -139,18 +138,18 @@ def choose_leave_out(engine: Engine, leave_out: bool) -> None:
         _count_up(connection)
 
 
-def _record(sale: Comparable) -> dict[str, Any]:
+def _record(sale: Comparable) -> dict[str, object]:
     record = asdict(replace(sale, key=""))
     del record["key"]
     return record | {"sold_on": sale.sold_on.isoformat()}
 
 
-def _sale(key: str, record: Mapping[str, Any]) -> Comparable:
-    kept = {name: value for name, value in record.items() if name != BATCH}
-    return Comparable(**(kept | {"sold_on": date.fromisoformat(record["sold_on"]), "key": key}))
+def _sale(row: RowMapping) -> Comparable:
+    kept = {name: value for name, value in row["record"].items() if name != BATCH}
+    return Comparable(**(kept | {"sold_on": date.fromisoformat(kept["sold_on"]), "key": row["id"]}))
 
 
-def _row(record: Mapping[str, Any], now: str) -> dict[str, Any]:
+def _row(record: Mapping[str, object], now: str) -> dict[str, object]:
     row = {"id": secrets.token_hex(ID_BYTES), "version": 1, "changed": now}
     return row | {"sold_on": record["sold_on"], "record": dict(record)}
 

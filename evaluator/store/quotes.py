@@ -9,9 +9,8 @@ import secrets
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
-from typing import Any
 
-from sqlalchemy import Connection, Engine, Row, func, insert, select, update
+from sqlalchemy import ColumnElement, Connection, Engine, Row, func, insert, select, update
 
 from ..basis.message import Message, Messages, problem
 from ..basis.money import Money
@@ -312,7 +311,7 @@ def hash_of(token: str) -> str:
     return hashlib.sha256(token.encode()).hexdigest()
 
 
-def _of_evaluation(connection: Connection, evaluation: str) -> list[Row[Any]]:
+def _of_evaluation(connection: Connection, evaluation: str) -> list[Row[object]]:
     query = select(quotes).where(quotes.c.evaluation == evaluation).order_by(quotes.c.number.desc())
     return list(connection.execute(query))
 
@@ -331,7 +330,7 @@ def _rewritten(connection: Connection, identity: str, quote: Quote, now: str) ->
     return identity
 
 
-def _draft_values(quote: Quote, now: str) -> dict[str, Any]:
+def _draft_values(quote: Quote, now: str) -> dict[str, object]:
     until = quote.valid_until.isoformat()
     return {"state": "draft", "valid_until": until, "changed": now, "record": to_data(quote)}
 
@@ -363,13 +362,13 @@ def _next_number(connection: Connection, year: int) -> str:
     return f"{year}-{count + 1:04d}"
 
 
-def found_by(connection: Connection, where: Any) -> KeptQuote | None:
+def found_by(connection: Connection, where: ColumnElement[bool]) -> KeptQuote | None:
     """The quote of which this holds, within a transaction."""
     row = connection.execute(select(quotes).where(where)).first()
     return None if row is None else _kept(connection, row)
 
 
-def _kept(connection: Connection, row: Row[Any]) -> KeptQuote:
+def _kept(connection: Connection, row: Row[object]) -> KeptQuote:
     query = select(consents.c.record).where(consents.c.quote == row.id).order_by(consents.c.place)
     chain = tuple(from_data(Consent, found.record) for found in connection.execute(query))
     quote = replace(from_data(Quote, row.record), state=row.state)

@@ -2,8 +2,8 @@
 how a name stands in a list.
 """
 
-from collections.abc import Callable
-from typing import Any
+from collections.abc import Callable, Mapping
+from typing import Protocol
 
 from sqlalchemy import JSON, Column, ForeignKey, Integer, MetaData, String, Table
 
@@ -23,7 +23,13 @@ def as_sorted(name: str) -> str:
     return name.lower()[:SORTED_LETTERS]
 
 
-def sorted_as(column: str) -> Callable[[Any], str]:
+class Inserting(Protocol):
+    """A row that is about to be written, as the library hands it to a default."""
+
+    def get_current_parameters(self) -> Mapping[str, str]: ...
+
+
+def sorted_as(column: str) -> Callable[[Inserting], str]:
     """The default of a column that follows from the name in another one of the same row."""
     return lambda context: as_sorted(context.get_current_parameters()[column])
 

@@ -5,7 +5,6 @@ from collections.abc import Callable, Container, Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime
 from pathlib import Path
-from typing import Any
 
 from flask import current_app
 from sqlalchemy import Engine
@@ -13,6 +12,7 @@ from sqlalchemy import Engine
 from ..assessment.model import Case
 from ..assessment.observing.case import read_case
 from ..assessment.observing.observe import read_observation
+from ..assessment.observing.typed import Answers, Start, Typed
 from ..basis.problem import Problem
 from ..basis.typed.numbers import read_factor, read_share
 from ..exchange.evaluation_file import file_data, raw_observation, start_data
@@ -172,7 +172,7 @@ def service() -> Service:
     return found
 
 
-def problems_of(rubric: Rubric, answers: Mapping[str, Mapping[str, Any]]) -> dict[str, tuple[Problem, ...]]:
+def problems_of(rubric: Rubric, answers: Answers) -> dict[str, tuple[Problem, ...]]:
     """The mistakes in typed answers by check; checks without any are left out."""
     found: dict[str, tuple[Problem, ...]] = {}
     for name, answer in answers.items():
@@ -186,7 +186,7 @@ def problems_of(rubric: Rubric, answers: Mapping[str, Mapping[str, Any]]) -> dic
     return found
 
 
-def case_of(rubric: Rubric, typed: Mapping[str, Any]) -> tuple[Case, dict[str, tuple[Problem, ...]]]:
+def case_of(rubric: Rubric, typed: Typed) -> tuple[Case, dict[str, tuple[Problem, ...]]]:
     """The case from what was typed, and the answers that cannot be read (kept as typed, not counted)."""
     case, _ = _case_without(rubric, typed, ())
     if case is not None:
@@ -198,14 +198,12 @@ def case_of(rubric: Rubric, typed: Mapping[str, Any]) -> tuple[Case, dict[str, t
     return case, wrong
 
 
-def _case_without(
-    rubric: Rubric, typed: Mapping[str, Any], wrong: Container[str]
-) -> tuple[Case | None, tuple[Problem, ...]]:
+def _case_without(rubric: Rubric, typed: Typed, wrong: Container[str]) -> tuple[Case | None, tuple[Problem, ...]]:
     """The case from what was typed without the answers to these checks, or what cannot be read."""
     return read_case(rubric, file_data(rubric.name, typed, rubric.understood, wrong))
 
 
-def start_problems(rubric: Rubric, start: Mapping[str, Any]) -> dict[str, str]:
+def start_problems(rubric: Rubric, start: Start) -> dict[str, str]:
     """One sentence for each field of the first page that cannot be read."""
     _, problems = read_case(rubric, {**start_data(rubric.name, start), "observations": {}})
     found: dict[str, str] = {}

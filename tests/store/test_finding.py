@@ -14,7 +14,7 @@ from evaluator.store.engine import open_database, reading, writing
 from evaluator.store.evaluations import create, finish, save_start
 from evaluator.store.finding.listing import Wanted, listed, listed_as
 from evaluator.store.finding.pages import from_address, in_address
-from evaluator.store.finding.search import found_by_words
+from evaluator.store.finding.search import found_by_words, place_from_address
 from evaluator.store.finding.tables import found_words
 from evaluator.store.finding.words import CUSTOMER, EVALUATION, make_words_anew, words_in
 from evaluator.store.schema import metadata
@@ -79,7 +79,7 @@ def test_a_search_goes_on_where_its_page_ended(engine: Engine) -> None:
     for _ in range(9):
         page = found_by_words(engine, EVALUATION, "viol", key, 4)
         found += [one.title for one in listed_as(engine, page.ids)]
-        key = from_address(in_address(page.key), 3)
+        key = place_from_address(in_address(page.key))
         if key is None:
             break
     assert (sorted(found) == names and found[:2] == sorted(found[:2], reverse=True)) or set(found[:1]) == {names[-1]}

@@ -7,9 +7,8 @@ import secrets
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import date
-from typing import Any
 
-from sqlalchemy import Connection, Engine, insert, select, update
+from sqlalchemy import Connection, Engine, Row, insert, select, update
 
 from ...basis.problem import Problem
 from ...choosing.offer_letter import OfferLetter, State, moved
@@ -161,11 +160,11 @@ def _offer(connection: Connection, identity: str) -> KeptOffer | None:
     return None if row is None else _kept(row)
 
 
-def _kept(row: Any) -> KeptOffer:
+def _kept(row: Row[object]) -> KeptOffer:
     return KeptOffer(row.id, from_data(OfferLetter, row.record), row.made)
 
 
-def _item(row: Any) -> KeptItem:
+def _item(row: Row[object]) -> KeptItem:
     return KeptItem(row.id, from_data(Item, row.record), row.version)
 
 

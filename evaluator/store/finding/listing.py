@@ -5,9 +5,9 @@ Nothing is counted, and each choice has an index of its own: else a rare family 
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Literal
 
-from sqlalchemy import Engine, Row, select
+from sqlalchemy import ColumnElement, Engine, RowMapping, select
 
 from ..engine import reading
 from ..schema import evaluations
@@ -25,7 +25,7 @@ class Listed:
     rubric: str
     state: str
     changed: str
-    start: Mapping[str, Any]
+    start: Mapping[str, object]
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +49,8 @@ def listed(
         query = query.where(evaluations.c.state == wanted.state)
     query = keyed(query, by, evaluations.c.id, after, newest_first=wanted.order == "changed")
     with reading(engine) as connection:
-        rows, key = cut(list(connection.execute(query.limit(count + 1))), count, lambda row: (row.key, row.id))
+        found = connection.execute(query.limit(count + 1)).mappings()
+        rows, key = cut(list(found), count, lambda row: (row["key"], row["id"]))
     return tuple(map(_listed, rows)), key
 
 
@@ -57,15 +58,15 @@ def listed_as(engine: Engine, identities: Iterable[str]) -> tuple[Listed, ...]:
     """The evaluations with these ids, in their order; what is gone is left out."""
     wanted = list(identities)
     with reading(engine) as connection:
-        rows = connection.execute(select(*_shown()).where(evaluations.c.id.in_(wanted)))
-        found = {row.id: _listed(row) for row in rows}
+        rows = connection.execute(select(*_shown()).where(evaluations.c.id.in_(wanted))).mappings()
+        found = {row["id"]: _listed(row) for row in rows}
     return tuple(found[one] for one in wanted if one in found)
 
 
-def _shown() -> tuple[Any, ...]:
+def _shown() -> tuple[ColumnElement[str], ...]:
     here = evaluations.c
     return here.id, here.title, here.rubric, here.state, here.changed, here.typed["start"].label("start")
 
 
-def _listed(row: Row[Any]) -> Listed:
-    return Listed(row.id, row.title, row.rubric, row.state, row.changed, row.start)
+def _listed(row: RowMapping) -> Listed:
+    return Listed(**{name: row[name] for name in ("id", "title", "rubric", "state", "changed", "start")})

@@ -1,14 +1,23 @@
 """A page of a list that begins behind a key, so that the last page costs what the first does."""
 
-from typing import Any
+from collections.abc import Callable, Sequence
+from typing import TypeVar, TypeVarTuple
 
-from sqlalchemy import Select, or_
+from sqlalchemy import ColumnElement, Select, or_
 
 PAGE = 50
 Key = tuple[str, str]
+Found = TypeVar("Found")
+Shown = TypeVarTuple("Shown")
 
 
-def keyed(query: Select[Any], column: Any, identity: Any, after: Key | None, newest_first: bool = True) -> Select[Any]:
+def keyed(
+    query: "Select[*Shown]",
+    column: ColumnElement[str],
+    identity: ColumnElement[str],
+    after: Key | None,
+    newest_first: bool = True,
+) -> "Select[*Shown]":
     """The query in the order of a column, then of the id, both up or both down, from behind the key on.
 
     Rows are not compared as a whole, which engines do differently: the column's range is read from its index.
@@ -22,7 +31,7 @@ def keyed(query: Select[Any], column: Any, identity: Any, after: Key | None, new
     return query.order_by(column.desc(), identity.desc()) if newest_first else query.order_by(column, identity)
 
 
-def cut(rows: list[Any], count: int, key: Any) -> tuple[list[Any], Key | None]:
+def cut(rows: Sequence[Found], count: int, key: Callable[[Found], Key]) -> tuple[Sequence[Found], Key | None]:
     """The rows of one page out of one more than that, and the key (by `key` of a row) where there are more."""
     shown = rows[:count]
     return shown, key(shown[-1]) if len(rows) > count else None
@@ -33,7 +42,7 @@ def in_address(key: tuple[str, ...] | None) -> str:
     return "" if key is None else ",".join(key)
 
 
-def from_address(text: str, parts: int = 2) -> Any:
+def from_address(text: str) -> Key | None:
     """The key in an address; None for what is none. Its first part may hold commas, as a title does."""
-    found = tuple(text.replace("\0", "").rsplit(",", parts - 1))
-    return found if len(found) == parts else None
+    found = text.replace("\0", "").rsplit(",", 1)
+    return (found[0], found[1]) if len(found) == 2 else None

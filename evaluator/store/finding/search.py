@@ -67,3 +67,9 @@ def _has(first: object, behind: object) -> ColumnElement[bool]:
     """Whether the thing has a word from the first on and before the other; looked up by its id, which no two share."""
     other = found_words.alias()
     return exists().where(other.c.id == found_words.c.id, other.c.word >= first, other.c.word < behind)
+
+
+def place_from_address(text: str) -> Key | None:
+    """The key of a page of what was found, as an address carries it; None for what is none."""
+    found = text.replace("\0", "").rsplit(",", 2)
+    return (found[0], found[1], found[2]) if len(found) == 3 else None

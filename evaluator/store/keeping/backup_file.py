@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import asdict, dataclass, field
 from pathlib import Path
-from typing import IO, Any
+from typing import IO
 
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Problem
@@ -246,7 +246,7 @@ def _measured(file: IO[bytes]) -> tuple[str, int, int]:
 def _photo_damage(backup: Backup, name: str) -> Problem | None:
     part = photo_part(name)
     try:
-        content: Any = backup.photo(name)
+        content = backup.photo(name)
     except (KeyError, FileNotFoundError):
         return problem(MESSAGES, "backup.missing", str(backup.path), part=part)
     except (*UNSOUND, OSError):

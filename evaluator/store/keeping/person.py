@@ -7,10 +7,10 @@ import json
 import zipfile
 from collections.abc import Collection
 from pathlib import Path
-from typing import Any
 
 from sqlalchemy import Connection, Engine, ForeignKey, Table, select
 
+from ...basis.json import as_list, as_object, as_text
 from ..engine import reading
 from ..photos import photo_path
 from .rows import tables_of
@@ -20,7 +20,7 @@ START = "customers"
 # Followed from a row to what it points to; all else is followed from what is pointed to.
 ALSO_FORWARD = frozenset({("instrument_looks", "evaluation")})
 SECRET = ("_hash",)
-Found = dict[str, list[dict[str, Any]]]
+Found = dict[str, list[dict[str, object]]]
 
 
 def everything_of(engine: Engine, customer: str) -> Found:
@@ -28,8 +28,8 @@ def everything_of(engine: Engine, customer: str) -> Found:
     with reading(engine) as connection:
         tables = {table.name: table for table in tables_of(connection)}
         start = tables[START]
-        kept: dict[str, dict[Any, dict[str, Any]]] = {}
-        waiting = [(start, "id", {customer})]
+        kept: dict[str, dict[object, dict[str, object]]] = {}
+        waiting: list[tuple[Table, str, set[object]]] = [(start, "id", {customer})]
         while waiting:
             table, column, values = waiting.pop(0)
             new = _new_rows(connection, table, column, values, kept.setdefault(table.name, {}))
@@ -38,8 +38,12 @@ def everything_of(engine: Engine, customer: str) -> Found:
 
 
 def _new_rows(
-    connection: Connection, table: Table, column: str, values: Collection[Any], known: dict[Any, dict[str, Any]]
-) -> list[dict[str, Any]]:
+    connection: Connection,
+    table: Table,
+    column: str,
+    values: Collection[object],
+    known: dict[object, dict[str, object]],
+) -> list[dict[str, object]]:
     """The rows whose column has one of the values and that were not found before."""
     new = []
     for row in connection.execute(select(table).where(table.c[column].in_(values))).mappings():
@@ -50,7 +54,9 @@ def _new_rows(
     return new
 
 
-def _further(tables: Collection[Table], table: Table, rows: list[dict[str, Any]]) -> list[tuple[Table, str, set[Any]]]:
+def _further(
+    tables: Collection[Table], table: Table, rows: list[dict[str, object]]
+) -> list[tuple[Table, str, set[object]]]:
     """(table, column, values) in which to look on from these rows."""
     if not rows:
         return []
@@ -65,7 +71,7 @@ def _goal(tables: Collection[Table], key: ForeignKey) -> Table:
     return next(one for one in tables if one.name == key.column.table.name)
 
 
-def _values(rows: list[dict[str, Any]], column: str) -> set[Any]:
+def _values(rows: list[dict[str, object]], column: str) -> set[object]:
     return {row[column] for row in rows if row[column] is not None}
 
 
@@ -86,5 +92,6 @@ def handed_over(engine: Engine, photos: Path, customer: str) -> bytes:
 
 
 def _photos_in(found: Found) -> set[str]:
-    shown = [one for row in found.get("evaluations", ()) for one in row["typed"].get("photos", {}).values()]
-    return {photo["name"] for photos in shown for photo in photos}
+    typed = [as_object(row["typed"]) for row in found.get("evaluations", ())]
+    shown = [photos for one in typed for photos in as_object(one.get("photos", {})).values()]
+    return {as_text(as_object(photo)["name"]) for photos in shown for photo in as_list(photos)}

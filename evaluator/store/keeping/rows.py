@@ -6,18 +6,17 @@ carried too.
 
 import hashlib
 import json
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import islice
-from typing import Any
 
-from sqlalchemy import Connection, MetaData, String, Table, func, insert, select, text
+from sqlalchemy import ColumnElement, Connection, MetaData, String, Table, func, insert, select, text
 
 from ..finding.tables import found_words
 
 FORM_TABLE = "alembic_version"
 MADE_ANEW = frozenset({found_words.name})  # what follows from other tables is not carried
 AT_ONCE = 500
-Row = Mapping[str, Any]
+Row = Mapping[str, object]
 
 
 def tables_of(connection: Connection) -> tuple[Table, ...]:
@@ -27,7 +26,7 @@ def tables_of(connection: Connection) -> tuple[Table, ...]:
     return tuple(table for table in found.sorted_tables if table.name != FORM_TABLE and table.name not in MADE_ANEW)
 
 
-def rows_of(connection: Connection, table: Table, after: tuple[Any, ...] | None = None) -> Iterator[Row]:
+def rows_of(connection: Connection, table: Table, after: tuple[object, ...] | None = None) -> Iterator[Row]:
     """The rows in the order of their key, a few hundred in memory; `after`: only those beyond this key."""
     keys = _keys(connection, table)
     query = select(table).order_by(*keys)
@@ -37,14 +36,14 @@ def rows_of(connection: Connection, table: Table, after: tuple[Any, ...] | None 
     return (dict(row) for row in found.mappings())
 
 
-def _keys(connection: Connection, table: Table) -> list[Any]:
+def _keys(connection: Connection, table: Table) -> Sequence[ColumnElement[str]]:
     """The key's columns, texts in the order of their letters' numbers, as SQLite has it, whatever a server was told."""
     on_server = connection.dialect.name != "sqlite"
     columns = table.primary_key.columns
     return [one.collate("C") if on_server and isinstance(one.type, String) else one for one in columns]
 
 
-def _beyond(keys: list[Any], after: tuple[Any, ...]) -> Any:
+def _beyond(keys: Sequence[ColumnElement[str]], after: tuple[object, ...]) -> ColumnElement[bool]:
     """Rows beyond a key of one or two columns, without comparing rows as a whole, which engines do differently."""
     if len(keys) == 1:
         return keys[0] > after[0]
@@ -55,7 +54,7 @@ def count_of(connection: Connection, table: Table) -> int:
     return int(connection.execute(select(func.count()).select_from(table)).scalar_one())
 
 
-def last_key(connection: Connection, table: Table) -> tuple[Any, ...] | None:
+def last_key(connection: Connection, table: Table) -> tuple[object, ...] | None:
     """The highest key that is in the table; None where it is empty."""
     keys = _keys(connection, table)
     order = [key.desc() for key in keys]

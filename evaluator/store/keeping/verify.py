@@ -7,11 +7,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
-from typing import Any, TypeGuard
+from typing import TypeGuard
 
 from sqlalchemy import Engine, select, text
 from sqlalchemy.exc import DatabaseError
 
+from ...basis.json import as_list, as_object, as_text
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Problem
 from ...quoting.consent import first_wrong
@@ -115,7 +116,7 @@ def _database(engine: Engine) -> Iterator[Problem]:
         yield problem(MESSAGES, "verify.database", where, told=f"a row of {row[0]} points to nothing in {row[2]}")
 
 
-def _evaluations(engine: Engine) -> Iterator[Mapping[str, Any]]:
+def _evaluations(engine: Engine) -> Iterator[Mapping[str, object]]:
     """Every evaluation, a few at a time; each in a short view of its own, so that nothing is held up."""
     last = ""
     while True:
@@ -128,12 +129,12 @@ def _evaluations(engine: Engine) -> Iterator[Mapping[str, Any]]:
         last = rows[-1]["id"]
 
 
-def _result(row: Mapping[str, Any]) -> Iterator[Problem]:
-    kept = row["snapshot"]
-    if kept is None:
+def _result(row: Mapping[str, object]) -> Iterator[Problem]:
+    if row["snapshot"] is None:
         return
     where = f"evaluation {row['id']}"
     try:
+        kept = as_object(row["snapshot"])
         found = read_result(kept)
         again = result_json(found) if kept.get("format") == FORMAT else with_plain_money(found)
     except NoResultError:
@@ -172,11 +173,12 @@ def _is_figure(value: object) -> bool:
     return isinstance(value, int | float) and not isinstance(value, bool)
 
 
-def _photos_of(row: Mapping[str, Any], photos: Path) -> Iterator[Problem]:
-    for shown in row["typed"].get("photos", {}).values():
-        for one in shown:
-            if not place_of(photos, one["name"]).is_file():
-                yield problem(MESSAGES, "verify.photo_gone", f"evaluation {row['id']}", name=one["name"])
+def _photos_of(row: Mapping[str, object], photos: Path) -> Iterator[Problem]:
+    for shown in as_object(as_object(row["typed"]).get("photos", {})).values():
+        for one in as_list(shown):
+            name = as_text(as_object(one)["name"])
+            if not place_of(photos, name).is_file():
+                yield problem(MESSAGES, "verify.photo_gone", f"evaluation {row['id']}", name=name)
 
 
 def _photo(photos: Path, name: str) -> Iterator[Problem]:

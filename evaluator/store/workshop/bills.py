@@ -6,9 +6,8 @@ So a series has no gap, however many are given at once: a number is taken only t
 import secrets
 from dataclasses import dataclass, replace
 from datetime import date
-from typing import Any
 
-from sqlalchemy import Connection, Engine, Row, insert, select, update
+from sqlalchemy import Connection, Engine, Row, Table, insert, select, update
 
 from ...basis.message import problem
 from ...basis.money import Money
@@ -136,13 +135,13 @@ def next_number(connection: Connection, series: str) -> str:
     return number_of(series, (last or 0) + 1)
 
 
-def _rows(connection: Connection, table: Any, quote: str) -> list[Row[Any]]:
+def _rows(connection: Connection, table: Table, quote: str) -> list[Row[object]]:
     return list(connection.execute(select(table).where(table.c.quote == quote).order_by(table.c.made, table.c.number)))
 
 
-def _bill(row: Row[Any]) -> KeptBill:
+def _bill(row: Row[object]) -> KeptBill:
     return KeptBill(row.id, row.quote, from_data(Bill, row.record), row.made)
 
 
-def _payment(row: Row[Any]) -> KeptPayment:
+def _payment(row: Row[object]) -> KeptPayment:
     return KeptPayment(row.id, row.quote, from_data(Payment, row.record))

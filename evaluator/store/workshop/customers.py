@@ -7,9 +7,8 @@ two people at one card lose nothing. What both changed is told, and the first st
 import secrets
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
 
-from sqlalchemy import Connection, Engine, Row, insert, select, update
+from sqlalchemy import Connection, Engine, Row, Table, insert, select, update
 
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Problem
@@ -116,7 +115,7 @@ def _with_instruments(connection: Connection, people: Sequence[Card]) -> tuple[H
     return tuple((one, tuple(thing for thing in things if thing.customer == one.id)) for one in people)
 
 
-def _nobodys(rows: Iterable[Row[Any]]) -> tuple[Household, ...]:
+def _nobodys(rows: Iterable[Row[object]]) -> tuple[Household, ...]:
     nobody = Card("", 0, "", {}, "", "")
     return tuple((nobody, (_card(row),)) for row in rows)
 
@@ -153,7 +152,7 @@ def erase_customer(engine: Engine, identity: str, now: str) -> Problem | None:
     return None
 
 
-def _note(connection: Connection, table: Any, identity: str) -> None:
+def _note(connection: Connection, table: Table, identity: str) -> None:
     (note_customer if table is customers else note_instrument)(connection, identity)
 
 
@@ -162,7 +161,7 @@ def _state(state: State) -> str:
 
 
 def _added(
-    engine: Engine, table: Any, fields: tuple[str, ...], typed: Words, now: str, more: Mapping[str, Any]
+    engine: Engine, table: Table, fields: tuple[str, ...], typed: Words, now: str, more: Mapping[str, object]
 ) -> str | Problem:
     record = {name: typed.get(name, "").strip() for name in fields if typed.get(name, "").strip()}
     if not record.get("name"):
@@ -176,7 +175,7 @@ def _added(
 
 
 def _changed(
-    engine: Engine, table: Any, fields: tuple[str, ...], identity: str, was: Words, typed: Words, now: str
+    engine: Engine, table: Table, fields: tuple[str, ...], identity: str, was: Words, typed: Words, now: str
 ) -> Card | Problem:
     with writing(engine) as connection:
         row = connection.execute(select(table).where(table.c.id == identity)).one_or_none()
@@ -192,7 +191,7 @@ def _changed(
             values["sorted_as"] = as_sorted(values["name"])
         connection.execute(update(table).where(table.c.id == identity).values(**values))
         _note(connection, table, identity)
-        return _card_from({**row._mapping, **values})
+        return Card(**{**row._mapping, **values})
 
 
 def merged(now: Words, was: Words, typed: Words, fields: tuple[str, ...]) -> tuple[dict[str, str], list[str]]:
@@ -208,7 +207,7 @@ def merged(now: Words, was: Words, typed: Words, fields: tuple[str, ...]) -> tup
     return {name: text for name, text in record.items() if text}, clashes
 
 
-def _found(engine: Engine, table: Any, identity: str | None) -> Card | None:
+def _found(engine: Engine, table: Table, identity: str | None) -> Card | None:
     if not identity:
         return None
     with reading(engine) as connection:
@@ -216,9 +215,5 @@ def _found(engine: Engine, table: Any, identity: str | None) -> Card | None:
     return None if row is None else _card(row)
 
 
-def _card(row: Row[Any]) -> Card:
-    return _card_from({**row._mapping})
-
-
-def _card_from(values: Mapping[str, Any]) -> Card:
-    return Card(**values)
+def _card(row: Row[object]) -> Card:
+    return Card(**row._mapping)

@@ -1,7 +1,6 @@
 """Operations on evaluations: begin, list, read, answer, finish; the result, the paper, and what can be answered."""
 
 from collections.abc import Mapping, Sequence
-from typing import Any
 
 from ...assessment.observing.case import read_case
 from ...assessment.observing.observe import read_observation
@@ -145,7 +144,7 @@ def evaluation_given(kept: Kept) -> Evaluation:
     )
 
 
-def _summary(kept: Kept) -> dict[str, Any]:
+def _summary(kept: Kept) -> dict[str, object]:
     names = ("id", "version", "state", "title", "rubric", "created", "changed", "made_from")
     return {name: getattr(kept, name) for name in names}
 
@@ -158,7 +157,7 @@ def _saved(saved: Kept | Conflict | None) -> Kept:
     return saved
 
 
-def _wrong_answers(rubric: Rubric, sent: Mapping[str, Any]) -> Sequence[Problem]:
+def _wrong_answers(rubric: Rubric, sent: Mapping[str, object]) -> Sequence[Problem]:
     found: list[Problem] = []
     for name, one in sent.items():
         read = read_observation(rubric, name, one, "in_person")

@@ -6,11 +6,11 @@ evaluation shows the table that was frozen with it.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
 
 from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response as AnyResponse
 
+from ...assessment.observing.typed import SalesChosen
 from ...basis.problem import Problem
 from ...choosing.trade_in import OPINION
 from ...papers.valued import sales_story
@@ -25,6 +25,7 @@ from ..service import service, typed_grade, typed_share
 from .decisions import drawn, pdf
 
 sales = Blueprint("sales", __name__)
+NOTHING = SalesChosen()
 GRADE_WORDS = "Write 1 for made as well, 1.1 where the one in hand is made a tenth better."
 LIKELY = 0.5  # from there on the class goes with the sale
 SHARE_WORDS = "Write 1 for no lasting fault, 0.8 where a fifth of the value is gone."
@@ -62,9 +63,9 @@ def choose(identity: str) -> View:
     return redirect(url_for("sales.page", identity=identity))
 
 
-def _chosen(kept: Kept) -> dict[str, Any]:
+def _chosen(kept: Kept) -> SalesChosen:
     """What the form says, over what was decided before about sales that the form did not show."""
-    form, before = request.form, kept.typed.get("sales", {})
+    form, before = request.form, kept.typed.get("sales", NOTHING)
     shown = form.get("shown", "").split()
     set_aside = {key for key in before.get("set_aside", ()) if key not in shown}
     grades = {key: text for key, text in before.get("grades", {}).items() if key not in shown}
@@ -78,7 +79,7 @@ def _chosen(kept: Kept) -> dict[str, Any]:
     return {"set_aside": sorted(set_aside), "grades": grades, "retention": retention, "leave_out": leave_out}
 
 
-def _wrong(chosen: Mapping[str, Any]) -> dict[str, str]:
+def _wrong(chosen: SalesChosen) -> dict[str, str]:
     """A sentence for each figure that cannot be read, by the key of its sale or by `retention`."""
     read = {key: typed_grade(text) for key, text in chosen["grades"].items()}
     wrong = {key: f"{one.what} {GRADE_WORDS}" for key, one in read.items() if isinstance(one, Problem)}
@@ -89,12 +90,12 @@ def _wrong(chosen: Mapping[str, Any]) -> dict[str, str]:
     return wrong
 
 
-def _page(kept: Kept, wrong: Mapping[str, str], chosen: Mapping[str, Any] | None = None) -> View:
+def _page(kept: Kept, wrong: Mapping[str, str], chosen: SalesChosen | None = None) -> View:
     result = service().result(kept)
     verdict, shop = result.verdict, service().shop
     found = verdict.known_sales
     draft = kept.state == DRAFT
-    typed = chosen or kept.typed.get("sales", {})
+    typed = chosen or kept.typed.get("sales", NOTHING)
     page = render_template(
         "choosing/sales.html",
         kept=kept,
@@ -124,13 +125,13 @@ def _currency(kept: Kept, shop: Shop) -> str:
     return shop.currency if kept.snapshot is None else service().result(kept).plan.currency
 
 
-def _leaves_out(kept: Kept, typed: Mapping[str, Any]) -> bool:
+def _leaves_out(kept: Kept, typed: SalesChosen) -> bool:
     if "leave_out" in typed:
-        return bool(typed["leave_out"] == "yes")
+        return typed["leave_out"] == "yes"
     return service().book(kept).leave_out_much
 
 
-def _choices(kept: Kept, typed: Mapping[str, Any], wrong: Mapping[str, str]) -> list[Choice]:
+def _choices(kept: Kept, typed: SalesChosen, wrong: Mapping[str, str]) -> list[Choice]:
     one = service().evaluation(kept)
     instrument = one.case.instrument
     reading = one.verdict.ready.reading

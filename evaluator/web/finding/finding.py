@@ -5,7 +5,7 @@ from flask import Blueprint, abort, render_template, request
 from ...store.evaluations import DRAFT, FINISHED
 from ...store.finding.listing import Wanted, listed, listed_as
 from ...store.finding.pages import from_address, in_address
-from ...store.finding.search import found_by_words
+from ...store.finding.search import found_by_words, place_from_address
 from ...store.finding.words import EVALUATION
 from ...store.workshop.customers import search
 from ..people.doors import may, role_now
@@ -42,7 +42,7 @@ def every() -> str:
 def found() -> str:
     """Evaluations by their names, and customers with their instruments, labels and serials, for who may see them."""
     typed, engine = request.args.get("q", "")[:MOST_TYPED], service().engine
-    after = from_address(request.args.get("after", ""), 3)
+    after = place_from_address(request.args.get("after", ""))
     page = found_by_words(engine, EVALUATION, typed, after)
     role = role_now()
     cards = search(engine, typed) if role and may(role, "customers.every") and after is None else ()

@@ -1,7 +1,6 @@
 """What a page of checks sends: its answers are read, kept, and where that fails told, with nothing typed lost."""
 
 from collections.abc import Iterable, Mapping
-from typing import Any
 
 from flask import render_template, request
 from flask_wtf import FlaskForm
@@ -42,7 +41,7 @@ def keep(identity: str, answers: Answers) -> Kept | Conflict | None:
     return save_answers(service().engine, identity, sent_version(), answers, service().now(), writer())
 
 
-def kept_while_typing(rubric: Rubric, identity: str, answers: Answers) -> tuple[dict[str, Any], int]:
+def kept_while_typing(rubric: Rubric, identity: str, answers: Answers) -> tuple[dict[str, object], int]:
     """Keep what is being typed; what cannot be read is kept as typed and told."""
     saved = keep(identity, answers)
     if saved is None:

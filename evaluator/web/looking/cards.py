@@ -3,11 +3,11 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
-from typing import Any
 
 from ...assessment.looking.information import LOOKER_RANK
 from ...assessment.model import Case
 from ...assessment.observing.relevance import relevance
+from ...assessment.observing.typed import Answers, Typed
 from ...basis import show
 from ...drawings.registry import DRAWINGS
 from ...rubric.model import Check, Looker
@@ -68,7 +68,7 @@ class Step:
     asked: int
 
 
-def asked_of(rubric: Rubric, part: str, looker: Looker, answers: Mapping[str, Any]) -> tuple[Check, ...]:
+def asked_of(rubric: Rubric, part: str, looker: Looker, answers: Answers) -> tuple[Check, ...]:
     """The checks that this person can do, and those that were answered all the same."""
     able = LOOKER_RANK[looker]
     return tuple(
@@ -76,7 +76,7 @@ def asked_of(rubric: Rubric, part: str, looker: Looker, answers: Mapping[str, An
     )
 
 
-def steps_of(rubric: Rubric, typed: Mapping[str, Any]) -> tuple[Step, ...]:
+def steps_of(rubric: Rubric, typed: Typed) -> tuple[Step, ...]:
     """Every part that has a page, in order."""
     answers, looker = typed["answers"], looker_of(typed)
     found = []
@@ -87,20 +87,20 @@ def steps_of(rubric: Rubric, typed: Mapping[str, Any]) -> tuple[Step, ...]:
     return tuple(found)
 
 
-def looker_of(typed: Mapping[str, Any]) -> Looker:
+def looker_of(typed: Typed) -> Looker:
     """Who looks, as said at the start."""
     said = typed["start"].get("looker")
     return said if said in LOOKER_RANK else "student"
 
 
-def usual_tool(check: Check, typed: Mapping[str, Any]) -> str:
+def usual_tool(check: Check, typed: Typed) -> str:
     """The tool that this person is most likely to hold: at home the one of a household, if it can measure this."""
     tools = check.measure.tools if check.measure else ()
     at_home = [tool for tool in tools if tool in HOUSEHOLD and looker_of(typed) != "luthier"]
     return next(iter((*at_home, *tools)), "")
 
 
-def filled_for(checks: Sequence[Check], typed: Mapping[str, Any]) -> dict[str, str]:
+def filled_for(checks: Sequence[Check], typed: Typed) -> dict[str, str]:
     """What stands in the fields of these checks: what is kept, and the usual tool where nothing was said."""
     tools = {f"t-{check.check}": tool for check in checks if (tool := usual_tool(check, typed))}
     return tools | filled(checks, typed["answers"])
@@ -113,7 +113,7 @@ def where_to_go_on(steps: tuple[Step, ...]) -> str:
     return next(unbegun, next(undone, steps[0])).part
 
 
-def cards_of(rubric: Rubric, part: str, typed: Mapping[str, Any], case: Case) -> tuple[tuple[Card, ...], ...]:
+def cards_of(rubric: Rubric, part: str, typed: Typed, case: Case) -> tuple[tuple[Card, ...], ...]:
     """The cards for this person, and those that need somebody else or a tool."""
     mine = asked_of(rubric, part, looker_of(typed), typed["answers"])
     others = tuple(check for check in shown_checks(rubric, part) if check not in mine)

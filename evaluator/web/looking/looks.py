@@ -4,10 +4,10 @@ without a net are sent later. Without JavaScript each tap is a form of its own.
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from flask import Blueprint, Response, current_app, redirect, render_template, request, url_for
 
+from ...assessment.observing.typed import Answers
 from ...lutherie.photographs.laying import LAYINGS
 from ...papers.taken.looks_story import looks_paper
 from ...rubric.model import Check
@@ -93,10 +93,9 @@ class Ways:
     guest: str = ""
     writer: str = ""
 
-    def answers_in(self, kept: Kept) -> Mapping[str, Mapping[str, Any]]:
+    def answers_in(self, kept: Kept) -> Answers:
         """The answers that this page shows: a guest sees her own alone."""
-        found: Mapping[str, Mapping[str, Any]] = kept.typed["answers"]
-        return answers_of(kept.typed, self.writer) if self.guest else found
+        return answers_of(kept.typed, self.writer) if self.guest else kept.typed["answers"]
 
 
 def _home(identity: str) -> Ways:
@@ -132,12 +131,12 @@ def taken_along(identity: str) -> Response:
 
 
 @looking.get("/evaluations/<identity>/looks/told.json")
-def told(identity: str) -> dict[str, Any]:
+def told(identity: str) -> dict[str, object]:
     kept = kept_or_404(identity)
     return told_of(service().rubric(kept.rubric), Plan.read(kept.typed) or Plan((), "in_person"))
 
 
-def told_of(rubric: Rubric, plan: Plan) -> dict[str, Any]:
+def told_of(rubric: Rubric, plan: Plan) -> dict[str, object]:
     """How one looks and what the answers mean, by check, and the meanings of the words of each look, as HTML.
 
     The page fetches it once, so that it is light and has it all without a net. It holds nothing that anybody typed.
@@ -187,13 +186,13 @@ def take_answer(kept: Kept, plan: Plan, ways: Ways, who: str) -> View:
 
 
 @looking.post("/evaluations/<identity>/looks/answers")
-def answers(identity: str) -> tuple[dict[str, Any], int]:
+def answers(identity: str) -> tuple[dict[str, object], int]:
     """Answers from a phone, in the order in which they were given; each is told kept, kept beside, or not readable."""
     kept = kept_or_404(identity)
     return take_answers(kept, Plan.read(kept.typed) or Plan((), "in_person"), "", "")
 
 
-def take_answers(kept: Kept, plan: Plan, guest: str, who: str) -> tuple[dict[str, Any], int]:
+def take_answers(kept: Kept, plan: Plan, guest: str, who: str) -> tuple[dict[str, object], int]:
     """Keep a list of answers sent as JSON; a `guest` answers by her name and only what the plan holds."""
     sent_body = request.get_json(silent=True)
     body = sent_body if isinstance(sent_body, dict) else {}
@@ -217,7 +216,7 @@ def _by(answer: object, guest: str) -> object:
 
 
 def send(
-    rubric: Rubric, kept: Kept, plan: Plan, given: Sequence[Mapping[str, Any]], who: str
+    rubric: Rubric, kept: Kept, plan: Plan, given: Sequence[Mapping[str, object]], who: str
 ) -> list[dict[str, str | bool]] | None:
     """Keep each answer; what became of each in order, or None where the evaluation is finished."""
     told: list[dict[str, str | bool]] = []
@@ -277,9 +276,7 @@ def _number(found: Sequence[Look], here: str) -> int:
     return next(number for number, look in enumerate(found, 1) if look.check.check == here)
 
 
-def _looks(
-    rubric: Rubric, kept: Kept, checks: Sequence[Check], kept_answers: Mapping[str, Mapping[str, Any]]
-) -> list[Look]:
+def _looks(rubric: Rubric, kept: Kept, checks: Sequence[Check], kept_answers: Answers) -> list[Look]:
     case = service().read(kept).case
     wrong = service().read(kept).wrong_of(kept_answers)
     standing = {name: one for name, one in kept_answers.items() if kept.typed["answers"].get(name) == one}

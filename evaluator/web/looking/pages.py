@@ -2,12 +2,12 @@
 
 import secrets
 from collections.abc import Mapping, Sequence
-from typing import Any
 
 from flask import Blueprint, abort, redirect, render_template, request, url_for
 from flask_wtf import FlaskForm
 from werkzeug.wrappers import Response as AnyResponse
 
+from ...assessment.observing.typed import Typed
 from ...basis.typed.kinds import Understood, Wanted, note, understand
 from ...rubric.rubric import Rubric
 from ...store.evaluations import DRAFT, Conflict, Kept, create, find, newest, save_start
@@ -63,7 +63,7 @@ def start(family: str) -> View:
     form = start_form(rubric, service().shop)()
     if not form.validate_on_submit():
         return _start_page(rubric, form, None, _form_errors(form))
-    typed = {"start": _start_of(form), "answers": {}}
+    typed: Typed = {"start": _start_of(form), "answers": {}}
     wrong = start_problems(rubric, typed["start"])
     if wrong:
         return _start_page(rubric, form, None, wrong)
@@ -113,7 +113,7 @@ def _start_of(form: FlaskForm) -> dict[str, str]:
     return {name: " ".join(text) if isinstance(text, list) else str(text).strip() for name, text in texts.items()}
 
 
-def _shown_start(kept: Kept) -> dict[str, Any]:
+def _shown_start(kept: Kept) -> dict[str, object]:
     start = kept.typed["start"]
     return {**start, "tools": start.get("tools", "").split()}
 
@@ -174,7 +174,7 @@ def part(identity: str, name: str) -> View:
 
 
 @pages.post("/evaluations/<identity>/parts/<name>/save")
-def save_part(identity: str, name: str) -> tuple[dict[str, Any], int]:
+def save_part(identity: str, name: str) -> tuple[dict[str, object], int]:
     """Save a part while it is being filled in."""
     _, rubric = _draft_part(identity, name)
     answers = sent_answers(shown_checks(rubric, name), part_form(rubric, name)())

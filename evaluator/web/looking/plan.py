@@ -4,10 +4,10 @@ back finds the same list; and the place in it where to go on.
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from ...assessment.model import CANNOT_TELL
 from ...assessment.observing.relevance import relevance
+from ...assessment.observing.typed import Answer, Answers, Typed
 from ...result.looks import planned_looks
 from ...rubric.model import Channel, Check
 from ...rubric.rubric import Rubric
@@ -31,7 +31,7 @@ class Plan:
     channel: Channel
 
     @classmethod
-    def read(cls, typed: Mapping[str, Any]) -> "Plan | None":
+    def read(cls, typed: Typed) -> "Plan | None":
         plan = typed.get("plan")
         return None if not plan else cls(tuple(plan["looks"]), plan["channel"])
 
@@ -46,18 +46,18 @@ class Place:
     minutes_left: float
 
 
-def channel_of(typed: Mapping[str, Any]) -> Channel:
+def channel_of(typed: Typed) -> Channel:
     said = typed["start"].get("seen_by")
-    return said if said in {"photos", "seller_statement"} else "in_person"
+    return "photos" if said == "photos" else "seller_statement" if said == "seller_statement" else "in_person"
 
 
-def tools_at_hand(typed: Mapping[str, Any]) -> frozenset[str]:
+def tools_at_hand(typed: Typed) -> frozenset[str]:
     """Tools by id, from what was ticked at the start; nothing ticked is nothing at hand."""
     ticked = typed["start"].get("tools", "").split()
     return frozenset[str]().union(*(THINGS[name][1] for name in ticked if name in THINGS))
 
 
-def minutes_of(typed: Mapping[str, Any]) -> float | None:
+def minutes_of(typed: Typed) -> float | None:
     usual = USUAL_MINUTES if channel_of(typed) == "in_person" else PHOTO_MINUTES
     return MINUTES.get(typed["start"].get("minutes", ""), MINUTES[usual])
 
@@ -100,12 +100,12 @@ def applying(rubric: Rubric, kept: Kept, plan: Plan) -> tuple[Check, ...]:
     return tuple(rubric.checks[name] for name in plan.looks if name in rubric.checks and name in counts)
 
 
-def is_answered(answer: Mapping[str, Any]) -> bool:
+def is_answered(answer: Answer) -> bool:
     """Whether something was said, if only that it cannot be told."""
     return bool(SAID & set(answer))
 
 
-def is_told(answer: Mapping[str, Any]) -> bool:
+def is_told(answer: Answer) -> bool:
     """Whether something was said that tells."""
     return is_answered(answer) and answer.get("outcome") != CANNOT_TELL
 
@@ -115,7 +115,7 @@ def minutes_for(check: Check, channel: Channel) -> float:
     return check.minutes if channel == "in_person" else min(check.minutes, PHOTO_LOOK_MINUTES)
 
 
-def place_in(checks: Sequence[Check], answers: Mapping[str, Mapping[str, Any]], channel: Channel) -> Place:
+def place_in(checks: Sequence[Check], answers: Answers, channel: Channel) -> Place:
     """Where to go on: the first look without an answer."""
     open_ = [check for check in checks if not is_answered(answers.get(check.check, {}))]
     first = open_[0] if open_ else None

@@ -2,7 +2,6 @@
 
 from itertools import groupby
 from secrets import token_hex
-from typing import Any
 
 from flask import Blueprint, redirect, render_template, request, url_for
 
@@ -45,7 +44,7 @@ def take(identity: str) -> View:
 
 
 @readings.post("/evaluations/<identity>/readings/save")
-def save(identity: str) -> tuple[dict[str, Any], int]:
+def save(identity: str) -> tuple[dict[str, object], int]:
     """Keep the readings while they are being typed."""
     rubric = service().rubric(kept_or_404(identity).rubric)
     return kept_while_typing(rubric, identity, _sent(rubric))

@@ -4,9 +4,9 @@ import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from ...assessment.model import Observation
+from ...assessment.observing.typed import Answers
 from ...basis.show import number, with_unit
 
-Answers = Mapping[str, Mapping[str, object]]
 Seen = Mapping[str, Sequence[Observation]]
 _PLAIN = re.compile(r"-?[0-9]+(?:[.,][0-9]{1,2})?")
 

@@ -6,6 +6,7 @@ from datetime import date
 from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
 from markupsafe import Markup
 
+from ...assessment.observing.typed import Typed
 from ...choosing.ownership import calendar_text
 from ...figures.domains import domain_rule
 from ...figures.rules import Figure
@@ -63,7 +64,7 @@ def again(identity: str) -> View:
         before = kept_or_404(kept.evaluation)
         anew = _changed_by_work(kept, before)
         answers = {name: answer for name, answer in before.typed["answers"].items() if name not in anew}
-        typed = {"start": dict(before.typed["start"]), "answers": answers}
+        typed: Typed = {"start": before.typed["start"], "answers": answers}
         create(service().engine, before.rubric, typed, service().now(), made_from=before.id)
     return redirect(url_for("after.page", identity=kept.id))
 

@@ -3,12 +3,11 @@
 An old answer counts for nothing until it is confirmed, one by one; a new one stands beside it with what changed since.
 """
 
-from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
 
 from flask import Blueprint, redirect, render_template, request, url_for
 
+from ...assessment.observing.typed import Answer, Before, Typed
 from ...rubric.rubric import Rubric
 from ...store.evaluations import DRAFT, Kept, create, find, save_answers
 from ...store.workshop.timeline import belongs_to, put_to
@@ -17,7 +16,6 @@ from ..service import service
 from .history import Changed, changes_between
 
 again = Blueprint("again", __name__)
-BEFORE = "before"  # among what is typed: {"of": id, "on": day, "answers": {check: answer}}
 MOST_NAME = 60
 
 
@@ -33,9 +31,12 @@ class Old:
 
 def begin(kept: Kept) -> str:
     """A new draft that takes the old answers over as old; gives its id. It belongs to the same instrument."""
-    typed: dict[str, Any] = {name: dict(kept.typed[name]) for name in ("start", "sales") if name in kept.typed}
-    old = dict(kept.typed.get(BEFORE, {}).get("answers", {})) | dict(kept.typed["answers"])
-    typed |= {"answers": {}, BEFORE: {"of": kept.id, "on": kept.changed[:10], "answers": old}}
+    earlier = kept.typed.get("before")
+    old = {**(earlier["answers"] if earlier else {}), **kept.typed["answers"]}
+    before: Before = {"of": kept.id, "on": kept.changed[:10], "answers": old}
+    typed: Typed = {"start": kept.typed["start"], "answers": {}, "before": before}
+    if "sales" in kept.typed:
+        typed["sales"] = kept.typed["sales"]
     made = create(service().engine, kept.rubric, typed, service().now(), made_from=kept.id)
     put_to(service().engine, made, belongs_to(service().engine, kept.id))
     return made
@@ -45,13 +46,13 @@ def begin(kept: Kept) -> str:
 def page(identity: str) -> View:
     """The old answers that nobody has confirmed or given anew, and what changed where somebody did."""
     kept = kept_or_404(identity)
-    if kept.state != DRAFT or BEFORE not in kept.typed:
+    if kept.state != DRAFT or "before" not in kept.typed:
         return redirect(url_for("pages.evaluation", identity=identity))
     rubric = service().rubric(kept.rubric)
     return render_template(
         "workshop/again.html",
         kept=kept,
-        on=kept.typed[BEFORE]["on"],
+        on=kept.typed["before"]["on"],
         old=_old(rubric, kept),
         changes=_changes(kept),
         confirmed=len(kept.typed["answers"]),
@@ -63,7 +64,7 @@ def page(identity: str) -> View:
 def confirm(identity: str) -> View:
     """Take the ticked old answers over as today's."""
     kept = kept_or_404(identity)
-    old: Mapping[str, Any] = kept.typed.get(BEFORE, {}).get("answers", {})
+    old = kept.typed["before"]["answers"] if "before" in kept.typed else {}
     ticked = {name: _fresh(old[name]) for name in request.form.getlist("check") if name in old}
     still = {name: answer for name, answer in ticked.items() if name not in kept.typed["answers"]}
     if still and kept.state == DRAFT:
@@ -71,15 +72,15 @@ def confirm(identity: str) -> View:
     return redirect(url_for("again.page", identity=identity))
 
 
-def _fresh(answer: Mapping[str, Any]) -> dict[str, Any]:
+def _fresh(answer: Answer) -> Answer:
     """The answer without the day on which it was given first."""
     return {key: value for key, value in answer.items() if key != "at"}
 
 
 def _old(rubric: Rubric, kept: Kept) -> tuple[Old, ...]:
-    answers = kept.typed["answers"]
+    answers, before = kept.typed["answers"], kept.typed.get("before")
     found = []
-    for name, answer in kept.typed[BEFORE]["answers"].items():
+    for name, answer in before["answers"].items() if before else ():
         check = rubric.checks.get(name)
         if check is None or name in answers or check.kind == "derived":
             continue
@@ -88,7 +89,7 @@ def _old(rubric: Rubric, kept: Kept) -> tuple[Old, ...]:
     return tuple(found)
 
 
-def _said(rubric: Rubric, name: str, answer: Mapping[str, Any]) -> str:
+def _said(rubric: Rubric, name: str, answer: Answer) -> str:
     if answer.get("reading"):
         return f"{answer['reading']} {answer.get('unit', '')}".strip()
     outcome = rubric.checks[name].outcomes.get(str(answer.get("outcome", "")))
@@ -96,8 +97,9 @@ def _said(rubric: Rubric, name: str, answer: Mapping[str, Any]) -> str:
 
 
 def _changes(kept: Kept) -> tuple[Changed, ...]:
-    before = find(service().engine, kept.typed[BEFORE]["of"])
-    if before is None or not kept.typed["answers"]:
+    earlier = kept.typed.get("before")
+    before = find(service().engine, earlier["of"]) if earlier else None
+    if earlier is None or before is None or not kept.typed["answers"]:
         return ()
-    first = (kept.typed[BEFORE]["on"], service().result(before))
+    first = (earlier["on"], service().result(before))
     return changes_between(first, (service().now()[:10], service().result(kept)))
