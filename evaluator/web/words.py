@@ -18,6 +18,8 @@ from ..store.folders import rubrics_folder
 words_pages = Blueprint("words_pages", __name__)
 MOST_TEXTS = 4_096
 PUNCTUATION = frozenset("?!.,;:)")
+WHOLE = Markup('<button type="button" class="word" popovertarget="{}">{}</button>')
+LIGHT = Markup('<button popovertarget="{}">{}</button>')
 JOINED = Markup('<span class="joined">{}{}</span>')  # else a line breaks between a word to tap and the stroke behind it
 
 
@@ -65,9 +67,13 @@ def marked(text: str) -> Markup:
     return Markup("").join(pieces)
 
 
-def words_again() -> str:
-    """From here on each word can be tapped once more: what is shown by itself needs its own."""
+def words_again(light: bool = False) -> str:
+    """From here on each word can be tapped once more: what is shown by itself needs its own.
+
+    `light`: as a bare button, for a look that does not stand open; looks.js makes a whole one of it.
+    """
     _here("told").clear()
+    (_here("light").add if light else _here("light").discard)("light")
     return ""
 
 
@@ -93,7 +99,8 @@ def _tap(text: str, found: Word | None) -> Markup:
     if found is None:
         return escape(text)
     _here("met").add(found.slug)
-    return Markup('<button type="button" class="word" popovertarget="{}">{}</button>').format(_identity(found), text)
+    button = LIGHT if _here("light") else WHOLE
+    return button.format(_identity(found), text)
 
 
 def _identity(one: Word) -> str:

@@ -13,18 +13,83 @@
 
   // Of a look that was not open the page holds only what is its own; the rest is the same for all.
   const further = visit.querySelector("template.further");
+  const element = (tag, given, ...children) => {
+    const one = Object.assign(document.createElement(tag), given);
+    one.append(...children);
+    return one;
+  };
+  const cautions = [...further.content.querySelectorAll(".cautions li")].map((line) => [...line.children].map((one) => one.textContent));
+  function careful(told) {
+    const [[first, rest], ...others] = told.map((at) => cautions[at]);
+    const strong = element("strong", {}, "Caution.");
+    if (!rest && !others.length) return element("p", { className: "careful" }, strong, ` ${first}`);
+    const lines = [...(rest ? [[rest]] : []), ...others].map((line) => element("p", {}, line.join(" ")));
+    return element("details", { className: "careful" }, element("summary", {}, element("span", {}, strong, ` ${first}`)), ...lines);
+  }
+  function sheets(place) {
+    const [width, height] = place.dataset.size.split(" ");
+    for (const picture of [...place.children]) {
+      const figure = element("figure", {});
+      picture.replaceWith(figure);
+      figure.append(Object.assign(picture, { width, height }));
+      if (picture.dataset.judged) figure.append(element("figcaption", {}, picture.dataset.judged));
+    }
+  }
+  // A field for a reading: of all units and tools those that are its own, in its own order.
+  function typing(own, block) {
+    const told = own.dataset, units = (told.units || "").split(" "), tools = (told.tools || "").split(" ");
+    const field = block.querySelector("input"), typed = block.querySelector(".typed");
+    const chosen = (select, values, value) => {
+      select.replaceChildren(...values.map((one) => [...select.options].find((option) => option.value === one)).filter(Boolean));
+      select.value = values.includes(value) ? value : values[0];
+      return select.options;
+    };
+    if ("count" in told) block.querySelector("label").textContent = "How many?";
+    if ("whole" in told) field.inputMode = "numeric";
+    if (told.standard) field.dataset.standard = told.standard;
+    field.value = told.reading || "";
+    const unit = typed.querySelector("select"), tool = block.querySelector(":scope > select");
+    if (chosen(unit, units, told.unit).length < 2) {
+      typed.querySelector(".keys").remove();
+      unit.replaceWith(...(units[0] ? [element("span", {}, units[0])] : []));
+    }
+    if (chosen(tool, tools, told.tool).length < 2) {
+      tool.previousElementSibling.remove();
+      tool.replaceWith(...(tools[0] ? [element("input", { type: "hidden", name: tool.name, value: tools[0] })] : []));
+    }
+    if (!("card" in told)) block.querySelector(":scope > p")?.remove();
+    own.replaceWith(block);
+  }
+  function noted(place, told, line) {
+    place.open = true;
+    place.querySelector("textarea").value = told.note;
+    for (const [at, name] of told.photos.split(" ").filter(Boolean).entries()) {
+      if (!line) return;
+      const one = line.cloneNode(true), picture = one.querySelector("img");
+      Object.assign(picture, { alt: picture.alt.replace("NUMBER", at + 1), src: `/photos/${name}.jpg` });
+      one.querySelector("button").value = name;
+      place.querySelector(".photos")?.append(one);
+    }
+  }
   function filled(look) {
     const name = look.dataset.look, form = look.firstElementChild;
     if (form.querySelector(".turn")) return;
+    form.setAttribute("action", strip.getAttribute("action"));
     Object.assign(form, { method: "post", noValidate: true }).querySelector("h2").id = `ask-${name}`;
+    const token = document.querySelector("meta[name=csrf-token]").content;
+    for (const [key, value] of [["csrf_token", token], ["check", name]]) form.append(element("input", { type: "hidden", name: key, value }));
     look.setAttribute("aria-labelledby", `ask-${name}`);
     const rest = further.content.cloneNode(true);
     for (const one of rest.querySelectorAll("*")) for (const at of one.attributes) at.value = at.value.replace("THIS", name);
+    for (const button of form.querySelectorAll("button[popovertarget]")) Object.assign(button, { type: "button", className: "word" });
+    for (const place of form.querySelectorAll(".careful[data-cautions]")) place.replaceWith(careful(place.dataset.cautions.split(" ")));
+    form.querySelectorAll(".sheets[data-size]").forEach(sheets);
+    for (const own of form.querySelectorAll(".typing:empty")) typing(own, rest.querySelector(".typing"));
     const last = rest.querySelector(".answers"), own = look.querySelector(":scope > form > .answers");
-    const folds = document.createElement("div"), noted = form.querySelector(".noted") || rest.querySelector(".noted");
-    folds.className = "folds";
-    folds.append(noted);
-    form.querySelector(".folds")?.remove();
+    const folds = element("div", { className: "folds" }, rest.querySelector(".noted"));
+    const kept = form.querySelector(".folds");
+    if (kept) noted(folds.firstElementChild, kept.dataset, rest.querySelector(".photo"));
+    kept?.remove();
     if (own) own.append(...last.children); else form.append(last);
     form.append(folds, rest.querySelector(".turn"));
     if (!form.querySelector(".waits")) form.querySelector("h2").after(rest.querySelector(".waits"));
@@ -96,10 +161,9 @@
     here = name;
     const list = shown();
     for (const look of looks) look.hidden = look.dataset.look !== name;
-    for (const tick of visit.querySelectorAll(".track i")) {
-      const look = named(tick.dataset.look);
-      tick.className = tick.dataset.look === name ? "here" : look && "answered" in look.dataset ? "done" : "";
-      tick.hidden = !look || !counts(look);
+    for (const [at, tick] of visit.querySelectorAll(".track i").entries()) {
+      tick.className = real[at].dataset.look === name ? "here" : "answered" in real[at].dataset ? "done" : "";
+      tick.hidden = !counts(real[at]);
     }
     const left = list.filter((look) => !("answered" in look.dataset)).reduce((sum, look) => sum + Number(look.dataset.minutes), 0);
     const title = visit.querySelector(".where");

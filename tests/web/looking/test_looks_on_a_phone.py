@@ -88,6 +88,45 @@ def test_question_and_answers_stand_on_one_screen(open_tab: OpenTab, service: Se
     assert len(below) <= len(names) // 8, below
 
 
+LIKE = """name => [...document.querySelectorAll(`section[data-look=${name}] *:not(input[type=hidden])`)].map((one) => [
+  one.tagName, one.checkVisibility() || one.closest("details:not([open])") !== null,
+  one.childElementCount ? "" : one.textContent.trim(),
+  ...[...one.attributes].filter((at) => !["data-size", "data-judged"].includes(at.name))
+    .map((at) => `${at.name}=${at.value}`).sort()].join(" "))"""
+OF_EACH_KIND = (
+    "purfling",
+    "nut_height",
+    "string_length",
+    "rib_height",
+    "scroll_carving",
+    "worm_damage",
+    "weight_without_chin_rest",
+)
+
+
+def test_a_look_that_is_filled_in_is_the_one_that_stands_open(open_tab: OpenTab, service: Service) -> None:
+    """What comes in short and is made whole on the phone must not differ from what comes whole."""
+    identity, _ = begun(service, 0)
+    save_plan(service.engine, identity, {"looks": [*OF_EACH_KIND, "varnish_type"], "channel": "in_person"})
+    tab = open_tab(PHONE)
+
+    def opened(at: str) -> None:
+        with tab.expect_response("**/told.json"):
+            tab.goto(f"/evaluations/{identity}/looks?at={at}")
+        tab.wait_for_function("() => document.querySelector('.look:not([hidden]) .folds').children.length > 1")
+
+    def seen(name: str) -> list[str]:
+        tab.evaluate("name => history.pushState({}, '', `?at=${name}`)", name)
+        tab.evaluate("() => window.dispatchEvent(new PopStateEvent('popstate'))")
+        return list(tab.evaluate(LIKE, name))
+
+    opened("varnish_type")
+    filled = {name: seen(name) for name in OF_EACH_KIND}
+    for name in OF_EACH_KIND:
+        opened(name)
+        assert filled[name] == seen(name), name
+
+
 def test_a_tap_can_be_undone(open_tab: OpenTab, service: Service) -> None:
     identity, names = begun(service, 3)
     tab = open_tab(PHONE)

@@ -58,6 +58,7 @@ def test_a_phones_large_photo_is_taken(client: Client, draft: str) -> None:
     ) as reply:
         assert reply.get_json()["problem"] == ""
         reply.request.close()
+        reply.request.environ["wsgi.input"].close()  # the body lay in a file of the test client
 
 
 def test_a_plain_form_takes_a_photo_and_goes_back_to_the_look(client: Client, draft: str) -> None:
