@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from ..basis.money import Money
-from .answers import Totals, three_totals
+from .answers import Totals, shown_price, three_totals
 from .draft import Draft, quote_of
 from .quote import Terms
 
@@ -14,11 +14,18 @@ ANY_DAY = date(2000, 1, 1)  # no sum hangs on the day
 
 @dataclass(frozen=True, slots=True)
 class Invoice:
-    """The price of every line, also of those that are only recommended, and the sums of the required ones."""
+    """The price of every line as the customer sees it, also of those that are only recommended, and the sums of the
+    required ones.
+    """
 
     prices: Mapping[str, Money]
     sums: Totals
     terms: Terms
+
+    def price_of(self, job: str) -> Money:
+        """The price of a line; of one that stands for the shop's least charge, what the order lacks to it."""
+        least = self.sums.minimum if self.sums.gross is None else self.sums.gross[3]
+        return self.prices.get(job, least)
 
 
 def invoice(draft: Draft | None) -> Invoice | None:
@@ -26,4 +33,6 @@ def invoice(draft: Draft | None) -> Invoice | None:
     if draft is None:
         return None
     made = quote_of(draft, "", ANY_DAY)
-    return Invoice({line.job: line.price for line in made.lines}, three_totals(made)["required"], made.terms)
+    return Invoice(
+        {line.job: shown_price(made.terms, line) for line in made.lines}, three_totals(made)["required"], made.terms
+    )

@@ -7,6 +7,7 @@ from ..assessment.reasons.facts import AsWritten, InTheWay, SeenSign
 from ..result.model.result import Result
 from ..result.model.score import Answer, Check, Finding, Measured
 from ..result.model.work import Line
+from .answer.prices import paid
 from .names import LEVELS, STYLES, TIERS
 from .phrases import capital, small
 from .reasons import in_the_way_words, sign_words
@@ -172,7 +173,8 @@ def summary(result: Result) -> str:
     lines += _section("Found", [f"{title(item)} ({LEVELS[item.level]})" for item in believed(result)])
     lines += _section("Work", [f"{line.say}: {line.low:.0f} to {line.high:.0f}" for line in plan.lines])
     if plan.lines:
-        lines.append(f"  Together about {plan.mean:.0f} {currency}; in four of five cases not above {plan.p80:.0f}.")
+        about, most = paid(result)
+        lines.append(f"  Together about {about:.0f} {currency}; in four of five cases not above {most:.0f}.")
     looks = [f"{look.ask} ({look.minutes:g} min)" for look in result.next_checks]
     lines += _section("Look at next", looks)
     return "\n".join(lines)

@@ -16,7 +16,15 @@ from evaluator.wording.words import believed, title
 from tests.papers.cases import content, evaluation_of, full, full_snapshot, pages_of, text_of
 from tests.papers.test_pdf import EXAMPLES
 
-BUYERS = ("aim for", "Ask the seller", "You could say", "what you risk by buying", "pay no more", "resale")
+BUYERS = (
+    "aim for",
+    "Papers and seller",
+    "Ask the seller",
+    "You could say",
+    "what you risk by buying",
+    "pay no more",
+    "resale",
+)
 OWNED = ("student_violin_cut_corners", "fallen_post", "bow_due_for_work")
 
 

@@ -7,9 +7,9 @@ from typing import NamedTuple
 from ...figures.budget import budget_figure
 from ...result.model.result import Result
 from ...result.model.work import Ambition, Budget, BudgetStep, NamedJob
+from ...wording.answer.prices import budget_paid, is_taxed, level_price
 from ...wording.phrases import listed, points, small
 from ..blocks import Beside, Block, Column, Heading, Paragraph, TableBlock, Together
-from .costs import without_tax
 from .opening import money
 
 LEVELS = (Column("How far", 0.2), Column("What is done", 0.46), Column("From – to", 0.2, True))
@@ -18,7 +18,7 @@ STEPS = (Column("Step, and what it adds", 0.68), Column("Money", 0.18, True), Co
 FIGURE = 70.0, 64.0  # width and height in millimetres; the steps stand beside it
 MOST_STEPS = 7  # on paper, with the one that does nothing: what stands beside the figure without being taller
 NOTE = "From – to holds nine of ten orders."
-STEPS_NOTE = "Each step is the best score that its money can buy, by mean prices and without tax."
+STEPS_NOTE = "Each step is the best score that its money can buy, by mean prices"
 SAYS = {"safe": "Safe to play", "standard": "Up to the standard", "recommended": "With all that is recommended"}
 
 
@@ -41,8 +41,8 @@ def levels(result: Result) -> tuple[Level, ...]:
     for one in found:
         jobs = [job.job for job in one.jobs]
         work = _told(one, before)
-        span = f"{money(result, one.low)} – {money(result, one.high)}" if jobs else "–"
-        rows.append(Level(SAYS[one.name], work, span, money(result, one.mean)))
+        low, about, high = (money(result, amount) for amount in level_price(result, one))
+        rows.append(Level(SAYS[one.name], work, f"{low} – {high}" if jobs else "–", about))
         before = jobs
     return tuple(rows)
 
@@ -71,7 +71,7 @@ def ambitions(result: Result) -> Sequence[Block]:
             (
                 Heading("How far to go", 2, room=0),
                 table,
-                Paragraph(NOTE + (" Tax is not counted here." if without_tax(result) else ""), "soft"),
+                Paragraph(f"{NOTE}{' With tax.' if is_taxed(result) else ''}", "soft"),
             )
         )
     ]
@@ -79,9 +79,10 @@ def ambitions(result: Result) -> Sequence[Block]:
 
 def budget_sentence(result: Result) -> str:
     """What work can bring for how much, and from where on more money buys little; empty where it brings nothing."""
-    if result.budget is None or result.budget.enough is None:
+    found = budget_paid(result)
+    if found is None or found.enough is None:
         return ""
-    steps, enough = result.budget.steps, result.budget.enough
+    steps, enough = found.steps, found.enough
     first, last = steps[0], steps[-1]
     ends = points([step.score for step in (first, steps[enough], last)])
     if enough == len(steps) - 1:
@@ -90,6 +91,11 @@ def budget_sentence(result: Result) -> str:
         f"{money(result, steps[enough].cost)} can bring it from {ends[0]} to {ends[1]}, "
         f"{money(result, last.cost)} to {ends[2]}."
     )
+
+
+def steps_note(result: Result) -> str:
+    """What a step of the curve is, and that tax is in it where there is any."""
+    return f"{STEPS_NOTE}{', with tax' if is_taxed(result) else ''}."
 
 
 def step_words(step: BudgetStep) -> tuple[str, str]:
@@ -121,13 +127,14 @@ def in_short(budget: Budget, most: int = MOST_STEPS) -> Budget:
 
 def budget(result: Result) -> Sequence[Block]:
     """The curve with its steps in a table; nothing where work gains nothing or one step is all there is."""
-    if result.budget is None or len(result.budget.steps) < 3:
+    whole = budget_paid(result)
+    if whole is None or len(whole.steps) < 3:
         return []
-    found = in_short(result.budget)
+    found = in_short(whole)
     figure = budget_figure(found, result.plan.currency, *FIGURE)
     assert figure is not None, "there are steps to draw"
     table = TableBlock(STEPS, tuple(_row(result, number, step) for number, step in enumerate(found.steps)))
-    told = Paragraph(f"{budget_sentence(result)} {STEPS_NOTE}")
+    told = Paragraph(f"{budget_sentence(result)} {steps_note(result)}")
     return [Together((Heading("What each sum buys", 2, room=0), told, Beside(figure, (table,))))]
 
 

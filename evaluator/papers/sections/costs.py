@@ -5,7 +5,8 @@ from decimal import Decimal
 
 from ...basis import show
 from ...result.model.result import Result
-from ...result.model.work import Invoice, Line
+from ...result.model.work import Extra, Line
+from ...wording.answer.prices import is_gross, is_taxed, level_price, paid, shown_extra, shown_span, taxed, taxes
 from ...wording.names import URGENCY
 from ...wording.phrases import small
 from ...wording.shops import work_line
@@ -39,12 +40,6 @@ def work_explained(result: Result, *, in_full: bool = True, most: int | None = N
     return [*plan, *optional_work(result, to_the_cent=True), *extras(result, most)]
 
 
-def paid(result: Result) -> tuple[float, float]:
-    """What the planned work comes to, and what four of five such orders stay under, both with tax."""
-    bill = result.plan.invoice
-    return (float(bill.total), float(bill.up_to)) if bill else (result.plan.mean, result.plan.p80)
-
-
 def work_answer(result: Result) -> Sequence[Block]:
     """What the work comes to in a sentence, and what else somebody asks before agreeing to it."""
     plan = result.plan
@@ -54,43 +49,20 @@ def work_answer(result: Result) -> Sequence[Block]:
     told = [f"In four of five cases it stays below {most}{with_tax(result)}."]
     safe = next((one for one in result.ambitions if one.name == "safe"), None)
     if safe and 0 < round(safe.mean) < round(plan.mean):
-        only = money(result, taxed(result, safe.mean))
+        only = money(result, level_price(result, safe)[1])
         told.append(f"Only what makes it safe to play comes to about {only}{with_tax(result)}.")
     if result.possible_extras:
         told.append("Some things are known only when the work has begun. We stop and ask before we do them.")
     return [Lead(f"About {total} of work brings it up to the standard."), Listing(tuple(told))]
 
 
-def taxed(result: Result, amount: float) -> float:
-    """An amount with the tax that the planned work bears, so that it stands beside the total in the same money."""
-    bill = result.plan.invoice
-    if bill is None:
-        return amount
-    net, tax = (
-        sum(map(float, sums)) for sums in ((bill.labour, bill.parts, bill.minimum), (bill.labour_tax, bill.parts_tax))
-    )
-    return amount * (1.0 + tax / net) if net else amount
-
-
 def with_tax(result: Result) -> str:
-    return ", with tax" if _taxed(result) else ""
+    return ", with tax" if is_taxed(result) else ""
 
 
-def without_tax(result: Result) -> str:
-    return ", tax not counted" if _taxed(result) else ""
-
-
-def _taxed(result: Result) -> bool:
-    bill = result.plan.invoice
-    return bill is not None and any(tax for _, _, tax in _taxes(bill))
-
-
-def _taxes(bill: Invoice) -> tuple[tuple[str, float, Decimal], ...]:
-    """(what is taxed in words, share 0..1, amount)."""
-    return (
-        ("Tax on work", bill.labour_tax_share, bill.labour_tax),
-        ("Tax on parts", bill.parts_tax_share, bill.parts_tax),
-    )
+def before_tax(result: Result) -> str:
+    """That what could come on top bears tax still, where the shop shows its prices so."""
+    return ", before tax" if is_taxed(result) and not is_gross(result) else ""
 
 
 def _plan(result: Result, *, in_full: bool = False, to_the_cent: bool = False) -> Sequence[Block]:
@@ -107,13 +79,15 @@ def _plan(result: Result, *, in_full: bool = False, to_the_cent: bool = False) -
 
 
 def sums_of(result: Result, to_the_cent: bool) -> list[tuple[str, str]]:
-    """What stands below the lines, with the tax that is added to them: to the cent, or in whole units."""
+    """What stands below the lines, with the tax that is added to them or in them: to the cent, or in whole units."""
     bill = result.plan.invoice
     if bill is None:
         return [(TOGETHER, money(result, result.plan.mean)), (MOST, money(result, result.plan.p80))]
     added = [("Rounding", bill.rounding)] if bill.rounding and to_the_cent else []
-    taxes = [(f"{say}, {show.number(100 * share, 3)} %", amount) for say, share, amount in _taxes(bill) if amount]
-    sums = [*taxes, *added, (TOGETHER, bill.total), (MOST, bill.up_to)]
+    here = [(f"{say}, {show.number(100 * share, 3)} %", amount) for say, share, amount in taxes(bill) if amount]
+    inside = [(f"In it: {small(say)}", amount) for say, amount in here]
+    sums = [*added, (TOGETHER, bill.total), *inside] if is_gross(result) else [*here, *added, (TOGETHER, bill.total)]
+    sums.append((MOST, bill.up_to))
     return [(say, _amount(result, amount, to_the_cent)) for say, amount in sums]
 
 
@@ -133,6 +107,16 @@ def half_of(result: Result) -> str:
 def price_of(result: Result, line: Line, to_the_cent: bool) -> str:
     """The price of a line as it is charged, so that the lines add up: to the cent, or in whole units."""
     return money(result, line.mean) if line.price is None else _amount(result, line.price, to_the_cent)
+
+
+def span_of(result: Result, line: Line) -> str:
+    """From the lowest to the highest price of a line, in whole units."""
+    return " – ".join(money(result, amount) for amount in shown_span(result, line))
+
+
+def extra_of(result: Result, item: Extra) -> str:
+    """What a possible extra comes to, in whole units."""
+    return money(result, shown_extra(result, item.mean))
 
 
 def _how_cheap(result: Result) -> str:
@@ -172,8 +156,7 @@ def _line(
         notes.append(line.contact_first)
     say = times(line)
     text = "\n".join([say, " ".join(notes)] if notes else [say])
-    spread = f"{money(result, line.low)} – {money(result, line.high)}"
-    return text, ", ".join(map(str, sorted(numbered))), spread, price_of(result, line, to_the_cent)
+    return text, ", ".join(map(str, sorted(numbered))), span_of(result, line), price_of(result, line, to_the_cent)
 
 
 def times(line: Line) -> str:
@@ -189,7 +172,7 @@ def optional_work(result: Result, *, to_the_cent: bool = False) -> Sequence[Bloc
         (
             f"{times(line)} ({_why_optional(line)})",
             ", ".join(str(number) for number in sorted(numbers[check] for check in line.cures if check in numbers)),
-            f"{money(result, line.low)} – {money(result, line.high)}",
+            span_of(result, line),
             price_of(result, line, to_the_cent),
         )
         for line in result.optional
@@ -212,11 +195,11 @@ def extras(result: Result, most: int | None = None) -> Sequence[Block]:
         (
             f"{item.say}\n{item.when}" + (f" Known {_said(small(item.known))}" if item.known else ""),
             show.chance(item.chance),
-            money(result, item.mean),
+            extra_of(result, item),
         )
         for item in priced[:most]
     )
-    return [Heading("Not in the total", 2, room=28), TableBlock(EXTRAS, rows)] if rows else []
+    return [Heading(f"Not in the total{before_tax(result)}", 2, room=28), TableBlock(EXTRAS, rows)] if rows else []
 
 
 def _said(text: str) -> str:

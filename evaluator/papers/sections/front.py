@@ -9,9 +9,10 @@ from ...drawings.svg import band
 from ...result.model.result import Result
 from ...wording.answer.first_screen import Seen, first_reasons, money_line, sure_line, turning_line
 from ...wording.answer.points import band_line, place_line
+from ...wording.answer.prices import paid
 from ...wording.words import coverage_sentence, no_work, score_sentence
 from ..blocks import Block, Drawing, Heading, Lead, Listing, Paragraph, Reason, Reasons, Sheet, Together
-from .costs import paid, with_tax
+from .costs import with_tax
 from .likeness import likeness
 from .opening import WIDE, heading, money, price_rule_of, score_rule_of
 

@@ -5,8 +5,9 @@ from math import floor
 
 from ...result.model.result import Result
 from ...wording.answer.points import points_rows
+from ...wording.answer.prices import paid
 from ..blocks import Block, Column, Heading, Paragraph, TableBlock, Together
-from .costs import paid, with_tax
+from .costs import with_tax
 from .opening import money
 
 POINTS = (Column("What took points", 0.8), Column("Points", 0.2, True))

@@ -88,13 +88,26 @@ def _purchase(evaluation: Evaluation) -> tuple[Risk, ...]:
 
 
 def _shown(evaluation: Evaluation) -> tuple[int, ...]:
-    """The places of the checks that count; an owner's without what only a purchase asks and nobody told."""
+    """The places of the checks that count; an owner's without what nobody told of the pages that only a buyer reads,
+    and of what only a purchase asks elsewhere.
+    """
     case, checks = evaluation.case, evaluation.rubric.checks
+    here = enumerate(evaluation.assessment.relevant)
+    if case.purpose != "quote":
+        return tuple(place for place, _ in here)
+    of_buyers = _of_buyers(evaluation.rubric)
     return tuple(
         place
-        for place, name in enumerate(evaluation.assessment.relevant)
-        if case.purpose != "quote" or checks[name].about == "instrument" or name in case.observations
+        for place, name in here
+        if name in case.observations or (checks[name].about == "instrument" and checks[name].part not in of_buyers)
     )
+
+
+def _of_buyers(rubric: Rubric) -> set[str]:
+    """The parts of which most is about the purchase."""
+    about = [(check.part, check.about == "purchase") for check in rubric.checks.values()]
+    counts = {part: [bought for name, bought in about if name == part] for part, _ in about}
+    return {part for part, bought in counts.items() if 2 * sum(bought) > len(bought)}
 
 
 def _check(evaluation: Evaluation, trace: Trace, place: int) -> Check:

@@ -44,7 +44,7 @@ def plan(evaluation: Evaluation, bill: billing.Invoice | None) -> Plan:
 
 def line_of(line: estimated.PlanLine, rubric: Rubric, bill: billing.Invoice | None) -> Line:
     """A line of the plan, or one that is only recommended, with its price in money where there is an invoice."""
-    price = None if bill is None else bill.prices.get(line.job, bill.sums.minimum)
+    price = None if bill is None else bill.price_of(line.job)
     return Line(
         job=line.job,
         say=line.say,
@@ -91,6 +91,7 @@ def _invoice(bill: billing.Invoice | None) -> Invoice | None:
         up_to=bill.sums.up_to.amount,
         labour_tax_share=bill.terms.labour_tax,
         parts_tax_share=bill.terms.parts_tax,
+        prices=bill.terms.prices,
     )
 
 

@@ -4,6 +4,7 @@ Prices are estimates in the currency of the plan; `price` and the sums of an inv
 """
 
 from dataclasses import dataclass
+from typing import Literal
 
 from ...basis.amounts import Charge, Price
 from ...basis.record import Record
@@ -38,7 +39,7 @@ class Line(Record):
     """One job of the plan, or one shared labour charged once (`shared`), from the lowest to the highest price.
 
     `because` says what it is for, `cures` which checks' faults; `forced_by` is the job that brings it. `price` is
-    what a quote of the plan would charge.
+    what a quote of the plan would show, with tax where `prices` of the invoice is gross; the rest is before tax.
     """
 
     job: str
@@ -67,7 +68,10 @@ class Line(Record):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Invoice(Record):
-    """The sums of the required lines as a quote of them would charge; they add up to `total`. Tax shares are 0..1."""
+    """The sums of the required lines as a quote of them would charge; they add up to `total`. Tax shares are 0..1.
+
+    `prices`: whether the price of each line holds its tax (gross) or not (net).
+    """
 
     labour: Charge
     parts: Charge
@@ -79,6 +83,7 @@ class Invoice(Record):
     up_to: Charge
     labour_tax_share: float
     parts_tax_share: float
+    prices: Literal["net", "gross"] = "net"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

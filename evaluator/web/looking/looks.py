@@ -272,6 +272,7 @@ def looks_page(rubric: Rubric, kept: Kept, plan: Plan, ways: Ways, at: str, just
         photo_problem=request.args.get("photo", "")[:MOST_TEXT],
         just=next((look for look in found if look.check.check == just and look.answered), None),
         untold=[look for look in found if look.answered and not is_told(look.answer)],
+        owned=service().read(kept).case.purpose == "quote",
     )
 
 

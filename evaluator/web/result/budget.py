@@ -5,9 +5,10 @@ from markupsafe import Markup
 
 from ...figures.budget import budget_figure
 from ...figures.svg import svg
-from ...papers.sections.budget import budget_sentence, levels, step_words
+from ...papers.sections.budget import budget_sentence, levels, step_words, steps_note
 from ...result.model.result import Result
 from ...result.model.work import Budget
+from ...wording.answer.prices import budget_paid, is_taxed
 from ..looking.pages import View, kept_or_404
 from ..service import service
 from .pictures import PHONE_MM, WIDE_MM
@@ -18,7 +19,7 @@ NO_BUDGET = Budget(steps=(), enough=None)
 
 def curve(result: Result) -> Markup:
     """The budget curve as a plot, wide and narrow; empty where no work would raise the score."""
-    found = result.budget or NO_BUDGET
+    found = budget_paid(result) or NO_BUDGET
     drawn = [budget_figure(found, result.plan.currency, width) for width in (WIDE_MM, PHONE_MM)]
     return Markup("").join(
         Markup(svg(one, f"rule {name}")) for one, name in zip(drawn, ("wide", "narrow"), strict=True) if one
@@ -30,7 +31,7 @@ def steps(identity: str) -> View:
     """The curve of a draft by what is typed now; of a finished evaluation, as it was frozen."""
     kept = kept_or_404(identity)
     result = service().result(kept)
-    found, picture = result.budget or NO_BUDGET, curve(result)
+    found, picture = budget_paid(result) or NO_BUDGET, curve(result)
     return render_template(
         "result/budget.html",
         kept=kept,
@@ -40,6 +41,8 @@ def steps(identity: str) -> View:
         levels=levels(result),
         picture=picture,
         words=step_words,
+        note=steps_note(result),
+        taxed=is_taxed(result),
         currency=result.plan.currency,
         kept_none=result.budget is None,
         no_score=result.score.expected is None,

@@ -135,7 +135,9 @@ def message_text(result: Result) -> str:
     """The message in plain text: a greeting line, numbered questions, then the photographs."""
     lines = ["Good day,"]
     if result.questions:
-        lines += ["", f"I am interested in this {result.instrument.family}. Could you tell me:"]
+        family = result.instrument.family
+        about = f"It is about your {family}." if result.purpose == "quote" else f"I am interested in this {family}."
+        lines += ["", f"{about} Could you tell me:"]
         lines += [f"{number}. {text}" for number, text in enumerate(result.questions, 1)]
     if result.photos_to_ask_for:
         lines += ["", f"{'And could' if result.questions else 'Could'} you send sharp photographs in daylight of:"]

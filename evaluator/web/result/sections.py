@@ -8,11 +8,12 @@ from flask import Blueprint, abort, render_template
 
 from ...figures.rules import standard_words
 from ...papers.sections.budget import budget_sentence
-from ...papers.sections.costs import half_of, numbers_of, price_of, sums_of, times
+from ...papers.sections.costs import before_tax, half_of, numbers_of, price_of, span_of, sums_of, times
 from ...result.model.result import Result
 from ...store.evaluations import DRAFT, Kept
 from ...wording.answer import points, purchase
 from ...wording.answer.folds import TITLES, Fold, folds
+from ...wording.answer.prices import shown_extra
 from ...wording.looking.together import together_lines
 from ..looking.pages import View, kept_or_404
 from ..service import service
@@ -96,6 +97,9 @@ def _told(kept: Kept, result: Result) -> dict[str, object]:
         "purchase": purchase,
         "budget_sentence": budget_sentence,
         "price_of": price_of,
+        "span_of": span_of,
+        "shown_extra": shown_extra,
+        "before_tax": before_tax,
         "sums_of": sums_of,
         "half_of": half_of,
         "times": times,

@@ -10,6 +10,7 @@ from ...result.model.result import Result
 from ..looking.together import differing, together_lines
 from ..words import believed, title, unseen_by_part, waiting_lines
 from . import purchase
+from .prices import paid
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +96,7 @@ def _work(result: Result) -> str:
     plan = result.plan
     if not plan.lines:
         return "none is needed"
-    return f"{_counted(len(plan.lines), 'job')}, about {money(round(plan.mean), plan.currency)}"
+    return f"{_counted(len(plan.lines), 'job')}, about {money(round(paid(result)[0]), plan.currency)}"
 
 
 def _score(result: Result) -> str:

@@ -70,6 +70,10 @@ def test_the_message_names_what_it_asks_after(client: Client, service: Service, 
     start = {**START, "size": service.rubric(family).default_size}
     identity = create(service.engine, family, {"start": start, "answers": {}}, NOW)
     assert f"I am interested in this {family}." in client.get(f"/evaluations/{identity}/message").text
+    owned = create(service.engine, family, {"start": {**start, "purpose": "quote"}, "answers": {}}, NOW)
+    told = client.get(f"/evaluations/{owned}/message").text
+    assert "message to the owner" in told
+    assert "interested" not in told
 
 
 @pytest.mark.parametrize(
