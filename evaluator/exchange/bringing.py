@@ -10,11 +10,12 @@ import zipfile
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import IO, Any
+from typing import IO
 
-from sqlalchemy import Connection, Engine, Table, insert, select
+from sqlalchemy import Column, Connection, Engine, Table, insert, select
 
 from ..basis.document import parse_document
+from ..basis.json import JsonObject, as_list, as_object, as_text
 from ..basis.message import Message, Messages, problem
 from ..basis.problem import Place, Problem
 from ..basis.zipped import DAMAGED
@@ -56,15 +57,15 @@ class Brought:
     """What an archive holds, read: rows for the tables, sales, photos; and what it says of itself."""
 
     made: str = ""
-    evaluations: list[dict[str, Any]] = field(default_factory=list)
-    quotes: list[dict[str, Any]] = field(default_factory=list)
-    answers: list[dict[str, Any]] = field(default_factory=list)
-    offers: list[dict[str, Any]] = field(default_factory=list)
-    stock: list[dict[str, Any]] = field(default_factory=list)
-    workshop: dict[str, list[dict[str, Any]]] = field(default_factory=dict)
+    evaluations: list[dict[str, object]] = field(default_factory=list)
+    quotes: list[dict[str, object]] = field(default_factory=list)
+    answers: list[JsonObject] = field(default_factory=list)
+    offers: list[dict[str, object]] = field(default_factory=list)
+    stock: list[dict[str, object]] = field(default_factory=list)
+    workshop: dict[str, list[dict[str, object]]] = field(default_factory=dict)
     sales: tuple[Comparable, ...] = ()
     photos: dict[str, bytes] = field(default_factory=dict)
-    results: dict[str, Any] = field(default_factory=dict)
+    results: dict[str, object] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,28 +104,28 @@ def read_archive(sent: IO[bytes]) -> Brought | Problem:
 def _read(archive: zipfile.ZipFile) -> Brought:
     _bounded(archive)
     manifest = _manifest(archive)
-    files = {name: _content(archive, name, wanted) for name, wanted in manifest["files"].items()}
+    files = {name: _content(archive, name, wanted) for name, wanted in as_object(manifest["files"]).items()}
     found = Brought(made=str(manifest.get("made", "")))
-    about = _json(files, "evaluations.json")
+    about = as_object(_json(files, "evaluations.json"))
     for name, content in files.items():
         folder, _, rest = name.partition("/")
         identity = rest.partition(".")[0]
         if folder == "evaluations":
-            found.evaluations.append(_evaluation(name, content, identity, about[identity], files))
+            found.evaluations.append(_evaluation(name, content, identity, as_object(about[identity]), files))
         elif folder == "results":
             found.results[identity] = _json(files, name)
         elif folder == "quotes":
-            _quote(found, name, _json(files, name))
+            _quote(found, name, as_object(_json(files, name)))
         elif folder == "offers":
-            found.offers.append(_record(name, _json(files, name), OfferLetter, offers))
+            found.offers.append(_record(name, as_object(_json(files, name)), OfferLetter, offers))
         elif folder == "stock":
-            found.stock.append(_record(name, _json(files, name), Item, stock))
+            found.stock.append(_record(name, as_object(_json(files, name)), Item, stock))
         elif folder == FOLDER:
             found.workshop[identity] = _workshop(name, identity, _json(files, name))
         elif folder == "photos":
             found.photos[identity] = content
     try:
-        found.sales = tuple(from_data(Comparable, one) for one in _json(files, "sales.json"))
+        found.sales = tuple(from_data(Comparable, one) for one in as_list(_json(files, "sales.json")))
     except (ValueError, TypeError) as error:
         raise _RefusedError("archive.unreadable", name="sales.json", why="it holds what is no sale") from error
     return found
@@ -138,7 +139,7 @@ def _bounded(archive: zipfile.ZipFile) -> None:
         raise _RefusedError("archive.bomb")
 
 
-def _manifest(archive: zipfile.ZipFile) -> Mapping[str, Any]:
+def _manifest(archive: zipfile.ZipFile) -> Mapping[str, object]:
     try:
         found = json.loads(archive.read("manifest.json"))
     except (KeyError, ValueError, RecursionError) as error:
@@ -163,7 +164,7 @@ def _content(archive: zipfile.ZipFile, name: str, wanted: object) -> bytes:
     return content
 
 
-def _json(files: Mapping[str, bytes], name: str) -> Any:
+def _json(files: Mapping[str, bytes], name: str) -> object:
     try:
         return json.loads(files[name])
     except (ValueError, RecursionError) as error:
@@ -171,49 +172,58 @@ def _json(files: Mapping[str, bytes], name: str) -> Any:
 
 
 def _evaluation(
-    name: str, content: bytes, identity: str, about: Mapping[str, Any], files: Mapping[str, bytes]
-) -> dict[str, Any]:
+    name: str, content: bytes, identity: str, about: Mapping[str, object], files: Mapping[str, bytes]
+) -> dict[str, object]:
     """The row of an evaluation, as it lay where it comes from."""
     document, problems = parse_document(content, name)
     if document is None:
         raise _RefusedError("archive.unreadable", name=name, why=problems[0].what.rstrip("."))
     typed = typed_from(document.data)
-    typed = {**typed, **about["typed"], "start": {**typed["start"], **about["start"]}}
+    start = {**typed["start"], **as_object(about["start"])}
     snapshot = None
     if about["state"] == "finished":
-        snapshot = _json(files, f"results/{identity}.json")
+        snapshot = as_object(_json(files, f"results/{identity}.json"))
         try:
             read_result(snapshot)
         except NoResultError as error:
             raise _RefusedError("archive.unreadable", name=f"results/{identity}.json", why="no result") from error
     kept = {key: about[key] for key in ("version", "state", "created", "changed", "rubric_hash", "made_from")}
-    head = {"id": identity, "title": str(typed["start"].get("title") or "")[:400]}
-    return {**head, "rubric": str(document.data["rubric"]), "typed": typed, "snapshot": snapshot, **kept}
+    head = {"id": identity, "title": str(start.get("title") or "")[:400]}
+    return {
+        **head,
+        "rubric": str(document.data["rubric"]),
+        "typed": {**typed, **as_object(about["typed"]), "start": start},
+        "snapshot": snapshot,
+        **kept,
+    }
 
 
-def _quote(found: Brought, name: str, data: Mapping[str, Any]) -> None:
+def _quote(found: Brought, name: str, data: Mapping[str, object]) -> None:
     """The rows of a quote and of its answers, where their records can be read."""
     try:
-        from_data(Quote, data["quote"]["record"])
-        for one in data["answers"]:
+        quote, answers = as_object(data["quote"]), [as_object(one) for one in as_list(data["answers"])]
+        from_data(Quote, quote["record"])
+        for one in answers:
             from_data(Consent, one["record"])
     except (ValueError, KeyError, TypeError) as error:
         raise _RefusedError("archive.unreadable", name=name, why="it is no quote") from error
     known = {column.name for column in quotes.columns}
-    found.quotes.append({key: value for key, value in data["quote"].items() if key in known})
-    found.answers += data["answers"]
+    found.quotes.append({key: value for key, value in quote.items() if key in known})
+    found.answers += answers
 
 
-def _record(name: str, row: Mapping[str, Any], kind: type[Any], table: Table) -> dict[str, Any]:
+def _record(name: str, row: Mapping[str, object], kind: type[object], table: Table) -> dict[str, object]:
     """The row of a table whose record can be read."""
     try:
         from_data(kind, row["record"])
+        for key in ("id", "number", "made"):
+            as_text(row[key])
     except (ValueError, KeyError, TypeError) as error:
         raise _RefusedError("archive.unreadable", name=name, why="it is no record of its kind") from error
     return {column.name: row.get(column.name) for column in table.columns}
 
 
-def _workshop(name: str, table: str, rows: object) -> list[dict[str, Any]]:
+def _workshop(name: str, table: str, rows: object) -> list[dict[str, object]]:
     try:
         return checked_rows(table, rows)
     except (ValueError, KeyError, TypeError) as error:
@@ -230,7 +240,7 @@ def bring_in(engine: Engine, photos: Path, brought: Brought, now: str) -> Came:
         if new:
             connection.execute(insert(evaluations), new)
             for one in new:
-                note_words(connection, EVALUATION, one["id"], one["created"], [one["title"]])
+                note_words(connection, EVALUATION, str(one["id"]), str(one["created"]), [str(one["title"])])
         quotes_here, numbers = _ids(connection, quotes.c.id), _ids(connection, quotes.c.number)
         others = [one for one in brought.quotes if one["id"] not in quotes_here]
         free = [one for one in others if one["number"] not in numbers]
@@ -240,7 +250,7 @@ def bring_in(engine: Engine, photos: Path, brought: Brought, now: str) -> Came:
         answers = [one for one in brought.answers if one["quote"] in came]
         if answers:
             connection.execute(insert(consents), answers)
-        taken = [one["number"] for one in others if one["number"] in numbers]
+        taken = [str(one["number"]) for one in others if one["number"] in numbers]
         more = [_put(connection, offers, brought.offers), _put(connection, stock, brought.stock)]
         days = put_days(connection, brought.workshop)
     added = add_sales(engine, brought.sales, now)
@@ -261,7 +271,7 @@ class _Put:
     taken: tuple[str, ...]
 
 
-def _put(connection: Connection, table: Table, rows: Sequence[Mapping[str, Any]]) -> _Put:
+def _put(connection: Connection, table: Table, rows: Sequence[Mapping[str, object]]) -> _Put:
     """Put in what is not here; what came in by an offer that was left out is left out with it."""
     here, numbers = _ids(connection, table.c.id), _ids(connection, table.c.number)
     others = [one for one in rows if one["id"] not in here]
@@ -273,9 +283,12 @@ def _put(connection: Connection, table: Table, rows: Sequence[Mapping[str, Any]]
         connection.execute(insert(table), free)
     for one in free:
         kind = ITEM if table is stock else OFFER
-        note_words(connection, kind, one["id"], one["made"], [one["number"], one["record"].get("title", "")])
+        title = str(as_object(one["record"]).get("title", ""))
+        note_words(connection, kind, str(one["id"]), str(one["made"]), [str(one["number"]), title])
     left = {one["number"] for one in free}
-    return _Put(len(free), len(rows) - len(others), tuple(one["number"] for one in others if one["number"] not in left))
+    return _Put(
+        len(free), len(rows) - len(others), tuple(str(one["number"]) for one in others if one["number"] not in left)
+    )
 
 
 def keep_as_it_is(folder: Path, content: bytes) -> str:
@@ -289,5 +302,5 @@ def keep_as_it_is(folder: Path, content: bytes) -> str:
     return name
 
 
-def _ids(connection: Connection, column: Any) -> set[str]:
+def _ids(connection: Connection, column: Column[str]) -> set[str]:
     return set(connection.execute(select(column)).scalars())

@@ -6,7 +6,6 @@ something that is not here is left out, and a series of numbers goes on behind t
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from sqlalchemy import Column, Connection, Engine, Table, insert, select, update
 
@@ -34,15 +33,15 @@ TABLES: Mapping[str, Table] = {
         customers, instruments, instrument_looks, instrument_notes, order_marks, bills, payments, number_series
     )
 }  # fmt: skip
-RECORDS: Mapping[str, type[Any]] = {"bills": Bill, "payments": Payment}
-PARENTS: Mapping[str, Column[Any]] = {
+RECORDS: Mapping[str, type[object]] = {"bills": Bill, "payments": Payment}
+PARENTS: Mapping[str, Column[str]] = {
     "customer": customers.c.id,
     "instrument": instruments.c.id,
     "evaluation": evaluations.c.id,
     "quote": quotes.c.id,
 }
 OF_NOBODY = ("customer",)  # an instrument may be nobody's
-Row = Mapping[str, Any]
+Row = Mapping[str, object]
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +53,7 @@ class Days:
     taken: tuple[str, ...]
 
 
-def all_rows(engine: Engine) -> Iterator[tuple[str, list[dict[str, Any]]]]:
+def all_rows(engine: Engine) -> Iterator[tuple[str, list[dict[str, object]]]]:
     """(table, its rows in the order of their keys)."""
     for name, table in TABLES.items():
         with reading(engine) as connection:
@@ -62,7 +61,7 @@ def all_rows(engine: Engine) -> Iterator[tuple[str, list[dict[str, Any]]]]:
         yield name, [dict(row) for row in rows]
 
 
-def checked_rows(name: str, rows: object) -> list[dict[str, Any]]:
+def checked_rows(name: str, rows: object) -> list[dict[str, object]]:
     """The rows of a table of an archive; ValueError where they are none, KeyError for a table that is not known."""
     table = TABLES[name]
     wanted = {column.name: column for column in table.columns}
@@ -88,16 +87,16 @@ def put_days(connection: Connection, found: Mapping[str, Sequence[Row]]) -> Days
         others = _not_here(connection, table, rows)
         here += len(rows) - len(others)
         numbers = set(connection.execute(select(table.c.number)).scalars()) if "number" in table.c else set()
-        taken += [row["number"] for row in others if "number" in row and row["number"] in numbers]
+        taken += [str(row["number"]) for row in others if "number" in row and row["number"] in numbers]
         free = _hanging_on(connection, table, [row for row in others if row.get("number") not in numbers])
         for row in free:
             connection.execute(insert(table).values(**row))
         new += len(free)
     for row in found.get("instruments", ()):
         if row["id"] in _keys(connection, instruments.c.id):
-            note_instrument(connection, row["id"])
+            note_instrument(connection, str(row["id"]))
     for row in found.get("customers", ()):
-        note_customer(connection, row["id"])
+        note_customer(connection, str(row["id"]))
     return Days(new, here, tuple(taken))
 
 
@@ -132,5 +131,5 @@ def _go_on(connection: Connection, rows: Sequence[Row]) -> None:
             connection.execute(update(number_series).where(number_series.c.name == name).values(last=last))
 
 
-def _keys(connection: Connection, column: Any) -> set[str]:
+def _keys(connection: Connection, column: Column[str]) -> set[str]:
     return set(connection.execute(select(column)).scalars())

@@ -10,7 +10,6 @@ from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
 from pathlib import Path
-from typing import Any
 
 from ..assessment.model import Case
 from ..assessment.observing.case import Places, read_case, rubric_name_of
@@ -130,7 +129,7 @@ def _from_row(row: SheetRow, overlays: tuple[str, ...]) -> tuple[Rubric, Case] |
 
 
 def _case_of(
-    name: str, overlays: tuple[str, ...], data: Mapping[Any, Any], places: Places
+    name: str, overlays: tuple[str, ...], data: Mapping[str, object], places: Places
 ) -> tuple[Rubric, Case] | Problems:
     rubric = rubric_named(name, overlays)
     if isinstance(rubric, tuple):
@@ -165,7 +164,7 @@ def kept_result(content: bytes, name: str) -> Result | Problem | None:
         return problem(MESSAGES, "fleet.broken_result", "", Place(name))
 
 
-def data_of(source: Source, overlays: tuple[str, ...] = ()) -> Mapping[Any, Any] | Problems:
+def data_of(source: Source, overlays: tuple[str, ...] = ()) -> Mapping[str, object] | Problems:
     """A source as the data of the evaluation file that it is or stands for; it may still be wrong in itself."""
     if source.row is None:
         document, problems = parse_document(source.content, source.name)

@@ -15,7 +15,7 @@ from contextlib import AbstractContextManager, contextmanager
 from dataclasses import dataclass
 from functools import lru_cache
 from multiprocessing import get_context
-from typing import Any
+from typing import ParamSpec, TypeVar
 
 from ..basis.message import Message, Messages, problem
 from ..basis.problem import Problem
@@ -60,7 +60,7 @@ class Judged:
 
 
 def judge_fleet(
-    sources: Iterable[Source], judge: Judge, wanted: Wanted, open_pool: Callable[[], AbstractContextManager[Any]]
+    sources: Iterable[Source], judge: Judge, wanted: Wanted, open_pool: Callable[[], AbstractContextManager[Executor]]
 ) -> Iterator[Judged]:
     """Every instrument judged, in the order of the sources; the pool is opened once there is a second one."""
     packed = pickle.dumps((judge, wanted))
@@ -78,7 +78,7 @@ def judge_fleet(
         yield from _spread(pool, packed, second, waiting)
 
 
-def _spread(pool: Any, packed: bytes, first: Source, rest: Iterator[Source]) -> Iterator[Judged]:
+def _spread(pool: Executor, packed: bytes, first: Source, rest: Iterator[Source]) -> Iterator[Judged]:
     under_way: deque[tuple[Source, Future[Judged]]] = deque()
     for source in _and(first, rest):
         under_way.append((source, pool.submit(judged, packed, source)))
@@ -142,9 +142,13 @@ def cores() -> int:
     return os.cpu_count() or 1
 
 
-def workers_of(pool: Any) -> int:
+def workers_of(pool: Executor) -> int:
     found = getattr(pool, "_max_workers", None)
     return found if isinstance(found, int) and found > 0 else 4 * cores()
+
+
+Given = ParamSpec("Given")
+Made = TypeVar("Made")
 
 
 class _Alone(Executor):
@@ -152,8 +156,8 @@ class _Alone(Executor):
 
     _max_workers = 1
 
-    def submit(self, function: Callable[..., Any], /, *args: Any, **named: Any) -> "Future[Any]":
-        future: Future[Any] = Future()
+    def submit(self, function: "Callable[Given, Made]", /, *args: Given.args, **named: Given.kwargs) -> "Future[Made]":
+        future: Future[Made] = Future()
         future.set_result(function(*args, **named))
         return future
 
@@ -191,7 +195,7 @@ def _begin() -> None:
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 
-def cluster(address: str) -> Callable[[], AbstractContextManager[Any]] | Problem:
+def cluster(address: str) -> Callable[[], AbstractContextManager[Executor]] | Problem:
     """Opens the Dask cluster at an address as an executor, or why it cannot be used."""
     try:
         from distributed import Client
@@ -204,7 +208,7 @@ def cluster(address: str) -> Callable[[], AbstractContextManager[Any]] | Problem
         return problem(MESSAGES, "fleet.no_cluster", "--cluster", address=address, why=why)
 
     @contextmanager
-    def opened() -> Iterator[Any]:
+    def opened() -> Iterator[Executor]:
         with client, client.get_executor(pure=False) as pool:  # type: ignore[no-untyped-call]
             yield pool
 

@@ -4,11 +4,15 @@ A cell of a check with named answers has them as a list to choose from; a readin
 """
 
 import io
-from typing import Any
+from typing import TYPE_CHECKING
 
 from ..rubric.model import Check
 from ..rubric.rubric import Rubric
 from .sheet import HEAD
+
+if TYPE_CHECKING:
+    from openpyxl.worksheet.worksheet import Worksheet
+
 
 ROWS = 200  # the choices reach so far down
 ASKED = "Instruments"
@@ -54,9 +58,11 @@ def heading(check: Check) -> str:
 def template(rubric: Rubric) -> bytes:
     """The sheet as XLSX: the first leaf to fill in, the second to look things up."""
     from openpyxl import Workbook
+    from openpyxl.worksheet.worksheet import Worksheet
 
-    book: Any = Workbook()
+    book = Workbook()
     asked, told = book.active, book.create_sheet(TOLD)
+    assert isinstance(asked, Worksheet)
     asked.title = ASKED
     checks = asked_checks(rubric)
     asked.append([*HEAD, *(heading(check) for check in checks)])
@@ -93,7 +99,7 @@ def _how(check: Check | None) -> str:
     return "a whole number"
 
 
-def _offer(asked: Any, told: Any, column: int, row: int, count: int) -> None:
+def _offer(asked: "Worksheet", told: "Worksheet", column: int, row: int, count: int) -> None:
     """The answers of a row of the second leaf as the choices of a column of the first."""
     from openpyxl.utils import get_column_letter
     from openpyxl.worksheet.datavalidation import DataValidation
@@ -106,7 +112,7 @@ def _offer(asked: Any, told: Any, column: int, row: int, count: int) -> None:
     asked.add_data_validation(choices)
 
 
-def _dress(asked: Any, told: Any) -> None:
+def _dress(asked: "Worksheet", told: "Worksheet") -> None:
     from openpyxl.styles import Alignment, Font
     from openpyxl.utils import get_column_letter
 

@@ -1,8 +1,9 @@
 """What an overlay changes, or how two rubrics differ, in words: one sentence for each thing that is not the same."""
 
 from collections.abc import Iterator, Mapping
-from typing import Any
+from typing import TypeGuard
 
+from ..basis.json import as_object
 from ..basis.show import number
 from .files.sources import KINDS, WORD_FOR
 from .model import StandardRow, StandardTable
@@ -48,7 +49,7 @@ def _entries(kind: str, before: Rubric, after: Rubric) -> Iterator[str]:
                 yield f"The {word} {name}{by}: {said}"
 
 
-def _title(entry: Any) -> str:
+def _title(entry: object) -> str:
     return str(getattr(entry, "ask", None) or getattr(entry, "say", "")).rstrip(".") + "."
 
 
@@ -72,7 +73,7 @@ def _limits(row: StandardRow, unit: str) -> str:
     return limits_text(row.low, row.high, row.target, unit)
 
 
-def _changes(before: Any, after: Any, path: tuple[str, ...]) -> Iterator[str]:
+def _changes(before: object, after: object, path: tuple[str, ...]) -> Iterator[str]:
     """A clause for each key that differs, however deep."""
     if isinstance(before, Mapping) and isinstance(after, Mapping) and not _is_range(after):
         for key in dict.fromkeys([*before, *after]):
@@ -91,20 +92,20 @@ def _changes(before: Any, after: Any, path: tuple[str, ...]) -> Iterator[str]:
         yield f"{what} is {_said(after)}, no longer {_said(before)}."
 
 
-def _weights(before: Any, after: Any) -> Iterator[str]:
+def _weights(before: object, after: object) -> Iterator[str]:
     """One weight for all against one for each tier."""
-    tiers = before if isinstance(before, Mapping) else after
+    tiers = before if isinstance(before, Mapping) else as_object(after)
     for tier in tiers:
         old, new = (one[tier] if isinstance(one, Mapping) else one for one in (before, after))
         if old != new:
             yield f"weight for {tier} is {_said(new)}, no longer {_said(old)}."
 
 
-def _is_range(value: Any) -> bool:
+def _is_range(value: object) -> TypeGuard[Mapping[str, float]]:
     return isinstance(value, Mapping) and set(value) == {"low", "likely", "high"}
 
 
-def _is_nothing(value: Any) -> bool:
+def _is_nothing(value: object) -> bool:
     return value is None or value in ((), {}, "")
 
 
@@ -117,7 +118,7 @@ def _words(path: tuple[str, ...]) -> str:
     return " for ".join(step.replace("_", " ") for step in steps)
 
 
-def _said(value: Any) -> str:
+def _said(value: object) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, (int, float)):

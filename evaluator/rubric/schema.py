@@ -1,7 +1,9 @@
 """The JSON Schema of rubric files (draft 2020-12), for editors: made from the models, with a sentence for every key."""
 
-from typing import Any, get_args
+from collections.abc import Mapping
+from typing import get_args
 
+from ..basis.json import JsonObject, as_list, as_object
 from .file import RubricFile
 from .keys import KEYS
 from .model import Age, Style, Tier
@@ -9,7 +11,7 @@ from .model import Age, Style, Tier
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
 _NUMBER_KEY = {"pattern": r"^-?[0-9]+(\.[0-9]+)?$"}
 # Keys that pydantic's schema leaves open: numbers, and names out of two lists.
-_KEY_RULES: dict[tuple[str, str], dict[str, Any]] = {
+_KEY_RULES: Mapping[tuple[str, str], JsonObject] = {
     ("Check", "worth_at"): _NUMBER_KEY,
     ("Renamed", "numbers"): _NUMBER_KEY,
     ("StandardRow", "worth_at"): _NUMBER_KEY,
@@ -19,7 +21,7 @@ _KEY_RULES: dict[tuple[str, str], dict[str, Any]] = {
 }
 
 
-def schema() -> dict[str, Any]:
+def schema() -> dict[str, object]:
     """The schema of any file under rubrics/ but shop files and evaluations."""
     made = RubricFile.model_json_schema(by_alias=True)
     blocks = {**made.pop("$defs"), "RubricFile": made}
@@ -35,15 +37,21 @@ def schema() -> dict[str, Any]:
     return {"$schema": DRAFT, **made, "title": "Rubric file", "$defs": blocks}
 
 
-def _tidy(block: str, key: str, rule: dict[str, Any]) -> None:
+def _tidy(block: str, key: str, rule: dict[str, object]) -> None:
     """Give a key its sentence, take away the title that only repeats its name, and bound the names inside it."""
     rule.pop("title", None)
     rule["description"] = KEYS[block][key]
     names = _KEY_RULES.get((block, key))
     if names:
-        for part in (rule, *rule.get("anyOf", ())):
+        for part in (rule, *_branches(rule)):
             if part.get("type") == "object":
                 part["propertyNames"] = names
+
+
+def _branches(rule: JsonObject) -> list[dict[str, object]]:
+    """The ways in which a key may be written; empty where there is one."""
+    found = rule.get("anyOf")
+    return found if isinstance(found, list) else []
 
 
 def key_reference() -> str:
@@ -53,32 +61,37 @@ def key_reference() -> str:
     whole = schema()
     lines: list[str] = []
     for name, heading in BLOCKS.items():
-        block = whole if name == "RubricFile" else whole["$defs"][name]
-        required = set(block.get("required", ()))
+        block = whole if name == "RubricFile" else as_object(as_object(whole["$defs"])[name])
+        required = set(as_list(block.get("required", [])))
         lines += [f"### {heading}", "", "| key | what it means | allowed |", "|---|---|---|"]
-        for key, rule in block["properties"].items():
+        for key, told in as_object(block["properties"]).items():
+            rule = as_object(told)
             shown = f"**`{key}`**" if key in required else f"`{key}`"
             lines.append(f"| {shown} | {rule['description']} | {_allowed(rule)} |")
         lines.append("")
     return "\n".join(lines)
 
 
-def _allowed(rule: dict[str, Any]) -> str:
+def _allowed(rule: JsonObject) -> str:
     """What may be written, in a few words."""
     if "anyOf" in rule:
-        return " or ".join(dict.fromkeys(_allowed(one) for one in rule["anyOf"] if one.get("type") != "null"))
+        return " or ".join(dict.fromkeys(_allowed(one) for one in _branches(rule) if one.get("type") != "null"))
     if "$ref" in rule:
         return "keys, see below"
     if "enum" in rule:
-        return ", ".join(map(str, rule["enum"]))
+        return ", ".join(map(str, as_list(rule["enum"])))
     if rule["type"] == "array":
-        return f"list of {_allowed(rule['items'])}"
+        return f"list of {_allowed(as_object(rule['items']))}"
     if rule["type"] == "object":
-        return f"keys with {_allowed(rule['additionalProperties'])}" if rule.get("additionalProperties") else "keys"
+        return (
+            f"keys with {_allowed(as_object(rule['additionalProperties']))}"
+            if rule.get("additionalProperties")
+            else "keys"
+        )
     return _simple(rule)
 
 
-def _simple(rule: dict[str, Any]) -> str:
+def _simple(rule: JsonObject) -> str:
     if rule["type"] == "boolean":
         return "true or false"
     if rule["type"] == "string":

@@ -7,12 +7,13 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
-from typing import Any
+from typing import TypeVar
 
 from flask import Flask
 from waitress import wasyncore
 from waitress.channel import HTTPChannel
 from waitress.server import BaseWSGIServer, create_server
+from waitress.task import ThreadedTaskDispatcher
 
 from ..basis.message import Message, Messages, problem
 from ..store.faults import UnusableError
@@ -29,13 +30,16 @@ MESSAGES: Messages = {
 }
 
 
+Kind = TypeVar("Kind")
+
+
 @dataclass
 class Server:
     """An open server; `port` is the one that it got."""
 
     port: int
-    channels: dict[int, Any]
-    tasks: Any
+    channels: dict[int, object]
+    tasks: ThreadedTaskDispatcher
     _ending: bool = field(default=False)
 
     def end(self) -> None:
@@ -54,11 +58,11 @@ class Server:
         self.tasks.shutdown(timeout=1)
         wasyncore.close_all(self.channels)
 
-    def _all(self, kind: type) -> list[Any]:
+    def _all(self, kind: type[Kind]) -> list[Kind]:
         return [one for one in self.channels.values() if isinstance(one, kind)]
 
 
-def _is_at_work(channel: Any) -> bool:
+def _is_at_work(channel: HTTPChannel) -> bool:
     return bool(channel.requests or channel.request is not None or channel.total_outbufs_len)
 
 
@@ -68,8 +72,8 @@ def listen(app: Flask, host: str, port: int, proxy: str = "") -> Server:
     `proxy`: whose word is believed on the address of a visitor; without it, what a request says of that is dropped.
     """
     logging.getLogger("waitress").setLevel(logging.ERROR)
-    channels: dict[int, Any] = {}
-    believed: dict[str, Any] = {"clear_untrusted_proxy_headers": True}
+    channels: dict[int, object] = {}
+    believed: dict[str, object] = {"clear_untrusted_proxy_headers": True}
     if proxy:
         believed |= {"trusted_proxy": proxy, "trusted_proxy_headers": {"x-forwarded-for"}}
     limits = {"threads": THREADS, "connection_limit": CONNECTIONS, "channel_timeout": IDLE_S, "cleanup_interval": 5}

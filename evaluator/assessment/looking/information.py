@@ -17,7 +17,6 @@ a cause is in there. One look is weighed at a time: two that only help together 
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -209,7 +208,7 @@ class Grouping:
     share: tuple[float, ...]
 
     @classmethod
-    def of(cls, group: NDArray[np.integer[Any]]) -> "Grouping":
+    def of(cls, group: NDArray[np.integer]) -> "Grouping":
         own = group.astype(np.intp)
         counts = tuple(np.bincount(own).tolist())
         return cls(own, counts, tuple(count / len(own) for count in counts if count))

@@ -5,7 +5,6 @@ turned off, for no bill leaves the computer by itself; tests hold the rules.
 """
 
 from collections.abc import Sequence
-from typing import Any
 
 from ...quoting.billing.bill import Bill, Payment
 from ...quoting.billing.booked import missing, terms_of
@@ -22,7 +21,7 @@ def bill_xml(bill: Bill, paid: Sequence[Payment]) -> bytes:
     return made
 
 
-def _cleaned(value: Any) -> Any:
+def _cleaned(value: object) -> object:
     """The terms with no character that XML does not take; a copy, for the library writes into what it is given."""
     if isinstance(value, dict):
         return {name: _cleaned(one) for name, one in value.items()}

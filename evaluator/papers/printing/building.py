@@ -1,12 +1,12 @@
 """From blocks to ReportLab's flowables: one builder for each kind of block."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from io import BytesIO
 from itertools import repeat
-from typing import Any
 
 from reportlab.lib.pagesizes import A4, LETTER
+from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
 from reportlab.platypus import (
     CondPageBreak,
@@ -23,7 +23,7 @@ from .figures import FigureFlowable
 from .fonts import SANS_ITALIC, plain
 from .looks import look_table
 from .photos import photos_table
-from .setting import COLOURS, Place
+from .setting import COLOURS, Place, Rule
 from .sheets import pictured_table, reasons_table
 from .tagged.flowing import Grid, Shown, Text
 from .tagged.tree import Node
@@ -59,7 +59,7 @@ def _listing(block: b.Listing, at: Place) -> Sequence[Flowable]:
     return [_item(text, mark, style, listed.node) for text, mark in zip(block.items, marks, strict=False)]
 
 
-def _item(text: str, mark: str, style: Any, listed: Node) -> Text:
+def _item(text: str, mark: str, style: ParagraphStyle, listed: Node) -> Text:
     item = listed.add("LI")
     label = item.add("Lbl")
     return Text(plain(text), style, item.add("LBody"), (mark, label))
@@ -123,7 +123,7 @@ def _table(block: b.TableBlock, at: Place) -> Sequence[Flowable]:
             if isinstance(first, Text):
                 first.found_by = f"finding-{number}"
     widths = [column.share * at.width for column in block.columns]
-    rules: list[Any] = [
+    rules: list[Rule] = [
         ("VALIGN", (0, 0), (-1, -1), "TOP"),
         ("LEFTPADDING", (0, 0), (0, -1), 0),
         ("RIGHTPADDING", (-1, 0), (-1, -1), 0),
@@ -180,7 +180,7 @@ def _beside(block: b.Beside, at: Place) -> Sequence[Flowable]:
     right = replace(at, width=at.width - left)
     row = [[FigureFlowable(block.figure, at.node)], flowables(block.blocks, right)]
     table = Grid([row], colWidths=[left, right.width], splitInRow=1)
-    edges: list[Any] = [("VALIGN", (0, 0), (-1, -1), "TOP")]
+    edges: list[Rule] = [("VALIGN", (0, 0), (-1, -1), "TOP")]
     edges += [(side, (0, 0), (-1, -1), 0) for side in ("LEFTPADDING", "RIGHTPADDING", "TOPPADDING", "BOTTOMPADDING")]
     table.setStyle(TableStyle(edges))
     return [table]
@@ -219,7 +219,7 @@ def _taken_look(block: b.TakenLook, at: Place) -> Sequence[Flowable]:
     return [look_table(block, at)]
 
 
-_BUILD: Mapping[type, Any] = {
+_BUILD: Mapping[type, Callable[..., Sequence[Flowable]]] = {
     b.Lead: _lead,
     b.Heading: _heading,
     b.Paragraph: _paragraph,

@@ -1,7 +1,6 @@
 """Figures of shapes on paper: one flowable that draws lines, boxes, dots, curves and labels in millimetres."""
 
-from collections.abc import Mapping
-from typing import Any
+from collections.abc import Callable, Mapping
 
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
@@ -92,7 +91,7 @@ def _draw_label(canvas: Canvas, s: Label) -> None:
     canvas.restoreState()
 
 
-_DRAW: Mapping[type, Any] = {
+_DRAW: Mapping[type, Callable[..., None]] = {
     Line: _draw_line,
     Box: _draw_box,
     Dot: _draw_dot,

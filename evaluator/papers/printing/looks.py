@@ -1,14 +1,13 @@
 """A look of the checklist on paper: words and boxes at the left, its drawings at the right, a line to write on."""
 
 from collections.abc import Sequence
-from typing import Any
 
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, Spacer, TableStyle
 
 from ..blocks import Sheet, TakenLook
 from .fonts import SANS_ITALIC, plain
-from .setting import COLOURS, Place
+from .setting import COLOURS, Place, Rule
 from .sheets import SheetFlowable
 from .tagged.canvas import canvas_of
 from .tagged.flowing import Grid, Text
@@ -61,7 +60,7 @@ def look_table(look: TakenLook, at: Place) -> Grid:
     inside = at.under("Div")
     cells = [_words(look, left, inside)] + ([_drawings(look.sheets, inside)] if right else [])
     table = Grid([cells], colWidths=[left + GAP, right] if right else [at.width], splitInRow=0)
-    rules: list[Any] = [("VALIGN", (0, 0), (-1, -1), "TOP"), ("LINEBELOW", (0, 0), (-1, -1), 0.35, COLOURS["line"])]
+    rules: list[Rule] = [("VALIGN", (0, 0), (-1, -1), "TOP"), ("LINEBELOW", (0, 0), (-1, -1), 0.35, COLOURS["line"])]
     rules += [("LEFTPADDING", (0, 0), (-1, -1), 0), ("RIGHTPADDING", (0, 0), (-1, -1), 0)]
     rules += [("RIGHTPADDING", (0, 0), (0, 0), GAP if right else 0)]
     table.setStyle(TableStyle([*rules, ("TOPPADDING", (0, 0), (-1, -1), 6), ("BOTTOMPADDING", (0, 0), (-1, -1), 6)]))
@@ -90,7 +89,7 @@ def _choice(say: str, width: float, choices: Place) -> Grid:
 def _row(mark: Flowable, words: Flowable, mark_width: float, width: float) -> Grid:
     """A box or a line with its words beside it."""
     table = Grid([[mark, words]], colWidths=[mark_width, width - mark_width])
-    edges: list[Any] = [("LEFTPADDING", (0, 0), (0, 0), 0), ("LEFTPADDING", (1, 0), (1, 0), 6)]
+    edges: list[Rule] = [("LEFTPADDING", (0, 0), (0, 0), 0), ("LEFTPADDING", (1, 0), (1, 0), 6)]
     edges += [("RIGHTPADDING", (0, 0), (-1, -1), 0), ("TOPPADDING", (0, 0), (-1, -1), 1.5)]
     edges += [("BOTTOMPADDING", (0, 0), (-1, -1), 1.5), ("VALIGN", (0, 0), (-1, -1), "TOP")]
     table.setStyle(TableStyle(edges))

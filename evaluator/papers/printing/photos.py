@@ -2,14 +2,13 @@
 
 from collections.abc import Sequence
 from io import BytesIO
-from typing import Any
 
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, Spacer, TableStyle
 
 from ..blocks import Photo
 from .fonts import plain
-from .setting import Place
+from .setting import Place, Rule
 from .tagged.flowing import Grid, Shown
 
 A_ROW = 3
@@ -24,7 +23,7 @@ def photos_table(photos: Sequence[Photo], at: Place) -> Grid:
     cells += [[] for _ in range(-len(cells) % A_ROW)]
     rows = [cells[i : i + A_ROW] for i in range(0, len(cells), A_ROW)]
     table = Grid(rows, colWidths=[part] * A_ROW, splitInRow=0)
-    edges: list[Any] = [("VALIGN", (0, 0), (-1, -1), "TOP"), ("LEFTPADDING", (0, 0), (-1, -1), 0)]
+    edges: list[Rule] = [("VALIGN", (0, 0), (-1, -1), "TOP"), ("LEFTPADDING", (0, 0), (-1, -1), 0)]
     edges += [("RIGHTPADDING", (0, 0), (-1, -1), GAP), ("TOPPADDING", (0, 0), (-1, -1), 3)]
     table.setStyle(TableStyle([*edges, ("BOTTOMPADDING", (0, 0), (-1, -1), 6)]))
     return table

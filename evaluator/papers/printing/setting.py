@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from typing import Any
+from typing import Literal, TypeAlias, TypedDict, Unpack
 
 from reportlab.lib.colors import Color, HexColor
 from reportlab.lib.enums import TA_RIGHT
@@ -14,6 +14,9 @@ from .tagged.flowing import Text
 from .tagged.tree import Headings, Node
 
 # The light tokens of the design; every one keeps 6 : 1 on paper where it carries text, and reads in grey.
+Rule: TypeAlias = (
+    "tuple[str, tuple[int, int], tuple[int, int], *tuple[object, ...]]"  # of a table, as ReportLab takes it
+)
 COLOURS: Mapping[Role, Color] = {
     "ink": HexColor("#23201B"),
     "soft": HexColor("#5F584D"),
@@ -61,35 +64,53 @@ class Place:
         return Text(markup, self.styles[style], self.node.add(kind))
 
 
-def _style(name: str, font: str, size: float, lead: float, **more: Any) -> ParagraphStyle:
-    given: dict[str, Any] = {"fontName": font, "fontSize": size, "leading": lead, "textColor": COLOURS["ink"]}
-    return ParagraphStyle(name, **given | more)
+class _More(TypedDict, total=False):
+    """What only some styles say."""
+
+    textColor: Color
+    alignment: Literal[0, 1, 2, 4]
+    leftIndent: float
+    bulletFontName: str
+    bulletFontSize: float
+    keepWithNext: int
+
+
+class _Spaced(_More, total=False):
+    spaceBefore: float
+    spaceAfter: float
+
+
+def _style(name: str, font: str, size: float, lead: float, **more: Unpack[_Spaced]) -> ParagraphStyle:
+    given: _Spaced = {"textColor": COLOURS["ink"], **more}
+    return ParagraphStyle(name, fontName=font, fontSize=size, leading=lead, **given)
 
 
 def _setting(body: float, close: float, above: float, below: float) -> Setting:
     """`body`: size of text; `close`: factor on leading and on the room between blocks."""
 
     def spaced(
-        name: str, font: str, size: float, lead: float, before: float, after: float, **more: Any
+        name: str, font: str, size: float, lead: float, before: float, after: float, **more: Unpack[_More]
     ) -> ParagraphStyle:
         return _style(name, font, size, lead * close, spaceBefore=before * close, spaceAfter=after * close, **more)
 
-    soft: dict[str, Any] = {"textColor": COLOURS["soft"]}
-    right: dict[str, Any] = {"alignment": TA_RIGHT}
-    bullets: dict[str, Any] = {"leftIndent": 14, "bulletFontName": SANS}
+    soft: _More = {"textColor": COLOURS["soft"]}
+    right: _More = {"alignment": TA_RIGHT}
+    bullets: _More = {"leftIndent": 14, "bulletFontName": SANS, "bulletFontSize": body}
+    fine: _More = {**bullets, "bulletFontSize": body - 1}
+    soft_right: _More = {**soft, **right}
     made = (
         spaced("lead", SERIF, 21, 26, 6, 8),
         spaced("h1", SERIF_BOLD, 14.5, 18, 16, 5),
         spaced("h2", SERIF_BOLD, 11.5, 15, 11, 3),
         spaced("body", SANS, body, 13.2, 0, 4),
-        spaced("item", SANS, body, 13.2, 0, 2, bulletFontSize=body, **bullets),
-        spaced("fine", SANS, body - 1, 11.6, 0, 1.2, bulletFontSize=body - 1, **bullets),
+        spaced("item", SANS, body, 13.2, 0, 2, **bullets),
+        spaced("fine", SANS, body - 1, 11.6, 0, 1.2, **fine),
         spaced("soft", SANS, body - 0.5, 13, 4, 5, **soft),
         spaced("strong", SANS_BOLD, body, 14, 6, 1, keepWithNext=1),
         spaced("cell", SANS, body - 0.5, 12.5, 0, 0),
         spaced("cell-figures", SANS, body - 0.5, 12.5, 0, 0, **right),
         spaced("cell-head", SANS, 8.5, 11, 0, 0, **soft),
-        spaced("cell-head-figures", SANS, 8.5, 11, 0, 0, **soft, **right),
+        spaced("cell-head-figures", SANS, 8.5, 11, 0, 0, **soft_right),
         spaced("cell-total", SANS_BOLD, body, 13, 0, 0),
         spaced("cell-total-figures", SANS_BOLD, body, 13, 0, 0, **right),
     )

@@ -1,7 +1,6 @@
 """Drawings on paper: the sheets of `evaluator.drawings`, which pages show as SVG, drawn by ReportLab in ink."""
 
 from collections.abc import Sequence
-from typing import Any
 
 from reportlab.lib.colors import Color, HexColor
 from reportlab.lib.units import mm
@@ -12,7 +11,7 @@ from ...drawings.geometry.pen import LETTER, WIDTH, Fill, Mark, Point, Trace, Wo
 from ..blocks import PicturedRow, Reason, Sheet
 from .fonts import SANS, SANS_BOLD, plain
 from .lettering import write
-from .setting import COLOURS, Place
+from .setting import COLOURS, Place, Rule
 from .tagged.canvas import canvas_of
 from .tagged.flowing import Grid, Text, boxed
 from .tagged.tree import Node
@@ -105,7 +104,7 @@ def pictured_table(rows: Sequence[PicturedRow], at: Place) -> Grid:
     sheet_width = CAPTION_MM * mm + GAP
     cells = [_finding(row, at.under("Div")) for row in rows]
     table = Grid(cells, colWidths=[at.width - 2 * sheet_width + GAP, sheet_width, sheet_width - GAP], splitInRow=0)
-    rules: list[Any] = [("VALIGN", (0, 0), (-1, -1), "TOP"), ("LINEBELOW", (0, 0), (-1, -1), 0.35, COLOURS["line"])]
+    rules: list[Rule] = [("VALIGN", (0, 0), (-1, -1), "TOP"), ("LINEBELOW", (0, 0), (-1, -1), 0.35, COLOURS["line"])]
     rules += [("LEFTPADDING", (0, 0), (-1, -1), 0), ("RIGHTPADDING", (0, 0), (-2, -1), GAP)]
     rules += [("RIGHTPADDING", (-1, 0), (-1, -1), 0)]
     table.setStyle(TableStyle([*rules, ("TOPPADDING", (0, 0), (-1, -1), 5), ("BOTTOMPADDING", (0, 0), (-1, -1), 6)]))
@@ -122,10 +121,15 @@ def reasons_table(reasons: Sequence[Reason], at: Place) -> Grid:
     listed = at.node.add("L")
     bodies = [listed.add("LI").add("LBody") for _ in reasons]
     pairs = list(zip(reasons, bodies, strict=True))
-    rows: list[list[Any]] = [[_reason_sheet(one.sheet, body, part - GAP) for one, body in pairs]] if drawn else []
+    rows: list[list[Text] | list[list[Flowable]]] = (
+        [[_reason_sheet(one.sheet, body, part - GAP) for one, body in pairs]] if drawn else []
+    )
     rows.append([Text(plain(one.text), at.styles["body"], body.add("P")) for one, body in pairs])
     table = Grid(rows, colWidths=[part] * len(reasons), hAlign="LEFT", spaceBefore=4, spaceAfter=4)
-    rules: list[Any] = [("VALIGN", (0, 0), (-1, 0), "BOTTOM" if drawn else "TOP"), ("VALIGN", (0, -1), (-1, -1), "TOP")]
+    rules: list[Rule] = [
+        ("VALIGN", (0, 0), (-1, 0), "BOTTOM" if drawn else "TOP"),
+        ("VALIGN", (0, -1), (-1, -1), "TOP"),
+    ]
     rules += [("LEFTPADDING", (0, 0), (-1, -1), 0), ("RIGHTPADDING", (0, 0), (-1, -1), GAP)]
     table.setStyle(TableStyle([*rules, ("TOPPADDING", (0, 0), (-1, -1), 2), ("BOTTOMPADDING", (0, 0), (-1, -1), 2)]))
     return table

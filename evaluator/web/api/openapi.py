@@ -1,7 +1,7 @@
 """The OpenAPI 3.1 document of all operations, made from the types that they take and give."""
 
 from collections.abc import Mapping
-from typing import Any, Literal
+from typing import Literal
 
 from pydantic import BaseModel, TypeAdapter
 
@@ -11,7 +11,7 @@ from .problems import BASE, MEDIA, TITLES, Details, Kind
 
 REFS = "#/components/schemas/{model}"
 ALWAYS: tuple[Kind, ...] = ("no_token", "no_scope", "too_many", "fault", "unavailable")
-Asked = tuple[Any, Literal["validation", "serialization"], TypeAdapter[Any]]
+Asked = tuple[tuple[str, str], Literal["validation", "serialization"], TypeAdapter[object]]
 SAID = {
     "identity": "The id of an evaluation",
     "quote": "The id of a quote",
@@ -20,10 +20,10 @@ SAID = {
 }
 
 
-def document() -> dict[str, Any]:
+def document() -> dict[str, object]:
     """The whole document."""
     schemas = _Schemas()
-    paths: dict[str, dict[str, Any]] = {}
+    paths: dict[str, dict[str, object]] = {}
     for one in OPERATIONS:
         paths.setdefault(BASE + one.path, {})[one.method.lower()] = _described(one, schemas)
     return {
@@ -61,23 +61,27 @@ class _Schemas:
 
     def __init__(self) -> None:
         kinds = {one.body for one in OPERATIONS if one.body} | {Details}
-        sent: list[Asked] = [(kind, "validation", TypeAdapter(kind)) for kind in sorted(kinds, key=_name)]
+        sent: list[Asked] = [(_key(kind), "validation", TypeAdapter(kind)) for kind in sorted(kinds, key=_name)]
         gives = {one.gives for one in OPERATIONS if one.gives is not bytes} | {Details}
-        given: list[Asked] = [(kind, "serialization", TypeAdapter(kind)) for kind in sorted(gives, key=_name)]
+        given: list[Asked] = [(_key(kind), "serialization", TypeAdapter(kind)) for kind in sorted(gives, key=_name)]
         self._made, defined = TypeAdapter.json_schemas([*sent, *given], ref_template=REFS)
-        self.found: dict[str, Any] = defined.get("$defs", {})
+        self.found: dict[str, object] = defined.get("$defs", {})
 
-    def of(self, kind: Any, *, sent: bool) -> dict[str, Any]:
+    def of(self, kind: type[object], *, sent: bool) -> dict[str, object]:
         """The schema of a type as it is sent or answered."""
-        return self._made[(kind, "validation" if sent else "serialization")]
+        return self._made[(_key(kind), "validation" if sent else "serialization")]
 
 
-def _name(kind: type[Any]) -> str:
+def _key(kind: type[object]) -> tuple[str, str]:
+    return kind.__module__, kind.__qualname__
+
+
+def _name(kind: type[object]) -> str:
     return kind.__name__
 
 
-def _described(one: Operation, schemas: _Schemas) -> dict[str, Any]:
-    told: dict[str, Any] = {
+def _described(one: Operation, schemas: _Schemas) -> dict[str, object]:
+    told: dict[str, object] = {
         "operationId": one.name,
         "summary": one.say,
         "description": f"Scope: {one.scope}.",
@@ -92,8 +96,8 @@ def _described(one: Operation, schemas: _Schemas) -> dict[str, Any]:
     return told
 
 
-def _answers(one: Operation, schemas: _Schemas) -> dict[str, Any]:
-    good: dict[str, Any] = {"description": one.say}
+def _answers(one: Operation, schemas: _Schemas) -> dict[str, object]:
+    good: dict[str, object] = {"description": one.say}
     if one.media == "application/json":
         good["content"] = {one.media: {"schema": schemas.of(one.gives, sent=False)}}
     else:
@@ -114,18 +118,18 @@ def _answers(one: Operation, schemas: _Schemas) -> dict[str, Any]:
     return {str(one.status): good, **dict(sorted(refusals.items()))}
 
 
-def _refusal(kind: Kind, schemas: _Schemas) -> dict[str, Any]:
-    found: dict[str, Any] = {"description": TITLES[kind][1]}
+def _refusal(kind: Kind, schemas: _Schemas) -> dict[str, object]:
+    found: dict[str, object] = {"description": TITLES[kind][1]}
     found["content"] = {MEDIA: {"schema": schemas.of(Details, sent=False)}}
     return found
 
 
-def _in_path(name: str) -> dict[str, Any]:
-    form: Mapping[str, Any] = {"type": "string", "pattern": r"^[a-z]{2,20}$" if name == "family" else PATH_ID}
+def _in_path(name: str) -> dict[str, object]:
+    form: Mapping[str, object] = {"type": "string", "pattern": r"^[a-z]{2,20}$" if name == "family" else PATH_ID}
     return {"name": name, "in": "path", "required": True, "description": SAID[name], "schema": form}
 
 
-def _in_query(model: type[BaseModel] | None) -> list[dict[str, Any]]:
+def _in_query(model: type[BaseModel] | None) -> list[dict[str, object]]:
     if model is None:
         return []
     schema = model.model_json_schema(mode="validation")
@@ -135,7 +139,7 @@ def _in_query(model: type[BaseModel] | None) -> list[dict[str, Any]]:
     ]
 
 
-def _in_head(one: Operation) -> list[dict[str, Any]]:
+def _in_head(one: Operation) -> list[dict[str, object]]:
     if one.method == "GET":
         return []
     say = "A word of your own for this request: sent again within a day, it is done once and answered the same"

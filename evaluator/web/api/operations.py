@@ -9,7 +9,7 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any, Literal
+from typing import Literal, TypedDict, TypeVar, Unpack
 
 from flask import Response, g, json, request
 from pydantic import BaseModel, TypeAdapter, ValidationError
@@ -56,15 +56,15 @@ class Operation:
     path: str
     say: str
     scope: Scope
-    act: Callable[..., Any]
-    gives: Any
+    act: Callable[..., object]
+    gives: type[object]
     body: type[BaseModel] | None = None
     query: type[BaseModel] | None = None
     status: int = 200
     media: str = "application/json"
 
     @cached_property
-    def adapter(self) -> TypeAdapter[Any]:
+    def adapter(self) -> TypeAdapter[object]:
         return TypeAdapter(self.gives)
 
     @property
@@ -82,17 +82,29 @@ class Operation:
 class Made:
     """What was made, with its own address."""
 
-    value: Any
+    value: object
     location: str
 
 
+class More(TypedDict, total=False):
+    """What only some operations say of themselves."""
+
+    body: type[BaseModel]
+    query: type[BaseModel]
+    status: int
+    media: str
+
+
+Act = TypeVar("Act", bound=Callable[..., object])
 OPERATIONS: list[Operation] = []
 
 
-def operation(method: Method, path: str, say: str, scope: Scope, gives: Any, **more: Any) -> Callable[..., Any]:
+def operation(
+    method: Method, path: str, say: str, scope: Scope, gives: type[object], **more: Unpack[More]
+) -> Callable[[Act], Act]:
     """Registers a function as an operation under its own name."""
 
-    def registered(act: Callable[..., Any]) -> Callable[..., Any]:
+    def registered(act: Act) -> Act:
         OPERATIONS.append(Operation(act.__name__, method, path, say, scope, act, gives, **more))
         return act
 
@@ -103,9 +115,9 @@ def run(one: Operation, **arguments: str) -> Response:
     """Serve one request to an operation."""
     try:
         token = _token_for(one.scope)
-        given: dict[str, Any] = dict(arguments)
+        given: dict[str, object] = dict(arguments)
         for name in one.arguments:
-            if name in ("identity", "quote", "offer") and not re.fullmatch(PATH_ID, given[name]):
+            if name in ("identity", "quote", "offer") and not re.fullmatch(PATH_ID, arguments[name]):
                 raise RefusedError("not_found")
         if one.query is not None:
             given["query"] = _checked(one.query, request.args.to_dict(), from_text=True)
@@ -129,7 +141,7 @@ def _token_for(scope: Scope) -> Token:
     return token
 
 
-def _sent_json() -> Any:
+def _sent_json() -> object:
     if not request.is_json:
         raise RefusedError("wrong_media", "Send JSON, with Content-Type: application/json.")
     try:
@@ -138,7 +150,7 @@ def _sent_json() -> Any:
         raise RefusedError("unreadable") from error
 
 
-def _checked(model: type[BaseModel], sent: Any, from_text: bool) -> BaseModel:
+def _checked(model: type[BaseModel], sent: object, from_text: bool) -> BaseModel:
     """What was sent, in its shape; a query is all texts, in a body nothing is turned into another type."""
     try:
         if from_text:
@@ -149,7 +161,7 @@ def _checked(model: type[BaseModel], sent: Any, from_text: bool) -> BaseModel:
         raise RefusedError("invalid", "", problems) from error
 
 
-def _once(one: Operation, token: Token, given: Mapping[str, Any]) -> Response:
+def _once(one: Operation, token: Token, given: Mapping[str, object]) -> Response:
     """Do what changes something, and note who did it; with a key, once for all."""
     key = request.headers.get(KEY)
     engine, now = service().engine, service().now()
@@ -185,7 +197,7 @@ def _again(one: Operation, before: Answered, asked: str) -> Response:
     return answer
 
 
-def _answer(one: Operation, value: Any) -> Response:
+def _answer(one: Operation, value: object) -> Response:
     if isinstance(value, bytes):
         return Response(value, one.status, mimetype=one.media)
     location = value.location if isinstance(value, Made) else None

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from flask import Blueprint, redirect, render_template, request, url_for
 
+from ...basis.json import as_object
 from ...rubric.files.shop_file import first_guide
 from ...rubric.model import ThreePoint
 from ...store.folders import rubrics_folder
@@ -43,10 +44,10 @@ def adopt() -> View:
     prices = adopted(_fitted(), 0, chosen)
     if not prices:
         return _page("Tick the classes whose prices you agree with."), 422
-    guide = dict(data.get("guide") or {})
-    before = guide.get("prices") or {}
-    guide["prices"] = {**before, **{name: {**(before.get(name) or {}), **new} for name, new in prices.items()}}
-    wrong = keep_figures({**data, "guide": guide}, version, "price guide from sales")
+    guide = as_object(data.get("guide") or {})
+    before = as_object(guide.get("prices") or {})
+    with_these = {**before, **{name: {**as_object(before.get(name) or {}), **new} for name, new in prices.items()}}
+    wrong = keep_figures({**data, "guide": {**guide, "prices": with_these}}, version, "price guide from sales")
     if wrong is not None:
         return _page(next(iter(wrong.values()))), 422
     return redirect(url_for("my_shop.overview", saved="yes"))

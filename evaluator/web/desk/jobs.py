@@ -12,7 +12,7 @@ import weakref
 import zipfile
 from collections import OrderedDict
 from collections.abc import Callable, Iterator
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import Executor, ThreadPoolExecutor
 from contextlib import AbstractContextManager
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -112,5 +112,5 @@ def _judged(fleet: Fleet, judge: Judge) -> Iterator[Judged]:
     return judge_fleet(fleet.sources, judge, fleet.wanted, _pool(len(fleet.sources)))
 
 
-def _pool(count: int) -> Callable[[], AbstractContextManager[object]]:
+def _pool(count: int) -> Callable[[], AbstractContextManager[Executor]]:
     return alone if count <= FEW else processes(start="spawn")

@@ -10,7 +10,7 @@ from typing import Any
 
 import wtforms
 from flask_wtf import FlaskForm
-from wtforms import RadioField, SelectField, SelectMultipleField, StringField, TextAreaField
+from wtforms import Field, RadioField, SelectField, SelectMultipleField, StringField, TextAreaField
 from wtforms.validators import Length, Optional
 
 from ...assessment.model import CANNOT_TELL
@@ -27,9 +27,9 @@ MOST_NOTE = 400
 _made: dict[tuple[str, str], type[FlaskForm]] = {}
 
 
-def options(pairs: Iterable[tuple[str, str]]) -> list[Any]:
+def options(pairs: Iterable[tuple[str, str]]) -> list[Any]:  # the stubs of WTForms do not know SelectChoice yet
     """Choices of a field from (value, words)."""
-    library: Any = wtforms.fields  # its type stubs do not know SelectChoice yet
+    library: Any = wtforms.fields  # as above
     return [library.SelectChoice(value, say) for value, say in pairs]
 
 
@@ -47,10 +47,10 @@ def asked_parts(rubric: Rubric) -> tuple[str, ...]:
     return tuple(part for part in rubric.pages if shown_checks(rubric, part))
 
 
-def _fields_of(rubric: Rubric, check: Check) -> dict[str, Any]:
+def _fields_of(rubric: Rubric, check: Check) -> dict[str, Field]:
     choices = [(name, outcome.say) for name, outcome in check.outcomes.items()]
     choices += [(CANNOT_TELL, "Cannot tell"), ("", "Not looked at")]
-    fields: dict[str, Any] = {
+    fields: dict[str, Field] = {
         f"q-{check.check}": RadioField(choices=options(choices), validate_choice=False, validators=[Optional()]),
         f"n-{check.check}": TextAreaField("Note", validators=[Optional(), Length(max=MOST_NOTE)]),
         f"s-{check.check}": SelectField(
@@ -82,13 +82,13 @@ def part_form(rubric: Rubric, part: str) -> type[FlaskForm]:
 
 def checks_form(rubric: Rubric, checks: Iterable[Check]) -> type[FlaskForm]:
     """A form class for any checks, of one part or of several."""
-    fields: dict[str, Any] = {}
+    fields: dict[str, Field] = {}
     for check in checks:
         fields |= _fields_of(rubric, check)
     return type("ChecksForm", (FlaskForm,), fields)
 
 
-def filled(checks: Iterable[Check], answers: Mapping[str, Mapping[str, Any]]) -> dict[str, str]:
+def filled(checks: Iterable[Check], answers: Mapping[str, Mapping[str, object]]) -> dict[str, str]:
     """Field values from the answers that are kept."""
     return {
         f"{letter}-{check.check}": str(answers[check.check][name])

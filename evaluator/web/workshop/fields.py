@@ -9,16 +9,17 @@ from collections.abc import Iterable, Mapping, Sequence
 from copy import deepcopy
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Any, Literal
+from typing import Literal
 
 import yaml
 
 from ...basis.document import Document
+from ...basis.json import as_object
 from ...basis.problem import Problem
 from ...basis.show import number
 
 Kind = Literal["text", "lines", "money", "percent", "number", "whole", "choice", "three"]
-Data = dict[str, Any]
+Data = dict[str, object]
 Typed = Mapping[str, str]
 POINTS = ("low", "likely", "high")
 _PLAIN = re.compile(r"-?[0-9]{1,9}(\.[0-9]{1,6})?")
@@ -45,15 +46,17 @@ class Field:
         return tuple(f"{self.name}.{point}" for point in POINTS) if self.kind == "three" else (self.name,)
 
 
-def value_at(data: Any, path: Sequence[Any]) -> Any:
+def value_at(data: object, path: Sequence[str | int]) -> object:
     """What stands at a path; None where nothing does. One rate for all skills is the rate of each."""
     for step in path:
-        if (isinstance(data, Mapping) and step in data) or (
-            isinstance(data, list) and isinstance(step, int) and step < len(data)
-        ):
+        if path[0] == "rates" and isinstance(data, str | int | float):
+            return data
+        if isinstance(data, Mapping):
+            data = data.get(step)
+        elif isinstance(data, list) and isinstance(step, int) and step < len(data):
             data = data[step]
         else:
-            return data if path[0] == "rates" and isinstance(data, str | int | float) else None
+            return None
     return data
 
 
@@ -66,7 +69,7 @@ def shown(field: Field, data: Data) -> dict[str, str]:
     return {field.name: _text(field.kind, value)}
 
 
-def _text(kind: Kind, value: Any) -> str:
+def _text(kind: Kind, value: object) -> str:
     if value is None:
         return ""
     if kind == "lines":
@@ -85,17 +88,16 @@ def with_typed(data: Data, fields: Iterable[Field], typed: Typed) -> Data:
         if field.path[0] == "rates" and not isinstance(made.get("rates"), Mapping | None):
             made["rates"] = dict.fromkeys(("set_up", "repair", "restoration"), made["rates"])
         _put(made, field.path, value)
-    found: Data = _tidy(made)
-    return found
+    return {**as_object(_tidy(made))}
 
 
-def _three(texts: list[str]) -> Any:
+def _three(texts: list[str]) -> object:
     """One figure where only the likely one is typed, else what is typed by point."""
     found = {point: _value("money", text) for point, text in zip(POINTS, texts, strict=True) if text}
     return found["likely"] if set(found) == {"likely"} else found or None
 
 
-def _value(kind: Kind, text: str) -> Any:
+def _value(kind: Kind, text: str) -> object:
     if not text:
         return None
     if kind == "lines":
@@ -109,23 +111,40 @@ def _value(kind: Kind, text: str) -> Any:
     return text
 
 
-def _put(data: Any, path: Sequence[str | int], value: Any) -> None:
+def _put(data: Data, path: Sequence[str | int], value: object) -> None:
     """Set what stands at a path, or take it out; what is on the way is made."""
+    group = data
     for step, following in pairwise(path):
-        fresh: Any = [] if isinstance(following, int) else {}
-        if isinstance(step, int):
-            while len(data) <= step:
-                data.append({})
-        elif not isinstance(data.get(step), list | dict):
-            data[step] = fresh
-        data = data[step]
+        if isinstance(following, int):
+            group = _row(group, str(step), following)
+        elif isinstance(step, str):
+            group = _group(group, step)
     if value is None:
-        data.pop(path[-1], None)
+        group.pop(str(path[-1]), None)
     else:
-        data[path[-1]] = value
+        group[str(path[-1])] = value
 
 
-def _tidy(data: Any) -> Any:
+def _group(data: Data, name: str) -> Data:
+    here = data.get(name)
+    if not isinstance(here, dict):
+        here = data[name] = {}
+    return here
+
+
+def _row(data: Data, name: str, place: int) -> Data:
+    rows = data.get(name)
+    if not isinstance(rows, list):
+        rows = data[name] = []
+    while len(rows) <= place:
+        rows.append({})
+    if not isinstance(rows[place], dict):
+        rows[place] = {}
+    row: Data = rows[place]
+    return row
+
+
+def _tidy(data: object) -> object:
     """Without groups and rows that hold nothing."""
     if isinstance(data, dict):
         kept = {key: _tidy(value) for key, value in data.items()}

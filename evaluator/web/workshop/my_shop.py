@@ -4,11 +4,12 @@ What is saved takes the place of the file that the service was started with. Eve
 """
 
 from dataclasses import dataclass
-from typing import Any
+from decimal import Decimal
 
 from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
 
 from ...basis.document import Document, parse_document
+from ...basis.json import as_object
 from ...basis.problem import Problem
 from ...basis.show import money, number
 from ...rubric.files.shop_file import read_shop_text
@@ -289,12 +290,18 @@ def _note(field: Field) -> str:
     return f"Default, from memory: {said}." if said else ""
 
 
-def _in_words(field: Field, value: Any, shop: Shop) -> str:
+def _in_words(field: Field, value: object, shop: Shop) -> str:
     if not value or field.path == ("exchange",) or field.kind in ("text", "lines", "choice"):
         return ""
     if field.kind == "three":
-        low, likely, high = (money(value[point], shop.currency) for point in ("low", "likely", "high"))
+        points = as_object(value)
+        low, likely, high = (money(_number(points[point]), shop.currency) for point in ("low", "likely", "high"))
         return f"{likely}, between {low} and {high}"
     if field.kind == "money":
-        return money(value, shop.currency)
-    return f"{number(100 * value)} %" if field.kind == "percent" else number(float(value))
+        return money(_number(value), shop.currency)
+    return f"{number(float(100 * _number(value)))} %" if field.kind == "percent" else number(float(_number(value)))
+
+
+def _number(value: object) -> float | Decimal:
+    assert isinstance(value, int | float | Decimal)
+    return value

@@ -1,8 +1,7 @@
 """A canvas that notes which element each mark is of; what belongs to none (rules, page numbers) is an artifact."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from typing import Any
 
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Flowable
@@ -17,8 +16,9 @@ class TaggedCanvas(Canvas):
     Its first face is one that is embedded: a page names it even where nothing is drawn with it.
     """
 
-    def __init__(self, *args: Any, **given: Any) -> None:
-        super().__init__(*args, **{**given, "initialFontName": SANS})
+    def __init__(self, *args: object, **given: object) -> None:
+        made: Callable[..., None] = super().__init__  # ReportLab's own arguments, passed on
+        made(*args, **{**given, "initialFontName": SANS})
         self.pages: list[list[Node]] = []
         self.places: set[str] = set()
         self._marking = False

@@ -1,6 +1,7 @@
 """Text, tables and pictures that are drawn under their tags."""
 
-from typing import Any
+from collections.abc import Callable
+from typing import Protocol
 
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import Flowable, Image, Paragraph, Table
@@ -26,19 +27,21 @@ class Text(Paragraph):
 
     def __init__(
         self,
-        text: Any,
+        text: str | None,
         style: ParagraphStyle | None = None,
         node: Node | None = None,
         mark: tuple[str, Node] | None = None,
-        **given: Any,
+        **given: object,
     ) -> None:
-        super().__init__(text, style, **given)
+        made: Callable[..., None] = super().__init__  # parts of a split one bring ReportLab's own arguments
+        made(text, style, **given)
         self.node, self.mark, self.drawn = node, mark, False
         self.leads_to, self.found_by = "", ""
 
-    def split(self, available_width: float, available_height: float) -> list[Any]:
-        parts: list[Any] = super().split(available_width, available_height)
+    def split(self, available_width: float, available_height: float) -> list[Flowable]:
+        parts = super().split(available_width, available_height)
         for i, part in enumerate(parts):
+            assert isinstance(part, Text)
             part.node = self.node
             part.mark = self.mark if i == 0 else None
         return parts
@@ -67,13 +70,30 @@ class Text(Paragraph):
             self.canv.drawString(style.bulletIndent, self.height - style.fontSize, sign)
 
 
-def _spaced(broken: Any) -> None:
+class _Word(Protocol):
+    text: str
+
+
+class _Mixed(Protocol):
+    """A line of words in several faces."""
+
+    words: list[_Word]
+
+
+class _Broken(Protocol):
+    """A paragraph as ReportLab has broken it: lines in one face are (room left, words)."""
+
+    lines: list[tuple[float, list[str]] | _Mixed]
+
+
+def _spaced(broken: _Broken) -> None:
     """End each line of a broken paragraph but its last in a space; nothing to be seen moves by it."""
     for i, line in enumerate(broken.lines[:-1]):
-        if broken.kind == 0 and line[1]:
+        if isinstance(line, tuple):
             extra, words = line
-            broken.lines[i] = (extra, [*words[:-1], f"{words[-1]} "])
-        elif broken.kind and line.words:
+            if words:
+                broken.lines[i] = (extra, [*words[:-1], f"{words[-1]} "])
+        elif line.words:
             line.words[-1].text += " "
 
 
@@ -83,8 +103,9 @@ class Grid(Table):
     Its style names a face that is embedded: ReportLab's own default would be asked for on each page.
     """
 
-    def __init__(self, *args: Any, **given: Any) -> None:
-        super().__init__(*args, **given)
+    def __init__(self, *args: object, **given: object) -> None:
+        made: Callable[..., None] = super().__init__  # ReportLab's own arguments, passed on
+        made(*args, **given)
         self.setStyle([("FONTNAME", (0, 0), (-1, -1), SANS)])
 
     def _drawLines(self) -> None:  # noqa: N802 (ReportLab's name)
