@@ -19,9 +19,10 @@ from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
 from .lines import in_bench_order
 from .needed import cured_findings, needs_of, setting_of
-from .plan import Need, Planner, cheapest
+from .planning.catalogue import Need
+from .planning.plan import Planner, cheapest
+from .planning.programme import ALWAYS, Choice, Programme
 from .price import price_list
-from .programme import ALWAYS, Choice, Programme
 
 Corner = tuple[tuple[str, ...], float, float]
 LEAST_GAIN = 0.01  # points of score; what gains less is not worth a step

@@ -36,7 +36,8 @@ from .lines import MINIMUM, cures, job_line, minimum_line, plan_lines, shared_li
 from .model import Ambition, AmbitionName, Estimate, PlanLine
 from .needed import Needed, needed, needs_of, setting_known, setting_of
 from .pert import Draws, order_mean
-from .plan import Need, Plan, Planner, forced_jobs
+from .planning.catalogue import Need, forced_jobs
+from .planning.plan import Plan, Planner
 from .price import Grade, price_list
 
 ON_LIMIT = "When it is judged at the bench, or measured with a finer tool: the reading lies on the limit."

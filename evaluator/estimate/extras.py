@@ -15,7 +15,8 @@ from ..rubric.model import TOGETHER, jobs_of
 from ..rubric.show import cure_words
 from .model import Cost, PossibleExtra
 from .pert import Draws, cost, own_generator
-from .plan import CERTAIN, Need, Planner
+from .planning.catalogue import CERTAIN, Need
+from .planning.plan import Planner
 
 Mask = NDArray[np.bool_]
 Floats = NDArray[np.float64]

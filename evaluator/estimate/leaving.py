@@ -11,7 +11,8 @@ from ..assessment.believing.beliefs import Held, Left
 from ..assessment.model import Case
 from ..rubric.fitting import worth_left
 from ..rubric.model import Check, Outcome
-from .plan import Need, Plan, Planner
+from .planning.catalogue import Need
+from .planning.plan import Plan, Planner
 
 
 def left_by(planner: Planner, plan: Plan, case: Case, beliefs: Sequence[Held]) -> tuple[Left, ...]:

@@ -9,7 +9,8 @@ from ..basis.show import money
 from ..rubric.model import Urgency
 from .model import Alternative, PlanLine
 from .pert import cost
-from .plan import Need, Plan, Planner
+from .planning.catalogue import Need
+from .planning.plan import Plan, Planner
 
 URGENCIES: tuple[Urgency, ...] = ("to_play_safely", "to_standard", "recommended", "cosmetic", "can_wait")
 MINIMUM = "minimum_charge"

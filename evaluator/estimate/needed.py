@@ -12,7 +12,7 @@ from ..assessment.model import Assessment, Case, Finding
 from ..assessment.scoring.known import Known
 from ..rubric.fitting import Seen, Setting
 from ..rubric.rubric import Rubric
-from .plan import Need
+from .planning.catalogue import Need
 
 NO_CURE = "No work cures this; it lowers what the instrument is worth instead."
 REQUIRED = ("to_play_safely", "to_standard")

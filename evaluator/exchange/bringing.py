@@ -14,7 +14,7 @@ from typing import IO
 
 from sqlalchemy import Column, Connection, Engine, Table, insert, select
 
-from ..basis.document import parse_document
+from ..basis.documents.document import parse_document
 from ..basis.json import JsonObject, as_list, as_object, as_text
 from ..basis.message import Message, Messages, problem
 from ..basis.problem import Place, Problem

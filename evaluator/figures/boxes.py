@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from itertools import pairwise
 
-from .rules import Figure, Label, Line, Shape
+from .shapes import Figure, Label, Line, Shape
 
 SIDE = 3.0
 APART = 11.0  # from one box to the next

@@ -5,7 +5,8 @@ from collections.abc import Sequence
 from ..basis import show
 from ..result.model.work import Budget
 from .plots import BOTTOM, LEFT, SIZE, TOP, axes, polyline, span
-from .rules import Dot, Figure, Label, Line, Scale, Shape
+from .rules import Scale
+from .shapes import Dot, Figure, Label, Line, Shape
 
 HEIGHT = 72.0
 APART = 3.4  # mm between two numbers that both fit

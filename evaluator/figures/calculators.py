@@ -13,7 +13,8 @@ from ..lutherie.lengths.arch import fitted_circle
 from ..lutherie.seasons.climate import CLIMATES, MONTHS
 from ..wording.calculators import figure as in_words
 from .plots import Series, Spot, chart, polyline, stacked
-from .rules import Anchor, Box, Dot, Figure, Label, Line, Mark, Role, Scale, Shape, nice_step, rule
+from .rules import Mark, Scale, nice_step, rule
+from .shapes import Anchor, Box, Dot, Figure, Label, Line, Role, Shape
 
 STEPS = 60
 PEGS: tuple[tuple[str, str, Role], ...] = (

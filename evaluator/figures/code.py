@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from .rules import Box, Figure, Shape
+from .shapes import Box, Figure, Shape
 
 Squares = Sequence[Sequence[bool]]  # a code's rows; True is dark
 

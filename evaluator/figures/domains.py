@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from .rules import MARGIN, Box, Dot, Figure, Label, Line, Scale, Shape
+from .rules import MARGIN, Scale
+from .shapes import Box, Dot, Figure, Label, Line, Shape
 
 ROW_MM = 7.6
 SIZE_MM = 3.3

@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 from math import ceil, floor
 
-from .rules import Figure, Mark, nice_step, rule
+from .rules import Mark, nice_step, rule
+from .shapes import Figure
 
 NARROW_MM = 78.0
 

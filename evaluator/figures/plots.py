@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil, floor
 
-from .rules import LETTER, Anchor, Curve, Dot, Figure, Label, Line, Role, Scale, Shape, nice_step, numeral
+from .rules import LETTER, Scale, nice_step, numeral
+from .shapes import Anchor, Curve, Dot, Figure, Label, Line, Role, Shape
 
 LEFT, TOP, BOTTOM, SIZE = 13.0, 8.0, 12.0, 3.0
 Points = Sequence[tuple[float, float]]

@@ -1,88 +1,12 @@
-"""Figures as lists of shapes in millimetres, drawn by `svg` for pages and by `pdf` for papers: one geometry, two media.
-
-The origin is the top left corner, y grows downwards. Colours are roles of the design ("ink", "accent"), never values.
-The one recurring figure is a steel rule: a scale with fine ticks and numerals, soft bands for ranges, firm marks for
+"""The one recurring figure is a steel rule: a scale with fine ticks and numerals, soft bands for ranges, firm marks for
 values and a word above each mark, so that nothing is said by colour alone.
 """
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil, floor, log10
-from typing import Literal, TypeAlias
 
-from ..basis.show import number, with_unit
-
-Role = Literal["ink", "soft", "line", "accent", "good", "doubt", "stop", "tint", "sheet"]
-Anchor = Literal["start", "middle", "end"]
-
-
-@dataclass(frozen=True, slots=True)
-class Line:
-    x1: float
-    y1: float
-    x2: float
-    y2: float
-    role: Role = "ink"
-    width: float = 0.25
-    dashed: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Box:
-    """A filled rectangle; `opacity` 0..1."""
-
-    x: float
-    y: float
-    width: float
-    height: float
-    role: Role
-    opacity: float = 1.0
-
-
-@dataclass(frozen=True, slots=True)
-class Dot:
-    x: float
-    y: float
-    radius: float
-    role: Role = "ink"
-    filled: bool = True
-
-
-@dataclass(frozen=True, slots=True)
-class Curve:
-    """A path of cubic Béziers: `start`, then segments of two control points and an end."""
-
-    start: tuple[float, float]
-    segments: tuple[tuple[float, float, float, float, float, float], ...]
-    role: Role = "ink"
-    width: float = 0.4
-    fill: Role | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Label:
-    """Text with its baseline at y; `size` is the height of the type in mm."""
-
-    x: float
-    y: float
-    text: str
-    size: float = 3.2
-    anchor: Anchor = "start"
-    role: Role = "ink"
-    strong: bool = False
-
-
-Shape: TypeAlias = Line | Box | Dot | Curve | Label
-
-
-@dataclass(frozen=True, slots=True)
-class Figure:
-    """A drawing of `width` x `height` mm; `alt` says in words what it shows."""
-
-    width: float
-    height: float
-    shapes: tuple[Shape, ...]
-    alt: str
+from .shapes import Anchor, Box, Figure, Label, Line, Role, Shape
 
 
 @dataclass(frozen=True, slots=True)
@@ -329,60 +253,3 @@ def price_rule(offer: float, ceiling: float, asking: float | None, currency: str
     step = nice_step(high, 6)
     said = "; ".join(mark.text for mark in marks)
     return rule(0, ceil(high / step) * step, marks, f"Prices in {currency}: {said}.", width=width)
-
-
-@dataclass(frozen=True, slots=True)
-class _Stretch:
-    """The values that a reading's rule shows: room around reading, doubt and standard, ended on whole steps."""
-
-    start: float
-    end: float
-
-
-def _stretch(value: float, u: float, low: float | None, high: float | None) -> _Stretch:
-    known = [edge for edge in (low, high) if edge is not None]
-    lowest, highest = min([*known, value - 2 * u]), max([*known, value + 2 * u])
-    room = max((highest - lowest) * 0.35, abs(value) * 0.02, 4 * u, 1e-6)
-    step = nice_step(highest - lowest + 2 * room, 6)
-    return _Stretch(floor((lowest - room) / step) * step, ceil((highest + room) / step) * step)
-
-
-def standard_words(low: float | None, high: float | None, unit: str) -> str:
-    """'193 to 197 mm', 'up to 430 g', 'from 60 mm'; empty without a limit."""
-    if low is not None and high is not None:
-        return with_unit(f"{number(low, 3)} to {number(high, 3)}", unit)
-    if high is not None:
-        return with_unit(f"up to {number(high, 3)}", unit)
-    return with_unit(f"from {number(low, 3)}", unit) if low is not None else ""
-
-
-def slim_rule(value: float, u: float, low: float | None, high: float | None, text: str, width: float = 46.0) -> Figure:
-    """A reading's rule for a row of a table: no words on it, the standard as a box, the doubt as a band, the mark."""
-    base, box, margin = 3.4, 2.4, 1.0
-    stretch = _stretch(value, u, low, high)
-    scale = Scale(stretch.start, stretch.end, margin, width - 2 * margin)
-    left, right = scale.at(stretch.start if low is None else low), scale.at(stretch.end if high is None else high)
-    shapes: list[Shape] = [Box(left, base - box, right - left, box, "good", 0.2)]
-    shapes += [
-        Line(x, base - box, x, base, "good", 0.35) for x, edge in ((left, low), (right, high)) if edge is not None
-    ]
-    first, last = scale.at(value - 2 * u), scale.at(value + 2 * u)
-    shapes.append(Box(first, base - 1.7, last - first, 1.7, "ink", 0.3))
-    shapes.append(Line(margin, base, width - margin, base, "ink", 0.25))
-    step = nice_step(stretch.end - stretch.start, 30)
-    for tick in range(ceil(stretch.start / step - 1e-9), floor(stretch.end / step + 1e-9) + 1):
-        x = scale.at(tick * step)
-        shapes.append(Line(x, base, x, base + (1.0 if tick % 5 == 0 else 0.6), "soft", 0.2))
-    x = scale.at(value)
-    shapes.append(Line(x, 0.4, x, base + 0.4, "ink", 0.6))
-    return Figure(width, base + 1.0, tuple(shapes), f"Reading {text}.")
-
-
-def reading_rule(
-    value: float, u: float, low: float | None, high: float | None, unit: str, text: str, width: float = 110.0
-) -> Figure:
-    """A reading with twice its standard uncertainty on a rule, the standard's span shaded."""
-    stretch = _stretch(value, u, low, high)
-    said = f"standard {standard_words(low, high, unit)}"
-    mark = Mark(value, text, "ink", value - 2 * u, value + 2 * u)
-    return rule(stretch.start, stretch.end, [mark], f"Reading {text}; {said}.", width=width, span=(low, high, said))

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from html import escape
 from itertools import groupby
 
-from .rules import Box, Curve, Dot, Figure, Label, Line, Shape
+from .shapes import Box, Curve, Dot, Figure, Label, Line, Shape
 
 
 def _n(value: float) -> str:

@@ -2,7 +2,8 @@
 
 from ..yearly.tables import Bar, YearTable
 from .plots import BOTTOM, LEFT, SIZE, TOP, axes
-from .rules import LETTER, Box, Dot, Figure, Label, Line, Scale, Shape
+from .rules import LETTER, Scale
+from .shapes import Box, Dot, Figure, Label, Line, Shape
 
 WIDTH = 160.0
 ROW, THICK = 7.0, 3.4

@@ -13,7 +13,7 @@ from pathlib import Path
 
 from ..assessment.model import Case
 from ..assessment.observing.case import Places, read_case, rubric_name_of
-from ..basis.document import parse_document
+from ..basis.documents.document import parse_document
 from ..basis.message import Message, Messages, problem
 from ..basis.problem import Place, Problem, by_place
 from ..result.evaluation import Evaluation, evaluate

@@ -10,7 +10,9 @@ from typing import Literal
 
 from ..basis import show
 from ..figures.domains import Row
-from ..figures.rules import Figure, Mark, rule, standard_words
+from ..figures.readings import standard_words
+from ..figures.rules import Mark, rule
+from ..figures.shapes import Figure
 from ..quoting.work_order import WorkOrder
 from ..result.model.result import Result
 from ..result.model.score import Measured, Score, Span

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 from ..drawings.geometry.pen import Shape
-from ..figures.rules import Figure
+from ..figures.shapes import Figure
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from textwrap import wrap
 
 from ..basis import show
 from ..figures.code import code
-from ..figures.rules import Figure, Label, Line, Shape
+from ..figures.shapes import Figure, Label, Line, Shape
 from .blocks import Drawing, Listing, Paper, Paragraph
 
 WIDTH, HEIGHT = 90.0, 55.0

@@ -14,7 +14,7 @@ from ..basis.money import Money, money_of
 from ..basis.problem import Problem
 from ..estimate.lines import MINIMUM
 from ..estimate.model import Estimate, PlanLine
-from ..estimate.plan import Planner
+from ..estimate.planning.plan import Planner
 from ..estimate.price import price_list
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from ..basis.amounts import Price
 from ..estimate.model import Cost, PartUsed, PlanLine
-from ..estimate.plan import Planner
+from ..estimate.planning.plan import Planner
 from ..estimate.price import Grade, PriceList
 
 GRADES: tuple[Grade, ...] = ("plain", "good", "select")

@@ -15,7 +15,7 @@ from ..basis.problem import Problem
 from ..estimate.extras import Addition, Paid, addition, paid_by, with_addition
 from ..estimate.lines import MINIMUM, in_bench_order, job_line, shared_line
 from ..estimate.model import Cost
-from ..estimate.plan import Planner
+from ..estimate.planning.plan import Planner
 from ..estimate.price import price_list
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop

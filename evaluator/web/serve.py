@@ -10,7 +10,7 @@ from urllib.parse import urlsplit
 import click
 from sqlalchemy import Engine
 
-from ..basis.document import parse_document
+from ..basis.documents.document import parse_document
 from ..exchange.evaluation_file import typed_from
 from ..rubric.shop import Shop
 from ..store.engine import open_database

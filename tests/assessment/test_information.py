@@ -2,7 +2,8 @@
 
 import pytest
 
-from evaluator.assessment.looking.information import Gain, Groups, ranked, steadied
+from evaluator.assessment.looking.groups import Groups, steadied
+from evaluator.assessment.looking.information import Gain, ranked
 
 
 def gain(check: str, money: float = 0.0, points: float = 0.0, minutes: float = 1.0) -> Gain:

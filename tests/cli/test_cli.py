@@ -12,7 +12,7 @@ import click
 import pytest
 from jsonschema import Draft202012Validator
 
-from evaluator.basis.document import MAX_BYTES
+from evaluator.basis.documents.document import MAX_BYTES
 from evaluator.cli.main import cli, main
 from evaluator.papers.story import READERS
 from evaluator.store.folders import rubrics_folder

@@ -10,7 +10,7 @@ from itertools import combinations
 import numpy as np
 from numpy.typing import NDArray
 
-from evaluator.estimate.plan import CERTAIN, Need
+from evaluator.estimate.planning.catalogue import CERTAIN, Need
 from evaluator.rubric.model import Job
 from evaluator.rubric.rubric import Rubric
 from tests.estimate.small import job_of, rubric_of, shared_of

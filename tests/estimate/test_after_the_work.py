@@ -8,7 +8,7 @@ from evaluator.assessment.model import Case, Observation
 from evaluator.assessment.observing.case import read_case
 from evaluator.assessment.scoring.known import know
 from evaluator.estimate.estimate import plan_known
-from evaluator.estimate.plan import Plan
+from evaluator.estimate.planning.plan import Plan
 from evaluator.rubric.rubric import Rubric
 from evaluator.store.folders import rubrics_folder
 from tests.papers.cases import content, rubric, shop

@@ -11,7 +11,7 @@ import pytest
 
 from evaluator.assessment.model import Assessment, Belief, Deduction, Range
 from evaluator.estimate.budget import Step, budget_curve, gains, risen, worthwhile
-from evaluator.estimate.plan import Planner
+from evaluator.estimate.planning.plan import Planner
 from evaluator.estimate.price import PriceList
 from evaluator.rubric.rubric import Rubric
 from tests.estimate.catalogues import cheapest_by_trial, random_catalogue

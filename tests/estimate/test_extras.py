@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from evaluator.estimate.estimate import estimate
 from evaluator.estimate.extras import addition, paid_by
 from evaluator.estimate.model import Estimate, PossibleExtra
-from evaluator.estimate.plan import Planner
+from evaluator.estimate.planning.plan import Planner
 from evaluator.estimate.price import PriceList
 from evaluator.rubric.rubric import Rubric
 from tests.estimate.catalogues import random_catalogue

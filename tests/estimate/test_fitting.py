@@ -13,7 +13,8 @@ from evaluator.assessment.scoring.known import know
 from evaluator.estimate.budget import budget_curve
 from evaluator.estimate.estimate import estimate, plan_known
 from evaluator.estimate.leaving import left_by
-from evaluator.estimate.plan import Need, Planner
+from evaluator.estimate.planning.catalogue import Need
+from evaluator.estimate.planning.plan import Planner
 from evaluator.estimate.price import PriceList
 from evaluator.rubric.fitting import Seen, Setting
 from tests.estimate.catalogues import random_catalogue

@@ -7,10 +7,11 @@ import cbcbox
 import pulp
 import pytest
 
-from evaluator.estimate import highs
-from evaluator.estimate.plan import CLASH, NO_JOB, Need, Plan, Planner, cheapest
+from evaluator.estimate.planning import highs
+from evaluator.estimate.planning.catalogue import Need
+from evaluator.estimate.planning.plan import CLASH, NO_JOB, Plan, Planner, cheapest
+from evaluator.estimate.planning.programme import ALWAYS, Programme, any_choice
 from evaluator.estimate.price import PriceList
-from evaluator.estimate.programme import ALWAYS, Programme, any_choice
 from tests.estimate.catalogues import cheapest_by_trial, random_catalogue
 from tests.estimate.small import job_of, rubric_of, shared_of, shop_of
 

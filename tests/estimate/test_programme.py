@@ -4,8 +4,8 @@ import random
 
 import pytest
 
-from evaluator.estimate import highs
-from evaluator.estimate.programme import ALWAYS, Choice, Programme, search
+from evaluator.estimate.planning import highs
+from evaluator.estimate.planning.programme import ALWAYS, Choice, Programme, search
 
 
 def programme_of(*cents: int, clauses: tuple = (), exclusions: tuple = ()) -> Programme:

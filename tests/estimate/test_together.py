@@ -9,7 +9,8 @@ import pytest
 from evaluator.assessment.model import Observation, Reading
 from evaluator.estimate.estimate import estimate
 from evaluator.estimate.extras import cheapest_addition, paid_by
-from evaluator.estimate.plan import CLASH, NO_JOB, Need, Plan, Planner
+from evaluator.estimate.planning.catalogue import Need
+from evaluator.estimate.planning.plan import CLASH, NO_JOB, Plan, Planner
 from evaluator.estimate.price import PriceList
 from evaluator.rubric.model import Outcome, jobs_of
 from evaluator.rubric.rubric import Rubric

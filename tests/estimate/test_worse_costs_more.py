@@ -14,7 +14,7 @@ from evaluator.assessment.model import Case, Observation
 from evaluator.assessment.observing.case import read_case
 from evaluator.assessment.scoring.known import Known, know
 from evaluator.estimate.estimate import Planned, plan_known
-from evaluator.estimate.plan import Need
+from evaluator.estimate.planning.catalogue import Need
 from evaluator.rubric.model import OutcomeClass
 from evaluator.store.folders import rubrics_folder
 from tests.laws import tried

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from evaluator.figures.domains import Row, domain_rule
-from evaluator.figures.rules import Box, Dot, Label
+from evaluator.figures.shapes import Box, Dot, Label
 from evaluator.figures.svg import svg
 
 TRIPLE = st.tuples(st.floats(0, 100), st.floats(0, 100), st.floats(0, 100)).map(

@@ -8,21 +8,9 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from evaluator.figures.mapping.map import Spot, mapped
-from evaluator.figures.rules import (
-    LETTER,
-    Box,
-    Figure,
-    Label,
-    Line,
-    Mark,
-    nice_step,
-    price_rule,
-    reading_rule,
-    rule,
-    score_rule,
-    slim_rule,
-    standard_words,
-)
+from evaluator.figures.readings import reading_rule, slim_rule, standard_words
+from evaluator.figures.rules import LETTER, Mark, nice_step, price_rule, rule, score_rule
+from evaluator.figures.shapes import Box, Figure, Label, Line
 from evaluator.figures.svg import svg
 
 SCORES = st.floats(0, 100)

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from evaluator.figures.mapping.map import DISC, VIEWS, Spot, mapped
 from evaluator.figures.mapping.places import CHECKS, PARTS, place_of
 from evaluator.figures.mapping.views import TOP
-from evaluator.figures.rules import Dot, Figure, Label, Line
+from evaluator.figures.shapes import Dot, Figure, Label, Line
 from tests.papers.cases import rubric
 
 KNOWN = {

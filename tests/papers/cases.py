@@ -9,7 +9,7 @@ from typing import Any
 from pypdf import PdfReader
 
 from evaluator.assessment.observing.case import read_case
-from evaluator.basis.document import parse_document
+from evaluator.basis.documents.document import parse_document
 from evaluator.result.evaluation import Evaluation, evaluate
 from evaluator.result.json_form import to_json
 from evaluator.rubric.files.load import load_rubric

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 import segno
 
-from evaluator.figures.rules import Box
+from evaluator.figures.shapes import Box
 from evaluator.papers.printing.pdf import draw
 from evaluator.papers.tag_story import tag_figure, tag_paper
 from tests.papers.cases import text_of

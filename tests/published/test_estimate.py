@@ -9,7 +9,6 @@ import numpy as np
 import pytest
 
 from evaluator.basis.chance import normal_below
-from evaluator.estimate import highs
 from evaluator.estimate.pert import (
     Draws,
     cost,
@@ -20,8 +19,9 @@ from evaluator.estimate.pert import (
     quantile,
     shape,
 )
-from evaluator.estimate.plan import cheapest
-from evaluator.estimate.programme import ALWAYS, Programme
+from evaluator.estimate.planning import highs
+from evaluator.estimate.planning.plan import cheapest
+from evaluator.estimate.planning.programme import ALWAYS, Programme
 
 # An invented repair order: hours and prices from memory, sums worked out here (no source).
 ORDER = (

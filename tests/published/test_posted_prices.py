@@ -10,7 +10,7 @@ import pytest
 
 from evaluator.estimate.extras import Paid, addition
 from evaluator.estimate.model import Cost
-from evaluator.estimate.plan import Planner
+from evaluator.estimate.planning.plan import Planner
 from evaluator.estimate.price import PriceList
 from evaluator.rubric.files.load import load_rubric
 from evaluator.rubric.files.shop_file import load_shop

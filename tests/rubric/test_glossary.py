@@ -11,7 +11,7 @@ import jsonschema
 import pytest
 
 import evaluator
-from evaluator.basis.document import parse_document
+from evaluator.basis.documents.document import parse_document
 from evaluator.drawings.registry import DRAWINGS
 from evaluator.rubric.files.load import family_names, load_rubric
 from evaluator.rubric.glossary.model import Glossary, Word, glossary_schema

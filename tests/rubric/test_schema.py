@@ -6,7 +6,7 @@ from pathlib import Path
 import jsonschema
 import pytest
 
-from evaluator.basis.document import parse_document
+from evaluator.basis.documents.document import parse_document
 from evaluator.rubric import file, making, model, waiting
 from evaluator.rubric.keys import BLOCKS, KEYS
 from evaluator.rubric.schema import schema

@@ -7,7 +7,7 @@ import pytest
 from evaluator.calculators.answering import answer
 from evaluator.calculators.registry import CALCULATORS
 from evaluator.figures.calculators import drawn
-from evaluator.figures.rules import Curve, Dot, Figure, Label, Line
+from evaluator.figures.shapes import Curve, Dot, Figure, Label, Line
 from evaluator.web.calculators import GROUPS, PHONE_MM, WIDE_MM
 from tests.web.conftest import Client
 

@@ -15,7 +15,8 @@ from ...basis.typed.signs import sign_problem
 from ...rubric.model import Age, Channel, Looker, StringType, Style, Tier
 from ...rubric.rubric import Rubric
 from ..model import Case, Instrument, Observation, Purpose
-from .observe import in_one_line, read_observation
+from .observe import read_observation
+from .refusing import in_one_line
 from .renaming import named_today
 
 FORMAT = 1

@@ -7,7 +7,7 @@ listed below.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from ..rules import Dot, Figure, Label, Line, Shape
+from ..shapes import Dot, Figure, Label, Line, Shape
 from .places import FROM_FRONT, place_of
 from .views import DEPTH, DRAWN, FOOT, PIN, TOP, WIDTHS, Point, Sheet, View
 

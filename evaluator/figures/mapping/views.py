@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
-from ..rules import Curve, Dot, Line, Role, Shape
+from ..shapes import Curve, Dot, Line, Role, Shape
 
 View = Literal["front", "back", "side", "bow"]
 Point = tuple[float, float]

@@ -17,7 +17,7 @@ from reportlab.platypus import (
     TableStyle,
 )
 
-from ...figures.rules import Figure
+from ...figures.shapes import Figure
 from .. import blocks as b
 from .figures import FigureFlowable
 from .fonts import SANS_ITALIC, plain

@@ -6,7 +6,7 @@ from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Flowable
 
-from ...figures.rules import Box, Curve, Dot, Figure, Label, Line
+from ...figures.shapes import Box, Curve, Dot, Figure, Label, Line
 from .fonts import SANS, SANS_BOLD
 from .lettering import write
 from .setting import COLOURS

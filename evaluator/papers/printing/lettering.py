@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.pdfgen.canvas import Canvas
 
-from ...figures.rules import Anchor
+from ...figures.shapes import Anchor
 from .fonts import drawable, runs
 
 SHIFT: Mapping[Anchor, float] = {"start": 0.0, "middle": 0.5, "end": 1.0}

@@ -8,7 +8,7 @@ from reportlab.lib.colors import Color, HexColor
 from reportlab.lib.enums import TA_RIGHT
 from reportlab.lib.styles import ParagraphStyle
 
-from ...figures.rules import Role
+from ...figures.shapes import Role
 from .fonts import SANS, SANS_BOLD, SERIF, SERIF_BOLD
 from .tagged.flowing import Text
 from .tagged.tree import Headings, Node

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 
 from ...basis import show
-from ...figures.rules import slim_rule, standard_words
+from ...figures.readings import slim_rule, standard_words
 from ...result.model.result import Result
 from ...result.model.score import Measured
 from ...wording.names import STATEMENTS

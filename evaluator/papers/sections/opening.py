@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 
 from ...basis import show
-from ...figures.rules import Figure, price_rule, score_rule
+from ...figures.rules import price_rule, score_rule
+from ...figures.shapes import Figure
 from ...result.model.result import Result
 from ...result.model.score import Score, Span
 from ...wording.names import DOMAIN_TERMS, DOMAINS, LEVELS

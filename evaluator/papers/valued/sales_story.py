@@ -9,7 +9,8 @@ from itertools import pairwise
 from ...basis import show
 from ...choosing.trade_in import OPINION
 from ...figures.money import scale_of
-from ...figures.rules import Figure, Mark, rule
+from ...figures.rules import Mark, rule
+from ...figures.shapes import Figure
 from ...result.model.decision import KnownSale, KnownSales, Lasting
 from ...result.model.result import Result
 from ...valuation.sales.comparables import KIND_WORDS

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from ...basis.money import Money, money_of
 from ...estimate.extras import addition
 from ...estimate.lines import job_line
-from ...estimate.plan import Planner
+from ...estimate.planning.plan import Planner
 from ..draft import quote_line
 from ..quote import Group, Listed, Quote, QuoteLine
 from ..supplement import new_lines, paid_of

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from pydantic import ValidationError
 
-from ...basis.document import Document
+from ...basis.documents.document import Document
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Hints, Problem, by_place
 from ...basis.units import UNITS

@@ -7,7 +7,8 @@ back at its place. A plain number stays as it is: YAML gives it a decimal point,
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any, get_args
 
-from ...basis.document import Document, WrittenNumber
+from ...basis.documents.document import Document
+from ...basis.documents.spots import WrittenNumber
 from ...basis.problem import Problem
 from ...basis.typed.hours import read_hours
 from ...basis.typed.money import read_money

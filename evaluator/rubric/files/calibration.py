@@ -11,7 +11,7 @@ from typing import Annotated
 
 from pydantic import Field, ValidationError
 
-from ...basis.document import Document
+from ...basis.documents.document import Document
 from ...basis.message import Message, Messages
 from ...basis.problem import Problem, by_place
 from ..model import Channel, Family, Id, Looker, RubricExample, Written

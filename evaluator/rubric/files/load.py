@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from ...basis.document import Document
+from ...basis.documents.document import Document
 from ...basis.formulas.formula import Formula, parse_formula
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Place, Problem, by_place, did_you_mean

@@ -10,7 +10,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from ...basis.document import Document
+from ...basis.documents.document import Document
 from ...basis.message import Message, Messages
 from ..file import RubricFile
 from ..model import StandardTable

@@ -10,7 +10,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from ...basis.document import Document, parse_document
+from ...basis.documents.document import Document, parse_document
 from ...basis.message import Message, Messages
 from ...basis.problem import Place, Problem, by_place
 from ..guide import Guide

@@ -12,7 +12,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from ...basis.document import Document, parse_document
+from ...basis.documents.document import Document, parse_document
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Hints, Place, Problem
 from ..file import RubricFile

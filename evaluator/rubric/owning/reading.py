@@ -7,7 +7,7 @@ from typing import get_args
 
 from pydantic import ValidationError
 
-from ...basis.document import Document
+from ...basis.documents.document import Document
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Hints, Problem, by_place
 from ..files.mistakes import problems_of

@@ -7,7 +7,7 @@ also where something was mended: else a worse making would be worth more.
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from itertools import pairwise
 
-from ...basis.document import Document
+from ...basis.documents.document import Document
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Problem, did_you_mean
 from ..files.shop_file import latest_place

@@ -5,7 +5,7 @@ Each wording lives beside the code that finds the mistake; here they come togeth
 
 import re
 
-from ...basis.document import MESSAGES as DOCUMENT
+from ...basis.documents.document import MESSAGES as DOCUMENT
 from ...basis.formulas.reading import MESSAGES as FORMULA
 from ...basis.message import Messages
 from ...basis.typed.hours import MESSAGES as HOURS

@@ -2,7 +2,7 @@
 
 from collections.abc import Collection, Iterator, Sequence
 
-from ...basis.document import Document
+from ...basis.documents.document import Document
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Problem, did_you_mean
 from ..files.shop_file import latest_place

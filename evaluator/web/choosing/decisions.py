@@ -18,7 +18,8 @@ from ...choosing.side_by_side import Entrant, comparison_json, comparison_told
 from ...choosing.told import ComparisonTold, SpanTold, TradeInTold
 from ...choosing.trade_in import Answers, Materials, before_any_figure
 from ...figures.money import cost_rule, offer_rule, scale_of
-from ...figures.rules import Figure, score_rule
+from ...figures.rules import score_rule
+from ...figures.shapes import Figure
 from ...figures.svg import svg
 from ...papers.blocks import Paper
 from ...store.evaluations import Kept, newest

@@ -9,7 +9,7 @@ from markupsafe import Markup
 from ...assessment.observing.typed import Typed
 from ...choosing.ownership import calendar_text
 from ...figures.domains import domain_rule
-from ...figures.rules import Figure
+from ...figures.shapes import Figure
 from ...figures.svg import svg
 from ...papers.before_after import BeforeAfter, before_after, hours_sum, score_figure, to_look_at, worked
 from ...quoting.bench.readings import told as told_reading

@@ -7,7 +7,8 @@ from markupsafe import Markup
 from ...basis import show
 from ...figures.domains import Row, domain_rule
 from ...figures.mapping.map import Spot, mapped
-from ...figures.rules import Figure, reading_rule, slim_rule
+from ...figures.readings import reading_rule, slim_rule
+from ...figures.shapes import Figure
 from ...figures.svg import svg
 from ...papers.sections.opening import price_rule_of, score_rule_of
 from ...result.model.result import Result

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from flask import Blueprint, abort, render_template
 
-from ...figures.rules import standard_words
+from ...figures.readings import standard_words
 from ...papers.sections.budget import budget_sentence
 from ...papers.sections.costs import before_tax, half_of, numbers_of, price_of, span_of, sums_of, times
 from ...result.model.result import Result

@@ -14,7 +14,7 @@ from ...basis.show import number
 from ...basis.typed.hours import read_hours
 from ...basis.typed.money import read_money
 from ...basis.typed.numbers import read_whole
-from ...estimate.plan import Planner
+from ...estimate.planning.plan import Planner
 from ...estimate.price import for_size, price_list
 from ...quoting.answers import all_yes
 from ...quoting.editing.catalogue import Added, catalogue_of, from_catalogue, with_units

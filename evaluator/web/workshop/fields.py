@@ -13,7 +13,7 @@ from typing import Literal
 
 import yaml
 
-from ...basis.document import Document
+from ...basis.documents.document import Document
 from ...basis.json import as_object
 from ...basis.problem import Problem
 from ...basis.show import number

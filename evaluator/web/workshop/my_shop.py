@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
 
-from ...basis.document import Document, parse_document
+from ...basis.documents.document import Document, parse_document
 from ...basis.json import as_object
 from ...basis.problem import Problem
 from ...basis.show import money, number

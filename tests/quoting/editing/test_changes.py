@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from evaluator.basis.money import Money, total_of
 from evaluator.basis.problem import Problem
-from evaluator.estimate.plan import Planner
+from evaluator.estimate.planning.plan import Planner
 from evaluator.estimate.price import PriceList
 from evaluator.quoting.answers import all_yes, shown_price, standing, totals
 from evaluator.quoting.editing.catalogue import catalogue_of, from_catalogue, with_units

@@ -11,12 +11,13 @@ It reads libyaml's events one after another: quicker than composing nodes, and i
 import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import Any, NamedTuple
+from typing import Any
 
 import yaml
 
-from .message import Message, Messages, problem
-from .problem import Place, Problem
+from ..message import Message, Messages, problem
+from ..problem import Place, Problem
+from .spots import Spot, WrittenNumber
 
 MAX_BYTES = 2_000_000
 MAX_DEPTH = 20  # a check is five to seven levels deep
@@ -50,46 +51,6 @@ MESSAGES: Messages = {
 _NUMBER = re.compile(r"-?(?:0|[1-9][0-9]{0,17})(\.[0-9]{1,18})?")
 _CONSTANTS: dict[str, bool | None] = {"true": True, "false": False, "null": None, "~": None, "": None}
 _NOT_TEXT = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\ud800-\udfff\ufffe\uffff]")
-
-
-class Spot(NamedTuple):
-    """Where one value stands, and its key (0 in a list or at the top).
-
-    `text_column` is the column of the first letter inside quotes; 0 for folded text, whose columns cannot be told.
-    `children` holds the spots inside, by key or by position.
-    """
-
-    line: int
-    column: int
-    text_column: int
-    key_line: int
-    key_column: int
-    children: "dict[Any, Spot] | list[Spot] | None"
-
-    def child(self, step: object) -> "Spot | None":
-        """The spot of the value under a key or at a position; None when there is none."""
-        if isinstance(self.children, dict):
-            found: Spot | None = self.children.get(step)
-            return found
-        if isinstance(self.children, list) and isinstance(step, int) and 0 <= step < len(self.children):
-            item: Spot = self.children[step]
-            return item
-        return None
-
-
-class WrittenNumber(float):
-    """A number whose text says more than its value, such as 1.450: a reader of money asks whether it is a thousand."""
-
-    __slots__ = ("text",)
-    text: str
-
-    def __new__(cls, text: str) -> "WrittenNumber":
-        made = super().__new__(cls, text)
-        made.text = text
-        return made
-
-    def __reduce__(self) -> tuple[type["WrittenNumber"], tuple[str]]:
-        return WrittenNumber, (self.text,)
 
 
 _spot = tuple.__new__  # a rubric has 20,000 spots: this makes one in half the time that Spot(...) takes

@@ -1,31 +1,18 @@
-"""The plan: the cheapest set of jobs that cures what must be cured, with everything that these jobs bring along.
+"""Faults that must go, and what the catalogue has for each: which jobs cure it and fit, and what they bring along.
 
 Each need asks for one of the jobs that cure it and fit: what fits decides before what costs less. Where nothing fits
-the instrument's class or standard, what fits the fault does; where nothing fits at all, everything that is listed. A
-job in the plan that makes another unnecessary counts as having done it. A job needs its prerequisites, and every job
-that follows from it with a chance of `CERTAIN` or more; of alternatives only one is chosen; shared labour is paid once,
-and not at all where another that is paid includes it.
-
-Objective: the sum of mean prices in whole cents, each job's as often as it is done in `KEPT_YEARS`: what holds half a
-year is paid again and again, and is no saving. Solved by `programme`, by HiGHS where that takes too long; what comes
-back is checked again clause by clause. Ties: the fewest lines, then those earlier in the catalogue.
+the instrument's class or standard, what fits the fault does; where nothing fits at all, everything that is listed.
 """
 
-from collections.abc import Collection, Iterable, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 
-from ..rubric.fitting import Setting, unfit_jobs
-from ..rubric.model import Force, Job, Urgency, jobs_of
-from . import highs
-from .price import Price, PriceList
-from .programme import ALWAYS, Choice, Programme, any_choice, met_in_turn, search
+from ...rubric.fitting import Setting, unfit_jobs
+from ...rubric.model import Force, Job, Urgency, jobs_of
+from ..price import Price, PriceList
 
 KEPT_YEARS = 2.0  # how long a cure has to hold to be paid once; judged: two years of lessons on one size
 CERTAIN = 0.9  # from this chance on, what follows from a job is part of the plan
-NODES = 2_000  # about a fifth of a second; a usual order takes a few dozen
-NODES_FOR_ALTERNATIVE = 200
-NO_JOB = "No job in the catalogue cures this."
-CLASH = "What cures this cannot be combined with the other work of the plan."
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,33 +40,8 @@ class Need:
         return tuple(dict.fromkeys(job for way in self.ways for job in way))
 
 
-@dataclass(frozen=True, slots=True)
-class Plan:
-    """Jobs and shared labour in catalogue order. `unmet`: needs that no possible plan cures, with the reason.
-
-    `prices` has every job that was weighed. `may_save`: how much less another plan could cost, 0 where it is proven.
-    """
-
-    jobs: tuple[str, ...]
-    shared: tuple[str, ...]
-    needs: tuple[Need, ...]
-    unmet: Mapping[Need, str]
-    proven: bool
-    may_save: float
-    prices: Mapping[str, Price]
-    units: Mapping[str, int]
-    programme: Programme
-
-    @property
-    def mean(self) -> float:
-        return sum(self.prices[name].whole.mean for name in (*self.jobs, *self.shared))
-
-
-_Loosened = tuple[list[Need], list[Need], Programme, dict[str, Price], dict[str, int]]
-
-
-class Planner:
-    """Plans for one price list: everything about jobs that does not depend on the faults is worked out once.
+class Catalogue:
+    """The jobs of one price list: everything about them that does not depend on the faults is worked out once.
 
     `setting` is the instrument that the work is for; without it every job fits, and lasts.
     """
@@ -215,77 +177,6 @@ class Planner:
                 todo += [name for options in self.brings(job, loose=True) for name in options]
         return frozenset(found)
 
-    def plan(self, needs: Iterable[Need]) -> Plan:
-        """The cheapest plan for all needs that can be met together; the others are `unmet`, each with its reason."""
-        wanted = tuple(needs)
-        hopeless = {need: NO_JOB for need in wanted if not self.answers(need)}
-        open_ = [need for need in wanted if need not in hopeless]
-        programme, prices, units = self._programme(open_, over_life=True)
-        choice = cheapest(programme)
-        if choice is None:
-            open_, clashing = self._possible(open_, programme)
-            open_, left, programme, prices, units = self._loosened(open_, clashing)
-            hopeless |= dict.fromkeys(left, CLASH)
-            choice = cheapest(programme)
-        assert choice is not None, "needs that were met one after the other can be met together"
-        chosen = [programme.names[i] for i in sorted(choice.chosen)]
-        return Plan(
-            jobs=tuple(name for name in chosen if name in self.jobs),
-            shared=tuple(name for name in chosen if name in self.shared),
-            needs=tuple(need for need in wanted if need in open_),
-            unmet=hopeless,
-            proven=choice.proven,
-            may_save=choice.may_save_cents / 100.0,
-            prices=prices,
-            units=units,
-            programme=programme,
-        )
-
-    def _loosened(self, fitting: list[Need], clashing: list[Need]) -> _Loosened:
-        """What fits cannot be had together: those that clash take what is listed, or another one does, or what follows
-        does; at last some are left. (The needs that are met, those that are left, and the programme with its prices.)
-        """
-        together = [*fitting, *clashing]
-        for loose in (clashing, *([need] for need in reversed(fitting))) if self.why else ():
-            found = self._met(together, loose, followers=False)
-            if not found[1]:
-                return found
-        kept, left, *_ = self._met(together, clashing, followers=True)
-        return kept, left, *self._programme(kept, over_life=True, loose=clashing, followers=True)
-
-    def _met(self, needs: list[Need], loose: Collection[Need], *, followers: bool) -> _Loosened:
-        made = self._programme(needs, over_life=True, loose=loose, followers=followers)
-        return *self._possible(needs, made[0], loose), *made
-
-    def next_best(self, plan: Plan, job: str) -> tuple[str, float] | None:
-        """The job that takes this one's place in the cheapest plan without it, and how much dearer that plan is.
-
-        None where there is no other way, or where looking for it would take long.
-        """
-        place = plan.programme.names.index(job)
-        other = search(plan.programme, frozenset({place}), NODES_FOR_ALTERNATIVE)
-        if other is None or not other.proven:
-            return None
-        names = [plan.programme.names[i] for i in sorted(other.chosen)]
-        new = [name for name in names if name in self.jobs and name not in plan.jobs]
-        if not new:
-            return None
-        helpers = [found for need in plan.needs if job in (found := self.done_by(need.every_job))]
-        useful = [name for name in new if any(name in helping for helping in helpers)]
-        price = sum(plan.prices[name].whole.mean for name in names if name in plan.prices)
-        return (useful or new)[0], price - plan.mean
-
-    def _possible(
-        self, needs: Iterable[Need], programme: Programme, loose: Collection[Need] = ()
-    ) -> tuple[list[Need], list[Need]]:
-        """Needs that can be met together, taken in their order, and those that then cannot."""
-        wanted = tuple(needs)
-        place = {name: i for i, name in enumerate(programme.names)}
-        asked = [frozenset(place[name] for name in self.answers(need, loose=need in loose)) for need in wanted]
-        met = met_in_turn(programme, asked)
-        kept = [need for need, is_met in zip(wanted, met, strict=True) if is_met]
-        return kept, [need for need, is_met in zip(wanted, met, strict=True) if not is_met]
-
     def units(self, needs: Iterable[Need]) -> dict[str, int]:
         """How many units of each job the needs ask for: the most that any of them counts."""
         found: dict[str, int] = {}
@@ -297,37 +188,6 @@ class Planner:
     def times(self, job: str, units: int) -> int:
         """How often a job is done for so many faults: once where the catalogue has no price for a further one."""
         return units if job in self.jobs and self.jobs[job].further_unit is not None else 1
-
-    def programme(self, needs: Iterable[Need]) -> Programme:
-        """The 0/1 programme of these needs; its names are jobs, then shared labour, then jobs needed together."""
-        return self._programme(needs)[0]
-
-    def _programme(
-        self, needs: Iterable[Need], *, over_life: bool = False, loose: Collection[Need] = (), followers: bool = False
-    ) -> tuple[Programme, dict[str, Price], dict[str, int]]:
-        wanted = tuple(needs)
-        reach = self.reach(job for need in wanted for job in need.every_job)
-        units = self.units(wanted)
-        jobs = [name for name in self.jobs if name in reach]
-        labours = {name for job in jobs for options in self.labour(job) for name in options}
-        answers = [self.answers(need, loose=need in loose) for need in wanted]
-        together = {name: asked for found in answers for name, asked in found.items() if asked}
-        priced = [*jobs, *(name for name in self.shared if name in labours)]
-        names = [*priced, *together]
-        place = {name: i for i, name in enumerate(names)}
-        prices = {name: self.price_of(name, units.get(name, 1)) for name in priced}
-        clauses = [(ALWAYS, frozenset(place[name] for name in found)) for found in answers]
-        for name, asked in together.items():
-            clauses += [(place[name], frozenset(place[job] for job in options)) for options in asked]
-        exclusions: set[tuple[int, int]] = set()
-        for job in jobs:
-            for options in (*self.brings(job, loose=followers), *self.labour(job)):
-                clauses.append((place[job], frozenset(place[name] for name in options)))
-            for other in self.excluded_by(job) & reach:
-                exclusions.add((min(place[job], place[other]), max(place[job], place[other])))
-        times = {name: self.over_life(name) if over_life else 1.0 for name in priced}
-        cents = tuple(round(prices[name].whole.mean * times[name] * 100) if name in prices else 0 for name in names)
-        return Programme(tuple(names), cents, tuple(dict.fromkeys(clauses)), tuple(sorted(exclusions))), prices, units
 
     def price_of(self, name: str, units: int = 1) -> Price:
         """Price of a job on so many units, or of a shared labour."""
@@ -342,21 +202,3 @@ class Planner:
 def forced_jobs(force: Force) -> tuple[str, ...]:
     """The jobs one of which follows."""
     return ((force.job,) if force.job else ()) + force.one_of
-
-
-def cheapest(programme: Programme, nodes: int = NODES, seconds: float = 5.0) -> Choice | None:
-    """The proven cheapest choice, None when there is none; the best that was met where the time ran out."""
-    first = search(programme, nodes=nodes)
-    if first is None or (first.proven and not programme.broken(first.chosen)):
-        return first
-    second = highs.solve(programme, seconds=seconds)
-    if second is None:
-        return None
-    third = any_choice(programme) if programme.broken(second.chosen) else None
-    holding = [one for one in (second, first, third) if one and not programme.broken(one.chosen)]
-    if not holding:
-        return None
-    best = min(holding, key=lambda one: (programme.cost(one.chosen), not one.proven))
-    if best.proven or best.may_save_cents > 0:
-        return best
-    return replace(best, may_save_cents=float(programme.cost(best.chosen)))  # no bound is known but nothing at all

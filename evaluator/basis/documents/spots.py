@@ -1,0 +1,43 @@
+"""Where the values of a text stand, and numbers that keep their text."""
+
+from typing import Any, NamedTuple
+
+
+class Spot(NamedTuple):
+    """Where one value stands, and its key (0 in a list or at the top).
+
+    `text_column` is the column of the first letter inside quotes; 0 for folded text, whose columns cannot be told.
+    `children` holds the spots inside, by key or by position.
+    """
+
+    line: int
+    column: int
+    text_column: int
+    key_line: int
+    key_column: int
+    children: "dict[Any, Spot] | list[Spot] | None"
+
+    def child(self, step: object) -> "Spot | None":
+        """The spot of the value under a key or at a position; None when there is none."""
+        if isinstance(self.children, dict):
+            found: Spot | None = self.children.get(step)
+            return found
+        if isinstance(self.children, list) and isinstance(step, int) and 0 <= step < len(self.children):
+            item: Spot = self.children[step]
+            return item
+        return None
+
+
+class WrittenNumber(float):
+    """A number whose text says more than its value, such as 1.450: a reader of money asks whether it is a thousand."""
+
+    __slots__ = ("text",)
+    text: str
+
+    def __new__(cls, text: str) -> "WrittenNumber":
+        made = super().__new__(cls, text)
+        made.text = text
+        return made
+
+    def __reduce__(self) -> tuple[type["WrittenNumber"], tuple[str]]:
+        return WrittenNumber, (self.text,)
