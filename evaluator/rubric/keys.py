@@ -217,6 +217,7 @@ KEYS: Mapping[str, Mapping[str, str]] = {
     "Caution": {
         "caution": "Id of the warning.",
         "say": "The warning in full sentences.",
+        "look": "What of it counts while one looks, as one short line; else its first sentence.",
         "demanded_by": "Words that a check, job or part may not hold without this warning.",
     },
     "Part": {

@@ -30,6 +30,7 @@ from .model import (
 )
 from .waiting import Safety, Wait
 from .written.checks import Likeness
+from .written.surroundings import first_sentence
 
 SAFETY = "safety"  # the id of the first page
 
@@ -124,6 +125,11 @@ class Rubric:
         """Every caution of a check or job in full sentences."""
         named = tuple(self.cautions[key].say for key in check_or_job.cautions)
         return ((check_or_job.caution,) if check_or_job.caution else ()) + named
+
+    def caution_lines(self, check: Check) -> tuple[tuple[str, str], ...]:
+        """Each caution of a check as the short line for whoever looks, and in full."""
+        own = ((first_sentence(check.caution), check.caution),) if check.caution else ()
+        return own + tuple((self.cautions[key].line, self.cautions[key].say) for key in check.cautions)
 
     def limits(self, check: Check, size: str, style: Style, strings: StringType | None = None) -> Limits | None:
         """The standard of a check for this size, style and kind of string: the most particular row, or None."""

@@ -68,10 +68,24 @@ class Cause(Written):
         return sum(found) / len(found) if found else sum(self.prior.values()) / max(1, len(self.prior))
 
 
+def first_sentence(text: str) -> str:
+    """The sentence that a text begins with."""
+    first, stop, _ = text.partition(". ")
+    return first + "." if stop else first
+
+
 class Caution(Written):
+    """A warning. `look`: what of it counts while one looks, as one short line; else its first sentence is that line."""
+
     caution: Id
     say: Text
+    look: Text | None = None
     demanded_by: tuple[Text, ...] = ()
+
+    @property
+    def line(self) -> str:
+        """What of it counts while one looks."""
+        return self.look or first_sentence(self.say)
 
 
 class Part(Written):

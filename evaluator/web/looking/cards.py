@@ -146,6 +146,15 @@ def cards_for(rubric: Rubric, checks: Sequence[Check], case: Case) -> tuple[Card
     return tuple(cards)
 
 
+def lines_of(rubric: Rubric, checks: Sequence[Check]) -> dict[str, str]:
+    """The line of caution that stands open at each of these looks: the first that no look before has said, or none."""
+    found: dict[str, str] = {}
+    for check in checks:
+        fresh = (line for line, _ in rubric.caution_lines(check) if line not in found.values())
+        found[check.check] = next(fresh, "")
+    return found
+
+
 @cache
 def shown(name: str) -> Shown:
     """A drawing by its name: a picture with an address of its own, which a phone fetches once for all its pages."""

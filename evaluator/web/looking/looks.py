@@ -17,7 +17,7 @@ from ...wording.waiting import held_sentence
 from ..service import problems_of, service
 from ..words import glossary, marked, word, words_again
 from .answering import finished_page, sentence, writer
-from .cards import Card, cards_for, filled_for, refusal, shown, standard_of
+from .cards import Card, cards_for, filled_for, lines_of, refusal, shown, standard_of
 from .forms import UNITS_OF, answers_from, checks_form
 from .pages import View, kept_or_404
 from .plan import (
@@ -46,7 +46,8 @@ class Look:
     """One look as the page shows it: the card, what was answered, and what is wrong with it.
 
     `said`: the answer in words; `waits`: why it is to be answered again later; `units` and `tools`: (value, words);
-    `photos`: names of those that were taken.
+    `photos`: names of those that were taken. `cautions`: each as a short line and in full; `careful` is the line that
+    stands open, empty where the looks before this one said them all.
     """
 
     card: Card
@@ -58,6 +59,8 @@ class Look:
     units: tuple[str, ...]
     tools: tuple[tuple[str, str], ...]
     photos: tuple[str, ...]
+    cautions: tuple[tuple[str, str], ...]
+    careful: str
 
     @property
     def check(self) -> Check:
@@ -67,16 +70,6 @@ class Look:
     def on_photo(self) -> bool:
         """Whether a photo with a bank card in it can give this reading."""
         return self.check.check in LAYINGS
-
-    @property
-    def cautions(self) -> tuple[tuple[str, str], ...]:
-        """Each caution as its first sentence and the rest of it: what was said at another look is said here again."""
-        return tuple(_in_two(text) for text in (*self.card.cautions, *self.card.reminders))
-
-
-def _in_two(text: str) -> tuple[str, str]:
-    first, stop, rest = text.partition(". ")
-    return (first + "." if stop else first), rest
 
 
 @dataclass(frozen=True, slots=True)
@@ -264,7 +257,7 @@ def looks_page(rubric: Rubric, kept: Kept, plan: Plan, ways: Ways, at: str, just
         minutes_for=minutes_for,
         ways=ways,
         looks=found,
-        cautions=tuple(dict.fromkeys(one for look in found for one in look.cautions)),
+        cautions=list(dict.fromkeys(one for look in found for one in look.cautions)),
         units=tuple(dict.fromkeys(one for look in found for one in look.units)),
         tools=tuple(dict.fromkeys(one for look in found for one in look.tools)),
         here=here,
@@ -286,7 +279,7 @@ def _looks(rubric: Rubric, kept: Kept, checks: Sequence[Check], kept_answers: An
     standing = {name: one for name, one in kept_answers.items() if kept.typed["answers"].get(name) == one}
     told = readings_told(case.observations, standing)
     filled, at_hand = filled_for(checks, kept.typed), tools_at_hand(kept.typed)
-    found = []
+    found, careful = [], lines_of(rubric, checks)
     for card in cards_for(rubric, checks, case):
         check = card.check
         name = check.check
@@ -307,6 +300,8 @@ def _looks(rubric: Rubric, kept: Kept, checks: Sequence[Check], kept_answers: An
                 units=tuple(dict.fromkeys((check.measure.unit, *units))) if check.measure else (),
                 tools=tuple((tool, rubric.tools[tool].say) for tool in ordered),
                 photos=tuple(photo["name"] for photo in kept.typed.get("photos", {}).get(name, ())),
+                cautions=rubric.caution_lines(check),
+                careful=careful[name],
             )
         )
     return found

@@ -19,12 +19,12 @@
     return one;
   };
   const cautions = [...further.content.querySelectorAll(".cautions li")].map((line) => [...line.children].map((one) => one.textContent));
-  function careful(told) {
-    const [[first, rest], ...others] = told.map((at) => cautions[at]);
-    const strong = element("strong", {}, "Caution.");
-    if (!rest && !others.length) return element("p", { className: "careful" }, strong, ` ${first}`);
-    const lines = [...(rest ? [[rest]] : []), ...others].map((line) => element("p", {}, line.join(" ")));
-    return element("details", { className: "careful" }, element("summary", {}, element("span", {}, strong, ` ${first}`)), ...lines);
+  function careful({ cautions: told, line: at }) {
+    const all = told.split(" ").map((one) => cautions[one]), line = at ? all[at][0] : "";
+    const rest = all.map(([, full]) => full).filter((full) => full !== line);
+    const strong = element("strong", {}, line ? "Caution." : "Caution"), said = line ? [strong, ` ${line}`] : [strong];
+    if (!rest.length) return element("p", { className: "careful" }, ...said);
+    return element("details", { className: "careful" }, element("summary", {}, element("span", {}, ...said)), ...rest.map((full) => element("p", {}, full)));
   }
   function sheets(place) {
     const [width, height] = place.dataset.size.split(" ");
@@ -82,7 +82,7 @@
     const rest = further.content.cloneNode(true);
     for (const one of rest.querySelectorAll("*")) for (const at of one.attributes) at.value = at.value.replace("THIS", name);
     for (const button of form.querySelectorAll("button[popovertarget]")) Object.assign(button, { type: "button", className: "word" });
-    for (const place of form.querySelectorAll(".careful[data-cautions]")) place.replaceWith(careful(place.dataset.cautions.split(" ")));
+    for (const place of form.querySelectorAll(".careful[data-cautions]")) place.replaceWith(careful(place.dataset));
     form.querySelectorAll(".sheets[data-size]").forEach(sheets);
     for (const own of form.querySelectorAll(".typing:empty")) typing(own, rest.querySelector(".typing"));
     const last = rest.querySelector(".answers"), own = look.querySelector(":scope > form > .answers");
@@ -168,7 +168,7 @@
     const left = list.filter((look) => !("answered" in look.dataset)).reduce((sum, look) => sum + Number(look.dataset.minutes), 0);
     const title = visit.querySelector(".where");
     title.textContent = name ? `Look ${list.findIndex((look) => look.dataset.look === name) + 1} of ${list.length}` : `All ${list.length} looked at`;
-    visit.querySelector(".left").textContent = name ? `about ${minutes(Math.max(left, 0.5))} left` : "";
+    visit.querySelector(".left").textContent = name ? `about ${minutes(Math.max(left, 0.5))}` : "";
     document.title = `${title.textContent}${document.title.replace(/^[^:]*/, "")}`;
     if (!name) again();
     if (!focus) return;

@@ -165,7 +165,7 @@ def test_a_visit_opens_again_without_a_net_where_the_address_is_secure(open_tab:
     pictures = tab.locator("section.look:visible img")
     assert all(pictures.nth(i).evaluate("one => one.naturalWidth > 0") for i in range(pictures.count()))
     look = tab.locator("section.look:visible")
-    look.get_by_text("How to look").click()
+    look.get_by_text("How?").click()
     assert look.locator("li:visible").count(), "how one looks is there without a net"
     word = look.locator("button.word:visible").first
     word.click()
