@@ -18,7 +18,7 @@ from waitress.task import ThreadedTaskDispatcher
 from ..basis.message import Message, Messages, problem
 from ..store.faults import UnusableError
 
-THREADS = 8
+THREADS = 16
 CONNECTIONS = 1000  # browsers hold several open each; an idle one costs a few kB
 IDLE_S = 30
 LOOK_EVERY_S = 0.5

@@ -16,6 +16,8 @@ from ..store.engine import open_database
 from ..store.folders import rubrics_folder
 from ..store.records import Records, secret_key, user_data_folder
 from .app import create_app
+from .aside import works
+from .aside.process import Aside, settle
 from .serve import house_of
 from .service import Service
 
@@ -37,9 +39,11 @@ def application() -> Flask:
     text = Path(shop_file).read_text("utf-8") if shop_file else ""
     service = Service(open_database(records.database), shop, folder=records.folder, shop_text=text)
     service.house = house_of("127.0.0.1", 0, False, address)
+    service.aside = Aside(works.ready, most=1)  # started by the first answer or paper; a quarter of a machine each
     for family in service.families():
         service.rubric(family)
     app = create_app(service, secret_key(records))
+    settle()
     app.wsgi_app = ProxyFix(app.wsgi_app, x_for=1)  # type: ignore[method-assign]
     return app
 

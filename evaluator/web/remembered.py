@@ -27,18 +27,28 @@ class Remembered(Generic[Key, Made]):
 
     def of(self, key: Key, make: Callable[[], Made]) -> Made:
         """The thing of this key, made by `make` where it is not there; what `make` raises, all who wait get."""
-        with self._lock:
-            found = self._made.get(key)
-            first = found is None
-            if found is None:
-                found = self._made[key] = Future()
-                if len(self._made) > self._most:
-                    self._made.popitem(last=False)
-            else:
-                self._made.move_to_end(key)
+        found, first = self._place(key)
         if first:
             self._fill(key, found, make)
         return found.result()
+
+    def ahead(self, key: Key, make: Callable[[], Made]) -> None:
+        """Make the thing of this key where nobody has asked for it yet; never waits for another who makes it."""
+        found, first = self._place(key)
+        if first:
+            self._fill(key, found, make)
+
+    def _place(self, key: Key) -> "tuple[Future[Made], bool]":
+        """Where the thing of this key comes to stand, and whether it is still to be made."""
+        with self._lock:
+            found = self._made.get(key)
+            if found is not None:
+                self._made.move_to_end(key)
+                return found, False
+            found = self._made[key] = Future()
+            if len(self._made) > self._most:
+                self._made.popitem(last=False)
+            return found, True
 
     def _fill(self, key: Key, found: Future[Made], make: Callable[[], Made]) -> None:
         try:

@@ -20,6 +20,8 @@ from ..store.keeping.daily import Keeper
 from ..store.people import everybody, make_code
 from ..store.records import Records, secret_key
 from .app import create_app
+from .aside.process import settle
+from .aside.works import beside
 from .listening import ended_by_signals, listen
 from .people.house import LOCAL, House
 from .records.examine import CLOCK_SLACK, last_change
@@ -127,7 +129,7 @@ def serve(
     `overlays`: opinions over the rubrics, sound ones.
     """
     host = "0.0.0.0" if at.phones and at.host in LOOPBACK else at.host
-    engine, keeper = open_database(records.database), None
+    engine, keeper, aside = open_database(records.database), None, None
     try:
         service = Service(engine, shop, folder=records.folder, shop_text=shop_text, overlays=overlays)
         if records.demo:
@@ -139,13 +141,18 @@ def serve(
         if at.port == 0:
             service.house = house_of(host, server.port, at.phones, at.address)
         warn_of_clock(engine, service.now())
+        service.aside = aside = beside()
         keeper = service.keeper = keeper_of(service, records, backups)
         with ended_by_signals(server.end):
             click.echo(f"Open {service.house.address}/ in a browser. Stop with Ctrl+C.", err=True)
             if not service.house.open_:
                 greet(service)
+                aside.begin()
+            settle()
             server.run()
     finally:
         if keeper is not None:
             keeper.stop()
+        if aside is not None:
+            aside.end()
         engine.dispose()  # the last connection folds the write-ahead file in: one complete file stays

@@ -1,9 +1,12 @@
 """What every page needs: database, shop, rubrics, clock, and the way from typed answers to a result."""
 
 import json
+import pickle
 from collections.abc import Callable, Container, Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime
+from functools import partial
+from hashlib import sha256
 from pathlib import Path
 
 from flask import current_app
@@ -16,11 +19,12 @@ from ..assessment.observing.typed import Answers, Start, Typed
 from ..basis.problem import Problem
 from ..basis.typed.numbers import read_factor, read_share
 from ..exchange.evaluation_file import file_data, raw_observation, start_data
+from ..papers.blocks import Paper
+from ..papers.readers import Issued
 from ..result.evaluation import Evaluation, evaluate, shop_hash
 from ..result.json_form import read_result
 from ..result.making.result import result_of
 from ..result.model.result import Result
-from ..rubric.files.load import load_rubric
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
 from ..store.evaluations import Kept
@@ -29,11 +33,16 @@ from ..store.keeping.daily import Keeper
 from ..store.known_sales import revision, whole_book
 from ..store.records import Records
 from ..valuation.sales.sales_book import SalesBook
+from .aside import works
+from .aside.process import Aside, Run
 from .desk.jobs import Fleets
 from .people.house import House
 from .remembered import Remembered
 
-MOST_RESULTS = 64
+MOST_RESULTS = 24  # some 3,000 objects each, which the collector of garbage goes through
+MOST_PACKED = 256  # a tenth of a megabyte each
+MOST_PAGES = 64
+MOST_PAPERS = 16
 MOST_READ = 64
 MOST_EVALUATED = 12  # with their draws in memory: two comparisons of six
 Key = tuple[str, ...]
@@ -73,11 +82,14 @@ class Service:
     overlays: tuple[Path, ...] = ()  # that it was started with
     opinions: Path | None = None  # the overlay that is switched on in the browser, as a file
     opinions_version: int = 0
+    aside: Aside | None = None  # the processes that work results out and draw papers; None: it is done here
     _rubrics: Remembered[str, Rubric] = field(default_factory=lambda: Remembered(MOST_READ))
     _read: Remembered[Key, Read] = field(default_factory=lambda: Remembered(MOST_READ))
     _evaluations: Remembered[Key, Evaluation] = field(default_factory=lambda: Remembered(MOST_EVALUATED))
     _results: Remembered[Key, Result] = field(default_factory=lambda: Remembered(MOST_RESULTS))
-    pages: Remembered[Key, tuple[str, ...]] = field(default_factory=lambda: Remembered(MOST_RESULTS))
+    _packed: Remembered[Key, bytes | None] = field(default_factory=lambda: Remembered(MOST_PACKED))
+    pages: Remembered[Key, tuple[str, ...]] = field(default_factory=lambda: Remembered(MOST_PAGES))
+    _papers: Remembered[bytes, bytes] = field(default_factory=lambda: Remembered(MOST_PAPERS))
 
     def families(self) -> tuple[str, ...]:
         return tuple(sorted(path.stem for path in (rubrics_folder() / "families").glob("*.yaml")))
@@ -94,14 +106,47 @@ class Service:
     def rubric_with(self, name: str, overlays: tuple[Path, ...]) -> Rubric:
         """The rubric by name under these overlays, which were checked before."""
         key = "\n".join((name, *map(str, overlays)))
-        return self._rubrics.of(key, lambda: _loaded(name, overlays))
+        return self._rubrics.of(key, lambda: works.loaded(name, overlays))
 
     def result(self, kept: Kept) -> Result:
         """The result that was kept with a finished evaluation, or a draft's, worked out from what is typed now."""
         frozen = kept.snapshot
         if frozen is not None:
             return self._results.of(("kept", kept.id, str(kept.version)), lambda: read_result(frozen))
-        return self._results.of(self._key(kept), lambda: result_of(self.evaluation(kept)))
+        key = self._key(kept)
+        return self._results.of(key, lambda: self._reckoned(key, kept))
+
+    def _reckoned(self, key: Key, kept: Kept) -> Result:
+        aside = self.aside
+        packed = self._packed.of(key, lambda: self._sent(kept, aside.ask)) if aside is not None else None
+        found: Result = pickle.loads(packed) if packed else result_of(self.evaluation(kept))
+        return found
+
+    def expect(self, kept: Kept) -> None:
+        """Have the result of a draft worked out before somebody asks for it, where there is a process for that."""
+
+        def errand(run: Run) -> None:
+            self._packed.ahead(self._key(kept), lambda: self._sent(kept, run))
+
+        if self.aside is not None:
+            self.aside.ahead(kept.id, errand)
+
+    def _sent(self, kept: Kept, run: Run) -> bytes | None:
+        rubric, overlays = self.rubric(kept.rubric), self.overlays_now
+        case, book = self.read(kept).case, self.book(kept)
+        return run(partial(works.reckon, kept.rubric, overlays, rubric.hash, case, self.shop, book))
+
+    def drawn(self, paper: Paper, size: str = "A4") -> bytes:
+        """The PDF of a paper; the same one is drawn once."""
+        return self._pdf(partial(works.drawn, paper, size))
+
+    def report(self, result: Result, reader: str, size: str, issued: Issued | None = None) -> bytes:
+        """The PDF of a result for a reader; the same one is drawn once."""
+        return self._pdf(partial(works.report, result, reader, size, issued))
+
+    def _pdf(self, draw: Callable[[], bytes]) -> bytes:
+        key, aside = sha256(pickle.dumps(draw)).digest(), self.aside
+        return self._papers.of(key, lambda: draw() if aside is None else aside.ask(draw, long=True))
 
     def evaluation(self, kept: Kept) -> Evaluation:
         """What was typed, worked out with today's rubric and prices, also where a result is kept."""
@@ -147,13 +192,6 @@ def _content(rubric: Rubric, kept: Kept) -> Key:
     """What a case follows from: the rubric, and all that was typed but for what says only how it was asked and kept."""
     typed = {name: value for name, value in kept.typed.items() if name not in ("stamps", "plan")}
     return rubric.hash, json.dumps(typed, sort_keys=True)
-
-
-def _loaded(name: str, overlays: tuple[Path, ...] = ()) -> Rubric:
-    rubric, problems = load_rubric(rubrics_folder(), name, overlays)
-    if rubric is None:
-        raise RuntimeError("; ".join(str(problem) for problem in problems))
-    return rubric
 
 
 def typed_share(text: str) -> float | Problem | None:

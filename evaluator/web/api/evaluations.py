@@ -118,9 +118,7 @@ def read_result(identity: str) -> Result:
     media="application/pdf",
 )
 def read_paper(identity: str, query: PaperWanted) -> bytes:
-    from ...papers.printing.pdf import report_pdf
-
-    return report_pdf(service().result(kept_or_refused(identity)), reader=query.for_, paper=query.paper)
+    return service().report(service().result(kept_or_refused(identity)), query.for_, query.paper)
 
 
 def kept_or_refused(identity: str) -> Kept:

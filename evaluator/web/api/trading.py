@@ -86,13 +86,12 @@ def offer_quote(quote: str) -> Offered:
     media="application/pdf",
 )
 def read_quote_paper(quote: str, query: SizeWanted) -> bytes:
-    from ...papers.printing.pdf import draw
     from ...papers.quote_story import quote_paper
     from ..quoting.family import joint_of
 
     kept = _quote(quote)
     about = service().result(kept_or_refused(kept.evaluation))
-    return draw(quote_paper(kept.quote, about, kept.chain, joint_of(kept)), query.paper)
+    return service().drawn(quote_paper(kept.quote, about, kept.chain, joint_of(kept)), query.paper)
 
 
 @operation(

@@ -152,13 +152,13 @@ def _triple(values: SpanTold) -> tuple[float | None, float, float]:
 
 def pdf(paper: Paper, name: str) -> Response:
     """A paper in the size that the address asks for."""
-    from ...papers.printing.pdf import PAPERS, draw
+    from ...papers.printing.pdf import PAPERS
 
     size = request.args.get("paper", "A4")
     if size not in PAPERS:
         abort(404)
     headers = {"Content-Disposition": f'inline; filename="{name}"'}
-    return Response(draw(paper, size), mimetype="application/pdf", headers=headers)
+    return Response(service().drawn(paper, size), mimetype="application/pdf", headers=headers)
 
 
 # Trade-in

@@ -38,7 +38,10 @@ def sent_answers(checks: Iterable[Check], form: FlaskForm) -> dict[str, dict[str
 
 def keep(identity: str, answers: Answers) -> Kept | Conflict | None:
     """Keep what was sent; None where the evaluation is finished."""
-    return save_answers(service().engine, identity, sent_version(), answers, service().now(), writer())
+    saved = save_answers(service().engine, identity, sent_version(), answers, service().now(), writer())
+    if isinstance(saved, Kept):
+        service().expect(saved)
+    return saved
 
 
 def kept_while_typing(rubric: Rubric, identity: str, answers: Answers) -> tuple[dict[str, object], int]:

@@ -5,7 +5,7 @@ without a net are sent later. Without JavaScript each tap is a form of its own.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from flask import Blueprint, Response, current_app, redirect, render_template, request, url_for
+from flask import Blueprint, Response, abort, current_app, redirect, render_template, request, url_for
 
 from ...assessment.observing.typed import Answers
 from ...lutherie.photographs.laying import LAYINGS
@@ -108,9 +108,11 @@ def looks(identity: str) -> View:
 @looking.get("/evaluations/<identity>/looks.pdf")
 def taken_along(identity: str) -> Response:
     """The looks of this visit on paper, with boxes to tick."""
-    from ...papers.printing.pdf import draw
+    from ...papers.printing.pdf import PAPERS
 
-    kept = kept_or_404(identity)
+    kept, size = kept_or_404(identity), request.args.get("paper", "A4")
+    if size not in PAPERS:
+        abort(404)
     rubric, case = service().rubric(kept.rubric), service().read(kept).case
     plan = plan_of(kept) if kept.state == DRAFT else Plan.read(kept.typed) or Plan((), "in_person")
     paper = looks_paper(
@@ -120,7 +122,7 @@ def taken_along(identity: str) -> Response:
         glossary=glossary(),
         standard=lambda check: standard_of(rubric, check, case),
     )
-    return Response(draw(paper, request.args.get("paper", "A4")), mimetype="application/pdf")
+    return Response(service().drawn(paper, size), mimetype="application/pdf")
 
 
 @looking.get("/evaluations/<identity>/looks/told.json")
@@ -213,6 +215,7 @@ def send(
 ) -> list[dict[str, str | bool]] | None:
     """Keep each answer; what became of each in order, or None where the evaluation is finished."""
     told: list[dict[str, str | bool]] = []
+    last = kept
     for one in given:
         name = str(one.get("check", ""))
         if name not in rubric.checks:
@@ -230,6 +233,8 @@ def send(
         wrong = problems_of(rubric, {name: answer}).get(name, ())
         problem = sentence(wrong[0]) if wrong else ""
         told.append({"check": name, "problem": problem, "beside": saved[1]})
+        last = saved[0]
+    service().expect(last)
     return told
 
 

@@ -68,6 +68,7 @@ def start(family: str) -> View:
     if wrong:
         return _start_page(rubric, form, None, wrong)
     identity = create(service().engine, family, typed, service().now())
+    service().expect(kept_or_404(identity))
     if request.form.get("go") == "readings":
         return redirect(url_for("readings.page", identity=identity))
     if request.form.get("go") == "parts":

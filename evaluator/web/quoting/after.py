@@ -81,7 +81,7 @@ def paper(identity: str) -> Response:
 def after_pdf(kept: KeptQuote) -> Response:
     """The paper of a quote whose work is done; before and after once the second look is finished."""
     from ...papers.after_story import after_paper
-    from ...papers.printing.pdf import PAPERS, draw
+    from ...papers.printing.pdf import PAPERS
 
     size = request.args.get("paper", "A4")
     if size not in PAPERS or kept.work is None:
@@ -92,7 +92,7 @@ def after_pdf(kept: KeptQuote) -> Response:
     story = after_paper(
         kept.work, kept.quote, result, kept.chain[-1], joint_of(kept), found, kept.changed, _service_on(kept)
     )
-    return pdf(draw(story, size), f"done-{kept.quote.number}.pdf")
+    return pdf(service().drawn(story, size), f"done-{kept.quote.number}.pdf")
 
 
 @after.get("/quotes/<identity>/service.ics")

@@ -84,7 +84,7 @@ def note(identity: str) -> View:
 def paper(identity: str) -> Response:
     """The work order as a paper for the bench."""
     from ...papers.bench.work_story import work_paper
-    from ...papers.printing.pdf import PAPERS, draw
+    from ...papers.printing.pdf import PAPERS
 
     kept, size = first_of(quote_or_404(identity)), request.args.get("paper", "A4")
     if size not in PAPERS or not kept.chain:
@@ -93,7 +93,7 @@ def paper(identity: str) -> Response:
     order = _order(kept)
     bench_rows = readings_of(order, _family(kept))
     story = work_paper(order, kept.quote, about, kept.chain[-1], joint_of(kept), held_back(kept), bench_rows)
-    return pdf(draw(story, size), f"work-order-{kept.quote.number}.pdf")
+    return pdf(service().drawn(story, size), f"work-order-{kept.quote.number}.pdf")
 
 
 def _altered(kept: KeptQuote) -> Problem | None:

@@ -191,7 +191,7 @@ def refused(kept: KeptQuote, problems: tuple[Problem, ...], answers: Answers | N
 
 
 def quote_paper(kept: KeptQuote) -> Response:
-    from ...papers.printing.pdf import PAPERS, draw
+    from ...papers.printing.pdf import PAPERS
     from ...papers.quote_story import quote_paper as story
 
     size = request.args.get("paper", "A4")
@@ -199,7 +199,7 @@ def quote_paper(kept: KeptQuote) -> Response:
         abort(404)
     about = service().result(kept_or_404(kept.evaluation))
     ready_by = marks_of(service().engine).get(kept.id, Marks()).ready_by
-    content = draw(signed(story(kept.quote, about, kept.chain, joint_of(kept), logo_now(), ready_by)), size)
+    content = service().drawn(signed(story(kept.quote, about, kept.chain, joint_of(kept), logo_now(), ready_by)), size)
     return pdf(content, f"quote-{kept.quote.number.replace('/', '-')}.pdf")
 
 

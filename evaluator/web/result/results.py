@@ -89,14 +89,14 @@ def again(identity: str) -> View:
 @results.get("/evaluations/<identity>/report.pdf")
 def report(identity: str) -> Response:
     """The paper for a reader, drawn from the result."""
-    from ...papers.printing.pdf import PAPERS, report_pdf
+    from ...papers.printing.pdf import PAPERS
 
     kept = kept_or_404(identity)
     reader, paper = request.args.get("for", "buyer"), request.args.get("paper", "A4")
     if reader not in READERS or paper not in PAPERS:
         abort(404)
     found = service().result(kept)
-    content = report_pdf(found, reader=reader, paper=paper, issued=_issued(kept, found))
+    content = service().report(found, reader, paper, _issued(kept, found))
     name = f"evaluation-{kept.id}-{reader}.pdf"
     return Response(content, mimetype="application/pdf", headers={"Content-Disposition": f'inline; filename="{name}"'})
 

@@ -113,7 +113,7 @@ def credit(identity: str) -> View:
 def paper(identity: str) -> Response:
     from ...papers.bill_story import bill_paper
     from ...papers.printing.booked import bill_xml
-    from ...papers.printing.pdf import PAPERS, draw
+    from ...papers.printing.pdf import PAPERS
 
     kept, size = _bill_or_404(identity), request.args.get("paper", "A4")
     if size not in PAPERS:
@@ -121,7 +121,7 @@ def paper(identity: str) -> Response:
     paid = tuple(one.payment for one in payments_of(service().engine, kept.quote))
     name = kept.bill.number.replace("/", "-").replace(" ", "-")
     invoice = bill_xml(kept.bill, paid if kept.bill.kind == "bill" else ())
-    return pdf(draw(bill_paper(kept.bill, paid, logo_now(), invoice), size), f"{name}.pdf")
+    return pdf(service().drawn(bill_paper(kept.bill, paid, logo_now(), invoice), size), f"{name}.pdf")
 
 
 @bills.post("/quotes/<identity>/payments")
@@ -147,7 +147,6 @@ def pay(identity: str) -> View:
 @bills.get("/payments/<identity>/receipt.pdf")
 def receipt(identity: str) -> Response:
     from ...papers.bill_story import receipt_paper
-    from ...papers.printing.pdf import draw
 
     found = find_payment(service().engine, identity)
     kept = find_quote(service().engine, found.quote) if found else None
@@ -157,7 +156,7 @@ def receipt(identity: str) -> Response:
     number = stands.bill.number if stands and found.payment.on >= stands.bill.on else None
     about = f"Quote {kept.quote.number}, {kept_or_404(kept.evaluation).title or 'an instrument'}"
     story = receipt_paper(found.payment, _seller(service().shop), about, number, logo_now())
-    return pdf(draw(signed(story)), f"receipt-{found.payment.number}.pdf")
+    return pdf(service().drawn(signed(story)), f"receipt-{found.payment.number}.pdf")
 
 
 def _bill_or_404(identity: str) -> KeptBill:

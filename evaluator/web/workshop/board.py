@@ -99,7 +99,7 @@ def marks(identity: str) -> View:
 @board.get("/quotes/<identity>/tag.pdf")
 def tag(identity: str) -> Response:
     """A tag for the instrument, with a square that opens its work order."""
-    from ...papers.printing.pdf import PAPERS, draw
+    from ...papers.printing.pdf import PAPERS
     from ...papers.tag_story import tag_paper
 
     kept, size = first_of(quote_or_404(identity)), request.args.get("paper", "A4")
@@ -112,7 +112,8 @@ def tag(identity: str) -> Response:
     )
     title = kept_or_404(kept.evaluation).title or "The instrument"
     ready_by = marks_of(service().engine).get(kept.id, Marks()).ready_by
-    return pdf(draw(tag_paper(kept.quote.number, title, says, ready_by, squares), size), f"tag-{kept.quote.number}.pdf")
+    content = service().drawn(tag_paper(kept.quote.number, title, says, ready_by, squares), size)
+    return pdf(content, f"tag-{kept.quote.number}.pdf")
 
 
 @board.post("/board/feed")

@@ -151,7 +151,7 @@ def signature() -> View:
 @my_shop.get("/shop/preview.pdf")
 def preview() -> Response:
     """How the shop's papers look, on a sheet that is none: head, logo, ways to reach it, and signature."""
-    from ...papers.printing.pdf import PAPERS, draw
+    from ...papers.printing.pdf import PAPERS
     from ...papers.taken.preview_story import preview_paper
 
     size = request.args.get("paper", "A4")
@@ -160,7 +160,7 @@ def preview() -> Response:
     shop = service().shop
     ways = tuple(way for way in (*shop.address, shop.telephone, shop.email, shop.tax_number) if way)
     paper = preview_paper("" if shop.is_default else shop.shop, ways, logo_now() or b"")
-    return pdf(draw(signed(paper), size), "preview.pdf")
+    return pdf(service().drawn(signed(paper), size), "preview.pdf")
 
 
 def _pictured(choice: str) -> View:

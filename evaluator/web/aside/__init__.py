@@ -1,0 +1,1 @@
+"""What is worked out and drawn in processes beside the service."""
