@@ -213,32 +213,31 @@ Scored = tuple[float | None, float, float]
 
 def score_rule(
     now: Scored,
-    after: Scored,
+    after: Scored | None,
     width: float = 160.0,
     usual: float | None = None,
 ) -> Figure:
     """Score as it stands and after the work, each (expected, low, high) of 100, as two marks on one rule; `usual`, a
     third mark, is the score of such an instrument before anybody looks. Without an expected score only the range of
-    what it may be is drawn.
+    what it may be is drawn; `after` is None where no work is planned.
     """
-    if now[0] is None or after[0] is None:
+    if now[0] is None or (after and after[0] is None):
         low, high = now[1:]
         alt = f"Too little was seen for a score: it may be anything between {low:.0f} and {high:.0f} of 100."
         return rule(
             0, 100, [Mark((low + high) / 2, f"between {low:.0f} and {high:.0f}", "soft", low, high)], alt, width=width
         )
-    marks = [
-        Mark(now[0], f"as it stands {now[0]:.0f}", "ink", now[1], now[2]),
-        Mark(after[0], f"after the work {after[0]:.0f}", "accent", after[1], after[2]),
-    ]
-    alt = (
-        f"Score {now[0]:.0f} of 100 as it stands, between {now[1]:.0f} and {now[2]:.0f}; "
-        f"{after[0]:.0f} after the work, between {after[1]:.0f} and {after[2]:.0f}."
-    )
+    marks = [Mark(now[0], f"as it stands {now[0]:.0f}", "ink", now[1], now[2])]
+    alt = f"Score {now[0]:.0f} of 100 as it stands, between {now[1]:.0f} and {now[2]:.0f}"
+    if after and after[0] is not None:
+        marks.append(Mark(after[0], f"after the work {after[0]:.0f}", "accent", after[1], after[2]))
+        alt += f"; {after[0]:.0f} after the work, between {after[1]:.0f} and {after[2]:.0f}"
+    alt += "."
     if usual is not None:
         marks.append(Mark(usual, f"usual {usual:.0f}", "soft"))
         alt += f" Usual for such an instrument: {usual:.0f}."
-    return rule(0, 100, marks, alt, width=width, arrow=(now[0], after[0]))
+    arrow = (now[0], after[0]) if after and after[0] is not None else None
+    return rule(0, 100, marks, alt, width=width, arrow=arrow)
 
 
 def price_rule(offer: float, ceiling: float, asking: float | None, currency: str, width: float = 160.0) -> Figure:

@@ -54,6 +54,7 @@ from .blocks import (
 LINES = (Column("Work", 0.6), Column("Answer", 0.22), Column("Price", 0.18, True))
 OPEN = boxes(("yes", "no", "later"))
 EXTRAS = (Column("What, and when it will be known", 0.6), Column("Chance", 0.2), Column("About", 0.2, True))
+FINGERPRINT = 16  # of its 64 letters: enough to tell two quotes apart by eye
 PAGE = 174.0  # millimetres between the margins of A4
 
 
@@ -248,7 +249,7 @@ def _closing(quote: Quote, ready_by: str | None, last: Consent | None) -> list[B
     """Cautions, the day, the fingerprint, and room for signatures; of an agreed one instead who agreed and how."""
     cautions = tuple(dict.fromkeys(text for line in quote.lines for text in line.cautions))
     told: tuple[Block, ...] = (CautionBlock(cautions),) if cautions else ()
-    made = Paragraph(f"Fingerprint of this quote: {quote.fingerprint()}.", "soft")
+    made = Paragraph(f"Fingerprint of this quote: {quote.fingerprint()[:FINGERPRINT]}.", "soft")
     ready = [Paragraph(f"Ready by {show.day(ready_by)}.", "strong")] if ready_by else []
     signed: Block = Signature(("For the workshop", "Agreed by", "Place and date"))
     if last and quote.state in AGREED:

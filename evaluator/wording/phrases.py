@@ -2,6 +2,9 @@
 
 from collections.abc import Sequence
 
+MARKS = '"“”„«»'
+INSIDE = str.maketrans({'"': "'", "“": "‘", "”": "’"})  # a quotation within another
+
 
 def capital(text: str) -> str:
     """To begin a sentence or a line."""
@@ -18,6 +21,14 @@ def small(text: str) -> str:
 def ended(text: str) -> str:
     """Ended as a sentence."""
     return text if text.endswith((".", "?", "!")) else f"{text}."
+
+
+def quoted(text: str) -> str:
+    """What somebody wrote, in quotation marks; those that it has already are not put round it twice."""
+    bare = text.strip()
+    if bare[:1] in MARKS and bare[-1:] in MARKS and not any(mark in bare[1:-1] for mark in MARKS):
+        bare = bare[1:-1].strip()
+    return f"“{bare.translate(INSIDE)}”"
 
 
 def listed(says: Sequence[str]) -> str:

@@ -130,10 +130,8 @@ def score_sentence(result: Result) -> str:
             f"{now.high:.0f} of 100."
         )
     usual = f"; {result.usual_score:.0f} is usual for such an instrument" if result.usual_score is not None else ""
-    return (
-        f"{now.expected:.0f} of 100 as it stands (likely between {now.low:.0f} and {now.high:.0f}){usual}; "
-        f"{after.expected:.0f} after the work ({after.low:.0f} to {after.high:.0f})."
-    )
+    worked = f"; {after.expected:.0f} after the work ({after.low:.0f} to {after.high:.0f})" if result.plan.lines else ""
+    return f"{now.expected:.0f} of 100 as it stands (likely between {now.low:.0f} and {now.high:.0f}){usual}{worked}."
 
 
 def coverage_sentence(result: Result) -> str:

@@ -21,7 +21,7 @@ from evaluator.rubric.shop import Shop
 from evaluator.wording.quotes import GROUP_WORDS, cents, different, sums
 from tests.papers.cases import BOW, FEW, content, full, rubric, shop, text_of
 
-CENTS = re.compile(r"-?\$[\d,]+\.\d\d")
+CENTS = re.compile(r"[-−]?\$[\d,]+\.\d\d")
 TAXED: dict[str, Any] = {"tax": {"labour": 0.07, "parts": 0.19}}
 SHOPS: dict[str, dict[str, Any]] = {
     "as it is": {},
@@ -56,7 +56,7 @@ def evaluated(data: Mapping[str, Any], changes: Mapping[str, Any]) -> Evaluation
 
 def amounts(text: str) -> list[Decimal]:
     """Every amount with cents, in reading order; ranges stand in whole units and are none of them."""
-    return [Decimal(found.replace("$", "").replace(",", "")) for found in CENTS.findall(text)]
+    return [Decimal(found.replace("−", "-").replace("$", "").replace(",", "")) for found in CENTS.findall(text)]
 
 
 def between(text: str, start: str, *ends: str) -> str:

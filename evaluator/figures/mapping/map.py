@@ -136,7 +136,8 @@ def _led(set_at: Sequence[tuple[Target, Point, Point]]) -> list[Shape]:
     discs: list[Shape] = []
     for target, (x, y), _ in set_at:
         discs.append(Dot(x, y, DISC, "accent", filled=False))
-        discs.append(Label(x, y + 0.95, str(target.number), 2.7, "middle", "accent", True))
+        size = 2.7 if target.number < 100 else 2.1  # three figures stay within their disc
+        discs.append(Label(x, y + 0.35 * size, str(target.number), size, "middle", "accent", True))
     return [*lines, *(Dot(x, y, 0.5, "accent") for x, y in places), *discs]
 
 

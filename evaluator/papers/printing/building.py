@@ -210,9 +210,13 @@ def _next_page(_block: b.NextPage, _at: Place) -> Sequence[Flowable]:
 
 
 def _together(block: b.Together, at: Place) -> Sequence[Flowable]:
-    """One KeepTogether; ReportLab takes one inside another for endlessly high, so inner ones are laid open."""
+    """One KeepTogether; ReportLab takes one inside another for endlessly high, so inner ones are laid open.
+
+    A break that would come first is needless there, and its height of nothing hides the room above the heading.
+    """
     inner = flowables(block.blocks, at)
-    return [KeepTogether([one for child in inner for one in getattr(child, "_content", [child])])]
+    first = 1 if inner and isinstance(inner[0], CondPageBreak) else 0
+    return [KeepTogether([one for child in inner[first:] for one in getattr(child, "_content", [child])])]
 
 
 def _taken_look(block: b.TakenLook, at: Place) -> Sequence[Flowable]:

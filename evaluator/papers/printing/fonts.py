@@ -6,6 +6,7 @@ them, opened when the first such letter comes. Scripts whose letters join, turn 
 letter by letter, so that they are named to whoever typed them and not drawn.
 """
 
+import re
 from functools import cache
 from html import escape
 from itertools import groupby
@@ -18,6 +19,7 @@ OTHERS = {
     "Far-Eastern": Path("/usr/share/fonts/truetype/droid/DroidSansFallbackFull.ttf"),
 }
 WORDS = {"♭": " flat", "♮": " natural", "♯": " sharp"}  # said where no face has the sign
+MINUS = re.compile(r"(?<![\w.,-])-(?=[$€£]?\d)")  # a hyphen that stands for less than nothing
 LATIN_END = 0x250
 JOINING = ((0x0900, 0x0DFF), (0x0F00, 0x109F), (0x1780, 0x17FF), (0x1800, 0x18AF))  # Indic, Tibetan, Burmese, Khmer
 
@@ -77,8 +79,10 @@ def _drawn_as(char: str) -> str:
 
 
 def drawable(text: str) -> str:
-    """The text with what no face can draw replaced by words or a visible mark, and control characters by spaces."""
-    known = register()
+    """The text as it is drawn: a minus is a minus, what no face can draw becomes words or a visible mark, and control
+    characters become spaces.
+    """
+    known, text = register(), MINUS.sub("−", text)
     return "".join(char if ord(char) in known else _drawn_as(char) for char in text)
 
 

@@ -82,7 +82,7 @@ class _Spaced(_More, total=False):
 
 def _style(name: str, font: str, size: float, lead: float, **more: Unpack[_Spaced]) -> ParagraphStyle:
     given: _Spaced = {"textColor": COLOURS["ink"], **more}
-    return ParagraphStyle(name, fontName=font, fontSize=size, leading=lead, **given)
+    return ParagraphStyle(name, fontName=font, fontSize=size, leading=lead, allowWidows=0, **given)
 
 
 def _setting(body: float, close: float, above: float, below: float) -> Setting:

@@ -27,8 +27,8 @@ def _triple(values: Score) -> tuple[float | None, float, float]:
 
 def score_rule_of(result: Result, width: float) -> Figure:
     """The score as it stands and after the work, with what is usual, on one rule (width in mm)."""
-    now, after = _triple(result.score), _triple(result.score_after_work)
-    return score_rule(now, after, width, usual=result.usual_score)
+    after = _triple(result.score_after_work) if result.plan.lines else None
+    return score_rule(_triple(result.score), after, width, usual=result.usual_score)
 
 
 def price_rule_of(result: Result, width: float) -> Figure:
@@ -98,15 +98,17 @@ def prices(result: Result) -> Sequence[Block]:
 
 def domains(result: Result) -> Sequence[Block]:
     """The score by what it is evidence of: what money cannot change stands apart from what it can."""
+    worked = bool(result.plan.lines)
     rows = tuple(
         (
             f"{DOMAINS[name]} ({DOMAIN_TERMS[name]})" if DOMAINS[name].lower() != DOMAIN_TERMS[name] else DOMAINS[name],
             _span(values.as_it_stands),
-            _span(values.after_work),
+            *([_span(values.after_work)] if worked else []),
         )
         for name, values in result.domains.items()
     )
-    columns = (Column("Of 100", 0.5), Column("As it stands", 0.25, True), Column("After the work", 0.25, True))
+    after = [Column("After the work", 0.25, True)] if worked else []
+    columns = (Column("Of 100", 0.5 if worked else 0.75), Column("As it stands", 0.25, True), *after)
     return [
         Together(
             (

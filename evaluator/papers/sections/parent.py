@@ -20,7 +20,7 @@ from .condition import NO_CURE
 from .costs import numbers_of, price_of, sums_of, times
 from .opening import money
 
-FINDINGS = (Column("", 0.08), Column("What was found", 0.92))
+FINDINGS = (Column("", 0.08), Column("Finding", 0.92))
 WORK = (Column("Work", 0.66), Column("Finding", 0.16), Column("About", 0.18, True))
 MOST_ASKED = 4
 

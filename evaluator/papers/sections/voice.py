@@ -6,7 +6,7 @@ from ...basis import show
 from ...result.model.result import Result
 from ...result.model.score import Answer
 from ...wording.names import SEEN_BY
-from ...wording.phrases import capital, ended
+from ...wording.phrases import capital, ended, quoted
 from ...wording.words import believed, subject
 from ..blocks import Block, Heading, Listing
 
@@ -18,7 +18,7 @@ def said_of(result: Result, check: str) -> str:
 
 
 def _said(result: Result, answer: Answer) -> str:
-    told = [f"“{answer.note.strip()}”"] if answer.note.strip() else []
+    told = [quoted(answer.note)] if answer.note.strip() else []
     seen = ", ".join(_how(result, answer))
     return " ".join([*told, *([ended(capital(seen))] if seen else [])])
 
