@@ -4,6 +4,7 @@ from decimal import Decimal
 from functools import cache
 from math import floor, log10
 
+DIGITS = {"in": 3}  # a thousandth of an inch is 0.025 mm; else two
 UNIT_WORDS = {"ratio": "", "deg": "°"}
 SIGNS = {"USD": "$", "EUR": "€", "GBP": "£"}
 
@@ -30,6 +31,16 @@ def number(value: float, digits: int = 2) -> str:
     """Fixed digits without trailing zeros: 54.50 -> '54.5'."""
     text = f"{value:,.{digits}f}"
     return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def figure(value: float, unit: str) -> str:
+    """'54.5 mm', '2.146 in': a figure with its unit, to the hundredth, or as fine where the unit is large."""
+    return with_unit(bare_figure(value, unit), unit)
+
+
+def bare_figure(value: float, unit: str) -> str:
+    """The same without its unit."""
+    return number(value, DIGITS.get(unit, 2))
 
 
 def with_unit(text: str, unit: str) -> str:

@@ -1,4 +1,4 @@
-"""Units: a small table of exact factors, and conversion inside one dimension.
+"""Units: a small table of exact factors, conversion inside one dimension, and the units that a shop shows.
 
 The factors are exact by definition (the inch is 25.4 mm, the pound 0.45359237 kg, standard gravity 9.80665 m/s2: NIST
 Special Publication 811, Guide for the Use of the SI). `pint` is only the oracle of the tests: importing it costs 0.2 s
@@ -6,7 +6,9 @@ of every cold start, its text parser is not safe with what a person types, and f
 """
 
 import math
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, fields, is_dataclass, replace
+from typing import TypeVar, cast
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,3 +149,58 @@ def convert(value: float, from_unit: str, to_unit: str) -> float:
     if source.dimension != target.dimension:
         raise ValueError(f"{from_unit} is {source.dimension}, {to_unit} is {target.dimension}")
     return (value * source.factor + source.offset - target.offset) / target.factor
+
+
+@dataclass(frozen=True, slots=True)
+class ShownUnits:
+    """The units in which readings and limits stand on pages and papers; whatever is typed is read in any."""
+
+    length: str = "mm"
+    weight: str = "g"
+
+    def of(self, unit: str) -> str:
+        """The unit in which a figure in `unit` is shown: of figures in mm and g another may be wanted."""
+        return {"mm": self.length, "g": self.weight}.get(unit, unit)
+
+
+METRIC = ShownUnits()
+# What stands in the unit of a record that has one; all are lengths or weights, so a factor alone brings them over.
+_IN_ITS_UNIT = ("value", "u", "standard_uncertainty", "low", "high", "target", "step")
+T = TypeVar("T")
+
+
+def in_units(record: T, shown: ShownUnits) -> T:
+    """The same frozen record with every figure that stands in mm or g inside it, however deep, in the shown unit.
+
+    What has nothing of that comes back as it is. The file of a result stays in mm and g: only what is shown is brought
+    over.
+    """
+    return record if shown == METRIC else cast(T, _shown(record, shown))
+
+
+def _shown(value: object, shown: ShownUnits) -> object:
+    if isinstance(value, tuple):
+        made = tuple(_shown(one, shown) for one in value)
+        return made if any(new is not old for new, old in zip(made, value, strict=True)) else value
+    if isinstance(value, Mapping):
+        found = {key: _shown(one, shown) for key, one in value.items()}
+        return found if any(found[key] is not one for key, one in value.items()) else value
+    if not is_dataclass(value) or isinstance(value, type):
+        return value
+    changed = {}
+    for field in fields(value):
+        before = getattr(value, field.name)
+        after = _shown(before, shown)
+        if after is not before:
+            changed[field.name] = after
+    return replace(value, **{**changed, **_figures(value, shown)}) if changed or _figures(value, shown) else value
+
+
+def _figures(record: object, shown: ShownUnits) -> dict[str, object]:
+    """The figures of one record in its shown unit; empty where it stays."""
+    unit = getattr(record, "unit", None)
+    if not isinstance(unit, str) or shown.of(unit) == unit:
+        return {}
+    values = {name: getattr(record, name, None) for name in _IN_ITS_UNIT}
+    moved = {name: convert(value, unit, shown.of(unit)) for name, value in values.items() if isinstance(value, float)}
+    return {**moved, "unit": shown.of(unit)} if moved else {}

@@ -3,6 +3,7 @@
 from datetime import date
 
 from ..basis import show
+from ..basis.units import METRIC, ShownUnits
 from ..quoting.bench.readings import told
 from ..quoting.consent import Consent
 from ..quoting.quote import Quote
@@ -31,6 +32,7 @@ def after_paper(
     found: BeforeAfter | None,
     done_on: str,
     service_on: date,
+    units: ShownUnits = METRIC,
 ) -> Paper:
     """For the owner: jobs and parts, what changed, and when to come again. Without `found` nobody has looked again."""
     title = result.title or "Your instrument"
@@ -40,7 +42,7 @@ def after_paper(
         Paragraph(f"Quote {quote.number}, agreed by {agreed.by}; the work was done on {show.day(done_on)}.", "strong"),
         TableBlock(DONE, tuple((task.say, task.parts_used or ", ".join(task.parts)) for task in order.tasks)),
         *(_changed(found) if found else ()),
-        *_read_at_the_bench(order),
+        *_read_at_the_bench(order, units),
         *_money(agreed, joint),
         Heading("Next service", 2),
         Paragraph(f"About {show.day(service_on.isoformat())}, or sooner if it is played much."),
@@ -74,13 +76,13 @@ def _changed(found: BeforeAfter) -> list[Block]:
     return blocks
 
 
-def _read_at_the_bench(order: WorkOrder) -> list[Block]:
+def _read_at_the_bench(order: WorkOrder, units: ShownUnits) -> list[Block]:
     """What was measured before and after the work, beside the looks."""
     rows = tuple(
         (
             "\n".join((one.say, one.place)),
-            told(one.found, one.unit) or "not taken",
-            told(one.after, one.unit) or "not taken",
+            told(one.found, one.unit, units) or "not taken",
+            told(one.after, one.unit, units) or "not taken",
         )
         for one in order.readings
     )

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from ..basis import show
+from ..basis.units import METRIC, ShownUnits
 
 TITLES = {
     "parent": "In two pages",
@@ -25,7 +26,7 @@ class Issued:
     neither); `draft`: answers may still change. `contact`: how to reach the shop, which may be empty.
 
     `pictures`: photographs by their names in the answers; `logo` of the shop; `page`: the address where the newest
-    version stands, with its code's `squares`; both empty where others cannot reach it.
+    version stands, with its code's `squares`; both empty where others cannot reach it. `units` of readings and limits.
     """
 
     number: str
@@ -37,6 +38,7 @@ class Issued:
     logo: bytes = b""
     page: str = ""
     squares: tuple[tuple[bool, ...], ...] = ()
+    units: ShownUnits = METRIC
 
     @property
     def line(self) -> str:

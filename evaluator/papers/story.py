@@ -4,6 +4,7 @@ import hashlib
 import json
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
+from ..basis.units import in_units
 from ..figures.code import code_figure
 from ..result.json_form import result_json
 from ..result.model.result import Result
@@ -102,6 +103,7 @@ def papers(result: Result, reader: str, issued: Issued | None = None) -> Iterato
     name = result.title or "Evaluation"
     letterhead = "" if result.shop.is_default else result.shop.name
     attached = carried(result) if reader in CARRYING else b""
+    result = in_units(result, issued.units) if issued else result
 
     def made(blocks: Sequence[Block]) -> Paper:
         head, *rest = [*blocks, *_live(issued)]

@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from ..assessment.model import Instrument
-from ..basis.show import number, with_unit
+from ..basis.show import bare_figure, figure
+from ..basis.units import METRIC, ShownUnits, in_units
 from ..rubric.rubric import Limits, Rubric
 from .answers import Answers, standing
 from .bench.readings import BenchReading
@@ -69,13 +70,15 @@ class WorkOrder:
         return all(task.hours is not None for task in self.tasks)
 
 
-def work_order(rubric: Rubric, instrument: Instrument, quote: Quote, answers: Answers) -> WorkOrder:
+def work_order(
+    rubric: Rubric, instrument: Instrument, quote: Quote, answers: Answers, units: ShownUnits = METRIC
+) -> WorkOrder:
     """What the bench gets. Lines of a quote already stand in bench order group by group; jobs keep what precedes
-    them.
+    them. Standards are told in `units`.
     """
     lines = standing(quote, answers)
     here = {line.job for line in lines}
-    tasks = [_task(rubric, instrument, line) for line in lines if not line.shared]
+    tasks = [_task(rubric, instrument, line, units) for line in lines if not line.shared]
     return WorkOrder(
         quote=quote.number,
         tasks=_in_order(rubric, tasks),
@@ -84,7 +87,14 @@ def work_order(rubric: Rubric, instrument: Instrument, quote: Quote, answers: An
     )
 
 
-def with_more(order: WorkOrder, rubric: Rubric, instrument: Instrument, more: Quote, answers: Answers) -> WorkOrder:
+def with_more(
+    order: WorkOrder,
+    rubric: Rubric,
+    instrument: Instrument,
+    more: Quote,
+    answers: Answers,
+    units: ShownUnits = METRIC,
+) -> WorkOrder:
     """The order with what was agreed of a second quote, once; what that takes the place of is no longer to be done."""
     if more.number in order.more:
         return order
@@ -92,7 +102,7 @@ def with_more(order: WorkOrder, rubric: Rubric, instrument: Instrument, more: Qu
     credited = {line.takes_off for line in lines}
     needless = {labour.say for name, labour in rubric.shared_labour.items() if name in credited}
     gone = [task for task in order.tasks if task.job in credited and task.hours is None]
-    new = [replace(_task(rubric, instrument, line), quote=more.number) for line in lines if not line.shared]
+    new = [replace(_task(rubric, instrument, line, units), quote=more.number) for line in lines if not line.shared]
     agreed = {line.say for line in lines}
     refused = [line.say for line in more.lines if not line.shared and line.say not in agreed]
     shared = [line.say for line in lines if line.shared and not line.is_credit]
@@ -145,7 +155,7 @@ def next_service(done: date, months: float) -> date:
     return date(year, month, min(done.day, calendar.monthrange(year, month)[1]))
 
 
-def targets_of(rubric: Rubric, instrument: Instrument, job: str) -> tuple[Target, ...]:
+def targets_of(rubric: Rubric, instrument: Instrument, job: str, units: ShownUnits = METRIC) -> tuple[Target, ...]:
     """The standards of every check that the job cures, for this instrument."""
     found = []
     for check in rubric.checks.values():
@@ -153,7 +163,7 @@ def targets_of(rubric: Rubric, instrument: Instrument, job: str) -> tuple[Target
             continue
         limits = rubric.limits(check, instrument.size, instrument.style, instrument.strings)
         if limits is not None:
-            found.append(Target(check.check, check.term or check.ask, limits_in_words(limits)))
+            found.append(Target(check.check, check.term or check.ask, limits_in_words(in_units(limits, units))))
     return tuple(found)
 
 
@@ -161,23 +171,21 @@ def limits_in_words(limits: Limits) -> str:
     """'53.5 to 55.5 mm, best 54.5 mm', 'at most 430 g', 'at least 3 mm'."""
     unit = limits.unit
     if limits.low is not None and limits.high is not None:
-        text = f"{number(limits.low)} to {with_unit(number(limits.high), unit)}"
+        text = f"{bare_figure(limits.low, unit)} to {figure(limits.high, unit)}"
     elif limits.high is not None:
-        text = f"at most {with_unit(number(limits.high), unit)}"
-    elif limits.low is not None:
-        text = f"at least {with_unit(number(limits.low), unit)}"
+        text = f"at most {figure(limits.high, unit)}"
     else:
-        text = ""
-    best = "" if limits.target is None else f"best {with_unit(number(limits.target), unit)}"
+        text = "" if limits.low is None else f"at least {figure(limits.low, unit)}"
+    best = "" if limits.target is None else f"best {figure(limits.target, unit)}"
     return ", ".join(part for part in (text, best) if part)
 
 
-def _task(rubric: Rubric, instrument: Instrument, line: QuoteLine) -> Task:
+def _task(rubric: Rubric, instrument: Instrument, line: QuoteLine, units: ShownUnits) -> Task:
     return Task(
         line.job,
         line.say,
         line.parts_named,
-        targets_of(rubric, instrument, line.job),
+        targets_of(rubric, instrument, line.job, units),
         line.cautions,
         line.contact_first,
         hours_likely=line.hours_likely,

@@ -5,7 +5,7 @@ from typing import get_args
 
 from ..basis.json import JsonObject, as_list, as_object
 from .file import RubricFile
-from .keys import KEYS
+from .keys.rubric import KEYS
 from .model import Age, Style, Tier
 
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
@@ -55,21 +55,33 @@ def _branches(rule: JsonObject) -> list[dict[str, object]]:
 
 
 def key_reference() -> str:
-    """The key reference of rubrics/README.md, in Markdown: every block with its keys, what must be there in bold."""
-    from .keys import BLOCKS
+    """The key reference of rubrics/README.md, in Markdown: every block with its keys, what must be there in bold; first
+    those of rubric files, then those of a shop file.
+    """
+    from .keys.rubric import BLOCKS
+    from .keys.shop import SHOP_BLOCKS, SHOP_KEYS
+    from .shop import Shop
 
-    whole = schema()
+    whole, shop = schema(), Shop.model_json_schema(by_alias=True)
     lines: list[str] = []
     for name, heading in BLOCKS.items():
-        block = whole if name == "RubricFile" else as_object(as_object(whole["$defs"])[name])
-        required = set(as_list(block.get("required", [])))
-        lines += [f"### {heading}", "", "| key | what it means | allowed |", "|---|---|---|"]
-        for key, told in as_object(block["properties"]).items():
-            rule = as_object(told)
-            shown = f"**`{key}`**" if key in required else f"`{key}`"
-            lines.append(f"| {shown} | {rule['description']} | {_allowed(rule)} |")
-        lines.append("")
+        lines += _block(heading, whole if name == "RubricFile" else _defined(whole, name), KEYS[name])
+    for name, heading in SHOP_BLOCKS.items():
+        lines += _block(heading, shop if name == "Shop" else _defined(shop, name), SHOP_KEYS[name])
     return "\n".join(lines)
+
+
+def _defined(whole: JsonObject, name: str) -> JsonObject:
+    return as_object(as_object(whole["$defs"])[name])
+
+
+def _block(heading: str, block: JsonObject, said: Mapping[str, str]) -> list[str]:
+    required = set(as_list(block.get("required", [])))
+    lines = [f"### {heading}", "", "| key | what it means | allowed |", "|---|---|---|"]
+    for key, rule in as_object(block["properties"]).items():
+        shown = f"**`{key}`**" if key in required else f"`{key}`"
+        lines.append(f"| {shown} | {said[key]} | {_allowed(as_object(rule))} |")
+    return [*lines, ""]
 
 
 def _allowed(rule: JsonObject) -> str:
@@ -95,7 +107,7 @@ def _simple(rule: JsonObject) -> str:
     if rule["type"] == "boolean":
         return "true or false"
     if rule["type"] == "string":
-        return "id" if "pattern" in rule else "text"
+        return "id" if str(rule.get("pattern", "")).startswith("^[a-z]") else "text"
     word = "whole number" if rule["type"] == "integer" else "number"
     low, high = rule.get("minimum"), rule.get("maximum")
     if low is not None and high is not None:

@@ -8,6 +8,7 @@ from typing import Annotated, Literal, Self, get_args
 
 from pydantic import Field, PrivateAttr, StrictBool, StringConstraints, model_validator
 
+from ..basis.units import ShownUnits
 from ..lutherie.seasons.care import SERVICE_HOURS, SERVICE_MONTHS
 from .guide import Guide
 from .model import Family, Id, NotNegative, Positive, Share, Skill, Text, ThreePoint, Written
@@ -22,6 +23,17 @@ class Tax(Written):
     labour: Annotated[float, Field(strict=True, ge=0, lt=1)] = 0.0
     parts: Annotated[float, Field(strict=True, ge=0, lt=1)] = 0.0
     say: Text | None = None
+
+
+class Units(Written):
+    """The units in which readings and limits stand on pages and papers."""
+
+    length: Literal["mm", "in"] = "mm"
+    weight: Literal["g", "oz"] = "g"
+
+    @property
+    def shown(self) -> ShownUnits:
+        return ShownUnits(self.length, self.weight)
 
 
 class Deposit(Written):
@@ -122,6 +134,7 @@ class Shop(Written):
     currency: Currency = "USD"
     exchange: Positive = 1.0
     prices_shown: Literal["net", "gross"] = "net"
+    units: Units = Units()
     rates: dict[Skill, ThreePoint]
     job_prices: dict[Id, ThreePoint] = Field(default_factory=dict)
     part_prices: dict[Id, ThreePoint] = Field(default_factory=dict)

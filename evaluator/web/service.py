@@ -18,6 +18,7 @@ from ..assessment.observing.observe import read_observation
 from ..assessment.observing.typed import Answers, Start, Typed
 from ..basis.problem import Problem
 from ..basis.typed.numbers import read_factor, read_share
+from ..basis.units import METRIC, in_units
 from ..exchange.evaluation_file import file_data, raw_observation, start_data
 from ..papers.blocks import Paper
 from ..papers.readers import Issued
@@ -147,6 +148,14 @@ class Service:
     def _pdf(self, draw: Callable[[], bytes]) -> bytes:
         key, aside = sha256(pickle.dumps(draw)).digest(), self.aside
         return self._papers.of(key, lambda: draw() if aside is None else aside.ask(draw, long=True))
+
+    def shown(self, kept: Kept) -> Result:
+        """The same result in the units that the shop shows: for pages and papers, never for a file."""
+        units = self.shop.units.shown
+        if units == METRIC:
+            return self.result(kept)
+        key = ("shown", units.length, units.weight, *self._key(kept))
+        return self._results.of(key, lambda: in_units(self.result(kept), units))
 
     def evaluation(self, kept: Kept) -> Evaluation:
         """What was typed, worked out with today's rubric and prices, also where a result is kept."""

@@ -7,8 +7,9 @@ import jsonschema
 import pytest
 
 from evaluator.basis.documents.document import parse_document
-from evaluator.rubric import file, making, model, waiting
-from evaluator.rubric.keys import BLOCKS, KEYS
+from evaluator.rubric import file, guide, making, model, shop, waiting
+from evaluator.rubric.keys.rubric import BLOCKS, KEYS
+from evaluator.rubric.keys.shop import SHOP_BLOCKS, SHOP_KEYS
 from evaluator.rubric.schema import schema
 from evaluator.store.folders import rubrics_folder
 from tests.rubric.small import JOBS, VIOLIN
@@ -38,6 +39,15 @@ def test_every_key_is_explained_and_no_other() -> None:
         assert list(keys) == [field.alias or name for name, field in fields.items()], block
         assert all(said.endswith(".") for said in keys.values()), block
     assert set(KEYS) == set(BLOCKS) == {*schema()["$defs"], "RubricFile"}
+
+
+def test_every_key_of_a_shop_is_explained_and_no_other() -> None:
+    for block, keys in SHOP_KEYS.items():
+        fields = next(getattr(one, block) for one in (shop, guide) if hasattr(one, block)).model_fields
+        assert list(keys) == list(fields), block
+        assert all(said.endswith(".") for said in keys.values()), block
+    there = {*shop.Shop.model_json_schema()["$defs"], "Shop"} - {"ThreePoint"}
+    assert set(SHOP_KEYS) == set(SHOP_BLOCKS) == there
 
 
 @pytest.mark.parametrize("text", [VIOLIN, JOBS, "extends: violin\n", "extends: [violin, viola]\n"])

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from ...basis import show
+from ...basis.units import METRIC, ShownUnits
 from ...quoting.bench.readings import Measured, told
 from ...quoting.consent import Consent
 from ...quoting.quote import Quote
@@ -40,6 +41,7 @@ def work_paper(
     joint: Joint | None = None,
     held_back: Mapping[str, str] | None = None,
     measures: Sequence[Measured] = (),
+    units: ShownUnits = METRIC,
 ) -> Paper:
     """The bench's paper: jobs in order with parts, standards and cautions, and room for hours.
 
@@ -64,7 +66,7 @@ def work_paper(
         blocks.append(Paragraph(f"Once for all: {', '.join(shortly(say) for say in order.shared)}."))
     numbers = _findings_of(result)
     rows = tuple(_task(place, task, held, numbers) for place, task in enumerate(order.tasks, 1))
-    blocks += [TableBlock(TASKS, rows), *_measured(order, result), *_readings(measures)]
+    blocks += [TableBlock(TASKS, rows), *_measured(order, result), *_readings(measures, units)]
     if order.fallen:
         blocks += [Heading("Agreed, and no longer needed", 2), Listing(order.fallen)]
     if order.not_agreed:
@@ -98,12 +100,16 @@ def _measured(order: WorkOrder, result: Result) -> list[Block]:
     return [Heading("Measures, before and after", 2), TableBlock(TARGETS, rows)] if rows else []
 
 
-def _readings(measures: Sequence[Measured]) -> list[Block]:
+def _readings(measures: Sequence[Measured], units: ShownUnits) -> list[Block]:
     """What the bench reads, place by place: what the jobs want, with room to write, and whatever was read."""
     blocks: list[Block] = []
     for row in measures:
         rows = tuple(
-            (f"{one.place[:1].upper()}{one.place[1:]}", told(one.found, one.unit), told(one.after, one.unit))
+            (
+                f"{one.place[:1].upper()}{one.place[1:]}",
+                told(one.found, one.unit, units),
+                told(one.after, one.unit, units),
+            )
             for one in row.readings
             if row.wanted or one.noted
         )

@@ -9,8 +9,9 @@ from dataclasses import dataclass, replace
 
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Problem
-from ...basis.show import number, with_unit
+from ...basis.show import bare_figure, number, with_unit
 from ...basis.typed.quantities import Between, Quantity, read_quantity
+from ...basis.units import METRIC, ShownUnits, convert
 from ...rubric.bench.model import BenchMeasure
 
 MESSAGES: Messages = {
@@ -88,13 +89,15 @@ def read(text: str, measure: BenchMeasure, where: str) -> Quantity | Problem:
     return problem(MESSAGES, "bench.outside", where, shown=shown, low=low, high=high)
 
 
-def told(text: str, unit: str) -> str:
-    """What was typed as papers and pages show it: '3.5 mm', '3.5 ± 0.2 mm'; empty where nothing was."""
+def told(text: str, unit: str, units: ShownUnits = METRIC) -> str:
+    """What was typed as papers and pages show it: '3.5 mm', '3.5 ± 0.2 mm', '0.138 in'; empty where nothing was."""
     found = read_quantity(text, unit, spread=True) if text else None
     if found is None or isinstance(found, Problem):
         return text
-    doubt = f" ± {number(found.plus_minus)}" if found.plus_minus else ""
-    return with_unit(f"{number(found.value)}{doubt}", unit)
+    to = units.of(unit)
+    value = bare_figure(convert(found.value, unit, to), to)
+    doubt = f" ± {bare_figure(convert(found.plus_minus, unit, to), to)}" if found.plus_minus else ""
+    return with_unit(f"{value}{doubt}", to)
 
 
 def moved_to(reading: BenchReading, which: str, text: str) -> BenchReading:

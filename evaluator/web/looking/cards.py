@@ -1,15 +1,16 @@
 """One part's page: which checks are asked of whom, what applies as answered, and what stands on each card."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 from ...assessment.looking.information import LOOKER_RANK
 from ...assessment.model import Case
 from ...assessment.observing.relevance import relevance
 from ...assessment.observing.typed import Answers, Typed
-from ...basis import show
+from ...basis.units import METRIC, ShownUnits, in_units
 from ...drawings.registry import DRAWINGS
+from ...quoting.work_order import limits_in_words
 from ...rubric.model import Check, Looker
 from ...rubric.rubric import Rubric
 from ...wording.phrases import capital
@@ -113,16 +114,20 @@ def where_to_go_on(steps: tuple[Step, ...]) -> str:
     return next(unbegun, next(undone, steps[0])).part
 
 
-def cards_of(rubric: Rubric, part: str, typed: Typed, case: Case) -> tuple[tuple[Card, ...], ...]:
+def cards_of(
+    rubric: Rubric, part: str, typed: Typed, case: Case, units: ShownUnits = METRIC
+) -> tuple[tuple[Card, ...], ...]:
     """The cards for this person, and those that need somebody else or a tool."""
     mine = asked_of(rubric, part, looker_of(typed), typed["answers"])
     others = tuple(check for check in shown_checks(rubric, part) if check not in mine)
-    both = cards_for(rubric, (*mine, *others), case)
+    both = cards_for(rubric, (*mine, *others), case, units)
     return both[: len(mine)], both[len(mine) :]
 
 
-def cards_for(rubric: Rubric, checks: Sequence[Check], case: Case) -> tuple[Card, ...]:
-    """A card for each of these checks, in this order; each caution is said in full where it first comes."""
+def cards_for(rubric: Rubric, checks: Sequence[Check], case: Case, units: ShownUnits = METRIC) -> tuple[Card, ...]:
+    """A card for each of these checks, in this order; each caution is said in full where it first comes. Standards are
+    told in `units`.
+    """
     counts = set(relevance(rubric, case).counts)
     said: set[str] = set()
     cards = []
@@ -139,7 +144,7 @@ def cards_for(rubric: Rubric, checks: Sequence[Check], case: Case) -> tuple[Card
                 waits=waiting_sentence(rubric, case, check),
                 cautions=fresh,
                 reminders=tuple(text for text in texts if text not in fresh),
-                standard=standard_of(rubric, check, case),
+                standard=standard_of(rubric, check, case, units),
                 shown=shown(check.drawing) if check.drawing else None,
             )
         )
@@ -166,17 +171,13 @@ def shown(name: str) -> Shown:
     return Shown(drawing.title, tuple(sheets))
 
 
-def standard_of(rubric: Rubric, check: Check, case: Case) -> str | None:
+def standard_of(rubric: Rubric, check: Check, case: Case, units: ShownUnits = METRIC) -> str | None:
     """What a reading will be held to: '352 to 360 mm for this size'."""
     instrument = case.instrument
     limits = rubric.limits(check, instrument.size, instrument.style, instrument.strings)
     if limits is None or check.measure is None or (limits.low is None and limits.high is None):
         return None
-    low = None if limits.low is None else show.number(limits.low)
-    high = None if limits.high is None else show.number(limits.high)
-    if low is not None and high is not None:
-        return show.with_unit(f"{low} to {high}", limits.unit)
-    return show.with_unit(f"at most {high}" if low is None else f"at least {low}", limits.unit)
+    return limits_in_words(replace(in_units(limits, units), target=None))
 
 
 def known_elsewhere(rubric: Rubric, checks: Sequence[Check], case: Case) -> dict[str, str | float]:

@@ -120,7 +120,7 @@ def taken_along(identity: str) -> Response:
         applying(rubric, kept, plan),
         name=kept.title,
         glossary=glossary(),
-        standard=lambda check: standard_of(rubric, check, case),
+        standard=lambda check: standard_of(rubric, check, case, service().shop.units.shown),
     )
     return Response(service().drawn(paper, size), mimetype="application/pdf")
 
@@ -285,7 +285,7 @@ def _looks(rubric: Rubric, kept: Kept, checks: Sequence[Check], kept_answers: An
     told = readings_told(case.observations, standing)
     filled, at_hand = filled_for(checks, kept.typed), tools_at_hand(kept.typed)
     found, careful = [], lines_of(rubric, checks)
-    for card in cards_for(rubric, checks, case):
+    for card in cards_for(rubric, checks, case, service().shop.units.shown):
         check = card.check
         name = check.check
         answer = kept_answers.get(name, {})

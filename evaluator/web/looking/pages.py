@@ -215,7 +215,7 @@ def _part_page(rubric: Rubric, kept: Kept, name: str, form: FlaskForm) -> str:
     answers = {check.check: typed["answers"].get(check.check, {}) for check in shown_checks(rubric, name)}
     case = service().read(kept).case
     steps = steps_of(rubric, typed)
-    cards, others = cards_of(rubric, name, typed, case)
+    cards, others = cards_of(rubric, name, typed, case, service().shop.units.shown)
     return render_template(
         "looking/part.html",
         rubric=rubric,

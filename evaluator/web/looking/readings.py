@@ -65,7 +65,11 @@ def _sent(rubric: Rubric) -> dict[str, dict[str, str]]:
 def _page(rubric: Rubric, kept: Kept) -> str:
     checks, answers = measured(rubric), kept.typed["answers"]
     case = service().read(kept).case
-    cards = [one for one in cards_for(rubric, checks, case) if one.applies or answers.get(one.check.check)]
+    cards = [
+        one
+        for one in cards_for(rubric, checks, case, service().shop.units.shown)
+        if one.applies or answers.get(one.check.check)
+    ]
     pages = rubric.pages
     groups = [(pages[page].say, tuple(own)) for page, own in groupby(cards, lambda one: rubric.page_of(one.check))]
     return render_template(

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from datetime import date
+from functools import partial
 
 from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
 from markupsafe import Markup
@@ -32,7 +33,7 @@ def page(identity: str) -> View:
     if kept.quote.state != "done" or kept.work is None:
         return redirect(url_for("bench.work", identity=kept.id))
     before, again = kept_or_404(kept.evaluation), _again(kept)
-    found = before_after(service().result(before), service().result(again)) if again else None
+    found = before_after(service().shown(before), service().shown(again)) if again else None
     return render_template(
         "quoting/after.html",
         kept=kept,
@@ -49,7 +50,7 @@ def page(identity: str) -> View:
         joint=joint_of(kept),
         agreed=kept.chain[-1],
         service_on=_service_on(kept),
-        told_reading=told_reading,
+        told_reading=partial(told_reading, units=service().shop.units.shown),
     )
 
 
@@ -87,10 +88,11 @@ def after_pdf(kept: KeptQuote) -> Response:
     if size not in PAPERS or kept.work is None:
         abort(404)
     before, now = kept_or_404(kept.evaluation), _again(kept)
-    result = service().result(before)
-    found = before_after(result, service().result(now)) if now and now.state != DRAFT else None
+    result = service().shown(before)
+    found = before_after(result, service().shown(now)) if now and now.state != DRAFT else None
+    units = service().shop.units.shown
     story = after_paper(
-        kept.work, kept.quote, result, kept.chain[-1], joint_of(kept), found, kept.changed, _service_on(kept)
+        kept.work, kept.quote, result, kept.chain[-1], joint_of(kept), found, kept.changed, _service_on(kept), units
     )
     return pdf(service().drawn(story, size), f"done-{kept.quote.number}.pdf")
 

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import date
+from functools import partial
 
 from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
 
@@ -89,10 +90,10 @@ def paper(identity: str) -> Response:
     kept, size = first_of(quote_or_404(identity)), request.args.get("paper", "A4")
     if size not in PAPERS or not kept.chain:
         abort(404)
-    about = service().result(kept_or_404(kept.evaluation))
+    about = service().shown(kept_or_404(kept.evaluation))
     order = _order(kept)
-    bench_rows = readings_of(order, _family(kept))
-    story = work_paper(order, kept.quote, about, kept.chain[-1], joint_of(kept), held_back(kept), bench_rows)
+    bench_rows, units = readings_of(order, _family(kept)), service().shop.units.shown
+    story = work_paper(order, kept.quote, about, kept.chain[-1], joint_of(kept), held_back(kept), bench_rows, units)
     return pdf(service().drawn(story, size), f"work-order-{kept.quote.number}.pdf")
 
 
@@ -113,10 +114,10 @@ def _order(kept: KeptQuote) -> WorkOrder:
     """The order as it was kept when the work began, or as the agreed lines make it, with what was agreed since."""
     evaluation = kept_or_404(kept.evaluation)
     rubric = service().rubric(evaluation.rubric)
-    instrument = service().read(evaluation).case.instrument
-    order = kept.work or work_order(rubric, instrument, kept.quote, answers_of(kept))
+    instrument, units = service().read(evaluation).case.instrument, service().shop.units.shown
+    order = kept.work or work_order(rubric, instrument, kept.quote, answers_of(kept), units)
     for one in agreed_more(kept):
-        order = with_more(order, rubric, instrument, one.quote, answers_of(one))
+        order = with_more(order, rubric, instrument, one.quote, answers_of(one), units)
     return order
 
 
@@ -204,6 +205,6 @@ def _page(kept: KeptQuote, wrong: tuple[Problem, ...] = ()) -> str:
         wrong=told(wrong),
         form=request.form,
         measures=readings_of(order, _family(kept)),
-        told_reading=told_reading,
+        told_reading=partial(told_reading, units=service().shop.units.shown),
         service_on=next_service(date.fromisoformat(kept.changed[:10]), months),
     )

@@ -43,7 +43,7 @@ def result(identity: str) -> View:
 
 def _page(identity: str) -> str:
     kept = kept_or_404(identity)
-    found, rubric = service().result(kept), service().rubric(kept.rubric)
+    found, rubric = service().shown(kept), service().rubric(kept.rubric)
     reasons = shown_reasons(found)
     told = {one.check for one in first_screen.first_reasons(found)}
     return render_template(
@@ -120,6 +120,7 @@ def _issued(kept: Kept, found: Result) -> Issued:
         logo_now() or b"",
         page,
         tuple(tuple(bool(one) for one in row) for row in segno.make(page, error="m").matrix) if page else (),
+        shop.units.shown,
     )
 
 

@@ -41,7 +41,7 @@ def section(identity: str, section: str) -> View:
     kept = kept_or_404(identity)
     if section not in TITLES:
         abort(404)
-    found = service().result(kept)
+    found = service().shown(kept)
     there = folds_of(kept, found)
     names = [one.name for one in there]
     place = names.index(section) + 1 if section in names else len(there)
@@ -58,7 +58,7 @@ def section(identity: str, section: str) -> View:
 def trails(identity: str, part: str) -> View:
     """From what was seen of one part to the score, check by check."""
     kept = kept_or_404(identity)
-    found = service().result(kept)
+    found = service().shown(kept)
     here = next((one for one in found.parts if one.part == part), None)
     if here is None:
         abort(404)

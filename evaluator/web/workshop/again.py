@@ -101,5 +101,5 @@ def _changes(kept: Kept) -> tuple[Changed, ...]:
     before = find(service().engine, earlier["of"]) if earlier else None
     if earlier is None or before is None or not kept.typed["answers"]:
         return ()
-    first = (earlier["on"], service().result(before))
-    return changes_between(first, (service().now()[:10], service().result(kept)))
+    first = (earlier["on"], service().shown(before))
+    return changes_between(first, (service().now()[:10], service().shown(kept)))

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from flask import url_for
 
 from ...basis.problem import Problem
-from ...basis.show import day, number, with_unit
+from ...basis.show import day, figure
 from ...basis.typed.hours import read_hours
 from ...choosing.ownership import service_dates
 from ...result.model.result import Result
@@ -83,7 +83,7 @@ def results_of(kept: Card) -> list[tuple[str, Result]]:
     for one in reversed(looks_at(service().engine, kept.id)):
         whole = find(service().engine, one.id)
         if whole is not None and whole.typed["answers"]:
-            found.append((one.created[:10], service().result(whole)))
+            found.append((one.created[:10], service().shown(whole)))
     return found
 
 
@@ -99,12 +99,12 @@ def changes_between(first: tuple[str, Result], last: tuple[str, Result]) -> tupl
     rows = []
     for name, now in after.conformity.items():
         then = before.conformity.get(name)
-        if then is None or then.unit != now.unit or number(then.value) == number(now.value):
+        if then is None or then.unit != now.unit or figure(then.value, now.unit) == figure(now.value, now.unit):
             continue
         moved = now.value - then.value
-        by = f"{'up' if moved > 0 else 'down'} {with_unit(number(abs(moved)), now.unit)} {_in(then_on, now_on)}"
-        was = f"{with_unit(number(then.value), then.unit)} on {day(then_on)}"
-        rows.append(Changed(subject(now), was, with_unit(number(now.value), now.unit), by))
+        by = f"{'up' if moved > 0 else 'down'} {figure(abs(moved), now.unit)} {_in(then_on, now_on)}"
+        was = f"{figure(then.value, then.unit)} on {day(then_on)}"
+        rows.append(Changed(subject(now), was, figure(now.value, now.unit), by))
     return tuple(rows)
 
 

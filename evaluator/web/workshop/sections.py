@@ -15,6 +15,8 @@ FORMS = (
     ("paper", "As a paper"),
     ("xml", "As a paper that carries the bill as XML too (EN 16931), which a school's or a firm's program can book"),
 )
+LENGTHS = (("", "Default: millimetres"), ("mm", "Millimetres"), ("in", "Inches, to the thousandth"))
+WEIGHTS = (("", "Default: grams"), ("g", "Grams"), ("oz", "Ounces"))
 WHO = (
     Field(("shop",), "Name", "text", "As it shall stand on every paper."),
     Field(("address",), "Address", "lines", "One line for each line of a letter."),
@@ -50,6 +52,8 @@ TERMS = (
     Field(("tax", "parts"), "Tax on parts, %", "percent"),
     Field(("rounding",), "Rounding of a total", "choice", choices=ROUNDING),
     *DEPOSITS,
+    Field(("units", "length"), "Lengths are shown in", "choice", "Type them in any unit.", LENGTHS),
+    Field(("units", "weight"), "Weights are shown in", "choice", choices=WEIGHTS),
     Field(("validity_days",), "A quote holds for, days", "whole"),
     Field(("pay_within_days",), "A bill is paid within, days", "whole"),
     Field(

@@ -1,0 +1,1 @@
+"""What each key of our files means, in a sentence."""
