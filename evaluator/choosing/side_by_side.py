@@ -1,31 +1,20 @@
-"""Candidates side by side as plain JSON values, from their results: a finished one keeps the figures it was shown by.
-
-The draws of a draft come from its evaluation. A finished one has none any more: its draws are made anew from the ranges
-that its result holds, and no look at it is proposed, since it cannot change.
+"""Candidates side by side as plain JSON values, from their results: a finished one keeps the figures it was shown by,
+and no look at it is proposed, since it cannot change.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from math import prod
-from zlib import crc32
 
-import numpy as np
-
-from ..assessment.looking.information import can_look, open_checks
 from ..assessment.model import NextCheck
 from ..basis.amounts import with_amounts
-from ..basis.chance import generator
 from ..basis.problem import Problem
 from ..result.evaluation import Evaluation
-from ..result.making.result import result_of
 from ..result.model.decision import Verdict
 from ..result.model.result import Result
 from ..result.model.score import Score
-from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
-from ..valuation.deciding.stops import stopped_worlds
-from .candidates import Bools, Candidate, Comparison, Floats, Look, OpenGroup, compare, wrong_candidates
-from .one_of_them import dear_work_of, stays_of, unpriced, unseen_of, work_of, worst_of
+from .candidates import Candidate, Comparison, Look, compare, wrong_candidates
+from .entrants import Entrant, candidate_of, names_of
+from .one_of_them import dear_work_of, stays_of, unseen_of, work_of, worst_of
 from .told import CandidateTold, ComparisonTold, LookNext, LookTold, SpanTold, Unseen, VerdictTold
 from .trade_in import OPINION
 
@@ -33,22 +22,6 @@ FORMAT = 2  # 1: money as plain numbers
 SETTLED = 0.95  # of the draws: from here nothing is likely to change who is first
 CLOSE = 0.2  # of the draws, between first and second
 WORTH_A_LOOK = 0.1  # chance that a look turns the order, from which the order counts as not settled
-DRAWS = 4000
-Z_90, Z_80 = 3.29, 0.8416  # standard deviations across the middle 90 %, and up to the 80 % level
-
-
-@dataclass(frozen=True, slots=True)
-class Entrant:
-    """What is compared: a name, the result with its figures, and for a draft the evaluation that it came from."""
-
-    name: str
-    result: Result
-    rubric: Rubric
-    evaluation: Evaluation | None = None
-
-
-def entrant_of(name: str, evaluation: Evaluation) -> Entrant:
-    return Entrant(name, result_of(evaluation), evaluation.rubric, evaluation)
 
 
 def comparison_json(
@@ -58,7 +31,7 @@ def comparison_json(
 
     `candidates[].place` is the candidate's number, counted from 0, among those that were given.
     """
-    candidates = [_candidate(name, one) for name, one in zip(names_of(entrants), entrants, strict=True)]
+    candidates = [candidate_of(name, one) for name, one in zip(names_of(entrants), entrants, strict=True)]
     wrong = wrong_candidates(candidates)
     if wrong:
         return wrong
@@ -88,90 +61,6 @@ MONEY = frozenset(
 def comparison_told(found: ComparisonTold) -> dict[str, object]:
     """A comparison for other programs: its money as text with the currency."""
     return with_amounts(found, MONEY, found["currency"])
-
-
-def names_of(entrants: Sequence[Entrant]) -> list[str]:
-    """A name for each that no other has; an empty name is numbered."""
-    used: list[str] = []
-    for number, one in enumerate(entrants, 1):
-        plain = one.name.strip() or f"Candidate {number}"
-        free = (plain, *(f"{plain} ({again})" for again in range(2, len(used) + 3)))
-        used.append(next(text for text in free if text not in used))
-    return used
-
-
-def _candidate(name: str, one: Entrant) -> Candidate:
-    shown, verdict = one.result, one.result.verdict
-    asking = verdict.asking
-    amount = float(asking.amount) if asking else None
-    tier = shown.instrument.tier
-    spent, off, barred = _drawn(one) if one.evaluation is None else _worlds(one.evaluation)
-    if unpriced(verdict):
-        barred = np.ones_like(barred)
-    return Candidate(
-        name=name,
-        family=shown.instrument.family,
-        currency=shown.plan.currency,
-        asking=amount,
-        asking_currency=asking.currency if asking else None,
-        cost_to_own=(amount or 0.0) + work_of(shown),
-        set_up=shown.plan.set_up_mean or 0.0,
-        domains={domain: value.after_work.expected for domain, value in shown.domains.items()},
-        shares={str(domain): share for domain, share in one.rubric.domain_shares.get(tier, {}).items()},
-        work=spent,
-        off=off,
-        barred=barred,
-        to_be_left=verdict.advice == "walk_away",
-        open_groups=() if one.evaluation is None else _open_groups(one.evaluation),
-    )
-
-
-def _worlds(one: Evaluation) -> tuple[Floats, Floats, Bools]:
-    """(price of the work and of what nobody looked at, score after it less the expected one, stopped) by world."""
-    found = one.assessment
-    off = found.worlds.score_after - found.score_after.expected
-    return one.weighed.spent, off, stopped_worlds(one.rubric, one.case, found)
-
-
-def _drawn(one: Entrant) -> tuple[Floats, Floats, Bools]:
-    """The same, drawn from the ranges of a kept result: a bell for score and price, and what was not looked at as
-    a sum that is mostly small and now and then large.
-    """
-    shown = one.result
-    after, price, dear = shown.score_after_work, work_of(shown), dear_work_of(shown)
-    stops: dict[str, float] = {}
-    for finding in shown.disqualifying:
-        stops[finding.check] = stops.get(finding.check, 0.0) + finding.probability
-    unseen = unseen_of(shown)
-    figures = (after.expected or 0.0, after.low, after.high, price, dear, unseen, *stops.values())
-    random = generator(crc32(repr(figures).encode()))
-    off = random.standard_normal(DRAWS) * (after.high - after.low) / Z_90
-    spread = max(0.0, dear - price) / Z_80
-    work = np.maximum(0.0, price + random.standard_normal(DRAWS) * spread)
-    work = work + unseen * random.standard_exponential(DRAWS)
-    barred = random.random(DRAWS) < 1.0 - prod(1.0 - min(1.0, chance) for chance in stops.values())
-    return work, off, barred
-
-
-def _open_groups(one: Evaluation) -> tuple[OpenGroup, ...]:
-    """The checks that this person could still look at, by part."""
-    by_part: dict[str, list[str]] = {}
-    for name in open_checks(one.rubric, one.assessment):
-        check = one.rubric.checks[name]
-        if can_look(check, one.case.looker, one.case.seen_by):
-            by_part.setdefault(check.part, []).append(name)
-    worlds = one.assessment.worlds
-    place = {name: i for i, name in enumerate(worlds.checks)}
-    groups = []
-    for part, names in by_part.items():
-        columns = [
-            (worlds.outcome[:, place[name]] == index).astype(float)
-            for name in names
-            for index in range(1, len(one.rubric.checks[name].outcomes))
-        ]
-        minutes = sum(one.rubric.checks[name].minutes for name in names)
-        groups.append(OpenGroup(part, tuple(names), minutes, np.column_stack(columns)))
-    return tuple(groups)
 
 
 def _row(place: int, candidate: Candidate, one: Entrant, found: Comparison) -> CandidateTold:

@@ -16,7 +16,7 @@ from .files import MistakesError, Sales, emit, evaluation_of, fail, shop_from
 from .options import json_option, leave_out_option, overlay_option, sales_option, seed_option, shop_option
 
 if TYPE_CHECKING:
-    from ..choosing.side_by_side import Entrant
+    from ..choosing.entrants import Entrant
     from ..choosing.trade_in import Materials
     from ..result.evaluation import Evaluation
 
@@ -32,7 +32,7 @@ paper_option = click.option("--paper", type=click.Choice(["A4", "Letter"]), defa
 
 def _named(files: Sequence[str], evaluations: "Sequence[Evaluation]") -> "list[Entrant]":
     """Each evaluation by its title, else by the name of its file."""
-    from ..choosing.side_by_side import entrant_of
+    from ..choosing.entrants import entrant_of
 
     return [entrant_of(one.case.title or Path(file).stem, one) for file, one in zip(files, evaluations, strict=True)]
 

@@ -7,8 +7,6 @@ from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 Role = Literal["ink", "soft", "line", "accent", "good", "doubt", "stop", "tint", "sheet"]
-
-
 Anchor = Literal["start", "middle", "end"]
 
 

@@ -17,6 +17,7 @@ from .api.routes import api, limited
 from .calculators import calculators
 from .choosing.decisions import decisions
 from .choosing.known_sales import known_sales
+from .choosing.one_sale import one_sale
 from .choosing.own_guide import own_guide
 from .choosing.owning import owning
 from .choosing.renting import renting
@@ -122,6 +123,7 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     app.register_blueprint(decisions)
     app.register_blueprint(sales)
     app.register_blueprint(known_sales)
+    app.register_blueprint(one_sale)
     app.register_blueprint(owning)
     app.register_blueprint(own_guide)
     app.register_blueprint(renting)

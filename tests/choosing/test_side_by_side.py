@@ -7,7 +7,8 @@ from typing import Any
 import pytest
 
 from evaluator.assessment.observing.case import read_case
-from evaluator.choosing.side_by_side import Entrant, comparison_json, entrant_of, names_of
+from evaluator.choosing.entrants import Entrant, entrant_of, names_of
+from evaluator.choosing.side_by_side import comparison_json
 from evaluator.result.evaluation import Evaluation, evaluate
 from evaluator.result.json_form import read_result, to_json
 from evaluator.result.making.result import result_of

@@ -16,8 +16,9 @@ from PIL import Image
 from evaluator.basis.money import Money
 from evaluator.basis.problem import Problem
 from evaluator.exchange.archive import all_evaluations, write_archive
-from evaluator.exchange.bringing import Brought, bring_in, read_archive
+from evaluator.exchange.bringing import Brought, read_archive
 from evaluator.exchange.evaluation_file import typed_from
+from evaluator.exchange.putting_in import bring_in
 from evaluator.fleet.judging import data_of
 from evaluator.fleet.sources import Source
 from evaluator.result.json_form import result_json

@@ -20,8 +20,9 @@ from evaluator.basis.money import Money, total_of
 from evaluator.papers.bill_story import bill_paper
 from evaluator.papers.printing.booked import bill_xml
 from evaluator.papers.printing.pdf import draw
-from evaluator.quoting.billing.bill import Adjustment, Asked, Bill, Payment, Seller, credit_of
+from evaluator.quoting.billing.bill import Adjustment, Asked, Bill, Payment, Seller
 from evaluator.quoting.billing.booked import missing
+from evaluator.quoting.billing.making import credit_of
 from evaluator.quoting.quote import Quote
 from tests.papers.cases import text_of
 from tests.papers.conformance import faults

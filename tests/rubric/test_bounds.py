@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from evaluator.basis.formulas.formula import Formula, parse_formula
 from evaluator.rubric.model import Check
-from evaluator.rubric.sense.bounds import _Walk, dangers
+from evaluator.rubric.sense.formulas.bounds import _Walk, dangers
 
 
 def check(name: str, low: float | None, high: float | None, quantity: str = "length") -> Check:

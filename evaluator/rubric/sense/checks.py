@@ -1,14 +1,14 @@
-"""Checks that load but make no sense: outcomes, cures, worth, who can look, formulas and conditions."""
+"""Checks that load but make no sense: outcomes, cures, worth, numbers, who can look."""
 
 from collections.abc import Iterator
 from itertools import combinations
 
 from ...basis.message import Message, Messages
-from ...basis.units import UNITS
 from ..model import WORTH_BY_CLASS, Check, Outcome, OutcomeClass, Weight, jobs_of
 from ..rubric import Rubric
-from .bounds import answers, dangers
-from .slip import Slip, circles
+from .formulas.bounds import answers
+from .formulas.slips import circle_slips, formula_slips, unit_slips
+from .slip import Slip
 
 MESSAGES: Messages = {
     "check.two_kinds": Message("{first} and {second} stand in one check.", "Make two checks of it."),
@@ -62,31 +62,10 @@ MESSAGES: Messages = {
     "check.no_weight": Message("it weighs nothing for anybody.", "Give a weight, or drop the check."),
     "check.weight_over": Message("the weight {weight:g} is above 5.", "Weights go from 0 to 5."),
     "check.no_source": Message("it has no source.", "Name one, or write common practice, no source."),
-    "check.formula_is_condition": Message("the formula gives yes or no, not a number.", "Write arithmetic only."),
-    "check.condition_is_number": Message(
-        "relevant_if gives a number, not yes or no.", 'Compare something, for example style == "fiddle".'
-    ),
-    "check.divides_by_zero": Message(
-        "the formula can divide by zero: {names} may be 0.", "Give {names} a measure with at_least above 0."
-    ),
-    "check.root_of_negative": Message(
-        "the formula can take the root of a negative number.", "Use abs, or max(0, ...)."
-    ),
-    "check.formula_circle": Message("the formulas lead round in a circle: {circle}.", "Break it."),
-    "check.relevance_circle": Message("the conditions lead round in a circle: {circle}.", "Break it."),
-    "check.never_relevant": Message(
-        'it waits for "{name}", which is never asked of the same instrument.',
-        "Correct families, styles or relevant_if.",
-    ),
-    "check.derived_no_unit": Message("a derived check has no unit.", "Write unit: ratio, or another unit."),
-    "check.unit_of_other_thing": Message('"{unit}" is no unit of {quantity}.', "Change the unit or the quantity."),
-    "check.tool_of_other_thing": Message('"{tool}" measures in {tool_unit}, not in {unit}.', "Name another tool."),
-    "check.postponed_by_itself": Message("it is postponed by its own outcome.", "Take it out."),
 }
 RANK: dict[OutcomeClass, int] = {"sound": 3, "acceptable": 2, "fault": 1, "disqualifying": 0}
 SIDES = ("too_low", "meets", "too_high")
 LONGEST_MINUTES = 30
-_DIMENSION = {"humidity": "ratio"}
 
 
 def check_slips(rubric: Rubric) -> Iterator[Slip]:
@@ -98,9 +77,9 @@ def check_slips(rubric: Rubric) -> Iterator[Slip]:
         yield from _number_slips(check)
         yield from _looking_slips(check)
         yield from _counting_slips(check)
-        yield from _unit_slips(check, rubric)
-        yield from _formula_slips(check, rubric)
-    yield from _circle_slips(rubric)
+        yield from unit_slips(check, rubric)
+        yield from formula_slips(check, rubric)
+    yield from circle_slips(rubric)
 
 
 def _kind_slips(check: Check) -> Iterator[Slip]:
@@ -268,52 +247,3 @@ def _counting_slips(check: Check) -> Iterator[Slip]:
             yield Slip("check.weight_over", "checks", check.check, ("weight", tier), {"weight": weight})
     if not check.sources and check.standard is None:  # limits and tables are asked for their own sources
         yield Slip("check.no_source", "checks", check.check)
-
-
-def _unit_slips(check: Check, rubric: Rubric) -> Iterator[Slip]:
-    if check.kind == "derived" and check.unit is None:
-        yield Slip("check.derived_no_unit", "checks", check.check, ("formula",), key=True)
-    unit, path = (check.measure.unit, ("measure", "unit")) if check.measure else (check.unit, ("unit",))
-    if check.measure is None or unit not in UNITS:
-        return
-    quantity = check.measure.quantity
-    if UNITS[unit].dimension != _DIMENSION.get(quantity, quantity):
-        yield Slip("check.unit_of_other_thing", "checks", check.check, path, {"unit": unit, "quantity": quantity})
-    for at, name in enumerate(check.measure.tools):
-        tool = rubric.tools.get(name)
-        if tool and tool.unit in UNITS and UNITS[tool.unit].dimension != UNITS[unit].dimension:
-            words = {"tool": name, "tool_unit": tool.unit, "unit": unit}
-            yield Slip("check.tool_of_other_thing", "checks", check.check, ("measure", "tools", at), words)
-
-
-def _formula_slips(check: Check, rubric: Rubric) -> Iterator[Slip]:
-    formula, condition = rubric.formulas.get(check.check), rubric.relevant.get(check.check)
-    if formula is not None and formula.is_condition:
-        yield Slip("check.formula_is_condition", "checks", check.check, ("formula",))
-    if condition is not None and not condition.is_condition:
-        yield Slip("check.condition_is_number", "checks", check.check, ("relevant_if",))
-    for key, one in (("formula", formula), ("relevant_if", condition)):
-        if one is None:
-            continue
-        zero, root = dangers(one, rubric.checks, rubric.formulas)
-        if zero:
-            yield Slip("check.divides_by_zero", "checks", check.check, (key,), {"names": " and ".join(zero)})
-        if root:
-            yield Slip("check.root_of_negative", "checks", check.check, (key,))
-    for name in sorted(condition.names if condition else ()):
-        other = rubric.checks.get(name)
-        if other and check.styles and other.styles and not set(check.styles) & set(other.styles):
-            yield Slip("check.never_relevant", "checks", check.check, ("relevant_if",), {"name": name})
-    for at, text in enumerate(check.postponed_by):
-        if text.partition(".")[0] == check.check:
-            yield Slip("check.postponed_by_itself", "checks", check.check, ("postponed_by", at))
-
-
-def _circle_slips(rubric: Rubric) -> Iterator[Slip]:
-    for code, key, table in (
-        ("check.formula_circle", "formula", rubric.formulas),
-        ("check.relevance_circle", "relevant_if", rubric.relevant),
-    ):
-        steps = {name: sorted(formula.names - {name}) for name, formula in table.items()}
-        for circle in circles(steps):
-            yield Slip(code, "checks", circle[0], (key,), {"circle": " -> ".join((*circle, circle[0]))})

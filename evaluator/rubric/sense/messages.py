@@ -22,6 +22,7 @@ from ..glossary.reading import MESSAGES as GLOSSARY
 from ..owning.reading import MESSAGES as OWNING
 from .checks import MESSAGES as CHECKS
 from .fitting import MESSAGES as FITTING
+from .formulas.slips import MESSAGES as CHECK_FORMULAS
 from .guide import MESSAGES as GUIDE
 from .jobs import MESSAGES as JOBS
 from .limits.sizes import MESSAGES as SIZES
@@ -41,7 +42,7 @@ CHAPTERS: tuple[tuple[str, Messages], ...] = (
     ("Rubric and shop files", {**LOAD, **SHOP_FILE}),
     ("Overlays", OVERLAY),
     ("Names that lead nowhere", REFERENCE),
-    ("Checks that make no sense", CHECKS),
+    ("Checks that make no sense", {**CHECKS, **CHECK_FORMULAS}),
     ("What may hurt an instrument", SAFETY),
     ("Standards that make no sense", {**STANDARDS, **SIZES}),
     ("Jobs that make no sense", JOBS),

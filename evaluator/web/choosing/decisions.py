@@ -13,8 +13,9 @@ from werkzeug.wrappers import Response as AnyResponse
 
 from ...basis.problem import Problem
 from ...choosing.candidates import FEWEST, MOST
+from ...choosing.entrants import Entrant
 from ...choosing.offers import Asked, materials_seen, trade_in_json
-from ...choosing.side_by_side import Entrant, comparison_json, comparison_told
+from ...choosing.side_by_side import comparison_json, comparison_told
 from ...choosing.told import ComparisonTold, SpanTold, TradeInTold
 from ...choosing.trade_in import Answers, Materials, before_any_figure
 from ...figures.money import cost_rule, offer_rule, scale_of

@@ -4,73 +4,47 @@ A list with a bad row is imported only when that is decided: until then the rows
 kept.
 """
 
-import csv
-import io
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
 from decimal import Decimal
 
-from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
+from flask import Blueprint, Response, redirect, render_template, request, url_for
 
 from ...basis.money import Money
 from ...basis.problem import MOST_TOLD, Problem, first_told
-from ...basis.show import number
 from ...basis.typed.days import Order
 from ...basis.typed.money import say
 from ...choosing.trade_in import OPINION
 from ...store.known_sales import (
-    KeptSale,
     add_sales,
     choose_leave_out,
-    correct_sale,
     last_batch,
     new_batch,
-    remove_sale,
     take_back,
     whole_book,
 )
-from ...valuation.sales.comparables import KIND_WORDS, Comparable
-from ...valuation.sales.sales_file import (
-    BOOK_NEEDED,
-    COLUMNS,
-    FAMILIES,
-    MAKINGS,
-    TIERS,
-    ReadRow,
-    SheetRead,
-    read_sales,
-    read_sheet,
-    write_sales,
-)
+from ...valuation.sales.comparables import KIND_WORDS
+from ...valuation.sales.sale_row import FAMILIES
+from ...valuation.sales.sales_file import BOOK_NEEDED, COLUMNS, ReadRow, SheetRead, read_sheet, write_sales
 from ...valuation.sales.sheet_notes import flagged
 from ...valuation.sales.sheets import as_csv as rows_as_csv
 from ...valuation.sales.sheets import rows_of
-from ..looking.pages import View, sent_version
+from ..looking.pages import View
 from ..service import service
+from .one_sale import COLUMN_NAMED, FILE, sizes
 
 known_sales = Blueprint("known_sales", __name__)
 
-FILE = "the list"
 MOST_LETTERS = 800_000
-MOST_CELL = 400
 ORDERS: Mapping[str, Order] = {"day": "day_first", "month": "month_first"}
-DIFFERED = ("made", "retention", "extras", "set_up", "grade", "note")  # they stand folded away on the form
-_CHOSEN = ("kind", "family", "tier")
-_COLUMN = re.compile(r'column "(\w+)"')
-
-
-def sizes() -> dict[str, tuple[str, ...]]:
-    """The sizes of each family."""
-    return {name: service().rubric(name).sizes for name in service().families()}
 
 
 def told(problems: Sequence[Problem]) -> list[str]:
     """Each mistake of a list with its line and column."""
     found = []
     for one in problems:
-        column, spot, place = _COLUMN.search(one.where), one.place, ""
+        column, spot, place = COLUMN_NAMED.search(one.where), one.place, ""
         if spot and spot.line:
             named = f" ({column.group(1)})" if column else ""
             place = f"Line {spot.line}, column {spot.column}{named}: "
@@ -201,113 +175,3 @@ def switch() -> View:
 def as_csv() -> Response:
     headers = {"Content-Disposition": 'attachment; filename="sales.csv"'}
     return Response(write_sales(whole_book(service().engine).sales), mimetype="text/csv", headers=headers)
-
-
-# One sale
-
-
-@known_sales.route("/sales/new", methods=["GET", "POST"])
-def new() -> View:
-    """Add one; the address may say what it was, where a page about such an instrument leads here."""
-    if request.method == "GET":
-        return _sale_page(None, {"currency": service().shop.currency, **_cells(request.args)}, {})
-    cells = _cells(request.form)
-    sale, wrong = _read(cells)
-    if sale is None:
-        return _sale_page(None, cells, wrong)
-    add_sales(service().engine, [sale], service().now())
-    return redirect(_back())
-
-
-@known_sales.route("/sales/<key>", methods=["GET", "POST"])
-def correct(key: str) -> View:
-    """Correct one; where somebody else did so meanwhile, what was typed stays on the page and nothing is written."""
-    kept = _kept_or_404(key)
-    if request.method == "GET":
-        return _sale_page(kept, _as_cells(kept.sale), {})
-    cells = _cells(request.form)
-    sale, wrong = _read(cells)
-    if sale is None:
-        return _sale_page(kept, cells, wrong)
-    if not correct_sale(service().engine, key, sent_version(), sale, service().now()):
-        return _sale_page(kept, cells, {"": "Somebody else corrected it meanwhile. Look at it again, then save."})
-    return redirect(url_for("known_sales.book"))
-
-
-@known_sales.post("/sales/<key>/remove")
-def remove(key: str) -> View:
-    kept = _kept_or_404(key)
-    if not remove_sale(service().engine, key, sent_version()):
-        return _sale_page(kept, _as_cells(kept.sale), {"": "Somebody else corrected it meanwhile. Look at it again."})
-    return redirect(url_for("known_sales.book"))
-
-
-def _kept_or_404(key: str) -> KeptSale:
-    kept = whole_book(service().engine).find(key)
-    if kept is None:
-        abort(404)
-    return kept
-
-
-def _cells(sent: Mapping[str, str]) -> dict[str, str]:
-    return {name: sent.get(name, "").strip()[:MOST_CELL] for name in COLUMNS if sent.get(name)}
-
-
-def _as_cells(sale: Comparable) -> dict[str, str]:
-    """A kept sale as it would be typed: figures that say nothing stay empty."""
-    usual = {"extras": 0.0, "grade": 1.0, "retention": 1.0, "set_up": 0.0}
-    cells: dict[str, str] = {}
-    for name in COLUMNS:
-        value: object = getattr(sale, name)
-        if value in (None, "") or value == usual.get(name):
-            continue
-        if isinstance(value, date):
-            cells[name] = value.isoformat()
-        else:
-            cells[name] = number(value, 4).replace(",", "") if isinstance(value, float) else str(value)
-    return cells
-
-
-def _read(cells: Mapping[str, str]) -> tuple[Comparable | None, dict[str, str]]:
-    """The sale from typed cells, or a sentence for each that is wrong; read as a list of one row is."""
-    out = io.StringIO()
-    csv.writer(out).writerows([COLUMNS, [cells.get(name, "") for name in COLUMNS]])
-    shop = service().shop
-    read, problems = read_sales(out.getvalue(), FILE, shop.currency, service().today(), sizes(), BOOK_NEEDED)
-    wrong: dict[str, str] = {}
-    for one in problems:
-        column = _COLUMN.search(one.where)
-        name = column.group(1) if column else ""
-        wrong.setdefault(name, "Choose one." if name in _CHOSEN and not cells.get(name) else _sentence(one))
-    return (read[0] if read and not problems else None), wrong
-
-
-def _sentence(one: Problem) -> str:
-    text = f"{one.what} {one.what_to_do}".strip()
-    return text[:1].upper() + text[1:]
-
-
-def _back() -> str:
-    """To the evaluation that led here, else to the book."""
-    identity = request.form.get("back", "")
-    if re.fullmatch(r"[0-9a-f]{4,16}", identity):
-        return url_for("sales.page", identity=identity)
-    return url_for("known_sales.book")
-
-
-def _sale_page(kept: KeptSale | None, cells: Mapping[str, str], wrong: Mapping[str, str]) -> View:
-    page = render_template(
-        "choosing/known_sale.html",
-        kept=kept,
-        cells=cells,
-        wrong=wrong,
-        kinds=[(kind, say.capitalize()) for kind, say in KIND_WORDS.items()],
-        families=[(name, name.capitalize()) for name in FAMILIES],
-        tiers=[(name, name.capitalize()) for name in TIERS],
-        makings=[(name, name.replace("_", " ").capitalize()) for name in MAKINGS],
-        differs=any(cells.get(name) or name in wrong for name in DIFFERED),
-        sizes=sizes(),
-        currency=service().shop.currency,
-        back=request.values.get("back", ""),
-    )
-    return (page, 422) if wrong else page

@@ -6,7 +6,8 @@ from flask import Blueprint, Response, render_template, request, send_file, url_
 
 from ...basis.problem import Problem
 from ...exchange.archive import evaluation_yaml, write_archive
-from ...exchange.bringing import Came, bring_in, read_archive
+from ...exchange.bringing import read_archive
+from ...exchange.putting_in import Came, bring_in
 from ...result.json_form import result_json
 from ...store.people import note_deed
 from ..looking.pages import View, kept_or_404

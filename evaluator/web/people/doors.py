@@ -58,6 +58,7 @@ NEEDS: Mapping[str, str] = {
     "second_quotes": "luthier",
     "own_hours": "luthier",
     "known_sales": "luthier",
+    "one_sale": "luthier",
     "my_shop": "owner",
     "own_guide": "owner",
     "opinions": "owner",

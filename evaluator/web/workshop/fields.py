@@ -8,6 +8,7 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from copy import deepcopy
 from dataclasses import dataclass
+from decimal import Decimal
 from itertools import pairwise
 from typing import Literal
 
@@ -16,7 +17,9 @@ import yaml
 from ...basis.documents.document import Document
 from ...basis.json import as_object
 from ...basis.problem import Problem
-from ...basis.show import number
+from ...basis.show import money, number
+from ...rubric.shop import Shop
+from ...wording.shops import is_borrowed
 
 Kind = Literal["text", "lines", "money", "percent", "number", "whole", "choice", "three"]
 Data = dict[str, object]
@@ -182,3 +185,34 @@ def _last_line(starts: Sequence[tuple[tuple[int, int], str]], name: str) -> int:
     line = starts[place][0][0]
     following = starts[place + 1][0][0] if place + 1 < len(starts) else line
     return max(line, following - 1)
+
+
+def default_said(field: Field, shop: Shop) -> str:
+    """Whose the figure is that counts now, where it is not the workshop's own."""
+    name = field.name
+    if field.path[0] in ("part_prices", "job_prices"):
+        return ""
+    if not shop.is_default and not is_borrowed(shop.borrowed, name):
+        inside = field.path[0] == "guide" and "guide.prices" in shop.borrowed
+        if not inside:
+            return ""
+    value = value_at(shop.model_dump(mode="python"), field.path)
+    said = _in_words(field, value, shop)
+    return f"Default, from memory: {said}." if said else ""
+
+
+def _in_words(field: Field, value: object, shop: Shop) -> str:
+    if not value or field.path == ("exchange",) or field.kind in ("text", "lines", "choice"):
+        return ""
+    if field.kind == "three":
+        points = as_object(value)
+        low, likely, high = (money(_number(points[point]), shop.currency) for point in ("low", "likely", "high"))
+        return f"{likely}, between {low} and {high}"
+    if field.kind == "money":
+        return money(_number(value), shop.currency)
+    return f"{number(float(100 * _number(value)))} %" if field.kind == "percent" else number(float(_number(value)))
+
+
+def _number(value: object) -> float | Decimal:
+    assert isinstance(value, int | float | Decimal)
+    return value

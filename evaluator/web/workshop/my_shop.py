@@ -4,14 +4,11 @@ What is saved takes the place of the file that the service was started with. Eve
 """
 
 from dataclasses import dataclass
-from decimal import Decimal
 
 from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
 
 from ...basis.documents.document import Document, parse_document
-from ...basis.json import as_object
 from ...basis.problem import Problem
-from ...basis.show import money, number
 from ...rubric.files.shop_file import read_shop_text
 from ...rubric.sense.check import shop_sense
 from ...rubric.shop import Shop
@@ -29,13 +26,12 @@ from ...store.workshop.figures import (
     save_figures,
     set_choice,
 )
-from ...wording.shops import is_borrowed
 from ..looking.answering import sentence
 from ..looking.pages import View
 from ..people.doors import name_now
 from ..quoting.quotes import logo_now, pdf, signed
 from ..service import Service, service
-from .fields import Data, Field, Typed, as_yaml, by_field, shown, value_at, with_typed
+from .fields import Data, Field, Typed, as_yaml, by_field, default_said, shown, with_typed
 from .sections import Section, sections
 
 my_shop = Blueprint("my_shop", __name__)
@@ -269,39 +265,7 @@ def _page(section: Section, version: int, typed: Typed, wrong: dict[str, str]) -
         set_ones=[field.name for field in section.fields if any(map(typed.get, field.names)) or field.name in wrong],
         wrong=wrong,
         elsewhere=elsewhere,
-        notes={field.name: _note(field) for field in section.fields},
+        notes={field.name: default_said(field, service().shop) for field in section.fields},
         currency=service().shop.currency,
         saved=request.args.get("saved"),
     )
-
-
-def _note(field: Field) -> str:
-    """Whose the figure is that counts now, where it is not the workshop's own."""
-    shop = service().shop
-    name = field.name
-    if field.path[0] in ("part_prices", "job_prices"):
-        return ""
-    if not shop.is_default and not is_borrowed(shop.borrowed, name):
-        inside = field.path[0] == "guide" and "guide.prices" in shop.borrowed
-        if not inside:
-            return ""
-    value = value_at(shop.model_dump(mode="python"), field.path)
-    said = _in_words(field, value, shop)
-    return f"Default, from memory: {said}." if said else ""
-
-
-def _in_words(field: Field, value: object, shop: Shop) -> str:
-    if not value or field.path == ("exchange",) or field.kind in ("text", "lines", "choice"):
-        return ""
-    if field.kind == "three":
-        points = as_object(value)
-        low, likely, high = (money(_number(points[point]), shop.currency) for point in ("low", "likely", "high"))
-        return f"{likely}, between {low} and {high}"
-    if field.kind == "money":
-        return money(_number(value), shop.currency)
-    return f"{number(float(100 * _number(value)))} %" if field.kind == "percent" else number(float(_number(value)))
-
-
-def _number(value: object) -> float | Decimal:
-    assert isinstance(value, int | float | Decimal)
-    return value

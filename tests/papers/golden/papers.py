@@ -18,7 +18,8 @@ from evaluator.papers.readers import Issued
 from evaluator.papers.tag_story import tag_paper
 from evaluator.papers.taken.preview_story import preview_paper
 from evaluator.quoting.answers import Answers, all_yes
-from evaluator.quoting.billing.bill import Asked, Bill, Order, Payment, Seller, bill_of, credit_of
+from evaluator.quoting.billing.bill import Asked, Bill, Order, Payment, Seller
+from evaluator.quoting.billing.making import bill_of, credit_of
 from evaluator.quoting.consent import Consent, agree, head
 from evaluator.quoting.draft import quote_of
 from evaluator.quoting.quote import Quote, moved

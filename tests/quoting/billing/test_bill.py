@@ -13,7 +13,8 @@ from evaluator.basis.money import Money, total_of
 from evaluator.papers.bill_story import bill_paper
 from evaluator.papers.blocks import TableBlock, Together
 from evaluator.quoting.answers import all_yes, standing, tax_in, totals
-from evaluator.quoting.billing.bill import Adjustment, Bill, Order, Payment, Seller, bill_of, credit_of, most_billed
+from evaluator.quoting.billing.bill import Adjustment, Bill, Order, Payment, Seller
+from evaluator.quoting.billing.making import bill_of, credit_of, most_billed
 from evaluator.quoting.billing.numbers import number_of, series_of
 from evaluator.quoting.editing.changes import Change
 from evaluator.quoting.quote import Quote

@@ -6,8 +6,8 @@ from ....basis.message import Message, Messages
 from ....basis.units import UNITS
 from ...model import Check, StandardRow, StandardTable
 from ...rubric import Rubric
-from ..bounds import answers
 from ..checks import RANK
+from ..formulas.bounds import answers
 from ..slip import Slip
 from .sizes import size_slips
 

@@ -9,8 +9,8 @@ from collections.abc import Callable, Mapping
 from math import inf, isnan, sqrt
 from typing import NamedTuple
 
-from ...basis.formulas.formula import Formula
-from ..model import Check
+from ....basis.formulas.formula import Formula
+from ...model import Check
 
 
 class Interval(NamedTuple):
