@@ -31,7 +31,6 @@ MOST_FILES = 200_000
 MOST_FILE = 40_000_000
 MOST_UNPACKED = 4_000_000_000
 MOST_TIMES_LARGER = 200
-
 MESSAGES: Messages = {
     "archive.broken": Message("the archive is damaged, or is none.", "Write it out anew, and send that."),
     "archive.other": Message("this ZIP is no archive of this program.", "Send the file that was written out here."),

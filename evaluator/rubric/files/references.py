@@ -8,14 +8,7 @@ from ...basis.message import Message, Messages, problem
 from ...basis.problem import Problem
 from ...basis.units import UNITS
 from ...drawings.names import NAMES as DRAWINGS
-from ..model import (
-    Age,
-    Check,
-    Family,
-    StringType,
-    Style,
-    Tier,
-)
+from ..model import Age, Check, Family, StringType, Style, Tier
 from ..rubric import Rubric
 from .sources import WORD_FOR, Sources
 from .uses import USERS

@@ -16,14 +16,7 @@ from ...basis.problem import MOST_TOLD, Problem, first_told
 from ...basis.typed.days import Order
 from ...basis.typed.money import say
 from ...choosing.trade_in import OPINION
-from ...store.known_sales import (
-    add_sales,
-    choose_leave_out,
-    last_batch,
-    new_batch,
-    take_back,
-    whole_book,
-)
+from ...store.known_sales import add_sales, choose_leave_out, last_batch, new_batch, take_back, whole_book
 from ...valuation.sales.comparables import KIND_WORDS
 from ...valuation.sales.sale_row import FAMILIES
 from ...valuation.sales.sales_file import BOOK_NEEDED, COLUMNS, ReadRow, SheetRead, read_sheet, write_sales
@@ -35,7 +28,6 @@ from ..service import service
 from .one_sale import COLUMN_NAMED, FILE, sizes
 
 known_sales = Blueprint("known_sales", __name__)
-
 MOST_LETTERS = 800_000
 ORDERS: Mapping[str, Order] = {"day": "day_first", "month": "month_first"}
 

@@ -10,13 +10,7 @@ from flask import Blueprint, abort, redirect, render_template, request, url_for
 
 from ...basis.problem import Problem
 from ...basis.show import number
-from ...store.known_sales import (
-    KeptSale,
-    add_sales,
-    correct_sale,
-    remove_sale,
-    whole_book,
-)
+from ...store.known_sales import KeptSale, add_sales, correct_sale, remove_sale, whole_book
 from ...valuation.sales.comparables import KIND_WORDS, Comparable
 from ...valuation.sales.sale_row import FAMILIES, MAKINGS, TIERS
 from ...valuation.sales.sales_file import BOOK_NEEDED, COLUMNS, read_sales

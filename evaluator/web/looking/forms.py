@@ -18,7 +18,6 @@ from ...rubric.model import Check
 from ...rubric.rubric import SAFETY, Rubric
 from ...rubric.shop import Shop
 from ...wording.names import SEEN_BY
-from .tools import THINGS
 
 FIELDS = {"q": "outcome", "r": "reading", "u": "unit", "t": "tool", "s": "seen_by", "n": "note"}
 UNITS_OF = {"length": ("mm", "cm", "in"), "mass": ("g", "kg", "oz"), "angle": ("deg",)}
@@ -134,6 +133,17 @@ SEEN = [("in_person", "In my hands"), ("photos", "In photos"), ("seller_statemen
 MINUTES_SAID = [("3", "3 min"), ("10", "10 min"), ("30", "30 min"), ("all", "No limit")]
 STRINGS = [("", "not known"), ("steel", "steel"), ("synthetic", "synthetic core"), ("gut", "gut")]
 
+# What people have at home or in a bag, and the tools of the rubric that this is. Common practice, no source.
+THINGS: Mapping[str, tuple[str, frozenset[str]]] = {
+    "rule": ("Ruler", frozenset({"steel_rule", "tape"})),
+    "scale": ("Kitchen scale", frozenset({"kitchen_scale"})),
+    "card": ("Bank card", frozenset({"card_photo"})),
+    "caliper": ("Caliper", frozenset({"caliper"})),
+    "bench": ("Bench tools", frozenset({
+        "letter_scale", "gram_scale", "feeler_gauge", "string_height_gauge", "thickness_gauge",
+        "radius_gauge", "steel_rule", "tape", "caliper", "kitchen_scale",
+    })),
+}  # fmt: skip
 AGES = [
     ("", "not known"), ("new", "new"), ("up_to_40", "up to 40 years"), ("40_to_100", "40 to 100 years"),
     ("over_100", "over 100 years"),

@@ -16,10 +16,10 @@ from ...store.photos import photo_path, photo_size
 from ...wording.looking.photographs import ASKED, doubt_words, length_words, marks_asked, typed_reading
 from ..service import service
 from .answering import sentence, writer
-from .looks import send
 from .pages import View, kept_or_404
 from .photos import added
 from .plan import plan_of
+from .sending import send
 
 measuring = Blueprint("measuring", __name__)
 TOOL = "card_photo"

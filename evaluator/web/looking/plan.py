@@ -14,7 +14,7 @@ from ...rubric.rubric import Rubric
 from ...store.evaluations import Kept, save_plan, save_start
 from ..service import service
 from .cards import SAID
-from .tools import THINGS
+from .forms import THINGS
 
 MINUTES: Mapping[str, float | None] = {"3": 3.0, "10": 10.0, "30": 30.0, "all": None}  # None: the whole usual look
 USUAL_MINUTES, PHOTO_MINUTES = "10", "3"

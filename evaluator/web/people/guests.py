@@ -11,9 +11,10 @@ from ...store.evaluations import DRAFT, GUEST, Kept
 from ...store.guests import GuestLink, find_link, links_of, make_link, withdraw_link
 from ...store.people import note_deed
 from ...wording.waiting import held_sentence
-from ..looking.looks import Ways, looks_page, take_answer, take_answers, told_of
+from ..looking.looks import Ways, looks_page, take_answer, told_of
 from ..looking.pages import View, kept_or_404
 from ..looking.plan import Plan, is_told
+from ..looking.sending import take_answers
 from ..service import service
 from .doors import name_now
 from .limits import MISSES, is_miss, limiter
