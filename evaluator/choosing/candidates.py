@@ -13,7 +13,7 @@ chance at most.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from zlib import crc32
 
 import numpy as np
@@ -109,13 +109,13 @@ class Look:
 class Comparison:
     """By the order in which the candidates were given: share of draws in which each is first, and its counted cost.
 
-    `looks`: at the first two, those worth most by the minute first. `note` names the set-up rule where it was used.
+    `looks`: at the first two, those worth most by the minute first. `set_up_counts`: how often set-up money counted.
     """
 
     first_shares: tuple[float, ...]
     counted_costs: tuple[float, ...]
     looks: tuple[Look, ...]
-    note: str | None
+    set_up_counts: float = 1.0
 
     @property
     def order(self) -> tuple[int, ...]:
@@ -132,14 +132,8 @@ def compare(candidates: Sequence[Candidate], set_up_counts: float = 1.0, seed: i
     counted = [one.cost_to_own - (set_up_counts - 1.0) * counted_set_up(one) for one in candidates]
     less = [(set_up_counts - 1.0) * counted_set_up(one) for one in candidates]
     shares = first_shares(candidates, less, seed)
-    note = None
-    if set_up_counts != 1.0:
-        note = (
-            f"Money spent on set-up counts {set_up_counts:g} times here: common practice, no source, a setting of the "
-            "shop."
-        )
-    found = Comparison(tuple(shares), tuple(counted), (), note)
-    return Comparison(found.first_shares, found.counted_costs, _looks(candidates, less, found.order), note)
+    found = Comparison(tuple(shares), tuple(counted), ())
+    return replace(found, looks=_looks(candidates, less, found.order), set_up_counts=set_up_counts)
 
 
 def wrong_candidates(candidates: Sequence[Candidate]) -> tuple[Problem, ...]:

@@ -20,10 +20,6 @@ from ..rubric.shop import Buying, Shop
 Materials = Literal["none", "allowed", "unknown", "not_allowed"]
 Kind = Literal["cash", "trade", "consignment", "alone"]
 
-OPINION = (
-    "An opinion of value for this decision on this date; not an insurance or legal appraisal. Whoever values it and "
-    "would buy it says so, and tells the owner to ask elsewhere too before agreeing."
-)
 MESSAGES: Messages = {
     "trade_in.materials_unknown": Message(
         "it is not settled whether there is ivory, tortoiseshell, rosewood or pernambuco on it.",
@@ -67,13 +63,12 @@ class Work:
 
 @dataclass(frozen=True, slots=True)
 class Offer:
-    """One way out for the owner: what reaches the owner, what the shop earns on it, and the terms in one sentence."""
+    """One way out for the owner: what reaches the owner, surely or on average, and what the shop earns on it."""
 
     kind: Kind
     to_owner: float
     expected: float
     shop_earns: float
-    say: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +82,6 @@ class TradeIn:
     making_ready: float
     offers: tuple[Offer, ...]
     currency: str
-    opinion: str = OPINION
 
     @property
     def profits_shop_most(self) -> Kind | None:
@@ -182,26 +176,23 @@ def trade_in(
 def _cash(cash: float, sale: float, ready: float, buying: Buying) -> Offer:
     paid = max(0.0, cash)
     earns = sale - ready - paid * (1.0 + buying.holding)
-    return Offer("cash", paid, paid, earns, "Paid today; the shop does the work and carries the risk.")
+    return Offer("cash", paid, paid, earns)
 
 
 def _trade(cash: float, sale: float, ready: float, new_price: float, buying: Buying) -> Offer:
     allowed = max(0.0, trade_offer(cash, new_price, buying.margin, buying))
     earns = sale - ready - allowed * (1.0 + buying.holding) + new_price * buying.margin
-    return Offer("trade", allowed, allowed, earns, "Taken off the price of the next instrument; worth nothing as cash.")
+    return Offer("trade", allowed, allowed, earns)
 
 
 def _consignment(sale: float, work: float, ready: float, buying: Buying) -> Offer:
     net = consignment_net(sale, buying.commission, work)
     expected = consignment_net(sale, buying.commission, work, buying.chance_of_sale)
     earns = buying.chance_of_sale * sale * buying.commission + work - ready
-    first = "The owner pays the work first, and is paid" if work > 0 else "Paid"
-    text = f"{first} only if and when it sells; that can take many months."
-    return Offer("consignment", net, expected, earns, text)
+    return Offer("consignment", net, expected, earns)
 
 
 def _alone(price: float, work: float, shop: Shop) -> Offer:
     net = price - work
     expected = shop.buying.chance_of_sale * price - work
-    text = "Made ready elsewhere and sold privately" if work > 0 else "Sold privately"
-    return Offer("alone", net, expected, 0.0, f"{text}, without a shop's guarantee.")
+    return Offer("alone", net, expected, 0.0)

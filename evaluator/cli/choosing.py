@@ -89,7 +89,7 @@ def compare(
     leave_out_moved: bool,
 ) -> None:
     """Put two to six evaluation FILEs side by side: what each costs to own at its standard, and how good it is then."""
-    from ..choosing.side_by_side import comparison_json, comparison_told
+    from ..wording.choosing.comparison import comparison_json, comparison_told
     from ..wording.decisions import comparison_words
 
     if not 2 <= len(files) <= 6:
@@ -172,9 +172,10 @@ def trade_in(
 
     No figure is named before it is settled whether it may be dealt in, and whose it is: --protected, --owner-shown.
     """
-    from ..choosing.offers import Asked, materials_seen, trade_in_json, trade_in_told
+    from ..choosing.offers import Asked, materials_seen
     from ..choosing.trade_in import Answers
     from ..result.making.result import result_of
+    from ..wording.choosing.trade_in import trade_in_json, trade_in_told
     from ..wording.decisions import trade_in_words
 
     one = evaluation_of(file, shop, seed, overlay, Sales(sales, leave_out_moved))

@@ -86,24 +86,28 @@ def score(
 
 def _one(file: str, as_json: bool, shop: str | None, seed: int, overlay: tuple[str, ...], known: Sales) -> None:
     from ..result.json_form import result_json
-    from ..wording.words import summary
+    from ..wording.answer.summary import summary
 
     result = result_from(file, shop, seed, overlay, known)
     if as_json:
-        emit(result_json(result))
+        from ..wording.answer.verdict import with_words
+
+        emit(result_json(with_words(result)))
     else:
         click.echo(summary(result))
 
 
 def _reasons(file: str, as_json: bool, shop: str | None, seed: int, overlay: tuple[str, ...], known: Sales) -> None:
     from ..assessment.reasons.why import Trace
-    from ..result.json_form import to_json
+    from ..result.json_form import result_json
+    from ..result.making.result import result_of
+    from ..wording.answer.verdict import with_words
     from ..wording.reasons import told_tree
 
     evaluation = evaluation_of(file, shop, seed, overlay, known)
     trace = Trace(evaluation.rubric, evaluation.case, evaluation.assessment)
     reasons = [told_tree(reason) for reason in trace.everything()]
-    emit(to_json(evaluation) | {"why": reasons} if as_json else reasons)
+    emit(result_json(with_words(result_of(evaluation))) | {"why": reasons} if as_json else reasons)
 
 
 @click.command()

@@ -15,6 +15,7 @@ from ..basis.money import Money, written
 from ..basis.problem import Problem
 from ..result.model.result import Result
 from ..valuation.sales.sheets import guarded
+from ..wording.answer.verdict import words_of
 from ..wording.words import subject
 
 NAMED_FAULTS = 3
@@ -83,7 +84,7 @@ def row_of(file: str, result: Result) -> Row:
         stopped_by="; ".join(verdict.stopped_by),
         faults=str(len(likely)),
         worst="; ".join(subject(one) for one in likely[:NAMED_FAULTS]),
-        sentence=verdict.sentence,
+        sentence=words_of(result).sentence,
     )
 
 

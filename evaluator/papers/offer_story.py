@@ -6,8 +6,8 @@ What the shop earns is on its own sheet, and not here.
 from ..basis import show
 from ..basis.money import Money
 from ..choosing.offer_letter import OfferLetter, Way
-from ..choosing.trade_in import OPINION
 from ..wording.decisions import MATERIALS
+from ..wording.names import OPINION
 from .blocks import (
     Block,
     CautionBlock,

@@ -14,7 +14,7 @@ from pydantic import TypeAdapter, ValidationError
 from ..basis.amounts import CURRENCY
 from .evaluation import Evaluation
 from .making.result import result_of
-from .model.result import FORMAT, Result
+from .model.result import MONEY_AS_TEXT, Result
 from .old_forms import brought_up
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
@@ -46,11 +46,16 @@ def money_context(result: Result) -> dict[str, str]:
     return {CURRENCY: result.plan.currency}
 
 
+def has_money_as_text(kept: Mapping[str, Any]) -> bool:
+    """Whether a kept result has amounts as text with their currency."""
+    form = kept.get("format")
+    return isinstance(form, int) and form >= MONEY_AS_TEXT
+
+
 def read_result(kept: Mapping[str, Any]) -> Result:
     """The result of `result_json`, of this form or an older one; raises NoResultError for anything else."""
     try:
-        new = kept.get("format") == FORMAT
-        context = {CURRENCY: str(kept["plan"]["currency"])} if new else None
+        context = {CURRENCY: str(kept["plan"]["currency"])} if has_money_as_text(kept) else None
         return _adapter().validate_json(json.dumps(brought_up(kept), allow_nan=False), context=context)
     except (ValidationError, ValueError, TypeError, KeyError) as wrong:
         raise NoResultError(str(wrong)) from wrong

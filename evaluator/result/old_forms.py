@@ -17,9 +17,10 @@ Kept = Mapping[str, Any]
 NO_TRAIL: Kept = {"share": 0.0, "takes": 0.0, "cause": None, "steps": []}
 VIEWS = ("verdict_holds", "score_band_holds")
 VERDICT = (
-    "advice", "sentence", "reasons", "asking", "probability_worth_it", "ready_value", "ready_value_from",
-    "ready_value_kind", "known_sales", "stopped_by", "say_to_seller",
+    "advice", "asking", "probability_worth_it", "ready_value", "ready_value_from", "ready_value_kind", "known_sales",
+    "stopped_by",
 )  # fmt: skip
+WORDS = ("sentence", "reasons", "say_to_seller")  # of the decision, before it was kept in facts alone
 NOTHING_UNSEEN: Kept = {"mean": 0.0, "extras": []}  # of before there were amounts
 
 
@@ -33,6 +34,7 @@ def brought_up(kept: Kept) -> dict[str, Any]:
         "rubric": {"opinions": {}, **kept["rubric"]},
         "views": _views(kept["views"]),
         "verdict": _verdict(kept["verdict"]),
+        **_words(kept["verdict"]),
         "findings": [_finding(one) for one in kept["findings"]],
         "disqualifying": [_finding(one) for one in kept["disqualifying"]],
         "conformity": {name: _measured(name, one) for name, one in kept["conformity"].items()},
@@ -67,8 +69,9 @@ def _views(kept: Kept) -> dict[str, Any]:
 
 def _verdict(kept: Kept) -> dict[str, Any]:
     """What was called the walk-away and the target price is the ceiling and the offer; neither falls below nothing."""
+    kept = {**kept, "ready_value_from": _told(kept["ready_value_from"])}
     if "ceiling" in kept:
-        return dict(kept)
+        return {key: value for key, value in kept.items() if key not in WORDS}
     ceiling, offer = kept["walk_away_price"], kept["target_price"]
     low, high, lasting = kept.get("ready_value_low"), kept.get("ready_value_high"), kept.get("lasting")
     same = {key: kept[key] for key in VERDICT if key in kept}
@@ -79,6 +82,11 @@ def _verdict(kept: Kept) -> dict[str, Any]:
         "ready_range": None if low is None or high is None else {"low": low, "high": high},
         "lasting": lasting and {"left": lasting["left"], "faults": lasting["faults"]},
     }
+
+
+def _words(kept: Kept) -> dict[str, Any]:
+    """What the decision said then, where it was kept in words."""
+    return {"words": {key: kept[key] for key in WORDS}} if "sentence" in kept else {}
 
 
 def _finding(kept: Kept) -> dict[str, Any]:

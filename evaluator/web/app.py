@@ -13,6 +13,8 @@ from ..store.people import SESSION_HOLDS
 from ..store.photos import MOST_BYTES as PHOTO_BYTES
 from ..wording import names, phrases, reasons, shops, words
 from ..wording import quotes as quote_words
+from ..wording.answer.source import source_words
+from ..wording.answer.verdict import words_of
 from .api.routes import api, limited
 from .calculators import calculators
 from .choosing.decisions import decisions
@@ -97,7 +99,7 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     app.jinja_env.globals.update(names=names, phrases=phrases, reasons=reasons, shops=shops)
     app.jinja_env.globals.update(show=show, words=words, quote_words=quote_words, picture=picture)
     app.jinja_env.globals.update(reading_picture=reading_picture)
-    app.jinja_env.globals.update(lasting_sentence=lasting_sentence)
+    app.jinja_env.globals.update(lasting_sentence=lasting_sentence, words_of=words_of, source_words=source_words)
     app.jinja_env.globals.update(marked=marked, word=word, words_again=words_again, words_met=words_met)
     app.extensions["evaluator"] = service
     hang_doors(app)

@@ -69,3 +69,7 @@ TIERS: Mapping[Tier, str] = {
 }
 STYLES: Mapping[Style, str] = {"classical": "classical playing", "fiddle": "fiddle playing"}
 PURPOSES: Mapping[Purpose, str] = {"buying": "buying", "trade_in": "taking in trade", "quote": "a quote for work"}
+OPINION = (
+    "An opinion of value for this decision on this date; not an insurance or legal appraisal. Whoever values it and "
+    "would buy it says so, and tells the owner to ask elsewhere too before agreeing."
+)

@@ -1,4 +1,4 @@
-"""Sentences about a result that pages and papers share, and the short summary of the command line."""
+"""Sentences about a result that pages and papers share."""
 
 from collections.abc import Sequence
 
@@ -7,8 +7,7 @@ from ..assessment.reasons.facts import AsWritten, InTheWay, SeenSign
 from ..result.model.result import Result
 from ..result.model.score import Answer, Check, Finding, Measured
 from ..result.model.work import Line
-from .answer.prices import paid
-from .names import LEVELS, STYLES, TIERS
+from .names import STYLES, TIERS
 from .phrases import capital, small
 from .reasons import in_the_way_words, sign_words
 
@@ -161,23 +160,6 @@ def opinions_line(result: Result) -> str:
     return f"Opinions of a workshop's own: {'; '.join(told)}." if whose else ""
 
 
-def summary(result: Result) -> str:
-    """The answer for a terminal: the sentence, reasons, score, findings, plan and next looks as plain lines."""
-    plan, currency = result.plan, result.plan.currency
-    lines = [result.title or "Evaluation", instrument_line(result), "", result.verdict.sentence]
-    lines += [f"  {reason}" for reason in result.verdict.reasons]
-    lines += ["", "Score", f"  {score_sentence(result)}", f"  {coverage_sentence(result)}"]
-    lines += _section("Put right first", waiting_lines(result))
-    lines += _section("Found", [f"{title(item)} ({LEVELS[item.level]})" for item in believed(result)])
-    lines += _section("Work", [f"{line.say}: {line.low:.0f} to {line.high:.0f}" for line in plan.lines])
-    if plan.lines:
-        about, most = paid(result)
-        lines.append(f"  Together about {about:.0f} {currency}; in four of five cases not above {most:.0f}.")
-    looks = [f"{look.ask} ({look.minutes:g} min)" for look in result.next_checks]
-    lines += _section("Look at next", looks)
-    return "\n".join(lines)
-
-
 def believed(result: Result) -> list[Finding]:
     """The findings that were seen and are confirmed or likely."""
     return [item for item in result.findings if item.level != "possible" and item.seen]
@@ -186,7 +168,3 @@ def believed(result: Result) -> list[Finding]:
 def expected_unseen(result: Result) -> list[str]:
     """What nobody has looked at and what is likely all the same, from the signs that were seen."""
     return [title(item) for item in result.findings if item.level == "probable" and not item.seen]
-
-
-def _section(title: str, items: Sequence[str]) -> list[str]:
-    return ["", title, *(f"  {item}" for item in items)] if items else []

@@ -8,7 +8,6 @@ import pytest
 
 from evaluator.assessment.observing.case import read_case
 from evaluator.choosing.entrants import Entrant, entrant_of, names_of
-from evaluator.choosing.side_by_side import comparison_json
 from evaluator.result.evaluation import Evaluation, evaluate
 from evaluator.result.json_form import read_result, to_json
 from evaluator.result.making.result import result_of
@@ -17,6 +16,7 @@ from evaluator.rubric.files.shop_file import load_shop
 from evaluator.rubric.rubric import Rubric
 from evaluator.rubric.shop import Shop
 from evaluator.store.folders import rubrics_folder
+from evaluator.wording.choosing.comparison import comparison_json
 
 
 @pytest.fixture(scope="module")

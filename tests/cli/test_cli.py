@@ -89,7 +89,7 @@ def test_score_in_words_begins_with_the_answer(run: Run, file: Callable[[str], s
     ran = run("score", file(FEW))
     said = json.loads(run("score", file(FEW), "--json").out)
     assert ran.code == 0
-    assert said["verdict"]["sentence"] in lines(ran.out)[:3]
+    assert said["words"]["sentence"] in lines(ran.out)[:3]
     assert "Look at next" in ran.out
 
 

@@ -233,11 +233,12 @@ def test_known_sales_go_before_the_own_figure_in_every_command(write: Any, tmp_p
     more = f"observations:\n{MADE}"
     file, known = write("one", more=more), tmp_path / "sales.csv"
     known.write_text(SALES)
-    verdict = found(run("score", file, "--sales", str(known), "--json"))["verdict"]
+    told = found(run("score", file, "--sales", str(known), "--json"))
+    verdict, words = told["verdict"], told["words"]
     assert verdict["ready_value_kind"] == "comparables"
-    assert verdict["ready_value_from"].startswith(f"from 3 sales of {known}; between $1,")
-    assert "your own figure of $1,200" in verdict["ready_value_from"]
-    assert found(run("score", file, "--json"))["verdict"]["ready_value_from"] == "your own figure"
+    assert words["ready_value_from"].startswith(f"from 3 sales of {known}; between $1,")
+    assert "your own figure of $1,200" in words["ready_value_from"]
+    assert found(run("score", file, "--json"))["words"]["ready_value_from"] == "your own figure"
     rows = found(run("compare", file, write("two", more=more), "--sales", str(known), "--json"))["candidates"]
     assert {row["verdict"]["ready_value"] for row in rows} == {verdict["ready_value"]}
     offer = found(run("trade-in", file, *SETTLED, "--sales", str(known), "--json"))

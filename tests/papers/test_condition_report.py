@@ -5,6 +5,7 @@ import pytest
 from evaluator.papers.printing.pdf import report_pdf
 from evaluator.result.json_form import read_result, to_json
 from evaluator.store.folders import rubrics_folder
+from evaluator.wording.answer.verdict import words_of
 from evaluator.wording.words import believed, recorded
 from tests.papers.cases import content, evaluation_of, text_of
 
@@ -22,5 +23,5 @@ def test_every_answer_stands_in_it_and_no_money(name: str) -> None:
     believed_too = {item.check for item in believed(result)} - set(result.conformity)
     assert ("not as it should be" in found or "part of its making" in found) or not believed_too
     assert "no fault seen" in found or name == "two_cheap_signs"
-    assert "$" not in found and result.verdict.sentence not in found
+    assert "$" not in found and words_of(result).sentence not in found
     assert "Looked at by" in found

@@ -19,6 +19,7 @@ from evaluator.papers.printing.setting import COLOURS, ROOMY
 from evaluator.papers.story import READERS
 from evaluator.result.json_form import read_result, to_json
 from evaluator.store.folders import rubrics_folder
+from evaluator.wording.answer.verdict import words_of
 from evaluator.wording.words import believed, title
 from tests.papers.cases import (
     BOW,
@@ -68,7 +69,7 @@ def test_every_full_paper_has_its_facts_on_two_to_five_pages(text: str, reader: 
     for caution in snapshot["cautions"]:
         assert squeezed(caution) in found
     assert "Notlookedat" in found and "Placeanddate" in found
-    advised = squeezed(snapshot["verdict"]["sentence"]) in found
+    advised = squeezed(words_of(read_result(snapshot)).sentence) in found
     assert advised == (reader != "customer")
 
 

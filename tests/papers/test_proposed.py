@@ -12,6 +12,7 @@ from evaluator.result.evaluation import evaluate
 from evaluator.result.json_form import read_result, to_json
 from evaluator.result.model.result import Result
 from evaluator.rubric.shop import Tax
+from evaluator.wording.answer.verdict import words_of
 from evaluator.wording.words import believed, title
 from tests.papers.cases import content, evaluation_of, full, full_snapshot, pages_of, text_of
 from tests.papers.test_pdf import EXAMPLES
@@ -46,7 +47,7 @@ def test_an_owners_paper_has_three_pages_and_no_buyers_words(name: str) -> None:
         told = text_of(pdf)
         assert [one for one in BUYERS if one.casefold() in told.casefold()] == []
         assert all(title(item).casefold() in told.casefold() for item in believed(result))
-    assert (result.verdict.asking, result.verdict.say_to_seller, result.questions) == (None, None, ())
+    assert (result.verdict.asking, words_of(result).say_to_seller, result.questions) == (None, None, ())
     assert "open" not in {risk.level for risk in result.purchase}
 
 

@@ -19,8 +19,10 @@ from evaluator.papers.printing.pdf import report_pdf
 from evaluator.papers.sections.costs import numbers_of
 from evaluator.papers.story import paper
 from evaluator.result.json_form import read_result, to_json
+from evaluator.result.making.result import result_of
 from evaluator.rubric.model import Kind
 from evaluator.web.looking.forms import part_form
+from evaluator.wording.answer.verdict import words_of
 from tests.laws import tried
 from tests.papers.cases import (
     FEW,
@@ -266,6 +268,6 @@ def test_every_kind_that_is_asked_has_its_fields(kind: str) -> None:
 
 def test_with_nothing_looked_at_there_is_no_advice_in_words() -> None:
     data = content(FEW) | {"observations": {}}
-    verdict = to_json(evaluation_of(data))["verdict"]
-    assert verdict["sentence"] == "Nothing has been looked at yet. Begin with ten minutes."
-    assert verdict["say_to_seller"] is None
+    told = words_of(result_of(evaluation_of(data)))
+    assert told.sentence == "Nothing has been looked at yet. Begin with ten minutes."
+    assert (told.reasons, told.say_to_seller) == ((), None)

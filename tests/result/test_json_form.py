@@ -12,6 +12,9 @@ from jsonschema import Draft202012Validator
 from evaluator.result.json_form import NoResultError, read_result, result_json, result_schema, with_plain_money
 from evaluator.result.making.result import result_of
 from evaluator.store.folders import rubrics_folder
+from evaluator.wording.answer.headline import subject
+from evaluator.wording.answer.source import source_words
+from evaluator.wording.answer.verdict import with_words, words_of
 from tests.papers.cases import BOW, FEW, content, evaluation_of, in_numbers
 
 KEPT = sorted((Path(__file__).parent / "kept").glob("*.json"))
@@ -49,10 +52,10 @@ def test_a_result_cannot_be_changed() -> None:
 @pytest.mark.parametrize("path", KEPT, ids=lambda path: path.stem)
 def test_results_that_older_programs_kept_open_with_their_figures(path: Path) -> None:
     old = kept(path)
-    result = read_result(old)
+    result, told = read_result(old), in_numbers(old)
     assert result.score.expected == old["score"]["expected"]
-    assert [line.mean for line in result.plan.lines] == [line["mean"] for line in old["plan"]["lines"]]
-    verdict = old["verdict"]
+    assert [line.mean for line in result.plan.lines] == [line["mean"] for line in told["plan"]["lines"]]
+    verdict = told["verdict"]
     highest = verdict["ceiling"] if "ceiling" in verdict else verdict["walk_away_price"]
     assert result.verdict.ceiling == (None if highest is None else max(0.0, highest))
     assert [one.check for one in result.findings] == [one["check"] for one in old["findings"]]
@@ -70,6 +73,28 @@ def test_a_result_kept_with_plain_numbers_has_the_same_amounts_as_text() -> None
     for name, amount in old["plan"]["invoice"].items():
         shown = again["plan"]["invoice"][name]
         assert (shown["amount"] if isinstance(shown, dict) else shown) == amount
+
+
+def test_a_decision_that_was_kept_in_words_is_told_in_those_words() -> None:
+    old = kept(Path(__file__).parent / "kept" / "worded_decision.json")
+    assert old["format"] == 3
+    result, verdict = read_result(old), old["verdict"]
+    told = words_of(result)
+    assert (told.sentence, list(told.reasons), told.say_to_seller) == (
+        verdict["sentence"], verdict["reasons"], verdict["say_to_seller"]
+    )  # fmt: skip
+    assert source_words(result) == verdict["ready_value_from"] == "your own figure"
+    assert subject(result, next(one for one in result.verdict.because if one.check)) != ""
+
+
+def test_words_for_who_reads_the_json_alone_are_those_that_are_shown() -> None:
+    result = result_of(evaluation_of(content(FEW), draws=100))
+    assert "words" not in result_json(result)
+    written = result_json(with_words(result))
+    again = read_result(written)
+    assert words_of(again) == words_of(result)
+    assert written["words"]["ready_value_from"] == "your own figure"
+    Draft202012Validator(result_schema()).validate(written)
 
 
 def test_the_first_kept_results_say_where_they_have_nothing() -> None:

@@ -18,7 +18,6 @@ from evaluator.valuation.deciding.decide import decide
 from evaluator.valuation.deciding.weigh import Weighed, weigh
 from evaluator.valuation.model import Decision
 from evaluator.valuation.sales.sales_book import SalesBook
-from evaluator.valuation.words import Told
 from tests.estimate.small import assessment_of, case_of, finding_of, job_of, rubric_of, shop_of, three
 
 USUAL = dict.fromkeys(("workmanship", "soundness", "playability", "tone", "authenticity", "resale"), 50.0)
@@ -150,15 +149,3 @@ def weighed(
 def decided(case: Case, *args: Any, **keys: Any) -> Decision:
     one = weighed(case, *args, **keys)
     return decide(one, Looks(RUBRIC, case, one.assessment, one.net))
-
-
-def told(case: Case, *args: Any, **keys: Any) -> Told:
-    one = weighed(case, *args, **keys)
-    return Told(
-        decide(one, Looks(RUBRIC, case, one.assessment, one.net)),
-        RUBRIC,
-        case,
-        one.estimate,
-        one.estimate.mean,
-        one.estimate.p80,
-    )

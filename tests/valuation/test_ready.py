@@ -1,8 +1,11 @@
 """The ready value: which source goes first, what it rests on, and where there is none."""
 
+from dataclasses import replace
+
 import pytest
 
 from evaluator.valuation.sales.sales_book import SalesBook
+from evaluator.valuation.worth.source import ByGuide, BySales
 from tests.valuation.made import FACTORY, SEEN, case_with, shop_with, usd, weighed
 from tests.valuation.test_sales_book import ON, sale
 
@@ -12,11 +15,12 @@ HALF = {"factory": 0.5, "maker": 0.5}
 def test_the_guide_is_read_by_class_and_size_and_says_whose_it_is() -> None:
     ready = weighed(case_with(SEEN)).ready
     assert (ready.value, ready.kind, ready.with_bow_and_case) == (usd(800), "price_guide", True)
-    assert ready.source is not None
-    assert "the price guide of The Test Bench" in ready.source and "factory work, with bow and case" in ready.source
+    low, high = ready.low or 0.0, ready.high or 0.0
+    told = ByGuide(shop="The Test Bench", making="factory", low=low, high=high, outfit=True, left=None)
+    assert ready.source == told
     memory = shop_with()
     memory = memory.model_copy(update={"guide": memory.guide.model_copy(update={"from_memory": True})})
-    assert "a guide from memory, not from sales" in (weighed(case_with(SEEN), shop=memory).ready.source or "")
+    assert weighed(case_with(SEEN), shop=memory).ready.source == replace(told, shop=None)
     assert ready.low is not None and ready.high is not None
     assert ready.low < 800 < ready.high
 
@@ -48,7 +52,8 @@ def test_a_shop_without_a_guide_has_no_figure() -> None:
 def test_lasting_faults_lower_the_guide_and_are_in_an_own_figure_already() -> None:
     mended = SEEN | {"wing": "mended"}
     assert weighed(case_with(mended)).ready.value == usd(750)  # 94 of 100, to half a unit of the second figure
-    assert "leave 94 of 100" in (weighed(case_with(mended)).ready.source or "")
+    source = weighed(case_with(mended)).ready.source
+    assert isinstance(source, ByGuide) and source.left == 0.94
     assert weighed(case_with(mended, own=777)).ready.value == usd(777)
 
 
@@ -64,7 +69,7 @@ def test_enough_known_sales_go_before_the_own_figure_and_that_before_the_guide()
     three = SalesBook((sale(1000), sale(1100), sale(1200)), ON)
     found = weighed(case_with(SEEN, own=700), book=three).ready
     assert (found.kind, found.value) == ("comparables", usd(1100))
-    assert found.source is not None and found.source.endswith("they go before your own figure of $700")
+    assert isinstance(found.source, BySales) and (found.source.count, found.source.before) == (3, usd(700))
     assert weighed(case_with(SEEN, own=700), book=SalesBook((sale(1000),), ON)).ready.kind == "own_figure"
     assert weighed(case_with(SEEN), book=SalesBook((sale(1000),), ON)).ready.kind == "price_guide"
 

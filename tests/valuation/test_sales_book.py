@@ -11,6 +11,7 @@ from evaluator.assessment.model import Instrument
 from evaluator.valuation.sales.comparables import Comparable, Reconciled, told
 from evaluator.valuation.sales.sales_book import SalesBook, alike, enough, reconciled, size_class
 from evaluator.valuation.worth.guide import GuideReading
+from evaluator.valuation.worth.source import BySales
 from tests.estimate.small import job_of, rubric_of, shop_of
 from tests.valuation.made import SEEN, case_with, shop_with, usd, weighed
 
@@ -128,5 +129,5 @@ def test_the_worked_table_becomes_the_ready_value_of_an_evaluation() -> None:
     )
     found = weighed(case_with(SEEN), book=SalesBook(rows, ON, retention=0.97)).ready
     assert found.value == usd(1910)
-    assert found.source == "from 5 sales of your own book; between $1,450 and $2,520"
+    assert found.source == BySales(book=None, count=5, low=1450.0, high=2520.0, before=None)
     assert (found.low, found.high) == (1450, 2520)

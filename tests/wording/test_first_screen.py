@@ -11,6 +11,7 @@ from evaluator.result.making.result import result_of
 from evaluator.result.model.result import Result
 from evaluator.store.folders import rubrics_folder
 from evaluator.wording.answer.first_screen import REASONS, first_reasons, money_line, sure_line, turning_line
+from evaluator.wording.answer.verdict import words_of
 from tests.papers.cases import content, evaluation_of
 
 EXAMPLES = {path.stem: path for path in sorted((rubrics_folder() / "examples").glob("*.yaml"))}
@@ -25,7 +26,7 @@ def of(name: str) -> Result:
 @pytest.mark.parametrize("name", EXAMPLES)
 def test_the_first_screen_names_an_offer_a_ceiling_and_what_is_asked_and_no_more(name: str) -> None:
     result = of(name)
-    said = " ".join([result.verdict.sentence, money_line(result) or ""])
+    said = " ".join([words_of(result).sentence, money_line(result) or ""])
     verdict = result.verdict
     allowed = {round(value) for value in (verdict.offer, verdict.ceiling) if value is not None}
     allowed |= {round(float(verdict.asking.amount))} if verdict.asking else set()
@@ -73,6 +74,5 @@ def _sentence(price: int, seen: Mapping[str, str]) -> str:
     asking = {"amount": price, "currency": "USD"}
     about = {"rubric": "violin", "instrument": {"size": "4/4", "tier": "intermediate"}, "purpose": "buying"}
     who = {"seen_by": "in_person", "looker": "student", "asking": asking}
-    return result_of(
-        evaluation_of({"format": 1, **about, **who, "observations": SMALL_SIGNS | dict(seen)})
-    ).verdict.sentence
+    found = result_of(evaluation_of({"format": 1, **about, **who, "observations": SMALL_SIGNS | dict(seen)}))
+    return words_of(found).sentence

@@ -8,15 +8,22 @@ from typing import Any
 import pytest
 
 from evaluator.assessment.reasons import facts, steps
+from evaluator.choosing.entrants import Entrant
+from evaluator.choosing.offers import Asked
+from evaluator.choosing.trade_in import Answers
 from evaluator.papers.blocks import Block, Paper
 from evaluator.papers.story import READERS, paper
 from evaluator.result.json_form import read_result, result_json
 from evaluator.result.model.result import Result
 from evaluator.wording import names, reasons
-from tests.papers.cases import BOW, FEW, full_snapshot, snapshot_of
+from evaluator.wording.answer import headline, source, verdict
+from evaluator.wording.choosing import comparison, trade_in
+from evaluator.wording.choosing.comparison import comparison_json
+from evaluator.wording.choosing.trade_in import trade_in_json
+from tests.papers.cases import BOW, FEW, full_snapshot, rubric, shop, snapshot_of
 
-TABLES = ((names, "names"), (reasons, "reasons"))
-FIGURE = re.compile(r"\d[\d,.]*")
+TABLES = (names, reasons, headline, source, verdict, comparison, trade_in)
+FIGURE = re.compile(r"\d(?:[\d,.]*\d)?")
 
 
 def tables_of(module: Any) -> Iterator[tuple[str, dict[Any, Any]]]:
@@ -27,16 +34,16 @@ def tables_of(module: Any) -> Iterator[tuple[str, dict[Any, Any]]]:
 
 
 def nonsense(said: Any, number: int) -> Any:
-    """Other words in the place of these; braces for amounts stay."""
+    """Other words in the place of these; amounts and the braces for them stay."""
     if isinstance(said, tuple):
         return type(said)(*(nonsense(one, number) for one in said))
-    kept = " ".join(re.findall(r"\{[^}]*\}", said))
+    kept = " ".join(re.findall(r"\{[^}]*\}|\d+", said))
     return f"Xyzzy{'abcdefghijklmnopqrstuvwxyz'[number]} {kept}".strip()
 
 
 @pytest.fixture
 def nothing_said(monkeypatch: pytest.MonkeyPatch) -> None:
-    for module, _ in TABLES:
+    for module in TABLES:
         for _, table in tables_of(module):
             for number, (code, said) in enumerate(list(table.items())):
                 monkeypatch.setitem(table, code, nonsense(said, number))
@@ -85,6 +92,35 @@ def test_papers_keep_their_sections_order_and_figures_whatever_the_words(name: s
     now = paper(RESULTS[name], reader)
     assert (shape(now), figures(now)) == BEFORE[name, reader]
     assert len(figures(now)) > (10 if reader == "condition" else 40) and "Xyzzy" in str(now)
+
+
+def told_of(decision: Any) -> list[str]:
+    """Every figure and code of a decision for other programs, its sentences left out."""
+    worded = ("sentence", "say", "title", "term", "ticket_price_from", "ready_value_from", "worst", "notes")
+    return re.findall(r"[^,]+", str(without(decision, worded)))
+
+
+def without(told: Any, keys: tuple[str, ...]) -> Any:
+    if isinstance(told, Mapping):
+        return {name: without(one, keys) for name, one in told.items() if name not in keys and "sentence" not in name}
+    return [without(one, keys) for one in told] if isinstance(told, list) else told
+
+
+def chosen() -> tuple[Any, Any]:
+    judged, prices = rubric("violin"), shop()
+    entrants = [Entrant(name, one, judged) for name, one in (("a", RESULTS["violin"]), ("b", RESULTS["violin"]))]
+    settled = Asked(Answers("none", owner_noted=True, identity_noted=True), ticket=1500.0)
+    return comparison_json(entrants, prices), trade_in_json(RESULTS["violin"], prices, settled)
+
+
+CHOSEN = [told_of(one) for one in chosen()]
+
+
+@pytest.mark.usefixtures("nothing_said")
+def test_a_comparison_and_a_trade_in_keep_order_and_figures_whatever_the_words() -> None:
+    compared, given = chosen()
+    assert [told_of(compared), told_of(given)] == CHOSEN
+    assert "Xyzzy" in compared["sentence"] and "Xyzzy" in given["sentence"] and "Xyzzy" in given["offers"][0]["say"]
 
 
 @pytest.mark.usefixtures("nothing_said")

@@ -10,6 +10,7 @@ from ...result.model.result import Result
 from ...wording.answer.first_screen import Seen, first_reasons, money_line, sure_line, turning_line
 from ...wording.answer.points import band_line, place_line
 from ...wording.answer.prices import paid
+from ...wording.answer.verdict import words_of
 from ...wording.words import coverage_sentence, no_work, score_sentence
 from ..blocks import Block, Drawing, Heading, Lead, Listing, Paragraph, Reason, Reasons, Sheet, Together
 from .costs import with_tax
@@ -22,7 +23,7 @@ def front(result: Result) -> Sequence[Block]:
     reasons = first_reasons(result)
     return [
         *heading(result),
-        Lead(result.verdict.sentence),
+        Lead(words_of(result).sentence),
         *([Reasons(tuple(_reason(result, one) for one in reasons))] if reasons else []),
         *_money(result),
         *how_good(result),
@@ -91,7 +92,7 @@ def how_good(result: Result) -> Sequence[Block]:
 
 def _next(result: Result) -> Sequence[Block]:
     """The next step: what could still turn it, how sure it is, and what to say to the seller."""
-    said = result.verdict.say_to_seller
+    said = words_of(result).say_to_seller
     lines = [turning_line(result), sure_line(result), f"You could say: “{said}”" if said else None]
     told = tuple(line for line in lines if line)
     if not told and result.next_checks:

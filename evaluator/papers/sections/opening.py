@@ -7,8 +7,8 @@ from ...figures.rules import price_rule, score_rule
 from ...figures.shapes import Figure
 from ...result.model.result import Result
 from ...result.model.score import Score, Span
+from ...wording.answer.verdict import named_checks, words_of
 from ...wording.names import DOMAIN_TERMS, DOMAINS, LEVELS
-from ...wording.phrases import small
 from ...wording.privacy import without_reach
 from ...wording.words import coverage_sentence, instrument_line, score_sentence, title, waiting_lines
 from ..blocks import Block, Column, Drawing, Heading, Lead, Listing, Paragraph, TableBlock, Together
@@ -48,11 +48,10 @@ def heading(result: Result) -> Sequence[Block]:
 
 def answer(result: Result) -> Sequence[Block]:
     """The sentence, its reasons, what could still stop it, and the two rules of score and price."""
-    verdict = result.verdict
-    blocks: list[Block] = [Lead(verdict.sentence)]
-    reasons = [text for text in verdict.reasons if text != verdict.sentence]
-    if reasons:
-        blocks.append(Listing(tuple(reasons)))
+    told = words_of(result)
+    blocks: list[Block] = [Lead(told.sentence)]
+    if told.reasons:
+        blocks.append(Listing(told.reasons))
     blocks += [
         *stop_signs(result),
         *waiting(result),
@@ -65,11 +64,11 @@ def answer(result: Result) -> Sequence[Block]:
 
 def stop_signs(result: Result) -> Sequence[Block]:
     """What stops the verdict or still could, where the reasons do not say it already."""
-    told = " ".join((result.verdict.sentence, *result.verdict.reasons)).casefold()
+    told = named_checks(result)
     items = tuple(
         f"{title(item)} ({LEVELS[item.level]}; {show.chance(item.probability)})"
         for item in result.disqualifying
-        if small(item.say).casefold() not in told
+        if item.check not in told
     )
     return [Heading("Before anything else", 2), Listing(items)] if items else []
 
@@ -91,8 +90,9 @@ def prices(result: Result) -> Sequence[Block]:
         blocks += [Drawing(price_rule_of(result, WIDE)), Paragraph(text, "soft")]
     else:
         blocks.append(Paragraph("Nothing is left to pay for it."))
-    if verdict.say_to_seller:
-        blocks.append(Paragraph(f"You could say: “{verdict.say_to_seller}”"))
+    said = words_of(result).say_to_seller
+    if said:
+        blocks.append(Paragraph(f"You could say: “{said}”"))
     return [Together(tuple(blocks))]
 
 

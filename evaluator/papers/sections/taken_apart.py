@@ -6,6 +6,7 @@ from math import floor
 from ...result.model.result import Result
 from ...wording.answer.points import points_rows
 from ...wording.answer.prices import paid
+from ...wording.answer.source import source_words
 from ..blocks import Block, Column, Heading, Paragraph, TableBlock, Together
 from .costs import with_tax
 from .opening import money
@@ -80,5 +81,5 @@ def _signed(result: Result, amount: int) -> str:
 
 def _source(result: Result) -> Sequence[Block]:
     """Where the value ready to play comes from, without naming it a second time."""
-    source = result.verdict.ready_value_from
+    source = source_words(result)
     return [Paragraph(f"What it is worth rests on: {source}.", "soft")] if source else []

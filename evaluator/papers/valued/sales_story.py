@@ -7,13 +7,14 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from ...basis import show
-from ...choosing.trade_in import OPINION
 from ...figures.money import scale_of
 from ...figures.rules import Mark, rule
 from ...figures.shapes import Figure
 from ...result.model.decision import KnownSale, KnownSales, Lasting
 from ...result.model.result import Result
 from ...valuation.sales.comparables import KIND_WORDS
+from ...wording.answer.source import source_words
+from ...wording.names import OPINION
 from ...wording.phrases import capital, small
 from ..blocks import Block, CautionBlock, Column, Drawing, Heading, Lead, Paper, Paragraph, TableBlock
 from .value_statement import statement
@@ -143,7 +144,7 @@ def sales_paper(result: Result, on: str, currency: str, fewest: int) -> Paper:
         for row in heaviest_first(found)
     )
     few = too_few_sentence(found, fewest)
-    used = f" The evaluation goes by this instead: {verdict.ready_value_from}."
+    used = f" The evaluation goes by this instead: {source_words(result)}."
     lasting = lasting_sentence(verdict.lasting)
     blocks: Sequence[Block] = [
         Paragraph(title, "strong"),

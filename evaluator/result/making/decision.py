@@ -1,8 +1,6 @@
 """The decision, what its value rests on, and how far other opinions change it, as records of the result."""
 
-from ...quoting.invoice import Invoice
 from ...rubric.rubric import Rubric
-from ...valuation import words
 from ...valuation.model import Because, Decision
 from ...valuation.sales.comparables import Adjusted, Reconciled
 from ...valuation.worth.guide import GuideReading
@@ -21,20 +19,16 @@ from ..model.decision import (
 )
 
 
-def verdict(evaluation: Evaluation, bill: Invoice | None) -> Verdict:
-    """The decision with its words; what its value rests on is None without a ready value. `bill`: of the plan."""
-    found, rubric, work = evaluation.verdict, evaluation.rubric, evaluation.estimate
-    paid = (float(bill.sums.total.amount), float(bill.sums.up_to.amount)) if bill else (work.mean, work.p80)
-    told = words.Told(found, rubric, evaluation.case, work, *paid)
+def verdict(evaluation: Evaluation) -> Verdict:
+    """The decision; what its value rests on is None without a ready value."""
+    found, rubric = evaluation.verdict, evaluation.rubric
     ready = found.ready
     return Verdict(
         advice=found.advice,
-        sentence=words.sentence(told),
-        reasons=words.reasons(told),
         asking=found.asking,
         offer=found.offer,
         ceiling=found.ceiling,
-        because=tuple(_reason(one) for one in found.because),
+        because=tuple(_reason(one, rubric) for one in found.because),
         could_change=tuple(
             CouldChange(
                 check=one.check, ask=rubric.checks[one.check].ask, minutes=one.minutes, chance=round(one.chance, 4)
@@ -59,7 +53,6 @@ def verdict(evaluation: Evaluation, bill: Invoice | None) -> Verdict:
         seen=round(found.seen, 4),
         hard=found.hard,
         stopped_by=found.stopped_by,
-        say_to_seller=words.say_to_seller(told),
     )
 
 
@@ -71,7 +64,8 @@ def views(evaluation: Evaluation) -> Views:
     )
 
 
-def _reason(one: Because) -> Reason:
+def _reason(one: Because, rubric: Rubric) -> Reason:
+    check = rubric.checks[one.check] if one.check else None
     return Reason(
         fact=one.fact,
         check=one.check,
@@ -80,6 +74,8 @@ def _reason(one: Because) -> Reason:
         amount=_price(one.amount),
         most=_price(one.most),
         share=None if one.share is None else round(one.share, 4),
+        term=check.term if check else None,
+        say=check.outcomes[one.outcome].say if check and one.outcome else None,
     )
 
 

@@ -71,7 +71,7 @@ def result_of(evaluation: Evaluation) -> Result:
         uncured=dict(plan.uncured),
         budget=work.budget(evaluation),
         quotable=draft,
-        verdict=decision.verdict(evaluation, bill),
+        verdict=decision.verdict(evaluation),
         next_checks=tuple(_look(look, rubric) for look in evaluation.next_checks),
         visit=tuple(_look(look, rubric) for look in evaluation.visit),
         questions=tuple(question.text for question in evaluation.questions),

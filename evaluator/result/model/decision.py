@@ -1,14 +1,16 @@
 """What a result advises, at which prices that turns, and what the value of the instrument rests on."""
 
 from dataclasses import dataclass, field
+from typing import Annotated
 
 from ...basis.amounts import Price
 from ...basis.money import Money
-from ...basis.record import Record
+from ...basis.record import SPARED, Record
 from ...rubric.shop import SaleKind
 from ...valuation.model import Advice, Fact
 from ...valuation.sales.comparables import Standing
 from ...valuation.worth.ready import NoValue, Source
+from ...valuation.worth.source import ValueFrom
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,7 +78,8 @@ class Lasting(Record):
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reason(Record):
     """One coded reason: a fact with the check and outcome, or the class of making, that it is about; `amount` and
-    `most` are money, `share` 0..1. What each fact means stands at `valuation.model.Fact`.
+    `most` are money, `share` 0..1. `term` and `say` are the check and the outcome in words. What each fact means stands
+    at `valuation.model.Fact`.
     """
 
     fact: Fact
@@ -86,6 +89,8 @@ class Reason(Record):
     amount: Price | None = None
     most: Price | None = None
     share: float | None = None
+    term: Annotated[str | None, SPARED] = None
+    say: Annotated[str | None, SPARED] = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -126,8 +131,6 @@ class Verdict(Record):
     """
 
     advice: Advice | None
-    sentence: str
-    reasons: tuple[str, ...]
     asking: Money | None
     offer: Price | None
     ceiling: Price | None
@@ -138,7 +141,7 @@ class Verdict(Record):
     probability_worth_it: float | None
     ready_value: Money | None
     ready_range: PriceRange | None = None
-    ready_value_from: str | None
+    ready_value_from: ValueFrom | None
     ready_value_kind: Source | None = None
     ready_value_missing: NoValue | None = None
     with_bow_and_case: bool = False
@@ -151,7 +154,18 @@ class Verdict(Record):
     seen: float | None = None
     hard: bool = False
     stopped_by: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Words(Record):
+    """The decision in words: the largest sentence, its reasons, what one could say to the seller (None where there is
+    nothing to bargain about), and where the ready value is from.
+    """
+
+    sentence: str
+    reasons: tuple[str, ...]
     say_to_seller: str | None
+    ready_value_from: Annotated[str | None, SPARED] = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,13 +7,14 @@ changes, `result.old_forms` brings kept ones up.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Annotated
 
 from ...assessment.model import Purpose
 from ...assessment.reasons.facts import AsWritten, NotAsked
-from ...basis.record import Record
+from ...basis.record import SPARED, Record
 from ...quoting.draft import Draft
 from ...rubric.model import Channel, Domain, Looker
-from .decision import Verdict, Views
+from .decision import Verdict, Views, Words
 from .instrument import Instrument, Part, RubricUsed, ShopUsed
 from .looks import Look
 from .making import NO_MAKING, Making
@@ -21,7 +22,8 @@ from .purchase import Risk
 from .score import Band, Cause, Check, Deduction, DomainScore, Finding, Measured, Place, Score
 from .work import Ambition, Budget, Extra, Line, NotLookedAt, Plan, WithExtras
 
-FORMAT = 3  # 1: sentences in the place of facts; 2: money as plain numbers in the currency of the plan
+FORMAT = 4  # 1: sentences in the place of facts; 2: money as plain numbers; 3: a decision in words
+MONEY_AS_TEXT = 3  # the first form that has amounts as text with the currency of the plan
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,6 +39,8 @@ class Result(Record):
 
     `set_aside`: checks that were answered but do not apply, with the reason; `uncured`: findings that no job cures.
     `quotable` is the plan as a quote would have it, None without work. The last of `cautions` is the result's own.
+    `words`: the decision in words, for who reads the JSON alone, and of older results as they had it; else None, for
+    words are made where they are shown.
     """
 
     format: int = FORMAT
@@ -76,6 +80,7 @@ class Result(Record):
     budget: Budget | None = None
     quotable: Draft | None = None
     verdict: Verdict
+    words: Annotated[Words | None, SPARED] = None
     next_checks: tuple[Look, ...]
     visit: tuple[Look, ...]
     questions: tuple[str, ...]

@@ -16,7 +16,7 @@ from ...basis.json import as_list, as_object, as_text
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Problem
 from ...quoting.consent import first_wrong
-from ...result.json_form import NoResultError, read_result, result_json, with_plain_money
+from ...result.json_form import NoResultError, has_money_as_text, read_result, result_json, with_plain_money
 from ...result.model.result import FORMAT
 from ..engine import is_file, open_database, reading
 from ..photos import kept_photos, place_of
@@ -136,7 +136,7 @@ def _result(row: Mapping[str, object]) -> Iterator[Problem]:
     try:
         kept = as_object(row["snapshot"])
         found = read_result(kept)
-        again = result_json(found) if kept.get("format") == FORMAT else with_plain_money(found)
+        again = result_json(found) if has_money_as_text(kept) else with_plain_money(found)
     except NoResultError:
         yield problem(MESSAGES, "verify.result", where)
         return
@@ -161,7 +161,7 @@ def differences(then: object, now: object, whole: bool, path: str = "") -> Itera
             yield f"{path} (how many)", len(then), len(now)
         for place, (one, other) in enumerate(zip(then, now, strict=False)):
             yield from differences(one, other, whole, f"{path}[{place}]")
-    elif then != now and (whole or _is_figure(then)):
+    elif then != now and (whole or _is_figure(then) or path.endswith(".amount")):
         yield path, then, now
 
 

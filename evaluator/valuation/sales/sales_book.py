@@ -18,7 +18,6 @@ from ...rubric.shop import Shop
 from ..worth.guide import GuideReading
 from .comparables import Comparable, Reconciled, market_of, reconcile
 
-OWN_BOOK = "your own book"
 DAYS_A_YEAR = 365.25
 FULL_SIZE = "full size"
 # What a sale is taken for where only the standard is known that it was sold for. Judged, no source.
@@ -31,12 +30,12 @@ class SalesBook:
 
     `leave_out_much` drops what had to be adjusted by more than half; `set_aside` holds the keys of sales that do not
     count for this one; `grades` a factor by key in place of the one from the guide; `retention` the share of value that
-    lasting faults leave the one in hand, where it was typed.
+    lasting faults leave the one in hand, where it was typed. `name`: of a book that was given; None for one's own.
     """
 
     sales: tuple[Comparable, ...]
     on: date
-    name: str = OWN_BOOK
+    name: str | None = None
     leave_out_much: bool = False
     set_aside: frozenset[str] = frozenset()
     grades: Mapping[str, float] = field(default_factory=dict)

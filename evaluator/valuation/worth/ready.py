@@ -13,7 +13,6 @@ from typing import Literal
 from ...assessment.model import Assessment, Case
 from ...basis.chance import normal_quantile
 from ...basis.money import Money, money_of
-from ...basis.show import money
 from ...rubric.rubric import Rubric
 from ...rubric.shop import Shop
 from ..sales.comparables import BAND, Reconciled
@@ -21,10 +20,10 @@ from ..sales.sales_book import SalesBook, enough, reconciled
 from .answers import Answer
 from .guide import GuideReading, guide_reading
 from .mixture import Law, Mixture
+from .source import ByGuide, BySales, OwnFigure
 
 Source = Literal["comparables", "own_figure", "price_guide"]
 NoValue = Literal["nothing_seen", "too_wide", "no_guide"]
-OWN_FIGURE = "your own figure"
 # From the low to the high end of the 80 % band of its making: nobody can act on a wider figure. Known losses do not
 # count here: a crack that was seen makes an instrument no less known. Judged, no source.
 TOO_WIDE = 10.0
@@ -38,8 +37,8 @@ class ReadyValue:
     """What the instrument would be worth ready to play, in a shop; `value` is None where `missing` says why.
 
     `low` and `high` hold it in four of five cases. `mixture` is the whole law of it, also where it is too wide to act
-    on. `source` says in words where it comes from, `kind` names it. `sales` is what the known sales come to even where
-    they are too few to be gone by; `reading` the guide as it was read, None where the shop has none for it.
+    on. `source` is where it comes from with its amounts, `kind` names it. `sales` is what the known sales come to even
+    where they are too few to be gone by; `reading` the guide as it was read, None where the shop has none for it.
     `with_bow_and_case`: the figure is that of an outfit.
     """
 
@@ -47,7 +46,7 @@ class ReadyValue:
     low: float | None
     high: float | None
     kind: Source | None
-    source: str | None
+    source: OwnFigure | BySales | ByGuide | None
     missing: NoValue | None = None
     mixture: Mixture | None = None
     reading: GuideReading | None = None
@@ -75,7 +74,7 @@ def ready_value(
         amount = float(case.ready_value.amount)
         exact = Mixture((Law(1.0, math.log(max(amount, 0.01)), 0.0),))
         return ReadyValue(
-            case.ready_value, amount, amount, "own_figure", OWN_FIGURE, mixture=exact, reading=reading, sales=found
+            case.ready_value, amount, amount, "own_figure", OwnFigure(), mixture=exact, reading=reading, sales=found
         )
     return _by_guide(rubric, case, shop, reading, found, looks=len(answers))
 
@@ -88,11 +87,8 @@ def _too_wide(reading: GuideReading, shop: Shop) -> bool:
 def _by_sales(book: SalesBook, found: Reconciled, case: Case, shop: Shop, reading: GuideReading | None) -> ReadyValue:
     assert found.value is not None, "sales too far apart are not gone by"
     count = sum(1 for row in found.rows if not row.far)
-    span = f"between {money(found.low, shop.currency)} and {money(found.high, shop.currency)}"
-    source = f"from {count} sale{'' if count == 1 else 's'} of {book.name}; {span}"
-    if case.ready_value is not None:
-        own = money(float(case.ready_value.amount), case.ready_value.currency)
-        source += f"; they go before your own figure of {own}"
+    low, high = round(found.low, 2), round(found.high, 2)
+    source = BySales(book=book.name, count=count, low=low, high=high, before=case.ready_value)
     width = math.log(found.high / found.low) / (2.0 * normal_quantile(0.5 + BAND / 2.0))
     law = Mixture((Law(1.0, math.log(found.value), width),))
     value = money_of(found.value, shop.currency)
@@ -111,26 +107,23 @@ def _by_guide(
         return ReadyValue(None, low, high, None, None, "too_wide", reading.mixture, reading, sales)
     value = money_of(rounded_guide(reading.mixture.middle), shop.currency)
     with_case = rubric.family != "bow" and reading.likeliest.class_ in shop.guide.with_bow_and_case
-    source = _source(rubric, case, shop, reading, (low, high), with_case=with_case)
+    source = _source(rubric, shop, reading, (low, high), outfit=with_case)
     return ReadyValue(
         value, low, high, "price_guide", source, None, reading.mixture, reading, sales, with_bow_and_case=with_case
     )
 
 
-def _source(
-    rubric: Rubric, case: Case, shop: Shop, reading: GuideReading, band: tuple[float, float], *, with_case: bool
-) -> str:
-    priced = f"guide.prices.{rubric.family}.{reading.likeliest.class_}"
-    memory = shop.guide.from_memory or priced in shop.borrowed
-    whose = "a guide from memory, not from sales" if memory else f"the price guide of {shop.shop}"
-    class_ = rubric.classes[reading.likeliest.class_]
-    span = f"between {money(band[0], shop.currency)} and {money(band[1], shop.currency)}"
-    source = f"{span}, by {whose}: {rubric.family} {case.instrument.size}, most likely {class_.say}"
-    if with_case:
-        source += ", with bow and case"
-    if reading.lasting.faults:
-        source += f"; its lasting faults leave {100 * reading.likeliest.left:.0f} of 100 of that"
-    return source
+def _source(rubric: Rubric, shop: Shop, reading: GuideReading, band: tuple[float, float], *, outfit: bool) -> ByGuide:
+    likeliest = reading.likeliest
+    memory = shop.guide.from_memory or f"guide.prices.{rubric.family}.{likeliest.class_}" in shop.borrowed
+    return ByGuide(
+        shop=None if memory else shop.shop,
+        making=likeliest.class_,
+        low=band[0],
+        high=band[1],
+        outfit=outfit,
+        left=round(likeliest.left, 4) if reading.lasting.faults else None,
+    )
 
 
 def rounded_guide(price: float) -> float:

@@ -10,6 +10,7 @@ from ...result.json_form import result_json
 from ...result.model.result import Result
 from ...rubric.rubric import Rubric
 from ...store.evaluations import DRAFT, Conflict, Kept, create, find, finish, newest, save_answers
+from ...wording.answer.verdict import with_words
 from ..service import service
 from .given import CheckAsked, Evaluation, EvaluationsListed, OutcomeNamed, RubricGiven, Summary
 from .operations import Made, operation
@@ -105,7 +106,7 @@ def finish_evaluation(identity: str, body: VersionSent) -> Evaluation:
     "GET", "/evaluations/{identity}/result", "Its result, as `score --json` prints it", "evaluations:read", Result
 )
 def read_result(identity: str) -> Result:
-    return service().result(kept_or_refused(identity))
+    return with_words(service().result(kept_or_refused(identity)))
 
 
 @operation(

@@ -10,7 +10,7 @@ from ...basis.problem import Problem
 from ...basis.typed.kinds import Wanted, understand
 from ...basis.typed.signs import sign_problem
 from ...choosing.offer_letter import letter_of
-from ...choosing.offers import Asked, trade_in_json
+from ...choosing.offers import Asked
 from ...choosing.trade_in import Answers
 from ...quoting import quote as quoting
 from ...quoting.answers import three_totals
@@ -18,6 +18,7 @@ from ...store.desk.offers import KeptOffer, all_offers, find_offer, keep_offer
 from ...store.known_sales import add_sales, new_batch, whole_book
 from ...store.quotes import KeptQuote, find_quote, keep_draft, offer
 from ...valuation.sales.sales_file import BOOK_NEEDED, COLUMNS, read_sheet
+from ...wording.choosing.trade_in import trade_in_json
 from ..quoting.quotes import made_quote
 from ..service import service
 from .evaluations import kept_or_refused

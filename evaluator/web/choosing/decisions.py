@@ -14,8 +14,7 @@ from werkzeug.wrappers import Response as AnyResponse
 from ...basis.problem import Problem
 from ...choosing.candidates import FEWEST, MOST
 from ...choosing.entrants import Entrant
-from ...choosing.offers import Asked, materials_seen, trade_in_json
-from ...choosing.side_by_side import comparison_json, comparison_told
+from ...choosing.offers import Asked, materials_seen
 from ...choosing.told import ComparisonTold, SpanTold, TradeInTold
 from ...choosing.trade_in import Answers, Materials, before_any_figure
 from ...figures.money import cost_rule, offer_rule, scale_of
@@ -25,6 +24,8 @@ from ...figures.svg import svg
 from ...papers.blocks import Paper
 from ...store.evaluations import Kept, newest
 from ...wording import decisions as decision_words
+from ...wording.choosing.comparison import comparison_json, comparison_told
+from ...wording.choosing.trade_in import trade_in_json
 from ..api.problems import RefusedError, refused
 from ..looking.pages import View, kept_or_404
 from ..service import service

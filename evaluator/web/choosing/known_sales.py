@@ -15,7 +15,6 @@ from ...basis.money import Money
 from ...basis.problem import MOST_TOLD, Problem, first_told
 from ...basis.typed.days import Order
 from ...basis.typed.money import say
-from ...choosing.trade_in import OPINION
 from ...store.known_sales import add_sales, choose_leave_out, last_batch, new_batch, take_back, whole_book
 from ...valuation.sales.comparables import KIND_WORDS
 from ...valuation.sales.sale_row import FAMILIES
@@ -23,6 +22,7 @@ from ...valuation.sales.sales_file import BOOK_NEEDED, COLUMNS, ReadRow, SheetRe
 from ...valuation.sales.sheet_notes import flagged
 from ...valuation.sales.sheets import as_csv as rows_as_csv
 from ...valuation.sales.sheets import rows_of
+from ...wording.names import OPINION
 from ..looking.pages import View
 from ..service import service
 from .one_sale import COLUMN_NAMED, FILE, sizes

@@ -19,12 +19,12 @@ from ...choosing.ownership import (
     usual_prices,
 )
 from ...choosing.repair_or_replace import as_found, repair_or_replace
-from ...choosing.trade_in import OPINION
 from ...estimate.price import for_size
 from ...lutherie.seasons.climate import CLIMATES
 from ...lutherie.seasons.seasons import Air, Seasons, seasons
 from ...result.model.result import Result
 from ...store.evaluations import Kept
+from ...wording.names import OPINION
 from ...wording.owning import GOOD_WORDS, REPAIR, air_words
 from ..looking.pages import View, kept_or_404
 from ..service import service

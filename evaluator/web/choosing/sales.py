@@ -12,7 +12,6 @@ from werkzeug.wrappers import Response as AnyResponse
 
 from ...assessment.observing.typed import SalesChosen
 from ...basis.problem import Problem
-from ...choosing.trade_in import OPINION
 from ...papers.valued import sales_story
 from ...result.model.result import Result
 from ...rubric.shop import Shop
@@ -20,6 +19,7 @@ from ...store.evaluations import DRAFT, Conflict, Kept, save_sales_choices, save
 from ...valuation.sales.comparables import Comparable
 from ...valuation.sales.sales_book import alike, brought_near
 from ...valuation.sales.sales_file import write_sales
+from ...wording.names import OPINION
 from ..looking.pages import View, kept_or_404, sent_version
 from ..service import service, typed_grade, typed_share
 from .decisions import drawn, pdf

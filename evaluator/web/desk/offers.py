@@ -7,10 +7,10 @@ from flask import Blueprint, Response, abort, redirect, render_template, request
 
 from ...basis.problem import Problem
 from ...choosing.offer_letter import TAKEN, OfferLetter, State, letter_of
-from ...choosing.offers import trade_in_json
 from ...choosing.stock import Cost, Item
 from ...store.desk.offers import KeptOffer, accept_offer, find_offer, keep_offer, listed_offers, move_offer
 from ...store.finding.pages import from_address, in_address
+from ...wording.choosing.trade_in import trade_in_json
 from ...wording.decisions import MATERIALS
 from ..choosing.decisions import pdf, sentence_of, typed_trade_in
 from ..looking.pages import View, kept_or_404

@@ -11,6 +11,7 @@ from ...result.model.result import Result
 from ...store.evaluations import DRAFT, Conflict, Kept, finish, stand_of
 from ...store.photos import small_photo
 from ...wording.answer import first_screen
+from ...wording.answer.verdict import with_words
 from ...wording.phrases import undrawn
 from ..looking.pages import View, kept_or_404, sent_version
 from ..quoting.quotes import logo_now
@@ -148,4 +149,4 @@ def message_text(result: Result) -> str:
 
 @results.get("/evaluations/<identity>/result.json")
 def as_json(identity: str) -> dict[str, object]:
-    return result_json(service().result(kept_or_404(identity)))
+    return result_json(with_words(service().result(kept_or_404(identity))))

@@ -11,6 +11,7 @@ from ..looking.together import differing, together_lines
 from ..words import believed, title, unseen_by_part, waiting_lines
 from . import purchase
 from .prices import paid
+from .verdict import words_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +60,7 @@ def _lines(result: Result, draft: bool, uncounted: int, good: int) -> Iterator[t
         "measured": _measured,
         "purchase": purchase.line,
         "seller": _seller,
-        "reasons": lambda result: str(len(result.verdict.reasons)) if result.verdict.reasons else None,
+        "reasons": lambda result: str(len(words_of(result).reasons)) if words_of(result).reasons else None,
         "unseen": _unseen,
         "cautions": lambda result: _counted(len(result.cautions), "line") if result.cautions else None,
         "why": lambda _: "answer by answer",
@@ -116,7 +117,7 @@ def _measured(result: Result) -> str | None:
 
 def _seller(result: Result) -> str | None:
     parts = [_counted(len(result.questions), "question")] if result.questions else []
-    parts += ["what you could say"] if result.verdict.say_to_seller else []
+    parts += ["what you could say"] if words_of(result).say_to_seller else []
     return ", ".join(parts) or None
 
 

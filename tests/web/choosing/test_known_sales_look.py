@@ -40,5 +40,5 @@ def test_a_sale_is_added_from_the_page_that_wants_it(
         tab.fill("#sold_on", "2026-01-15")
         tab.click("text=Put it into the book")
     assert tab.locator("h1").inner_text().startswith("About $1,0")
-    verdict = tab.request.get(f"/evaluations/{draft}/result.json").json()["verdict"]
-    assert verdict["ready_value_from"].startswith("from 3 sales of your own book")
+    words = tab.request.get(f"/evaluations/{draft}/result.json").json()["words"]
+    assert words["ready_value_from"].startswith("from 3 sales of your own book")

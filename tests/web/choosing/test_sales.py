@@ -69,8 +69,9 @@ def test_three_of_the_like_are_gone_by_once_its_making_was_seen(
     assert (verdict["ready_value"], verdict["ready_value_missing"]) == (None, "nothing_seen")
     assert len(verdict["known_sales"]["rows"]) == 4
     looked_at(service, draft)
-    verdict = client.http.get(path.replace("/sales", "/result.json")).get_json()["verdict"]
-    assert verdict["ready_value_from"].startswith("from 4 sales of your own book; between $1,")
+    json = client.http.get(path.replace("/sales", "/result.json")).get_json()
+    verdict = json["verdict"]
+    assert json["words"]["ready_value_from"].startswith("from 4 sales of your own book; between $1,")
     assert verdict["ready_value_kind"] == "comparables"
     span = verdict["ready_range"]
     low, value, high = (float(one["amount"]) for one in (span["low"], verdict["ready_value"], span["high"]))
@@ -148,9 +149,10 @@ def test_a_finished_one_keeps_the_table_that_it_was_valued_by(client: Client, se
 def test_lasting_faults_are_said_with_their_shares(client: Client, service: Service, draft: str) -> None:
     looked_at(service, draft, back_crack="repaired", pegbox_crack="old_repaired")
     assert "Faults that stay leave" in client.get(f"/evaluations/{draft}/sales").text
-    verdict = client.http.get(f"/evaluations/{draft}/result.json").get_json()["verdict"]
+    json = client.http.get(f"/evaluations/{draft}/result.json").get_json()
+    verdict = json["verdict"]
     back, box = (one["left"] for one in verdict["lasting"]["faults"])
     assert verdict["lasting"]["left"] == pytest.approx(back * box, abs=0.01), (
         "a back and a cheek crack have origins of their own"
     )
-    assert "its lasting faults leave" in verdict["ready_value_from"]
+    assert "its lasting faults leave" in json["words"]["ready_value_from"]
