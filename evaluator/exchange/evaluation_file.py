@@ -42,15 +42,15 @@ def start_data(rubric: str, start: Start) -> dict[str, object]:
     return data
 
 
-def file_data(rubric: str, typed: Typed, known: Container[str], wrong: Container[str] = ()) -> dict[str, object]:
-    """The evaluation file of what was typed; only answers to `known` checks, and none that is `wrong`."""
+def file_data(rubric: str, typed: Typed, known: Container[str]) -> dict[str, object]:
+    """The evaluation file of what was typed; only answers to `known` checks."""
     observations: dict[str, list[dict[str, object]]] = {}
     for name, answer in _answers_in(typed):
-        raw = raw_observation(answer) if name in known and name not in wrong else None
+        raw = raw_observation(answer) if name in known else None
         if raw is not None:
             observations.setdefault(name, []).append(raw)
     for name, photos in typed.get("photos", {}).items():
-        if name in known and name not in wrong:
+        if name in known:
             seen = observations.setdefault(name, [{}])
             seen[0] = {**seen[0], "photos": [photo["name"] for photo in photos]}
     return {**start_data(rubric, typed["start"]), "observations": observations}

@@ -2,7 +2,7 @@
 
 import json
 import pickle
-from collections.abc import Callable, Container, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime
 from functools import partial
@@ -13,7 +13,7 @@ from flask import current_app
 from sqlalchemy import Engine
 
 from ..assessment.model import Case
-from ..assessment.observing.case import read_case
+from ..assessment.observing.case import read_case, read_kept
 from ..assessment.observing.observe import read_observation
 from ..assessment.observing.typed import Answers, Start, Typed
 from ..basis.problem import Problem
@@ -233,21 +233,12 @@ def problems_of(rubric: Rubric, answers: Answers) -> dict[str, tuple[Problem, ..
     return found
 
 
-def case_of(rubric: Rubric, typed: Typed) -> tuple[Case, dict[str, tuple[Problem, ...]]]:
+def case_of(rubric: Rubric, typed: Typed) -> tuple[Case, Mapping[str, tuple[Problem, ...]]]:
     """The case from what was typed, and the answers that cannot be read (kept as typed, not counted)."""
-    case, _ = _case_without(rubric, typed, ())
-    if case is not None:
-        return case, {}
-    wrong = problems_of(rubric, typed["answers"])
-    case, problems = _case_without(rubric, typed, wrong)
+    case, problems, wrong = read_kept(rubric, file_data(rubric.name, typed, rubric.understood))
     if case is None:
         raise RuntimeError("; ".join(str(problem) for problem in problems))
     return case, wrong
-
-
-def _case_without(rubric: Rubric, typed: Typed, wrong: Container[str]) -> tuple[Case | None, tuple[Problem, ...]]:
-    """The case from what was typed without the answers to these checks, or what cannot be read."""
-    return read_case(rubric, file_data(rubric.name, typed, rubric.understood, wrong))
 
 
 def start_problems(rubric: Rubric, start: Start) -> dict[str, str]:

@@ -62,6 +62,7 @@ AT_THE_KEY = frozenset({"case.unknown_key", "observation.unknown_check"})
 _CURRENCY = re.compile(r"[A-Z]{3}")
 Path = tuple[str | int, ...]
 Choice = TypeVar("Choice", bound=str)
+Wrong = tuple[Problem, ...]  # what is wrong with an answer
 
 
 class Places(Protocol):
@@ -170,6 +171,26 @@ def read_case(rubric: Rubric, data: object, places: Places | None = None) -> tup
     if not data:
         reader.note("case.empty", ())
         return None, tuple(reader.problems)
+    case, wrong = _read(reader, data, rubric)
+    for check, problems in wrong.items():
+        reader.add(problems, ("observations", check))
+    return (None if reader.problems else case), by_place(reader.problems)
+
+
+def read_kept(rubric: Rubric, data: object) -> tuple[Case | None, tuple[Problem, ...], Mapping[str, Wrong]]:
+    """The case of what is kept as typed, with the answers that can be read; by check what is wrong with the others.
+
+    The case is None where anything but answers cannot be read, and the problems say what. Each answer is parsed once.
+    Of several answers to a check none counts where the first, which stands, cannot be read; of those beside it only
+    the readable ones do.
+    """
+    reader = _Reader(None)
+    case, wrong = _read(reader, data, rubric, several=True)
+    return (None if reader.problems else case), by_place(reader.problems), wrong
+
+
+def _read(reader: _Reader, data: object, rubric: Rubric, *, several: bool = False) -> tuple[Case, dict[str, Wrong]]:
+    """The case, and what is wrong with answers by check; what is wrong elsewhere is noted."""
     given = reader.mapping(data, (), KEYS, "rubric: violin")
     _head(reader, given, rubric)
     seen_by = reader.choice(given.get("seen_by"), ("seen_by",), get_args(Channel), "in_person")
@@ -181,11 +202,12 @@ def read_case(rubric: Rubric, data: object, places: Places | None = None) -> tup
     answers, gone = given.get("observations"), dict[str, str]()
     if isinstance(answers, Mapping):
         answers, gone = named_today(rubric, answers, instrument)
+    observations, wrong = _observations(reader, answers, rubric, seen_by, several)
     case = Case(
         rubric=rubric.name,
         instrument=instrument,
         purpose=reader.choice(given.get("purpose"), ("purpose",), get_args(Purpose), "buying"),
-        observations=_observations(reader, answers, rubric, seen_by),
+        observations=observations,
         no_longer_asked=gone,
         asking=asking,
         ready_value=ready_value,
@@ -193,7 +215,7 @@ def read_case(rubric: Rubric, data: object, places: Places | None = None) -> tup
         looker=reader.choice(given.get("looker"), ("looker",), get_args(Looker), "student"),
         title=reader.text(given.get("title"), ("title",)),
     )
-    return (None if reader.problems else case), by_place(reader.problems)
+    return case, wrong
 
 
 def _head(reader: _Reader, given: Mapping[str, object], rubric: Rubric) -> None:
@@ -247,21 +269,27 @@ def age_of(year: int | None) -> Age | None:
 
 
 def _observations(
-    reader: _Reader, raw: object, rubric: Rubric, seen_by: Channel
-) -> Mapping[str, tuple[Observation, ...]]:
-    """Answers by check, in the rubric's order of checks."""
+    reader: _Reader, raw: object, rubric: Rubric, seen_by: Channel, several: bool
+) -> tuple[Mapping[str, tuple[Observation, ...]], dict[str, Wrong]]:
+    """Answers by check, in the rubric's order of checks, and what is wrong with others; `several`: each by itself."""
     if raw is None:
-        return {}
+        return {}, {}
     if not isinstance(raw, Mapping):
         reader.note("case.shape", ("observations",), what="observations", example="purfling: inlaid")
-        return {}
+        return {}, {}
     found: dict[str, tuple[Observation, ...]] = {}
+    wrong: dict[str, Wrong] = {}
     for key, answer in raw.items():
-        problems, seen = _sorted_out(read_observation(rubric, str(key), answer, seen_by, reader.hints))
-        reader.add(problems, ("observations", str(key)))
+        first, *others = answer if several and isinstance(answer, list) and answer else [answer]
+        problems, seen = _sorted_out(read_observation(rubric, str(key), first, seen_by, reader.hints))
+        if problems:
+            wrong[str(key)] = problems
+            continue
+        for one in others:
+            seen += _sorted_out(read_observation(rubric, str(key), one, seen_by, reader.hints))[1]
         if seen:
             found[str(key)] = seen
-    return {check: found[check] for check in rubric.checks if check in found}
+    return {check: found[check] for check in rubric.checks if check in found}, wrong
 
 
 def _sorted_out(

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 
 from flask import request
 
+from ...assessment.observing.typed import Answer
 from ...rubric.rubric import Rubric
 from ...store.evaluations import Kept, save_look
 from ...wording.waiting import held_sentence
@@ -44,12 +45,12 @@ def send(
     rubric: Rubric, kept: Kept, plan: Plan, given: Sequence[Mapping[str, object]], who: str
 ) -> list[dict[str, str | bool]] | None:
     """Keep each answer; what became of each in order, or None where the evaluation is finished."""
-    told: list[dict[str, str | bool]] = []
+    kept_so_far: list[tuple[str, Answer, bool]] = []
     last = kept
     for one in given:
         name = str(one.get("check", ""))
         if name not in rubric.checks:
-            told.append({"check": name, "problem": "There is no such look any more.", "beside": False})
+            kept_so_far.append((name, {}, False))
             continue
         raw = one.get("answer")
         answer = {key: str(raw[key])[:MOST_TEXT] for key in TAKEN if raw.get(key)} if isinstance(raw, dict) else {}
@@ -60,9 +61,16 @@ def send(
         saved = save_look(service().engine, kept.id, base, name, answer, service().now(), who)
         if saved is None:
             return None
-        wrong = problems_of(rubric, {name: answer}).get(name, ())
-        problem = sentence(wrong[0]) if wrong else ""
-        told.append({"check": name, "problem": problem, "beside": saved[1]})
+        kept_so_far.append((name, answer, saved[1]))
         last = saved[0]
     service().expect(last)
-    return told
+    return [_told(rubric, last, *one) for one in kept_so_far]
+
+
+def _told(rubric: Rubric, kept: Kept, name: str, answer: Answer, beside: bool) -> dict[str, str | bool]:
+    """What became of an answer: one that stands is not parsed for that alone."""
+    if name not in rubric.checks:
+        return {"check": name, "problem": "There is no such look any more.", "beside": False}
+    stands = kept.typed["answers"].get(name, {}) == answer
+    wrong = (service().read(kept).wrong if stands else problems_of(rubric, {name: answer})).get(name, ())
+    return {"check": name, "problem": sentence(wrong[0]) if wrong else "", "beside": beside}
