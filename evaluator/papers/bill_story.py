@@ -7,21 +7,17 @@ from ..basis.money import Money, total_of
 from ..quoting.billing.bill import HOW_PAID, Bill, Payment, Seller
 from ..wording.bills import due_words, paid_words, sums_of, taxes_in, title_of, took_sentence
 from ..wording.quotes import cents, positive
-from .blocks import Block, Column, Heading, Lead, Paper, Paragraph, Picture, Signature, TableBlock, Together
+from .blocks import Block, Column, Heading, Lead, Paper, Paragraph, Signature, TableBlock, Together
 
 LINES = (Column("Work and parts", 0.6), Column("Number", 0.12, True), Column("Price", 0.28, True))
-LOGO_HIGH, LOGO_WIDE = 18.0, 60.0
 SUMS = (Column("", 0.72), Column("", 0.28, True))
 
 
-def bill_paper(
-    bill: Bill, payments: Sequence[Payment] | None = None, logo: bytes | None = None, invoice: bytes = b""
-) -> Paper:
+def bill_paper(bill: Bill, payments: Sequence[Payment] | None = None, invoice: bytes = b"") -> Paper:
     """The bill as it was given; `payments` are those known now, where more came since; `invoice`: the same as XML."""
     paid = tuple(payments) if payments is not None else bill.paid
     due = bill.total - total_of((one.amount for one in paid), bill.total.currency)
     blocks: list[Block] = [
-        *headed(logo),
         *_seller(bill.seller),
         *(Paragraph(line, "strong" if not place else "body") for place, line in enumerate(bill.buyer)),
         Lead(_lead(bill, due)),
@@ -37,12 +33,7 @@ def bill_paper(
     return Paper(title, bill.seller.name, title, tuple(blocks), day=bill.on.isoformat(), invoice=invoice, subject=title)
 
 
-def headed(logo: bytes | None) -> list[Block]:
-    """The workshop's own picture at the head of a paper, where it has one."""
-    return [Picture(logo, LOGO_HIGH, LOGO_WIDE, "The workshop's logo")] if logo else []
-
-
-def receipt_paper(payment: Payment, seller: Seller, about: str, bill: str | None, logo: bytes | None = None) -> Paper:
+def receipt_paper(payment: Payment, seller: Seller, about: str, bill: str | None) -> Paper:
     """The receipt for one payment: number, day, who paid whom, for what, how much and how."""
     what = f"Bill {bill}" if bill else "Deposit before the work"
     rows = (
@@ -55,7 +46,7 @@ def receipt_paper(payment: Payment, seller: Seller, about: str, bill: str | None
     )
     table = TableBlock((Column("", 0.25), Column("", 0.75)), (*rows, ("Amount", cents(payment.amount))), totals=1)
     closing = Together((Signature(("For the workshop", "Place and date")),))
-    blocks = (*headed(logo), *_seller(seller), Lead(f"{cents(payment.amount)} received, with thanks."), table, closing)
+    blocks = (*_seller(seller), Lead(f"{cents(payment.amount)} received, with thanks."), table, closing)
     title = f"Receipt {payment.number}"
     return Paper(title, seller.name, title, blocks, day=payment.on.isoformat())
 

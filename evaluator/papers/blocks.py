@@ -59,16 +59,6 @@ class Drawing:
 
 
 @dataclass(frozen=True, slots=True)
-class Picture:
-    """A picture as a file's bytes (JPEG or PNG), at most so high and wide (mm); `alt` says in words what it shows."""
-
-    content: bytes
-    height: float
-    width: float
-    alt: str
-
-
-@dataclass(frozen=True, slots=True)
 class Photo:
     """A photograph as a JPEG's bytes, empty where it is gone; `number` of the finding that it shows, 0 for none."""
 
@@ -197,7 +187,6 @@ Block: TypeAlias = (
     | Listing
     | CautionBlock
     | Drawing
-    | Picture
     | Photos
     | Pictured
     | Reasons

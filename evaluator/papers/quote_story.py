@@ -34,7 +34,6 @@ from ..wording.quotes import (
 )
 from ..wording.shops import borrowed_line
 from ..wording.words import instrument_line
-from .bill_story import headed
 from .blocks import (
     Block,
     CautionBlock,
@@ -50,6 +49,7 @@ from .blocks import (
     TableBlock,
     Together,
 )
+from .covering import covered
 
 LINES = (Column("Work", 0.6), Column("Answer", 0.22), Column("Price", 0.18, True))
 OPEN = boxes(("yes", "no", "later"))
@@ -63,16 +63,15 @@ def quote_paper(
     result: Result,
     chain: Sequence[Consent],
     joint: Joint | None = None,
-    logo: bytes | None = None,
     ready_by: str | None = None,
+    covering: str = "",
 ) -> Paper:
     """The quote as offered, with what was answered, ready to be signed; `joint`: with what belongs to it; `ready_by`:
-    the day (ISO) on which the work is to be ready, None where none was named.
+    the day (ISO) on which the work is to be ready, None where none was named; `covering`: the luthier's own words.
     """
     last = chain[-1] if chain else None
     blocks = [
-        *headed(logo),
-        *_opening(quote, result, last),
+        *covered(_opening(quote, result, last), covering),
         *_lines(quote, last),
         *([] if last and quote.state in AGREED else _totals(quote)),
         *_agreed(quote, chain),
@@ -233,7 +232,9 @@ def _terms(quote: Quote) -> list[Block]:
     blocks: list[Block] = [Heading("Left out, and why", 2), Listing(left)] if left else []
     inherited = borrowed_line(quote.terms.borrowed)
     blocks += [Paragraph(inherited, "soft")] if inherited else []
-    return [*blocks, *_exclusions(quote)]
+    blocks += _exclusions(quote)
+    blocks += [Heading("Terms", 2), Listing(quote.terms.conditions)] if quote.terms.conditions else []
+    return blocks
 
 
 def _left(one: LeftOut) -> str:

@@ -27,6 +27,7 @@ class Issued:
 
     `pictures`: photographs by their names in the answers; `logo` of the shop; `page`: the address where the newest
     version stands, with its code's `squares`; both empty where others cannot reach it. `units` of readings and limits.
+    `covering`: a paragraph in the luthier's own words.
     """
 
     number: str
@@ -39,6 +40,7 @@ class Issued:
     page: str = ""
     squares: tuple[tuple[bool, ...], ...] = ()
     units: ShownUnits = METRIC
+    covering: str = ""
 
     @property
     def line(self) -> str:

@@ -9,6 +9,8 @@ from ..figures.code import code_figure
 from ..result.json_form import result_json
 from ..result.model.result import Result
 from .blocks import Beside, Block, Paper, Paragraph, Together
+from .covering import READERS as COVERED
+from .covering import covered
 from .readers import TITLES, Issued
 from .sections.budget import ambitions, budget
 from .sections.closing import cautions, signed
@@ -106,6 +108,8 @@ def papers(result: Result, reader: str, issued: Issued | None = None) -> Iterato
     result = in_units(result, issued.units) if issued else result
 
     def made(blocks: Sequence[Block]) -> Paper:
+        if issued is not None and reader in COVERED:
+            blocks = covered(blocks, issued.covering)
         head, *rest = [*blocks, *_live(issued)]
         if issued is None:
             return Paper(title, letterhead, name, tuple(blocks), attached=attached)

@@ -139,4 +139,5 @@ def _terms(shop: Shop, seed: int) -> Terms:
         borrowed=tuple(name for name in shop.borrowed if name.startswith("rates.")),
         contact=tuple(line for line in (*shop.address, shop.telephone, shop.email) if line),
         tax_number=shop.tax_number,
+        conditions=shop.conditions,
     )

@@ -50,7 +50,7 @@ OFF = "off_"  # before the id of what a credit takes off
 # Fields that came later, each with its first value: then it is left out of the fingerprint, which stays what it was.
 LATER: Mapping[str, object] = {
     "belongs_to": None, "used": (), "hours_likely": 0.0, "units": 1, "own_jobs": 0, "listed": None, "free": False,
-    "left_out": (), "prices": "net", "borrowed": (), "contact": (), "tax_number": None,
+    "left_out": (), "prices": "net", "borrowed": (), "contact": (), "tax_number": None, "conditions": (),
 }  # fmt: skip
 MESSAGES: Messages = {
     "quote.move": Message("it is {now} and cannot become {then}.", "{advice}"),
@@ -145,7 +145,7 @@ class Terms:
     """The shop's terms as they stood when the quote was made. `rush`: share added to labour, 0 without haste.
 
     `prices`: whether a customer sees each price with tax (gross) or without. `borrowed`: names of figures that are the
-    default's. `contact`: lines of address, telephone and mail.
+    default's. `contact`: lines of address, telephone and mail. `conditions`: what the shop says of its own accord.
     """
 
     shop: str
@@ -163,6 +163,7 @@ class Terms:
     borrowed: tuple[str, ...] = ()
     contact: tuple[str, ...] = ()
     tax_number: str | None = None
+    conditions: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -162,6 +162,7 @@ class Shop(Written):
     sales: KnownSales = KnownSales()
     keeping: Keeping = Keeping()
     exclusions: tuple[Text, ...] = ()
+    conditions: tuple[Text, ...] = ()
     sources: tuple[Text, ...] = ()
     notes: tuple[Text, ...] = ()
     _borrowed: tuple[str, ...] = PrivateAttr(default=())

@@ -49,6 +49,7 @@ from .quoting.quotes import quotes
 from .quoting.second_quotes import second
 from .records.pages import records
 from .result.budget import budget
+from .result.covering import covering
 from .result.pictures import picture, reading_picture
 from .result.results import results
 from .result.sections import sections
@@ -110,6 +111,7 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     app.register_blueprint(pages)
     app.register_blueprint(calculators)
     app.register_blueprint(results)
+    app.register_blueprint(covering)
     app.register_blueprint(sections)
     app.register_blueprint(looking)
     app.register_blueprint(sheets)

@@ -44,7 +44,6 @@ def test_every_block_keeps_every_rule() -> None:
         b.Heading("A heading of the second level", 2),
         b.Listing(("one", "two " * 60), numbered=True),
         b.CautionBlock(("Wear glasses.", "Mind the lamp.")),
-        b.Picture(photo.getvalue(), 30, 40, "A white card"),
         b.TakenLook(1, "Does it lean?", "tilt", "It pulls.", ("Look along it.",), ("yes", "no"), "mm", ()),
         b.Signature(("Place and date", "Name")),
         b.TableBlock((b.Column("What", 0.7), b.Column("How much", 0.3, figures=True)), (("a", "1"),) * 90, totals=1),

@@ -186,13 +186,6 @@ def _beside(block: b.Beside, at: Place) -> Sequence[Flowable]:
     return [table]
 
 
-def _picture(block: b.Picture, at: Place) -> Sequence[Flowable]:
-    shown = Shown(BytesIO(block.content), kind="proportional", width=block.width * mm, height=block.height * mm)
-    shown.node = at.node.add("Figure", alt=block.alt)
-    shown.hAlign = "LEFT"
-    return [shown, Spacer(0, 4)]
-
-
 def _photos(block: b.Photos, at: Place) -> Sequence[Flowable]:
     return [photos_table(block.photos, at)]
 
@@ -233,7 +226,6 @@ _BUILD: Mapping[type, Callable[..., Sequence[Flowable]]] = {
     b.TableBlock: _table,
     b.Signature: _signature,
     b.Beside: _beside,
-    b.Picture: _picture,
     b.Photos: _photos,
     b.Pictured: _pictured,
     b.TakenLook: _taken_look,

@@ -58,8 +58,13 @@ class PageCount(Flowable):
         self.canv.endForm()
 
 
-def _draw_edges(canvas: TaggedCanvas, page: tuple[float, float], foot: str, letterhead: str, contact: str) -> None:
-    """Letterhead above and 'page 2 of 4' below, no part of what is read aloud; `PageCount` fills the count's form."""
+def _draw_edges(
+    canvas: TaggedCanvas, page: tuple[float, float], foot: str, letterhead: str, contact: str, beside: float
+) -> None:
+    """Letterhead above and 'page 2 of 4' below, no part of what is read aloud; `PageCount` fills the count's form.
+
+    `beside`: the width that a logo takes at the right of the head.
+    """
     width, height = page
     canvas.setFillColor(COLOURS["soft"])
     write(canvas, (MARGIN, FOOT), foot, SANS, 8.5)
@@ -69,7 +74,7 @@ def _draw_edges(canvas: TaggedCanvas, page: tuple[float, float], foot: str, lett
     canvas.translate(width - MARGIN - 9, FOOT)
     canvas.doForm(COUNT_FORM)
     canvas.restoreState()
-    room = width - 2 * MARGIN
+    room = width - 2 * MARGIN - beside
     write(canvas, (MARGIN, height - 11 * mm), cut(letterhead, SERIF, 9.5, room), SERIF, 9.5)
     write(canvas, (MARGIN, height - 14.5 * mm), cut(contact, SANS, 8, room), SANS, 8)
 
@@ -143,9 +148,11 @@ def laid_out(paper: b.Paper, size: str, setting: Setting) -> tuple[Drawn, PageCo
     def edges(canvas: Canvas, _document: BaseDocTemplate) -> None:
         assert isinstance(canvas, TaggedCanvas)
         with canvas.tagged(None):
-            if paper.logo and canvas.getPageNumber() == 1:
+            shown = bool(paper.logo) and canvas.getPageNumber() == 1
+            if shown:
                 _draw_logo(canvas, page, paper.logo)
-            _draw_edges(canvas, page, foot, letterhead, "  ·  ".join(paper.contact))
+            beside = LOGO_WIDE + 3 * mm if shown else 0.0
+            _draw_edges(canvas, page, foot, letterhead, "  ·  ".join(paper.contact), beside)
 
     document.addPageTemplates([PageTemplate(frames=[frame], onPage=edges)])
     end = PageCount(height)

@@ -8,7 +8,7 @@ import secrets
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from sqlalchemy import Connection, Engine, Row, Table, insert, select, update
+from sqlalchemy import Connection, Engine, Row, Table, delete, insert, select, update
 
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Problem
@@ -18,7 +18,7 @@ from ..finding.pages import PAGE, Key, cut, keyed
 from ..finding.search import found_by_words
 from ..finding.words import CUSTOMER, INSTRUMENT, note_customer, note_instrument
 from ..schema import as_sorted, quotes
-from .tables import customers, instrument_looks, instruments, order_marks
+from .tables import coverings, customers, instrument_looks, instruments, order_marks
 
 ID_BYTES = 6
 CUSTOMER_FIELDS = ("name", "telephone", "email", "address", "language", "note")
@@ -127,8 +127,8 @@ def instruments_of(engine: Engine, customer: str) -> tuple[Card, ...]:
 
 
 def erase_customer(engine: Engine, identity: str, now: str) -> Problem | None:
-    """Take a customer's data out; refused while there is open work. Instruments stay, without an owner; bills stay as
-    they were given.
+    """Take a customer's data out, with what was written to them; refused while there is open work. Instruments stay,
+    without an owner; bills stay as they were given.
     """
     with writing(engine) as connection:
         mine = select(instruments.c.id).where(instruments.c.customer == identity)
@@ -143,6 +143,7 @@ def erase_customer(engine: Engine, identity: str, now: str) -> Problem | None:
             if state in OPEN or (state == "done" and not collected):
                 return problem(MESSAGES, "customer.open", number=number, state=_state(state))
         things = connection.execute(mine).scalars().all()
+        connection.execute(delete(coverings).where(coverings.c.evaluation.in_(looks)))
         connection.execute(update(instruments).where(instruments.c.customer == identity).values(customer=None))
         gone = {"name": "", "sorted_as": "", "record": {}, "erased": now, "changed": now}
         connection.execute(update(customers).where(customers.c.id == identity).values(**gone))

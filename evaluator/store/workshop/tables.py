@@ -138,3 +138,14 @@ remarks = Table(
     Column("ours", Integer, nullable=False),
     Column("at", String(32), nullable=False),
 )
+
+# The covering paragraph of an evaluation's papers; the last text counts.
+coverings = Table(
+    "coverings",
+    metadata,
+    Column("evaluation", String(16), ForeignKey("evaluations.id"), primary_key=True),
+    Column("text", Text, nullable=False),
+    Column("version", Integer, nullable=False),
+    Column("changed", String(32), nullable=False),
+    Column("by", String(80), nullable=False),
+)

@@ -20,6 +20,7 @@ from ...store.quotes import KeptQuote, find_quote, keep_draft, offer
 from ...valuation.sales.sales_file import BOOK_NEEDED, COLUMNS, read_sheet
 from ...wording.choosing.trade_in import trade_in_json
 from ..quoting.quotes import made_quote
+from ..result.house_style import dressed
 from ..service import service
 from .evaluations import kept_or_refused
 from .given import (
@@ -92,7 +93,7 @@ def read_quote_paper(quote: str, query: SizeWanted) -> bytes:
 
     kept = _quote(quote)
     about = service().result(kept_or_refused(kept.evaluation))
-    return service().drawn(quote_paper(kept.quote, about, kept.chain, joint_of(kept)), query.paper)
+    return service().drawn(dressed(quote_paper(kept.quote, about, kept.chain, joint_of(kept))), query.paper)
 
 
 @operation(

@@ -28,6 +28,7 @@ from ...wording.choosing.comparison import comparison_json, comparison_told
 from ...wording.choosing.trade_in import trade_in_json
 from ..api.problems import RefusedError, refused
 from ..looking.pages import View, kept_or_404
+from ..result.house_style import headed
 from ..service import service
 from .asked import Answers as Figures
 from .asked import Ask, answers_to
@@ -160,7 +161,7 @@ def pdf(paper: Paper, name: str) -> Response:
     if size not in PAPERS:
         abort(404)
     headers = {"Content-Disposition": f'inline; filename="{name}"'}
-    return Response(service().drawn(paper, size), mimetype="application/pdf", headers=headers)
+    return Response(service().drawn(headed(paper), size), mimetype="application/pdf", headers=headers)
 
 
 # Trade-in

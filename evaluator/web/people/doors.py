@@ -31,6 +31,7 @@ NEEDS: Mapping[str, str] = {
     "measuring": "phone",
     "readings": "phone",
     "results": "phone",
+    "covering": "luthier",
     "sections": "phone",
     "budget": "phone",
     "scale": "phone",

@@ -18,6 +18,7 @@ from ...quoting.work_order import next_service
 from ...store.evaluations import DRAFT, Kept, create, newest_made_from
 from ...store.quotes import KeptQuote
 from ..looking.pages import View, kept_or_404
+from ..result.house_style import headed
 from ..result.pictures import PHONE_MM, WIDE_MM
 from ..service import service
 from .family import first_of, joint_of
@@ -94,7 +95,7 @@ def after_pdf(kept: KeptQuote) -> Response:
     story = after_paper(
         kept.work, kept.quote, result, kept.chain[-1], joint_of(kept), found, kept.changed, _service_on(kept), units
     )
-    return pdf(service().drawn(story, size), f"done-{kept.quote.number}.pdf")
+    return pdf(service().drawn(headed(story), size), f"done-{kept.quote.number}.pdf")
 
 
 @after.get("/quotes/<identity>/service.ics")

@@ -29,6 +29,7 @@ from ...quoting.work_order import (
 from ...store.quotes import KeptQuote, begin_work, call_done, note_work
 from ...wording.phrases import capital
 from ..looking.pages import View, kept_or_404
+from ..result.house_style import headed
 from ..service import service
 from .family import agreed_more, answers_of, first_of, held_back, held_of, joint_of, second_quotes
 from .quotes import pdf, quote_or_404, refused
@@ -94,7 +95,7 @@ def paper(identity: str) -> Response:
     order = _order(kept)
     bench_rows, units = readings_of(order, _family(kept)), service().shop.units.shown
     story = work_paper(order, kept.quote, about, kept.chain[-1], joint_of(kept), held_back(kept), bench_rows, units)
-    return pdf(service().drawn(story, size), f"work-order-{kept.quote.number}.pdf")
+    return pdf(service().drawn(headed(story), size), f"work-order-{kept.quote.number}.pdf")
 
 
 def _altered(kept: KeptQuote) -> Problem | None:

@@ -1,6 +1,5 @@
 """The shop's side of a quote: made from a finished evaluation, offered, a spoken yes noted, and its papers."""
 
-from dataclasses import replace
 from datetime import date
 
 from flask import Blueprint, Response, abort, redirect, render_template, request, session, url_for
@@ -8,7 +7,6 @@ from flask import Blueprint, Response, abort, redirect, render_template, request
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Problem
 from ...estimate.price import for_size
-from ...papers.blocks import Paper
 from ...quoting.answers import Answers
 from ...quoting.chances import at_own_chances
 from ...quoting.consent import How, first_wrong, head, wrong_names
@@ -20,15 +18,15 @@ from ...quoting.quote import Quote
 from ...quoting.records import quote_json, to_data
 from ...result.json_form import result_json
 from ...store.evaluations import DRAFT, Conflict, Kept, finish
-from ...store.photos import photo_path
 from ...store.quotes import KeptQuote, Offered, answer, find_quote, keep_draft, new_link, offer, quotes_of
+from ...store.workshop.covering import covering_of
 from ...store.workshop.drafts import add_change, edited
-from ...store.workshop.figures import SIGNATURE, choice_of, logo_of
 from ...store.workshop.remarks import remarks_of
 from ...store.workshop.timeline import Marks, marks_of
 from ...wording.names import HOW
 from ..looking.pages import View, kept_or_404, sent_version
 from ..people.doors import name_now
+from ..result.house_style import dressed
 from ..service import service
 from .family import first_of, joint_of, limits, second_quotes
 from .own_hours import extras_recorded, jobs_recorded, learnt_rubric
@@ -199,23 +197,10 @@ def quote_paper(kept: KeptQuote) -> Response:
         abort(404)
     about = service().result(kept_or_404(kept.evaluation))
     ready_by = marks_of(service().engine).get(kept.id, Marks()).ready_by
-    content = service().drawn(signed(story(kept.quote, about, kept.chain, joint_of(kept), logo_now(), ready_by)), size)
+    words = covering_of(service().engine, kept.evaluation)
+    paper = story(kept.quote, about, kept.chain, joint_of(kept), ready_by, words.text if words else "")
+    content = service().drawn(dressed(paper), size)
     return pdf(content, f"quote-{kept.quote.number.replace('/', '-')}.pdf")
-
-
-def logo_now() -> bytes | None:
-    """The workshop's logo as a picture's bytes."""
-    return _picture(logo_of(service().engine))
-
-
-def signed(paper: Paper) -> Paper:
-    """A paper of the workshop, with the picture of its signature where it has one."""
-    return replace(paper, signature=_picture(choice_of(service().engine, SIGNATURE)) or b"")
-
-
-def _picture(name: str | None) -> bytes | None:
-    place = photo_path(service().photos_folder, name) if name else None
-    return place.read_bytes() if place else None
 
 
 def pdf(content: bytes, name: str) -> Response:

@@ -10,15 +10,16 @@ from ...result.json_form import result_json
 from ...result.model.result import Result
 from ...store.evaluations import DRAFT, Conflict, Kept, finish, stand_of
 from ...store.photos import small_photo
+from ...store.workshop.covering import covering_of
 from ...wording.answer import first_screen
 from ...wording.answer.verdict import with_words
 from ...wording.phrases import undrawn
 from ..looking.pages import View, kept_or_404, sent_version
-from ..quoting.quotes import logo_now
 from ..service import service
 from ..workshop.again import begin
 from .findings import good_seen
 from .first import shown_reasons
+from .house_style import logo_now, ways_now
 from .sections import folds_of
 
 results = Blueprint("results", __name__)
@@ -104,9 +105,7 @@ def report(identity: str) -> Response:
 
 def _issued(kept: Kept, found: Result) -> Issued:
     """Number, version and day of an evaluation, with how to reach the shop, its logo, the photographs and the code."""
-    shop = service().shop
-    ways = (*shop.address, shop.telephone, shop.email, shop.tax_number)
-    contact = tuple(way for way in ways if way)
+    words = covering_of(service().engine, kept.id)
     house, folder = service().house, service().photos_folder
     page = house.link(url_for("results.result", identity=kept.id)) if house.reachable else ""
     names = {name for check in found.checks for answer in check.observations for name in answer.photos}
@@ -116,12 +115,13 @@ def _issued(kept: Kept, found: Result) -> Issued:
         kept.version,
         kept.changed,
         kept.state == DRAFT,
-        contact,
+        ways_now(),
         {name: content for name, content in pictures.items() if content},
         logo_now() or b"",
         page,
         tuple(tuple(bool(one) for one in row) for row in segno.make(page, error="m").matrix) if page else (),
-        shop.units.shown,
+        service().shop.units.shown,
+        words.text if words else "",
     )
 
 

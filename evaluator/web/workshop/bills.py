@@ -41,8 +41,9 @@ from ...wording.words import instrument_line
 from ..looking.pages import View, kept_or_404
 from ..people.doors import name_now
 from ..quoting.family import agreed_more, answers_of, first_of, joint_of
-from ..quoting.quotes import logo_now, pdf, quote_or_404, signed
+from ..quoting.quotes import pdf, quote_or_404
 from ..quoting.view import told
+from ..result.house_style import dressed
 from ..service import service
 
 bills = Blueprint("bills", __name__)
@@ -111,7 +112,7 @@ def paper(identity: str) -> Response:
     paid = tuple(one.payment for one in payments_of(service().engine, kept.quote))
     name = kept.bill.number.replace("/", "-").replace(" ", "-")
     invoice = bill_xml(kept.bill, paid if kept.bill.kind == "bill" else ())
-    return pdf(service().drawn(bill_paper(kept.bill, paid, logo_now(), invoice), size), f"{name}.pdf")
+    return pdf(service().drawn(dressed(bill_paper(kept.bill, paid, invoice=invoice)), size), f"{name}.pdf")
 
 
 @bills.post("/quotes/<identity>/payments")
@@ -145,8 +146,8 @@ def receipt(identity: str) -> Response:
     stands = standing_bill(bills_of(service().engine, kept.id))
     number = stands.bill.number if stands and found.payment.on >= stands.bill.on else None
     about = f"Quote {kept.quote.number}, {kept_or_404(kept.evaluation).title or 'an instrument'}"
-    story = receipt_paper(found.payment, _seller(service().shop), about, number, logo_now())
-    return pdf(service().drawn(signed(story)), f"receipt-{found.payment.number}.pdf")
+    story = receipt_paper(found.payment, _seller(service().shop), about, number)
+    return pdf(service().drawn(dressed(story)), f"receipt-{found.payment.number}.pdf")
 
 
 def _bill_or_404(identity: str) -> KeptBill:

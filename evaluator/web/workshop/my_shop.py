@@ -29,7 +29,8 @@ from ...store.workshop.figures import (
 from ..looking.answering import sentence
 from ..looking.pages import View
 from ..people.doors import name_now
-from ..quoting.quotes import logo_now, pdf, signed
+from ..quoting.quotes import pdf
+from ..result.house_style import dressed, logo_now, ways_now
 from ..service import Service, service
 from .fields import Data, Field, Typed, as_yaml, by_field, default_said, shown, with_typed
 from .sections import Section, sections
@@ -154,9 +155,8 @@ def preview() -> Response:
     if size not in PAPERS:
         abort(404)
     shop = service().shop
-    ways = tuple(way for way in (*shop.address, shop.telephone, shop.email, shop.tax_number) if way)
-    paper = preview_paper("" if shop.is_default else shop.shop, ways, logo_now() or b"")
-    return pdf(service().drawn(signed(paper), size), "preview.pdf")
+    paper = preview_paper("" if shop.is_default else shop.shop, ways_now(), logo_now() or b"")
+    return pdf(service().drawn(dressed(paper), size), "preview.pdf")
 
 
 def _pictured(choice: str) -> View:

@@ -64,6 +64,7 @@ TERMS = (
     ),
     Field(("over_agreed", "amount"), "Or by the amount of, if that is more", "money"),
     Field(("exclusions",), "Not part of an offer", "lines", "One to a line."),
+    Field(("conditions",), "Your terms, as they stand on every quote", "lines", "One to a line."),
     Field(("bill_number",), "Number of a bill", "text", "As B{year}-{number}: a series of its own that has no gaps."),
     Field(("bill_form",), "How a bill is given", "choice", choices=FORMS),
     Field(

@@ -5,6 +5,7 @@ import pytest
 from evaluator.papers.printing.pdf import report_pdf
 from evaluator.result.json_form import result_json
 from evaluator.store.evaluations import create, find, finish
+from evaluator.store.workshop.covering import covering_of, keep_covering
 from evaluator.store.workshop.customers import find_customer, find_instrument, search
 from evaluator.store.workshop.timeline import belongs_to, put_to
 from evaluator.web.service import Service
@@ -88,12 +89,14 @@ def test_a_customer_with_open_work_is_not_erased_and_then_is(
     client: Client, service: Service, anna: str, violin: str, quote: str, finished: str
 ) -> None:
     put_to(service.engine, finished, violin)
+    keep_covering(service.engine, finished, "Dear Anna Example", 1, "2026-03-03T09:00:00+00:00", "")
     link_of(client, quote)
     told = client.send(client.get(f"/customers/{anna}"), action="/erase", status=409)
     assert "is offered" in told.text
     client.send(client.get(f"/quotes/{quote}"), action="/withdraw")
     client.send(client.get(f"/customers/{anna}"), action="/erase")
     assert find_customer(service.engine, anna) is None
+    assert covering_of(service.engine, finished) is None
     assert "Anna Example" not in client.get("/customers").text
     kept = find_instrument(service.engine, violin)
     assert kept is not None and kept.customer is None
