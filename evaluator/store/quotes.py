@@ -1,4 +1,4 @@
-"""Quotes in the database: kept as drafts, offered under a private link, answered, worked through. Computes no figure.
+"""Quotes in the database: kept as drafts, offered under a private link, answered. Computes no figure.
 
 What was offered is never edited and consents are only added; the tables refuse both. Every change reads and writes in
 one transaction, so of two answers at once the second sees the first.
@@ -6,7 +6,7 @@ one transaction, so of two answers at once the second sees the first.
 
 import hashlib
 import secrets
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
@@ -21,7 +21,7 @@ from ..quoting.quote import STATE_WORDS, Quote, State, moved
 from ..quoting.records import from_data, to_data
 from ..quoting.work_order import WorkOrder
 from .engine import reading, writing
-from .schema import consents, evaluations, quotes
+from .schema import consents, quotes
 from .workshop.changes import rebased
 
 ID_BYTES = 6
@@ -65,16 +65,6 @@ class Offered:
     token: str
 
 
-@dataclass(frozen=True, slots=True)
-class Noted:
-    """Hours that one job took at the bench, for so many units; `rubric`: of the evaluation."""
-
-    rubric: str
-    job: str
-    units: int
-    hours: float
-
-
 def keep_draft(engine: Engine, evaluation: str, quote: Quote, now: str) -> str:
     """Keep a draft under the next number of its year, or in the place of this evaluation's draft; gives its id.
 
@@ -101,7 +91,7 @@ def keep_more(engine: Engine, quote: Quote, now: str) -> str | Problem:
         if first.quote.state not in ("agreed", "work_begun"):
             state = STATE_WORDS[first.quote.state]
             return problem(MESSAGES, "quote.first_closed", f"quote {first.quote.number}", state=state)
-        others = _more(connection, first.quote.number)
+        others = second_within(connection, first.quote.number)
         waiting = next((one for one in others if one.quote.state == "offered"), None)
         if waiting is not None:
             return problem(MESSAGES, "quote.waits", f"quote {waiting.quote.number}")
@@ -116,7 +106,7 @@ def keep_more(engine: Engine, quote: Quote, now: str) -> str | Problem:
 def more_of(engine: Engine, number: str) -> tuple[KeptQuote, ...]:
     """The second quotes that belong to the quote with this number, in the order of their numbers."""
     with reading(engine) as connection:
-        return _more(connection, number)
+        return second_within(connection, number)
 
 
 def find_quote(engine: Engine, identity: str) -> KeptQuote | None:
@@ -140,7 +130,7 @@ def find_by_number(engine: Engine, number: str) -> KeptQuote | None:
 def quotes_of(engine: Engine, evaluation: str) -> tuple[KeptQuote, ...]:
     """The quotes of an evaluation, newest first."""
     with reading(engine) as connection:
-        return tuple(_kept(connection, row) for row in _of_evaluation(connection, evaluation))
+        return tuple(kept_from(connection, row) for row in _of_evaluation(connection, evaluation))
 
 
 def successor(engine: Engine, number: str) -> KeptQuote | None:
@@ -161,7 +151,7 @@ def offer(engine: Engine, identity: str, now: str) -> Offered | Problem:
             return problem(MESSAGES, "quote.too_old", f"quote {kept.quote.number}", until=until)
         free = moved(kept.quote, "offered")
         gone = free if isinstance(free, Problem) else _superseded(connection, kept.quote.supersedes, now)
-        offered = gone if isinstance(gone, Problem) else _move(connection, kept, "offered", now)
+        offered = gone if isinstance(gone, Problem) else moved_within(connection, kept, "offered", now)
         return offered if isinstance(offered, Problem) else Offered(offered, _new_token(connection, identity))
 
 
@@ -180,7 +170,7 @@ def move(engine: Engine, identity: str, to: State, now: str) -> KeptQuote | Prob
     """Move a quote along its states, or why it cannot go there."""
     with writing(engine) as connection:
         kept = found_by(connection, quotes.c.id == identity)
-        return problem(MESSAGES, "quote.unknown") if kept is None else _move(connection, kept, to, now)
+        return problem(MESSAGES, "quote.unknown") if kept is None else moved_within(connection, kept, to, now)
 
 
 def answer(
@@ -214,9 +204,9 @@ def answer(
         connection.execute(insert(consents).values(quote=identity, place=len(chain), record=to_data(record)))
         kept = replace(kept, chain=(*kept.chain, record))
         to = state_after(kept.quote, answers)
-        found = kept if to == kept.quote.state else _move(connection, kept, to, now)
+        found = kept if to == kept.quote.state else moved_within(connection, kept, to, now)
         if isinstance(found, KeptQuote) and to == "agreed" and _is_in_work(connection, kept.quote.belongs_to):
-            found = _move(connection, found, "work_begun", now)
+            found = moved_within(connection, found, "work_begun", now)
         return (found,) if isinstance(found, Problem) else found
 
 
@@ -235,76 +225,6 @@ def not_before(kept: KeptQuote, at: datetime, now: str, how: How) -> datetime | 
     if answered and answered[-1] - at > CLOCK_SLACK:
         return problem(MESSAGES, "quote.before", where, last=f"{answered[-1].astimezone(at.tzinfo):%d %B %Y, %H:%M}")
     return max([at, *(one.astimezone(at.tzinfo) for one in answered)])
-
-
-def begin_work(engine: Engine, identity: str, order: WorkOrder, now: str) -> KeptQuote | Problem:
-    """Begin the agreed work: its order is kept, to be noted on."""
-    with writing(engine) as connection:
-        kept = found_by(connection, quotes.c.id == identity)
-        if kept is None:
-            return problem(MESSAGES, "quote.unknown")
-        begun = _move(connection, kept, "work_begun", now)
-        if isinstance(begun, KeptQuote):
-            _move_more(connection, kept.quote.number, {"agreed": ("work_begun",)}, now)
-        return begun if isinstance(begun, Problem) else _write_work(connection, begun, order, now)
-
-
-def note_work(engine: Engine, identity: str, change: Callable[[KeptQuote], WorkOrder], now: str) -> KeptQuote | Problem:
-    """Change the bench's notes while the quote is in work; `change` gets them as they stand in this transaction, so
-    that nothing noted meanwhile is lost.
-    """
-    with writing(engine) as connection:
-        kept = found_by(connection, quotes.c.id == identity)
-        if kept is None:
-            return problem(MESSAGES, "quote.unknown")
-        if kept.quote.state != "work_begun":
-            return problem(MESSAGES, "quote.not_in_work", f"quote {kept.quote.number}")
-        return _write_work(connection, kept, change(kept), now)
-
-
-def call_done(engine: Engine, identity: str, now: str) -> KeptQuote | Problem:
-    """The work is done, with that of its second quotes; refused while one of these waits for an answer."""
-    with writing(engine) as connection:
-        kept = found_by(connection, quotes.c.id == identity)
-        if kept is None:
-            return problem(MESSAGES, "quote.unknown")
-        more = _more(connection, kept.quote.number)
-        waiting = next((one for one in more if one.quote.state == "offered"), None)
-        if waiting is not None:
-            return problem(MESSAGES, "quote.waits", f"quote {waiting.quote.number}")
-        done = _move(connection, kept, "done", now)
-        if isinstance(done, KeptQuote):
-            ways: Ways = {"draft": ("withdrawn",), "agreed": ("work_begun", "done"), "work_begun": ("done",)}
-            _move_more(connection, kept.quote.number, ways, now)
-        return done
-
-
-def hours_noted(engine: Engine) -> tuple[Noted, ...]:
-    """Every job with hours of the orders that are done, in the order in which the quotes were made."""
-    query = (
-        select(quotes.c.work, evaluations.c.rubric)
-        .join_from(quotes, evaluations)
-        .where(quotes.c.state == "done")
-        .order_by(quotes.c.made, quotes.c.number)
-    )
-    with reading(engine) as connection:
-        return tuple(
-            Noted(row.rubric, task.job, task.units, task.hours)
-            for row in connection.execute(query)
-            for task in (from_data(WorkOrder, row.work).tasks if row.work else ())
-            if task.hours
-        )
-
-
-def done_orders(engine: Engine) -> tuple[tuple[Quote, tuple[Quote, ...]], ...]:
-    """The quotes whose work is done, each with the second quotes that the customer was asked, by their numbers."""
-    with reading(engine) as connection:
-        found = connection.execute(select(quotes).where(quotes.c.state == "done").order_by(quotes.c.number))
-        done = [kept.quote for row in found.all() if not (kept := _kept(connection, row)).quote.belongs_to]
-        return tuple(
-            (one, tuple(more.quote for more in _more(connection, one.number) if more.quote.state != "draft"))
-            for one in done
-        )
 
 
 def hash_of(token: str) -> str:
@@ -335,18 +255,19 @@ def _draft_values(quote: Quote, now: str) -> dict[str, object]:
     return {"state": "draft", "valid_until": until, "changed": now, "record": to_data(quote)}
 
 
-def _more(connection: Connection, number: str) -> tuple[KeptQuote, ...]:
+def second_within(connection: Connection, number: str) -> tuple[KeptQuote, ...]:
+    """The second quotes of the quote with this number, in their order, within a transaction."""
     query = select(quotes).where(quotes.c.record["belongs_to"].as_string() == number)
     rows = sorted(connection.execute(query), key=lambda row: int(row.number.rpartition("/")[2]))
-    return tuple(_kept(connection, row) for row in rows)
+    return tuple(kept_from(connection, row) for row in rows)
 
 
-def _move_more(connection: Connection, number: str, ways: Ways, now: str) -> None:
+def move_second(connection: Connection, number: str, ways: Ways, now: str) -> None:
     """Take every second quote along its way; those in another state stay."""
-    for one in _more(connection, number):
+    for one in second_within(connection, number):
         here = one
         for to in ways.get(one.quote.state, ()):
-            moved_on = _move(connection, here, to, now)
+            moved_on = moved_within(connection, here, to, now)
             assert isinstance(moved_on, KeptQuote), "ways follow the moves"
             here = moved_on
 
@@ -365,10 +286,11 @@ def _next_number(connection: Connection, year: int) -> str:
 def found_by(connection: Connection, where: ColumnElement[bool]) -> KeptQuote | None:
     """The quote of which this holds, within a transaction."""
     row = connection.execute(select(quotes).where(where)).first()
-    return None if row is None else _kept(connection, row)
+    return None if row is None else kept_from(connection, row)
 
 
-def _kept(connection: Connection, row: Row[object]) -> KeptQuote:
+def kept_from(connection: Connection, row: Row[object]) -> KeptQuote:
+    """The quote of a row with its answers, within a transaction."""
     query = select(consents.c.record).where(consents.c.quote == row.id).order_by(consents.c.place)
     chain = tuple(from_data(Consent, found.record) for found in connection.execute(query))
     quote = replace(from_data(Quote, row.record), state=row.state)
@@ -376,7 +298,8 @@ def _kept(connection: Connection, row: Row[object]) -> KeptQuote:
     return KeptQuote(row.id, row.evaluation, quote, chain, work, row.made, row.changed)
 
 
-def _move(connection: Connection, kept: KeptQuote, to: State, now: str) -> KeptQuote | Problem:
+def moved_within(connection: Connection, kept: KeptQuote, to: State, now: str) -> KeptQuote | Problem:
+    """The quote moved along its states within a transaction, or why it cannot go there."""
     quote = moved(kept.quote, to)
     if isinstance(quote, Problem):
         return quote
@@ -389,16 +312,11 @@ def _superseded(connection: Connection, number: str | None, now: str) -> KeptQuo
     if kept is None:
         return None
     ways: Ways = dict.fromkeys(OPEN_STATES, ("superseded",)) | {"draft": ("withdrawn",)}
-    _move_more(connection, kept.quote.number, ways, now)
-    return _move(connection, kept, "superseded", now)
+    move_second(connection, kept.quote.number, ways, now)
+    return moved_within(connection, kept, "superseded", now)
 
 
 def _new_token(connection: Connection, identity: str) -> str:
     token = secrets.token_urlsafe(TOKEN_BYTES)
     connection.execute(update(quotes).where(quotes.c.id == identity).values(token_hash=hash_of(token)))
     return token
-
-
-def _write_work(connection: Connection, kept: KeptQuote, order: WorkOrder, now: str) -> KeptQuote:
-    connection.execute(update(quotes).where(quotes.c.id == kept.id).values(work=to_data(order), changed=now))
-    return replace(kept, work=order, changed=now)

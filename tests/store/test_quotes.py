@@ -22,24 +22,21 @@ from evaluator.store.engine import is_file, reading, writing
 from evaluator.store.evaluations import create
 from evaluator.store.quotes import (
     KeptQuote,
-    Noted,
     Offered,
     answer,
-    begin_work,
     find_by_number,
     find_by_token,
     find_quote,
     hash_of,
-    hours_noted,
     keep_draft,
     move,
     new_link,
-    note_work,
     offer,
     quotes_of,
     successor,
 )
 from evaluator.store.schema import consents, metadata
+from evaluator.store.workshop.orders import Noted, begin_work, hours_noted, note_work
 from tests.quoting.test_quote import ON, RUBRIC, quote_of
 
 NOW = "2026-03-03T09:00:00+00:00"

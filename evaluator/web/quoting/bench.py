@@ -26,7 +26,8 @@ from ...quoting.work_order import (
     with_shared,
     work_order,
 )
-from ...store.quotes import KeptQuote, begin_work, call_done, note_work
+from ...store.quotes import KeptQuote
+from ...store.workshop.orders import begin_work, call_done, note_work
 from ...wording.phrases import capital
 from ..looking.pages import View, kept_or_404
 from ..result.house_style import headed

@@ -7,7 +7,7 @@ from flask import Blueprint, render_template
 from ...quoting.chances import OwnChance, own_chances
 from ...quoting.learning import learnt, per_unit, with_own_hours
 from ...rubric.rubric import Rubric
-from ...store.quotes import done_orders, hours_noted
+from ...store.workshop.orders import done_orders, hours_noted
 from ..looking.pages import View
 from ..service import service
 

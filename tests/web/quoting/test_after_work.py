@@ -8,7 +8,7 @@ import pytest
 from pypdf import PdfReader
 
 from evaluator.store.evaluations import find, newest_made_from
-from evaluator.store.quotes import hours_noted
+from evaluator.store.workshop.orders import hours_noted
 from evaluator.web.quoting.own_hours import recorded
 from evaluator.web.service import Service
 from tests.web.conftest import Client
