@@ -5,7 +5,7 @@ import re
 import secrets
 import traceback
 
-from flask import Flask, jsonify, render_template, request
+from flask import Flask, current_app, jsonify, render_template, request
 from flask_wtf.csrf import CSRFError
 from werkzeug.exceptions import HTTPException
 from werkzeug.wrappers import Response as AnyResponse
@@ -39,13 +39,15 @@ SAID = {
     429: ("That were many tries", "Wait a minute, then try once more."),
     413: ("That is too much for one page", "Shorten your notes and send it again."),
 }
+OUTSIDE = {404: ("There is no such page", "Open the link whole, as it was sent to you, or ask for a new one.")}
 
 
 def told(error: HTTPException) -> View:
     if is_for_programs():
         return refusal_for_programs(error)
     code = error.code or 500
-    title, text = SAID.get(code, ("This did not work", "Go back and try again."))
+    said = SAID if "customers" in current_app.extensions else SAID | OUTSIDE
+    title, text = said.get(code, ("This did not work", "Go back and try again."))
     return render_template("error.html", title=title, text=text), code
 
 

@@ -22,13 +22,20 @@ from evaluator.rubric.shop import Shop
 from evaluator.store.engine import open_database
 from evaluator.store.evaluations import create
 from evaluator.store.folders import rubrics_folder
-from evaluator.web.app import HEADERS, create_app
+from evaluator.web.app import create_app
+from evaluator.web.outside.frame import HEADERS
 from evaluator.web.remembered import Remembered
 from evaluator.web.service import Service
 from tests.postgres import Server
 from tests.web.page import Page, field_names
 
 NOW = "2026-03-04T05:06:07+00:00"
+
+
+def both(app: Flask) -> tuple[Flask, Flask]:
+    """The shop's application and the customers' beside it."""
+    customers: Flask = app.extensions["customers"]
+    return app, customers
 
 
 class Client:
@@ -149,7 +156,8 @@ def compiled() -> Compiled:
 @pytest.fixture
 def client(service: Service, compiled: Compiled) -> Client:
     app = create_app(service, "a key for tests")
-    app.jinja_env.bytecode_cache = compiled
+    for one in both(app):
+        one.jinja_env.bytecode_cache = compiled
     return Client(app)
 
 

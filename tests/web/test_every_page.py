@@ -20,7 +20,7 @@ from werkzeug.exceptions import HTTPException
 
 from evaluator.web.serve import load_demo
 from evaluator.web.service import Service
-from tests.web.conftest import PHONE, Client, read_page
+from tests.web.conftest import PHONE, Client, both, read_page
 from tests.web.desk.test_offers import offered
 from tests.web.looking.test_kindly import PHOTOS, begun
 from tests.web.quoting.conftest import finished, quote
@@ -62,8 +62,9 @@ def full(client: Client, service: Service, finished: str, quote: str) -> list[st
 
 def kind_of(client: Client, path: str) -> str:
     """What kind of page an address leads to; empty for none."""
+    app = both(client.app)[path.startswith("/q/")]
     try:
-        found = client.app.url_map.bind("localhost").match(urlsplit(path).path)
+        found = app.url_map.bind("localhost").match(urlsplit(path).path)
     except HTTPException:
         return ""
     return str(found[0])

@@ -9,7 +9,7 @@ from evaluator.store.evaluations import find, newest
 from evaluator.web.people.doors import BY_TOKEN
 from evaluator.web.serve import load_demo
 from evaluator.web.service import Service
-from tests.web.conftest import Client, check_headers
+from tests.web.conftest import Client, both, check_headers
 
 # An example of every argument that a route takes; a route with a new one fails here until it has its example.
 ARGUMENTS = {
@@ -43,7 +43,7 @@ NOT_HERE = (
     "/instruments/",
     "/fleet/000",
     "/quotes/",
-    "/q/",
+    "/q/no-such-token",
     "/sales/0",
     "/photos/",
     "/g/",
@@ -61,10 +61,10 @@ KINDS = {
 def addresses(client: Client, method: str, identity: str) -> list[str]:
     """One address for every page that answers to `method`; operations for programs have tests of their own."""
     found = []
-    for rule in client.app.url_map.iter_rules():
+    for app, rule in ((one, rule) for one in both(client.app) for rule in one.url_map.iter_rules()):
         if method in (rule.methods or set()) and rule.endpoint.partition(".")[0] not in BY_TOKEN:
             known = {**ARGUMENTS, "identity": identity, "name": NAMES.get(rule.endpoint.split(".")[0])}
-            with client.app.test_request_context():
+            with app.test_request_context():
                 found.append(url_for(rule.endpoint, **{name: known[name] for name in rule.arguments}))
     return found
 

@@ -4,8 +4,6 @@ import csv
 import io
 from dataclasses import replace
 
-from flask import url_for
-
 from ...basis.problem import Problem
 from ...basis.typed.kinds import Wanted, understand
 from ...basis.typed.signs import sign_problem
@@ -74,7 +72,7 @@ def offer_quote(quote: str) -> Offered:
     found = offer(service().engine, quote, service().now())
     if isinstance(found, Problem):
         raise RefusedError("clash", problems=[found])
-    link = service().house.link(url_for("quote_link.ask", token=found.token))
+    link = service().house.quote_link(found.token)
     return Offered(quote=quote_given(found.kept), link=link)
 
 

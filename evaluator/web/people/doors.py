@@ -19,7 +19,7 @@ FOR_ALL = frozenset({
     "static", "offline.worker", "sheets.sheet", "people.sign_in", "people.come_in", "people.health", "understood.read",
     "api.openapi", "words_pages.every_word",
 })  # fmt: skip
-BY_LINK = frozenset({"feed", "quote_link", "guests"})
+BY_LINK = frozenset({"feed", "guests"})
 # Operations for programs: each asks for a token with its own scope, whoever sends it, and from which house.
 BY_TOKEN = frozenset({"api"})
 # The least rank that each subject asks for.

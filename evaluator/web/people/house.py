@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 
+CUSTOMERS = "/q"  # how every address of the customers' application begins
 LOCAL = frozenset({"localhost", "127.0.0.1", "[::1]"})
 
 
@@ -21,6 +22,10 @@ class House:
     def link(self, path: str) -> str:
         """The whole address of a page; never made from what a request says of itself."""
         return self.address.rstrip("/") + path
+
+    def quote_link(self, token: str) -> str:
+        """The whole address under which a customer answers a quote: it lies in the customers' own application."""
+        return self.link(f"{CUSTOMERS}/{token}")
 
     def knows(self, host: str) -> bool:
         """Whether a request's Host header names this house."""

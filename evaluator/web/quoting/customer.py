@@ -15,16 +15,19 @@ from ...store.quotes import KeptQuote, answer, find_by_token, successor
 from ...store.workshop.remarks import add_remark, remarks_of
 from ...wording.quotes import until
 from ..looking.pages import View, kept_or_404
+from ..people.house import CUSTOMERS
+from ..people.limits import MISSES, is_miss, limiter
 from ..service import service
 from .family import agreed_more, first_of, joint_of, limits
 from .shown import photos_of
 from .view import Sheet, answers_for, sheet, told, typed_amount, typed_answers
 
-quote_link = Blueprint("quote_link", __name__)
+quote_link = Blueprint("quote_link", __name__, url_prefix=CUSTOMERS)
+limiter.limit(MISSES, deduct_when=is_miss)(quote_link)
 MOST_OFFSET = 14 * 60  # minutes; no place is further from UTC
 
 
-@quote_link.get("/q/<token>")
+@quote_link.get("/<token>")
 def ask(token: str) -> View:
     """The quote to be answered, or what became of it in one sentence."""
     kept = _kept_or_404(token)
@@ -36,7 +39,7 @@ def ask(token: str) -> View:
     return _choose(kept, token, dict(kept.chain[-1].answers) if kept.chain else {})
 
 
-@quote_link.post("/q/<token>")
+@quote_link.post("/<token>")
 def answered(token: str) -> View:
     """Preset answers, the look at what they come to, or the answers sent."""
     kept = _kept_or_404(token)
@@ -59,7 +62,7 @@ def answered(token: str) -> View:
     return _review(kept, token, answers)
 
 
-@quote_link.get("/q/<token>/quote.pdf")
+@quote_link.get("/<token>/quote.pdf")
 def paper(token: str) -> Response:
     """The quote as a paper, with what was answered."""
     from .quotes import quote_paper
@@ -70,7 +73,7 @@ def paper(token: str) -> Response:
     return quote_paper(kept)
 
 
-@quote_link.get("/q/<token>/done.pdf")
+@quote_link.get("/<token>/done.pdf")
 def done_paper(token: str) -> Response:
     """What was done, and what it changed, once the work is done."""
     from .after import after_pdf
@@ -81,7 +84,7 @@ def done_paper(token: str) -> Response:
     return after_pdf(kept)
 
 
-@quote_link.get("/q/<token>/photos/<name>.jpg")
+@quote_link.get("/<token>/photos/<name>.jpg")
 def photo(token: str, name: str) -> Response:
     """A photograph of what was found, as small as a phone shows it; none but those of this quote."""
     kept = _kept_or_404(token)

@@ -158,7 +158,7 @@ def quote_or_404(identity: str) -> KeptQuote:
 
 
 def quote_page(kept: KeptQuote, answers: Answers, wrong: tuple[str, ...] = (), token: str | None = None) -> str:
-    link = service().house.link(url_for("quote_link.ask", token=token)) if token else None
+    link = service().house.quote_link(token) if token else None
     return render_template(
         "quoting/quote.html",
         kept=kept,

@@ -1,6 +1,7 @@
 // Shows beside a field how what is typed there is read ("1.450 read as 1,450.00 USD"). The service reads it: the page
 // asks for it, so that there is one reader. Without this file the next page shows it.
 "use strict";
+const at = document.currentScript.dataset.at || "/understood.json";
 for (const field of document.querySelectorAll("input[data-reads]")) {
   const place = document.getElementById(`read-${field.id}`);
   if (!place) continue;
@@ -12,7 +13,7 @@ for (const field of document.querySelectorAll("input[data-reads]")) {
     const wanted = Object.entries({ kind, least, most, above, currency: money, text: field.value });
     const query = new URLSearchParams(wanted.filter(([, value]) => value !== undefined));
     try {
-      const answer = await fetch(`/understood.json?${query}`);
+      const answer = await fetch(`${at}?${query}`);
       if (!answer.ok || mine !== asked) return;
       const told = await answer.json();
       // What is wrong is told when the field is left, not while it is still being typed.

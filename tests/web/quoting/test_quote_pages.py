@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from evaluator.web.service import Service
-from tests.web.conftest import Client, check_headers
+from tests.web.conftest import Client, both, check_headers
 from tests.web.quoting.steps import agree, kept_of
 
 GET = (
@@ -50,7 +50,8 @@ LISTED = {"quotes", "quote_link", "bench", "second_quotes", "after", "own_hours"
 
 
 def test_every_route_of_a_quote_is_listed_here(client: Client) -> None:
-    mine = [rule for rule in client.app.url_map.iter_rules() if rule.endpoint.split(".")[0] in LISTED]
+    every = [rule for app in both(client.app) for rule in app.url_map.iter_rules()]
+    mine = [rule for rule in every if rule.endpoint.split(".")[0] in LISTED]
     place = {"identity": "{id}", "token": "{token}", "name": "{name}"}
 
     def plain(rule: Any) -> str:
