@@ -31,6 +31,7 @@ from .plan import (
     more,
     place_in,
     plan_of,
+    question_of,
     tools_at_hand,
 )
 from .reads import readings_told
@@ -137,7 +138,7 @@ def told_of(rubric: Rubric, plan: Plan) -> dict[str, object]:
     write, found = current_app.jinja_env.get_template("looking/_told.html").module.told, {}  # type: ignore[attr-defined]
     for check in (rubric.checks[name] for name in plan.looks if name in rubric.checks):
         words_again()
-        marked(check.ask), word(check.term or "")
+        marked(question_of(check, plan.channel)), word(check.term or "")
         found[check.check] = write(check, shown(check.drawing) if check.drawing else None)
     return {"looks": found, "meanings": render_template("_meanings.html")}
 
@@ -207,6 +208,7 @@ def looks_page(rubric: Rubric, kept: Kept, plan: Plan, ways: Ways, at: str, just
         rubric=rubric,
         plan=plan,
         minutes_for=minutes_for,
+        question_of=question_of,
         ways=ways,
         looks=found,
         cautions=list(dict.fromkeys(one for look in found for one in look.cautions)),

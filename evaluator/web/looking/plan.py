@@ -115,6 +115,11 @@ def minutes_for(check: Check, channel: Channel) -> float:
     return check.minutes if channel == "in_person" else min(check.minutes, PHOTO_LOOK_MINUTES)
 
 
+def question_of(check: Check, channel: Channel) -> str:
+    """What this look asks: whoever sells is asked in words of its own, where it has them."""
+    return (channel == "seller_statement" and check.seller_question) or check.ask
+
+
 def place_in(checks: Sequence[Check], answers: Answers, channel: Channel) -> Place:
     """Where to go on: the first look without an answer."""
     open_ = [check for check in checks if not is_answered(answers.get(check.check, {}))]

@@ -121,4 +121,4 @@ def test_answers_that_come_too_late_are_said_and_stay_on_the_phone(
     tab.get_by_text("This evaluation is finished").wait_for()
     said = tab.locator(".waiting").inner_text()
     assert "Not put in, and kept on this phone" in said
-    assert "Painted or printed" in said
+    assert "Painted, the grain" in said
