@@ -9,24 +9,19 @@ open no database.
 import gc
 import logging
 import os
-import pickle
 import signal
-from collections import OrderedDict, deque
-from collections.abc import Callable, Hashable, Iterator
-from concurrent.futures import Future
-from contextlib import contextmanager, suppress
-from dataclasses import dataclass, field
-from functools import partial
-from multiprocessing import get_context
-from multiprocessing.connection import Connection
-from threading import Condition, Thread
-from typing import Protocol, TypeVar, cast
+from collections import OrderedDict
+from collections.abc import Callable, Hashable
+from concurrent.futures import Future, ProcessPoolExecutor, ThreadPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
+from contextlib import nullcontext, suppress
+from multiprocessing import get_context, parent_process
+from threading import BoundedSemaphore, Event, Lock, Thread
+from typing import Protocol, TypeVar
 
 log = logging.getLogger(__name__)
 Made = TypeVar("Made")
-LONGEST_S = 60  # a work that takes longer is given up, with its process
-ENDING_S = 5
-AGAIN_S = 5  # before a process is started anew that has failed
+LONGEST_S = 60  # a work that takes longer ends its process
 KINDER = 5  # pages go first where the processors are busy (nice)
 COLLECTED = (5_000, 20, 20)  # new objects before the youngest are gone through, then the older ones
 MOST_AHEAD = 64  # errands that nobody waits for
@@ -41,150 +36,92 @@ class Run(Protocol):
 Errand = Callable[[Run], None]
 
 
-class GoneError(Exception):
-    """A process beside did not answer."""
-
-
-@dataclass(slots=True)
-class _Asked:
-    """A work that somebody waits for; a `long` one leaves a process to the others."""
-
-    work: Callable[[], object]
-    long: bool
-    answer: "Future[object]" = field(default_factory=Future)
-
-
 class Aside:
-    """At most so many processes beside the service, and what waits for them: first what somebody waits for."""
+    """At most so many processes beside the service; of what nobody waits for, they are given one at a time."""
 
     def __init__(self, warm: Callable[[], None], most: int = 2) -> None:
         """`warm`: what a process does first, so that its first work finds all that it needs."""
         self._warm, self._most = warm, most
-        self._turn = Condition()
-        self._asked: deque[_Asked] = deque()
-        self._ahead: OrderedDict[Hashable, Errand] = OrderedDict()
-        self._threads: list[Thread] = []
-        self._ready = self._idle = self._long = 0
+        self._lock = Lock()
+        self._pool: ProcessPoolExecutor | None = None
+        self._stands = Event()  # a process stands ready
         self._ended = False
+        self._long = BoundedSemaphore(max(1, most - 1))  # a long work leaves a process to the others
+        self._ahead: OrderedDict[Hashable, Errand] = OrderedDict()
+        self._errands = ThreadPoolExecutor(1, "errands")
 
     def begin(self) -> None:
         """Start a process where none is; comes back at once."""
-        with self._turn:
-            if not self._threads:
-                self._one_more()
+        with self._lock:
+            if self._pool is None and not self._ended:
+                self._pool = pool = ProcessPoolExecutor(self._most, get_context("spawn"), _begin, (self._warm,))
+                pool.submit(os.getpid).add_done_callback(lambda first: self._begun(pool, first))
 
     def ask(self, work: Callable[[], Made], long: bool = False) -> Made:
         """What the work gives; done here while no process stands ready, or where it fails."""
-        asked = _Asked(work, long)
-        with self._turn:
-            self._one_more()
-            ready = self._ready > 0 and not self._ended
-            if ready:
-                self._asked.append(asked)
-                self._turn.notify()
-        if ready:
-            with suppress(Exception):  # what failed there fails here again, where it is told with its place
-                return cast(Made, asked.answer.result())
+        self.begin()
+        pool = self._pool
+        if pool is None or not self._stands.is_set():
+            return work()
+        try:
+            with self._long if long else nullcontext():
+                return pool.submit(_within, work).result()
+        except BrokenProcessPool:
+            self._gone(pool)
+        except Exception as failed:  # it fails here again, where it is told with its place
+            log.debug("not made beside: %s", type(failed).__name__)
         return work()
 
     def ahead(self, name: Hashable, errand: Errand) -> None:
-        """Do this once nobody waits for anything else; a later errand of this name takes its place."""
-        with self._turn:
-            self._one_more()
+        """Do this as soon as no other errand is under way; a later errand of this name takes its place."""
+        self.begin()
+        with self._lock:
+            if self._ended:
+                return
+            waits = name in self._ahead
             self._ahead[name] = errand
             if len(self._ahead) > MOST_AHEAD:
                 self._ahead.popitem(last=False)
-            self._turn.notify()
+            if not waits:
+                self._errands.submit(self._one_errand)
 
     def end(self) -> None:
         """Let the processes go; what is asked from now on is made here."""
-        with self._turn:
+        with self._lock:
             self._ended = True
-            self._turn.notify_all()
-        for one in self._threads:
-            one.join(ENDING_S)
+            pool, self._pool = self._pool, None
+        self._stands.set()  # nobody waits any longer
+        self._errands.shutdown(wait=False, cancel_futures=True)
+        if pool is not None:
+            pool.shutdown(wait=False, cancel_futures=True)
 
-    def _one_more(self) -> None:
-        """Start another process where none is idle."""
-        if not self._ended and self._idle == 0 and self._ready == len(self._threads) < self._most:
-            self._threads.append(Thread(target=self._serve, name="aside", daemon=True))
-            self._threads[-1].start()
-
-    def _serve(self) -> None:
-        while not self._ended:
-            try:
-                with self._process() as line:
-                    while (job := self._next()) is not None:
-                        self._do(line, job)
-            except (OSError, EOFError, GoneError) as failed:
-                log.warning("a process beside the service ended: %s", type(failed).__name__)
-                with self._turn:
-                    self._turn.wait_for(lambda: self._ended, AGAIN_S)
-
-    @contextmanager
-    def _process(self) -> Iterator[Connection]:
-        """The line to a process that stands ready."""
-        here, there = get_context("spawn").Pipe()
-        process = get_context("spawn").Process(target=_work, args=(there, self._warm), daemon=True)
-        process.start()
-        there.close()
+    def _one_errand(self) -> None:
+        stands = self._stands.wait(LONGEST_S)
+        with self._lock:
+            if not self._ahead or not stands or self._ended:
+                return
+            _, errand = self._ahead.popitem(last=False)
         try:
-            if not here.poll(LONGEST_S) or here.recv() is not True:
-                raise GoneError
-            self._counted(1)
-            try:
-                yield here
-            finally:
-                self._counted(-1)
-        finally:
-            here.close()
-            process.join(1)
-            process.kill()
-
-    def _counted(self, change: int) -> None:
-        with self._turn:
-            self._ready += change
-            while self._asked and not self._ready:
-                self._asked.popleft().answer.set_exception(GoneError())
-
-    def _next(self) -> _Asked | Errand | None:
-        """What to do next; None at the end."""
-        with self._turn:
-            self._idle += 1
-            try:
-                while not self._ended:
-                    fit = next(
-                        (one for one in self._asked if not one.long or self._long < max(1, self._most - 1)), None
-                    )
-                    if fit is not None:
-                        self._asked.remove(fit)
-                        self._long += fit.long
-                        return fit
-                    if self._ahead:
-                        return self._ahead.popitem(last=False)[1]
-                    self._turn.wait()
-                return None
-            finally:
-                self._idle -= 1
-
-    def _do(self, line: Connection, job: _Asked | Errand) -> None:
-        if isinstance(job, _Asked):
-            try:
-                job.answer.set_result(_sent(line, job.work))
-            except Exception as failed:
-                job.answer.set_exception(failed)
-                if isinstance(failed, GoneError):
-                    raise
-            finally:
-                with self._turn:
-                    self._long -= job.long
-            return
-        try:
-            job(partial(_sent, line))
-        except GoneError:
-            raise
+            errand(self.ask)
         except Exception as failed:  # nobody waits for it; whoever asks for it meets the fault again, and is told
             log.warning("not made ahead: %s", type(failed).__name__)
+
+    def _begun(self, pool: ProcessPoolExecutor, first: "Future[int]") -> None:
+        """The first process of a pool stands ready, or could not be started."""
+        if first.cancelled() or first.exception() is not None:
+            self._gone(pool)
+        else:
+            self._stands.set()
+
+    def _gone(self, pool: ProcessPoolExecutor) -> None:
+        """A process has ended under its work; the next who asks has others started."""
+        with self._lock:
+            if self._pool is not pool:
+                return
+            self._pool = None
+            self._stands.clear()
+        log.warning("a process beside the service ended")
+        pool.shutdown(wait=False)
 
 
 def settle() -> None:
@@ -196,33 +133,28 @@ def settle() -> None:
     gc.set_threshold(*COLLECTED)
 
 
-def _sent(line: Connection, work: Callable[[], Made]) -> Made:
-    """What the process gives, or raises."""
-    packed = pickle.dumps(work, pickle.HIGHEST_PROTOCOL)
-    try:
-        line.send_bytes(packed)
-        if not line.poll(LONGEST_S):
-            raise GoneError
-        value, wrong = line.recv()
-    except (OSError, EOFError) as failed:
-        raise GoneError from failed
-    if wrong is not None:
-        raise wrong
-    return cast(Made, value)
-
-
-def _work(line: Connection, warm: Callable[[], None]) -> None:
-    """The process: one work after another, until the service has gone."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl+C is for the service; the line's end is for us
-    with suppress(OSError):
+def _begin(warm: Callable[[], None]) -> None:
+    """What a process does before its first work."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl+C is for the service, and its end is ours
+    Thread(target=_end_with_the_service, daemon=True).start()
+    with suppress(OSError, AttributeError):
         os.nice(KINDER)
     warm()
     settle()
-    with suppress(EOFError, OSError):
-        line.send(True)
-        while True:
-            work = pickle.loads(line.recv_bytes())
-            try:
-                line.send((work(), None))
-            except Exception as failed:
-                line.send((None, failed))
+
+
+def _end_with_the_service() -> None:
+    service = parent_process()
+    if service is not None:
+        service.join()
+        os._exit(0)
+
+
+def _within(work: Callable[[], Made]) -> Made:
+    """The work, in a process that ends where it takes too long."""
+    alarm = getattr(signal, "alarm", lambda seconds: 0)  # Windows has none
+    alarm(LONGEST_S)
+    try:
+        return work()
+    finally:
+        alarm(0)

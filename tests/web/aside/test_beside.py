@@ -4,10 +4,13 @@ import gc
 import os
 import pickle
 import signal
+import subprocess
+import sys
 import time
 from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from functools import partial
+from pathlib import Path
 from threading import Event
 
 import pytest
@@ -70,14 +73,40 @@ def test_what_nobody_waits_for_is_made_once_for_each_name(aside: Aside) -> None:
     assert made == ["NEW"]
 
 
-def test_a_process_that_dies_is_followed_by_another(aside: Aside, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(process, "AGAIN_S", 0.01)
+def test_a_process_that_dies_is_followed_by_another(aside: Aside) -> None:
     other = aside.ask(os.getpid)
     with ThreadPoolExecutor(1) as threads:
         slept = threads.submit(aside.ask, partial(time.sleep, 0.3))
         os.kill(other, signal.SIGKILL)
         assert slept.result(LONG_S) is None, "whoever waited got it made here"
     until(lambda: aside.ask(os.getpid) not in (os.getpid(), other))
+
+
+def test_no_process_outlives_a_service_that_is_killed() -> None:
+    program = (
+        "import os, time\n"
+        "from evaluator.web.aside.process import Aside\n"
+        "from tests.web.aside.test_beside import nothing\n"
+        "if __name__ == '__main__':\n"
+        "    made = Aside(nothing, most=1)\n"
+        "    while (other := made.ask(os.getpid)) == os.getpid(): time.sleep(0.01)\n"
+        "    print(other, flush=True)\n"
+        "    time.sleep(60)\n"
+    )
+    served = subprocess.Popen([sys.executable, "-c", program], stdout=subprocess.PIPE, text=True)
+    assert served.stdout is not None
+    other = int(served.stdout.readline())
+    served.kill()
+    served.wait(LONG_S)
+    until(lambda: not running(other))
+
+
+def running(number: int) -> bool:
+    try:
+        status = Path(f"/proc/{number}/stat").read_text("ascii")
+    except FileNotFoundError:
+        return False
+    return status.rsplit(")", 1)[1].split()[0] != "Z"
 
 
 def test_a_result_made_beside_is_the_one_made_here(service: Service, draft: str) -> None:
