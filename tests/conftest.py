@@ -65,6 +65,16 @@ def server() -> "Iterator[Server]":
         yield found
 
 
+@pytest.fixture(scope="session")
+def tables(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A SQLite file with today's tables and nothing in them, to copy: making them takes longer than most tests."""
+    from evaluator.store.engine import open_database
+
+    path = tmp_path_factory.mktemp("tables") / "kept.sqlite"
+    open_database(path).dispose()
+    return path
+
+
 @pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     """Mark the laws and whatever opens a browser, and leave out what cannot run here, or takes minutes."""

@@ -189,6 +189,7 @@ def upgrade(connection: Connection, to: str = "head") -> None:
     command.upgrade(config, to)
 
 
+@cache
 def forms() -> tuple[str, ...]:
     """The forms of the tables that this program knows, the first one first."""
     return tuple(reversed([one.revision for one in ScriptDirectory.from_config(_migrations()).walk_revisions()]))

@@ -1,6 +1,7 @@
 """Every test of the store runs on both databases: SQLite's file, and a PostgreSQL server of the run's own."""
 
 import pkgutil
+import shutil
 from collections.abc import Iterator
 from importlib import import_module
 from pathlib import Path
@@ -31,7 +32,10 @@ def where(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Path | str
 
 
 @pytest.fixture
-def engine(where: Path | str) -> Iterator[Engine]:
+def engine(where: Path | str, tables: Path) -> Iterator[Engine]:
+    if isinstance(where, Path):
+        where.parent.mkdir(parents=True)
+        shutil.copy(tables, where)
     found = open_database(where)
     yield found
     found.dispose()

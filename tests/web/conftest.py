@@ -1,5 +1,6 @@
 """A service on a database of its own, and a client that checks every page that any test fetches."""
 
+import shutil
 import threading
 from collections.abc import Callable, Iterator, Mapping
 from functools import lru_cache
@@ -127,10 +128,10 @@ def worked() -> tuple[Remembered[Any, Any], Remembered[Any, Any]]:
 
 
 @pytest.fixture
-def database(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Path | str]:
+def database(request: pytest.FixtureRequest, tmp_path: Path, tables: Path) -> Iterator[Path | str]:
     """A new SQLite file; with `--on-server` a database of PostgreSQL."""
     if not request.config.getoption("--on-server"):
-        yield tmp_path / "kept.sqlite"
+        yield shutil.copy(tables, tmp_path / "kept.sqlite")
         return
     server: Server = request.getfixturevalue("server")
     address = server.fresh()
