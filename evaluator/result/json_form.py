@@ -7,11 +7,11 @@ brought up by `old_forms` before it is read, and its plain numbers are money of 
 import json
 from collections.abc import Mapping
 from functools import cache
-from typing import Any
 
 from pydantic import TypeAdapter, ValidationError
 
 from ..basis.amounts import CURRENCY
+from ..basis.json import as_object
 from .evaluation import Evaluation
 from .making.result import result_of
 from .model.result import MONEY_AS_TEXT, Result
@@ -29,15 +29,15 @@ def _adapter() -> TypeAdapter[Result]:
     return TypeAdapter(Result)
 
 
-def result_json(result: Result) -> dict[str, Any]:
+def result_json(result: Result) -> dict[str, object]:
     """Plain values that `json.dumps` takes: amounts of money are texts with their currency beside."""
-    found: dict[str, Any] = _adapter().dump_python(result, mode="json", by_alias=True, context=money_context(result))
+    found: dict[str, object] = _adapter().dump_python(result, mode="json", by_alias=True, context=money_context(result))
     return found
 
 
-def with_plain_money(result: Result) -> dict[str, Any]:
+def with_plain_money(result: Result) -> dict[str, object]:
     """The same with money as plain numbers, as kept results of before have it: to hold one against the other."""
-    found: dict[str, Any] = _adapter().dump_python(result, mode="json", by_alias=True)
+    found: dict[str, object] = _adapter().dump_python(result, mode="json", by_alias=True)
     return found
 
 
@@ -46,27 +46,27 @@ def money_context(result: Result) -> dict[str, str]:
     return {CURRENCY: result.plan.currency}
 
 
-def has_money_as_text(kept: Mapping[str, Any]) -> bool:
+def has_money_as_text(kept: Mapping[str, object]) -> bool:
     """Whether a kept result has amounts as text with their currency."""
     form = kept.get("format")
     return isinstance(form, int) and form >= MONEY_AS_TEXT
 
 
-def read_result(kept: Mapping[str, Any]) -> Result:
+def read_result(kept: Mapping[str, object]) -> Result:
     """The result of `result_json`, of this form or an older one; raises NoResultError for anything else."""
     try:
-        context = {CURRENCY: str(kept["plan"]["currency"])} if has_money_as_text(kept) else None
+        context = {CURRENCY: str(as_object(kept["plan"])["currency"])} if has_money_as_text(kept) else None
         return _adapter().validate_json(json.dumps(brought_up(kept), allow_nan=False), context=context)
     except (ValidationError, ValueError, TypeError, KeyError) as wrong:
         raise NoResultError(str(wrong)) from wrong
 
 
-def result_schema() -> dict[str, Any]:
+def result_schema() -> dict[str, object]:
     """JSON Schema (2020-12) of a result as `result_json` gives it."""
     schema = _adapter().json_schema(mode="serialization", by_alias=True)
     return {"$schema": DIALECT, "title": "The result of an evaluation", **schema}
 
 
-def to_json(evaluation: Evaluation) -> dict[str, Any]:
+def to_json(evaluation: Evaluation) -> dict[str, object]:
     """The result of an evaluation as plain JSON values."""
     return result_json(result_of(evaluation))

@@ -5,15 +5,12 @@ went, and fields that every result of today has and the first ones were without.
 """
 
 from collections.abc import Mapping
-from typing import (  # the one reader of plain JSON: what is in it is known only once the records have read it
-    Any,
-    get_args,
-)
+from typing import Any, get_args
 
 from ..assessment.model import LookWhy
 from .model.result import FORMAT
 
-Kept = Mapping[str, Any]
+Kept = Mapping[str, Any]  # plain JSON: what is in it is known only once the records have read it
 NO_TRAIL: Kept = {"share": 0.0, "takes": 0.0, "cause": None, "steps": []}
 VIEWS = ("verdict_holds", "score_band_holds")
 VERDICT = (
@@ -24,7 +21,7 @@ WORDS = ("sentence", "reasons", "say_to_seller")  # of the decision, before it w
 NOTHING_UNSEEN: Kept = {"mean": 0.0, "extras": []}  # of before there were amounts
 
 
-def brought_up(kept: Kept) -> dict[str, Any]:
+def brought_up(kept: Kept) -> dict[str, object]:
     """The same result in the form of today; raises KeyError or TypeError for what never was a result."""
     first: Kept = {"not_looked_at": NOTHING_UNSEEN, "visit": [], "photos_to_ask_for": []}
     return {
@@ -62,12 +59,12 @@ def _step(kept: object) -> object:
     return kept
 
 
-def _views(kept: Kept) -> dict[str, Any]:
+def _views(kept: Kept) -> dict[str, object]:
     """Weights no longer move the value, so nothing is said of how they would turn the advice."""
     return {"score_band_holds": 1.0, **{key: kept[key] for key in VIEWS if key in kept}}
 
 
-def _verdict(kept: Kept) -> dict[str, Any]:
+def _verdict(kept: Kept) -> dict[str, object]:
     """What was called the walk-away and the target price is the ceiling and the offer; neither falls below nothing."""
     kept = {**kept, "ready_value_from": _told(kept["ready_value_from"])}
     if "ceiling" in kept:
@@ -84,25 +81,25 @@ def _verdict(kept: Kept) -> dict[str, Any]:
     }
 
 
-def _words(kept: Kept) -> dict[str, Any]:
+def _words(kept: Kept) -> dict[str, object]:
     """What the decision said then, where it was kept in words."""
     return {"words": {key: kept[key] for key in WORDS}} if "sentence" in kept else {}
 
 
-def _finding(kept: Kept) -> dict[str, Any]:
+def _finding(kept: Kept) -> dict[str, object]:
     """The question of a finding is its check's, and its title is made of its words."""
     return {"term": None, **{key: value for key, value in kept.items() if key not in ("ask", "title")}}
 
 
-def _measured(name: str, kept: Kept) -> dict[str, Any]:
+def _measured(name: str, kept: Kept) -> dict[str, object]:
     return {"check": name, **kept, "settle": _told(kept["settle"])}
 
 
-def _cause(kept: Kept) -> dict[str, Any]:
+def _cause(kept: Kept) -> dict[str, object]:
     return {**kept, "signs": [_told(one) for one in kept["signs"]], "why": [_step(one) for one in kept.get("why", ())]}
 
 
-def _check(kept: Kept) -> dict[str, Any]:
+def _check(kept: Kept) -> dict[str, object]:
     why = kept.get("why", NO_TRAIL)
     return {
         "likeness": {"drawing": kept.get("drawing", ""), "outcomes": []},  # not kept then, so nothing is drawn
@@ -113,11 +110,11 @@ def _check(kept: Kept) -> dict[str, Any]:
     }
 
 
-def _look(kept: Kept) -> dict[str, Any]:
+def _look(kept: Kept) -> dict[str, object]:
     return {**kept, "why": kept["why"] if kept["why"] in get_args(LookWhy) else _told(kept["why"])}
 
 
-def _line(kept: Kept) -> dict[str, Any]:
+def _line(kept: Kept) -> dict[str, object]:
     """The first lines named the next best job by its id alone."""
     other = kept["next_best"] and {"say": kept["next_best"]["job"].replace("_", " "), **kept["next_best"]}
     return {"cures": [], "forced_by_say": None, **kept, "next_best": other}

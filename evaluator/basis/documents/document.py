@@ -11,13 +11,13 @@ It reads libyaml's events one after another: quicker than composing nodes, and i
 import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, TypeAlias
 
 import yaml
 
 from ..message import Message, Messages, problem
 from ..problem import Place, Problem
-from .spots import Spot, WrittenNumber
+from .spots import Children, Spot, WrittenNumber
 
 MAX_BYTES = 2_000_000
 MAX_DEPTH = 20  # a check is five to seven levels deep
@@ -56,12 +56,17 @@ _NOT_TEXT = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\ud800-\udfff\ufffe\uffff
 _spot = tuple.__new__  # a rubric has 20,000 spots: this makes one in half the time that Spot(...) takes
 
 
+# A key may be a text or a number, and what stands under it is known only when somebody has read it.
+Data: TypeAlias = dict[Any, Any]  # as above
+Event: TypeAlias = Any  # libyaml's events have no common type for what is asked of them here
+
+
 @dataclass(frozen=True, slots=True)
 class Document:
     """Plain data (dict, list, str, int, float, bool, None), the places of all of it, and the text to quote from."""
 
     name: str
-    data: dict[Any, Any]
+    data: Data
     spot: Spot
     text: str = field(repr=False, default="")
 
@@ -126,9 +131,9 @@ class _Builder:
         self.name = name
         self.text = text
         self.problems: list[Problem] = []
-        self.next: Callable[[], Any] = yaml.CSafeLoader(text).get_event  # quicker than the generator yaml.parse
+        self.next: Callable[[], Event] = yaml.CSafeLoader(text).get_event  # quicker than the generator yaml.parse
 
-    def build(self) -> tuple[Any, Spot | None]:
+    def build(self) -> tuple[object, Spot | None]:
         try:
             return self.document()
         except _StopError:
@@ -139,7 +144,7 @@ class _Builder:
             self.found("document.binary", 0, 0)
         return None, None
 
-    def document(self) -> tuple[Any, Spot]:
+    def document(self) -> tuple[object, Spot]:
         self.next()  # the start of the stream
         if not isinstance(self.next(), yaml.DocumentStartEvent):
             self.found("document.empty", 0, 0)
@@ -156,7 +161,7 @@ class _Builder:
         if len(self.problems) >= MAX_PROBLEMS:
             raise _StopError
 
-    def at(self, code: str, event: Any, **words: object) -> None:
+    def at(self, code: str, event: Event, **words: object) -> None:
         self.found(code, event.start_mark.line + 1, event.start_mark.column + 1, **words)
 
     def broken(self, error: yaml.MarkedYAMLError) -> None:
@@ -181,7 +186,7 @@ class _Builder:
         place = Place(self.name, line, column)
         self.problems.append(problem(MESSAGES, "document.syntax", "", place, why=why, hint=hint))
 
-    def value(self, event: Any, depth: int, key_line: int, key_column: int) -> tuple[Any, Spot]:
+    def value(self, event: Event, depth: int, key_line: int, key_column: int) -> tuple[object, Spot]:
         if type(event) is yaml.AliasEvent:
             self.at("document.alias", event)
             return None, self.spot(event, key_line, key_column, None)
@@ -199,12 +204,12 @@ class _Builder:
         return self.mapping(event, depth, key_line, key_column)
 
     @staticmethod
-    def spot(event: Any, key_line: int, key_column: int, children: Any) -> Spot:
+    def spot(event: Event, key_line: int, key_column: int, children: Children) -> Spot:
         mark = event.start_mark
         return _spot(Spot, (mark.line + 1, mark.column + 1, 0, key_line, key_column, children))
 
     @staticmethod
-    def scalar(event: Any, key_line: int, key_column: int) -> tuple[Any, Spot]:
+    def scalar(event: Event, key_line: int, key_column: int) -> tuple[object, Spot]:
         mark, style = event.start_mark, event.style
         line, column = mark.line + 1, mark.column + 1
         text_column = 0
@@ -213,8 +218,8 @@ class _Builder:
         value = event.value if style else _plain(event.value)
         return value, _spot(Spot, (line, column, text_column, key_line, key_column, None))
 
-    def sequence(self, event: Any, depth: int, key_line: int, key_column: int) -> tuple[list[Any], Spot]:
-        values: list[Any] = []
+    def sequence(self, event: Event, depth: int, key_line: int, key_column: int) -> tuple[list[object], Spot]:
+        values: list[object] = []
         spots: list[Spot] = []
         while type(inner := self.next()) is not yaml.SequenceEndEvent:
             value, spot = self.value(inner, depth + 1, 0, 0)
@@ -222,9 +227,9 @@ class _Builder:
             spots.append(spot)
         return values, self.spot(event, key_line, key_column, spots)
 
-    def mapping(self, event: Any, depth: int, key_line: int, key_column: int) -> tuple[dict[Any, Any], Spot]:
-        values: dict[Any, Any] = {}
-        spots: dict[Any, Spot] = {}
+    def mapping(self, event: Event, depth: int, key_line: int, key_column: int) -> tuple[Data, Spot]:
+        values: Data = {}
+        spots: dict[object, Spot] = {}
         while type(inner := self.next()) is not yaml.MappingEndEvent:
             key = self.key(inner, depth)
             mark = inner.start_mark
@@ -236,7 +241,7 @@ class _Builder:
                 values[key], spots[key] = value, spot
         return values, self.spot(event, key_line, key_column, spots)
 
-    def key(self, event: Any, depth: int) -> str | int | float | None:
+    def key(self, event: Event, depth: int) -> str | int | float | None:
         """A key: a text or number; None when it may not be used (the problem is noted)."""
         if type(event) is yaml.AliasEvent:
             self.at("document.alias", event)

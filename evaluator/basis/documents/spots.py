@@ -1,6 +1,6 @@
 """Where the values of a text stand, and numbers that keep their text."""
 
-from typing import Any, NamedTuple
+from typing import NamedTuple, TypeAlias
 
 
 class Spot(NamedTuple):
@@ -15,7 +15,7 @@ class Spot(NamedTuple):
     text_column: int
     key_line: int
     key_column: int
-    children: "dict[Any, Spot] | list[Spot] | None"
+    children: "Children"
 
     def child(self, step: object) -> "Spot | None":
         """The spot of the value under a key or at a position; None when there is none."""
@@ -26,6 +26,9 @@ class Spot(NamedTuple):
             item: Spot = self.children[step]
             return item
         return None
+
+
+Children: TypeAlias = "dict[object, Spot] | list[Spot] | None"
 
 
 class WrittenNumber(float):

@@ -4,11 +4,12 @@
 back at its place. A plain number stays as it is: YAML gives it a decimal point, and a model its bounds.
 """
 
-from collections.abc import Callable, Mapping, Sequence
-from typing import Any, get_args
+from collections.abc import Callable, Iterable, Mapping
+from typing import get_args
 
-from ...basis.documents.document import Document
+from ...basis.documents.document import Data, Document
 from ...basis.documents.spots import WrittenNumber
+from ...basis.json import as_object
 from ...basis.problem import Problem
 from ...basis.typed.hours import read_hours
 from ...basis.typed.money import read_money
@@ -61,7 +62,7 @@ HOURS: tuple[Path, ...] = (("service_every_hours",),)
 THREE_HOURS: tuple[Path, ...] = (("jobs", "*", "hours"), ("shared_labour", "*", "hours"), ("change", "*", "hours"))
 
 
-def shop_read(document: Document, currency: str) -> tuple[dict[Any, Any], list[Problem]]:
+def shop_read(document: Document, currency: str) -> tuple[Data, list[Problem]]:
     """The data of a shop file with its typed figures as numbers, and what cannot be read, at its place."""
     data = dict(document.data)
     rates = data.get("rates")
@@ -80,21 +81,21 @@ def shop_read(document: Document, currency: str) -> tuple[dict[Any, Any], list[P
         (HOURS, _hours, False),
     ):
         for path in paths:
-            data = reader.changed(data, path, read, three)
+            data = reader.read(data, path, read, three)
     return data, reader.problems
 
 
-def in_other_money(data: dict[Any, Any], rate: float) -> dict[Any, Any]:
+def in_other_money(data: Data, rate: float) -> Data:
     """The figures of a shop that are money times a rate of exchange, to the cent."""
     for path in PRICES:
-        data = _times(data, path, rate)
+        data = {**as_object(_times(data, path, rate))}
     for path in THREE_PRICES:
         for point in THREE:
-            data = _times(data, (*path, point), rate)
+            data = {**as_object(_times(data, (*path, point), rate))}
     return data
 
 
-def _times(data: Any, path: Path, rate: float) -> Any:
+def _times(data: object, path: Path, rate: float) -> object:
     if not path:
         return round(data * rate, 2) if isinstance(data, int | float) and not isinstance(data, bool) else data
     step, rest = path[0], path[1:]
@@ -104,11 +105,11 @@ def _times(data: Any, path: Path, rate: float) -> Any:
     return [_times(one, rest, rate) for one in data] if isinstance(data, list) and step == "*" else data
 
 
-def hours_read(document: Document) -> tuple[dict[Any, Any], list[Problem]]:
+def hours_read(document: Document) -> tuple[Data, list[Problem]]:
     """The data of a rubric file with the hours of jobs as numbers, and what cannot be read."""
     reader, data = _Reader(document), document.data
     for path in THREE_HOURS:
-        data = reader.changed(data, path, _hours, True)
+        data = reader.read(data, path, _hours, True)
     return data, reader.problems
 
 
@@ -123,23 +124,31 @@ class _Reader:
         self.document = document
         self.problems: list[Problem] = []
 
-    def changed(self, data: Any, path: Path, read: Read, three: bool, at: Path = ()) -> Any:
+    def read(self, data: Data, path: Path, read: Read, three: bool) -> Data:
+        """The data of the file with the figures at a path read."""
+        found = self.changed(data, path, read, three)
+        assert isinstance(found, dict), "a mapping stays one"
+        return found
+
+    def changed(self, data: object, path: Path, read: Read, three: bool, at: Path = ()) -> object:
         """The data with the figures at a path read; nothing of it is copied where there is nothing to read."""
         if not path:
             return self.three(data, read, at) if three else self.one(data, read, at)
         step, rest = path[0], path[1:]
+        here: dict[str | int, object] = {}
         if isinstance(data, Mapping):
-            keys: Sequence[Any] = list(data) if step == "*" else [step] if step in data else []
-        else:
-            keys = range(len(data)) if isinstance(data, list) and step == "*" else []
-        new = {key: self.changed(data[key], rest, read, three, (*at, key)) for key in keys}
-        if all(new[key] is data[key] for key in keys):
+            keys: Iterable[str | int] = data if step == "*" else [step]
+            here = {key: data[key] for key in keys if key in data}
+        elif isinstance(data, list) and step == "*":
+            here |= enumerate(data)
+        new = {key: self.changed(one, rest, read, three, (*at, key)) for key, one in here.items()}
+        if all(new[key] is here[key] for key in here):
             return data
         if isinstance(data, list):
             return [new.get(place, value) for place, value in enumerate(data)]
-        return {**data, **new}
+        return {**data, **new} if isinstance(data, dict) else data
 
-    def three(self, value: Any, read: Read, at: Path) -> Any:
+    def three(self, value: object, read: Read, at: Path) -> object:
         """Low, likely and high; one figure stands for all three."""
         if isinstance(value, Mapping):
             before = len(self.problems)
@@ -152,7 +161,7 @@ class _Reader:
             return dict.fromkeys(THREE, figure)
         return value
 
-    def one(self, value: Any, read: Read, at: Path) -> Any:
+    def one(self, value: object, read: Read, at: Path) -> object:
         """A text as the number that it means; where it is none, that is told and nothing stands in its way."""
         if not isinstance(value, str | WrittenNumber):
             return value

@@ -1,7 +1,6 @@
 """Jobs under the names that they had before: what a workshop wrote with an old id means the job of today."""
 
 from collections.abc import Iterable, Mapping
-from typing import Any
 
 from ..model import TOGETHER, Job
 
@@ -11,7 +10,7 @@ def todays_names(jobs: Iterable[Job]) -> dict[str, str]:
     return {old: job.job for job in jobs for old in job.was}
 
 
-def with_todays_names(data: Any, names: Mapping[str, str]) -> Any:
+def with_todays_names(data: object, names: Mapping[str, str]) -> object:
     """The data of a file with every job of before under its id of today; in ways of several jobs too."""
     if isinstance(data, str):
         return TOGETHER.join(names.get(one, one) for one in data.split(TOGETHER)) if _names_one(data, names) else data

@@ -10,7 +10,7 @@ import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Protocol, TypeVar
 
 from ...basis.documents.document import Document
 from ...basis.formulas.formula import Formula, parse_formula
@@ -130,7 +130,7 @@ def _overlaid(path: Path, head: RubricFile, known: Sequence[str], sources: Sourc
         del sources.documents[document.name]  # an overlay for another family: nothing of it counts here
         return head
     lay_over(written, positions, document, sources, written.by or written.title or path.stem)
-    told: dict[str, Any] = {
+    told: dict[str, object] = {
         key: value for key in ("sizes", "default_size", "safety") if (value := getattr(written, key))
     }
     told["domain_shares"] = merged(head.domain_shares, written.domain_shares)
@@ -203,7 +203,17 @@ def _hash(sources: Sources) -> str:
     return hashlib.sha256("\n".join(texts).encode()).hexdigest()
 
 
-def _of_family(entries: Mapping[str, Any], family: str) -> dict[str, Any]:
+class _OfFamilies(Protocol):
+    """What is written for some families, or for all."""
+
+    @property
+    def families(self) -> tuple[str, ...]: ...
+
+
+Entry = TypeVar("Entry", bound=_OfFamilies)
+
+
+def _of_family(entries: Mapping[str, Entry], family: str) -> dict[str, Entry]:
     return {name: one for name, one in entries.items() if not one.families or family in one.families}
 
 
@@ -233,7 +243,7 @@ def _inside_text(sources: Sources, name: str, key: str, column: int) -> Place | 
     return Place(place.file, place.line, spot.text_column + column - 1) if inside else place
 
 
-def _strangers(kind: str, here: Mapping[str, Any], sources: Sources) -> set[str]:
+def _strangers(kind: str, here: Mapping[str, object], sources: Sources) -> set[str]:
     """Ids that were dropped or belong to other families only; a shared entry may go on naming them."""
     dropped = {name for one, name in sources.dropped if one == kind}
     return (set(sources.entries[kind]) | dropped) - set(here)
@@ -272,7 +282,7 @@ def _check_without(check: Check, strangers: set[str]) -> Check:
 def _job_without(job: Job, strangers: set[str], checks_elsewhere: set[str]) -> Job:
     lists = {key: getattr(job, key) for key in ("requires", "after", "makes_unnecessary", "choose_one")}
     forces = tuple(kept for force in job.forces if (kept := _force_without(force, strangers)))
-    changes: dict[str, Any] = {key: _kept(names, strangers) for key, names in lists.items()}
+    changes: dict[str, object] = {key: _kept(names, strangers) for key, names in lists.items()}
     changes = {key: names for key, names in changes.items() if names != lists[key]}
     if forces != job.forces:
         changes["forces"] = forces

@@ -1,9 +1,10 @@
 """What pydantic complains of in our words: each mistake once, at its place, named after the check or job it is in."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from typing import Any, get_args
+from typing import get_args
 
 from pydantic import BaseModel, ValidationError
+from pydantic_core import ErrorDetails
 
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Hints, Place, Problem
@@ -121,7 +122,7 @@ def problems_of(
 ) -> list[Problem]:
     """Every complaint about `data`, in reading order of pydantic; `locate` gives the place of a path or of its key."""
     hints = hints or Hints()
-    found: dict[tuple[Path, bool], list[Any]] = {}
+    found: dict[tuple[Path, bool], list[ErrorDetails]] = {}
     for one in _without_other_branches(error, data):
         path = _real_path(one["loc"], data, one["type"])
         found.setdefault((path, "[key]" in one["loc"]), []).append(one)
@@ -130,7 +131,7 @@ def problems_of(
 
 
 def _problem(
-    complaints: Sequence[Any], path: Path, is_key: bool, about: tuple[object, Locate, type[BaseModel], Hints]
+    complaints: Sequence[ErrorDetails], path: Path, is_key: bool, about: tuple[object, Locate, type[BaseModel], Hints]
 ) -> Problem:
     """One problem of all complaints about one path: the first, with all choices (a key may be a tier or a style)."""
     data, locate, model, hints = about
@@ -142,12 +143,12 @@ def _problem(
     return problem(MESSAGES, code, where_of(data, path), place, **words)
 
 
-def _choices(one: Any) -> list[str]:
+def _choices(one: ErrorDetails) -> list[str]:
     expected = str((one.get("ctx") or {}).get("expected", ""))
     return [word.strip(" '") for word in expected.replace(" or ", ",").split(",")]
 
 
-def _without_other_branches(error: ValidationError, data: object) -> Iterator[Any]:
+def _without_other_branches(error: ValidationError, data: object) -> Iterator[ErrorDetails]:
     """Of a field that may be a number or a mapping, only the complaints about what was written."""
     for one in error.errors(include_url=False):
         here = data
@@ -188,7 +189,7 @@ def _real_path(loc: Path, data: object, kind: str) -> Path:
     return tuple(path)
 
 
-def _models(annotation: Any) -> Iterator[type[BaseModel]]:
+def _models(annotation: object) -> Iterator[type[BaseModel]]:
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         yield annotation
     for inner in get_args(annotation):
@@ -203,8 +204,10 @@ def keys_at(model: type[BaseModel], path: Sequence[object]) -> list[str]:
     return [field.alias or name for name, field in model.model_fields.items()]
 
 
-def _code_and_words(one: Any, path: Path, model: type[BaseModel], hints: Hints) -> tuple[str, dict[str, object]]:
-    context: Mapping[str, Any] = one.get("ctx") or {}
+def _code_and_words(
+    one: ErrorDetails, path: Path, model: type[BaseModel], hints: Hints
+) -> tuple[str, dict[str, object]]:
+    context: Mapping[str, object] = one.get("ctx") or {}
     value = _shown(one["input"])
     key = str(path[-1]) if path else ""
     kind = _KIND.get(one["type"], "")

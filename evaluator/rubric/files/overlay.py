@@ -6,11 +6,11 @@ gets the overlay's rows before its own. Every entry remembers whose opinion it n
 """
 
 from collections.abc import Mapping
-from typing import Any
+from typing import TypeVar
 
 from pydantic import ValidationError
 
-from ...basis.documents.document import Document
+from ...basis.documents.document import Data, Document
 from ...basis.message import Message, Messages
 from ..file import RubricFile
 from ..model import StandardTable
@@ -32,14 +32,17 @@ MESSAGES: Messages = {
 }
 
 
-def families_named(data: Mapping[Any, Any]) -> tuple[str, ...]:
+Key = TypeVar("Key")
+
+
+def families_named(data: Data) -> tuple[str, ...]:
     """The rubrics that a file says it extends, one or several; none where it says nothing that can be one."""
     says = data.get("extends")
     named = [says] if isinstance(says, str) else says if isinstance(says, list) else []
     return tuple(name for name in named if isinstance(name, str))
 
 
-def merged(old: Mapping[Any, Any], change: Mapping[Any, Any]) -> dict[Any, Any]:
+def merged(old: Mapping[Key, object], change: Mapping[Key, object]) -> dict[Key, object]:
     """`old` with the keys of `change`; mappings are merged key by key, everything else is replaced."""
     result = dict(old)
     for key, value in change.items():
@@ -60,7 +63,7 @@ def lay_over(
     for kind, identity, entry, path in entries_of(written, positions):
         if identity not in sources.entries[kind]:
             sources.add(kind, identity, entry, document, path)
-        elif kind == "standards":
+        elif isinstance(entry, StandardTable):
             _add_rows(identity, entry, document, path, sources)
         else:
             word, place = WORD_FOR[kind], document.place(*path)
@@ -112,13 +115,13 @@ def _is_gone(identity: str, sources: Sources) -> bool:
 
 
 def _with_outcomes_today(
-    identity: str, asked: Mapping[str, Any], document: Document, sources: Sources
-) -> Mapping[str, Any]:
+    identity: str, asked: Mapping[str, object], document: Document, sources: Sources
+) -> Mapping[str, object]:
     """A change of a check under the names that its outcomes have today; each of before is told."""
     entry, told = sources.entries["renamed"].get(identity), asked.get("outcomes")
     if entry is None or not isinstance(told, Mapping):
         return asked
-    today: dict[str, Any] = {}
+    today: dict[str, object] = {}
     for name, said in told.items():
         check, outcome = entry.today(name) if name in entry.outcomes else ("", name)
         if name in entry.outcomes:
@@ -129,7 +132,7 @@ def _with_outcomes_today(
 
 
 def _change_elsewhere(
-    identity: str, said: Mapping[str, Any], document: Document, sources: Sources, whose: str | None
+    identity: str, said: Mapping[str, object], document: Document, sources: Sources, whose: str | None
 ) -> None:
     """Change the checks that ask today what this one asked."""
     for now, changed in _outcomes_today(sources.entries["renamed"][identity], said, sources).items():
@@ -137,10 +140,12 @@ def _change_elsewhere(
             sources.opinion_of[now] = whose
 
 
-def _outcomes_today(entry: Renamed, asked: Mapping[str, Any], sources: Sources) -> dict[str, dict[str, Any]]:
+def _outcomes_today(
+    entry: Renamed, asked: Mapping[str, object], sources: Sources
+) -> dict[str, dict[str, dict[str, object]]]:
     """What an overlay says of the outcomes of a merged check, by the checks of today; its other keys are no more."""
     told = asked.get("outcomes")
-    found: dict[str, dict[str, Any]] = {}
+    found: dict[str, dict[str, dict[str, object]]] = {}
     for before, said in told.items() if isinstance(told, Mapping) else ():
         for home, name in entry.all_today(before):
             if home in sources.entries["checks"] and name in sources.entries["checks"][home].outcomes:
@@ -149,7 +154,7 @@ def _outcomes_today(entry: Renamed, asked: Mapping[str, Any], sources: Sources) 
 
 
 def _change_one(
-    kind: str, identity: str, asked: Mapping[str, Any], document: Document, sources: Sources, was: str = ""
+    kind: str, identity: str, asked: Mapping[str, object], document: Document, sources: Sources, was: str = ""
 ) -> bool:
     """Merge a change into one entry; `was` is the name under which the overlay says it, if it is one of before."""
     entry = sources.entries[kind][identity]

@@ -1,11 +1,11 @@
 """Names must lead somewhere: parts, causes, cautions, jobs, tables, tools, shared labour, and what formulas read."""
 
 from collections.abc import Iterator, Mapping
-from typing import Any, get_args
+from typing import get_args
 
 from ...basis.formulas.formula import Formula
 from ...basis.message import Message, Messages, problem
-from ...basis.problem import Problem
+from ...basis.problem import Place, Problem
 from ...basis.units import UNITS
 from ...drawings.names import NAMES as DRAWINGS
 from ..model import Age, Check, Family, StringType, Style, Tier
@@ -150,7 +150,7 @@ def _is_reckoned_word(rubric: Rubric, name: str, compared: tuple[tuple[str, str]
 
 
 def _compared_problems(
-    rubric: Rubric, sources: Sources, compared: tuple[str, str], where: str, place: Any
+    rubric: Rubric, sources: Sources, compared: tuple[str, str], where: str, place: Place | None
 ) -> Iterator[Problem]:
     name, text = compared
     if name in rubric.checks:

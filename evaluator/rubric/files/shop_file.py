@@ -6,11 +6,11 @@ the default's and is named so. What is inherited in other money is converted, ne
 
 from collections.abc import Mapping, Sequence
 from pathlib import Path
-from typing import Any
 
 from pydantic import ValidationError
 
-from ...basis.documents.document import Document, parse_document
+from ...basis.documents.document import Data, Document, parse_document
+from ...basis.documents.spots import Spot
 from ...basis.message import Message, Messages
 from ...basis.problem import Place, Problem, by_place
 from ..guide import Guide
@@ -85,9 +85,9 @@ def _checked(
     return shop.with_borrowed(_borrowed(layers)), layers, ()
 
 
-def _combined(layers: Sequence[Document], sources: Sources) -> dict[Any, Any]:
+def _combined(layers: Sequence[Document], sources: Sources) -> Data:
     """The figures of all layers, each over those before it; money of another currency converted, and whose it is."""
-    combined: dict[Any, Any] = {}
+    combined: Data = {}
     currency = DEFAULT_CURRENCY
     for place, document in enumerate(layers):
         own = document.data.get("currency")
@@ -106,7 +106,7 @@ def _combined(layers: Sequence[Document], sources: Sources) -> dict[Any, Any]:
     return combined
 
 
-def _exchanged(combined: dict[Any, Any], document: Document, then: str, now: str, sources: Sources) -> dict[Any, Any]:
+def _exchanged(combined: Data, document: Document, then: str, now: str, sources: Sources) -> Data:
     rate = document.data.get("exchange")
     if not isinstance(rate, int | float) or isinstance(rate, bool) or rate <= 0:
         sources.note(MESSAGES, "shop.exchange", "", document.place("currency"), now=now, then=then)
@@ -130,7 +130,7 @@ def _borrowed(layers: Sequence[Document]) -> tuple[str, ...]:
     return tuple(found)
 
 
-def _priced(data: Mapping[Any, Any]) -> list[str]:
+def _priced(data: Data) -> list[str]:
     """'guide.prices.violin.maker' for each price of the guide that stands there."""
     guide = data.get("guide")
     prices = guide.get("prices") if isinstance(guide, Mapping) else None
@@ -144,7 +144,7 @@ def _priced(data: Mapping[Any, Any]) -> list[str]:
     ]
 
 
-def _named(data: Mapping[Any, Any]) -> list[str]:
+def _named(data: Data) -> list[str]:
     """'rates.repair' for what stands in a group, 'minimum_charge' for what stands alone; what is no figure is left."""
     found = []
     for key, value in data.items():
@@ -179,7 +179,7 @@ def _is_there(path: Path) -> bool:
 def latest_place(layers: Sequence[Document], path: Sequence[object], key: bool) -> Place:
     """The place in the last file that says it."""
     for document in reversed(layers):
-        here: Any = document.spot
+        here: Spot | None = document.spot
         for step in path:
             here = here.child(step) if here else None
         if here:

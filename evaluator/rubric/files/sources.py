@@ -12,11 +12,12 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from ...basis.documents.document import Document, parse_document
+from ...basis.documents.document import Data, Document, parse_document
+from ...basis.json import as_object
 from ...basis.message import Message, Messages, problem
 from ...basis.problem import Hints, Place, Problem
 from ..file import RubricFile
-from ..model import Written
+from ..model import StandardTable, Written
 from .amounts import hours_read
 from .former import with_todays_names
 from .mistakes import LISTS, problems_of
@@ -29,6 +30,7 @@ MESSAGES: Messages = {
     "file.gone_name": Message('"{id}" is no longer asked.', "Take it out when you next can. The reason: {why}"),
     "file.double_id": Message("this {kind} is already written at {first}.", "Give one of them another name."),
 }
+Steps = tuple[object, ...]
 MOST_MENDS = 5  # what is wrong inside an outcome may first take the key, then the outcome, then all outcomes
 KINDS = tuple(kind for kind, _, _ in LISTS)
 WORD_FOR = {kind: word for kind, _, word in LISTS}
@@ -39,6 +41,7 @@ class Sources:
     """Filled while files are read. `layers` are the texts behind an entry, the latest opinion last."""
 
     documents: dict[str, Document] = field(default_factory=dict)
+    # By kind and id; Any: each kind has a class of its own, which whoever asks for the kind knows.
     entries: dict[str, dict[str, Any]] = field(default_factory=lambda: {kind: {} for kind in KINDS})
     broken: set[tuple[str, str]] = field(default_factory=set)
     dropped: set[tuple[str, str]] = field(default_factory=set)
@@ -90,10 +93,10 @@ class Sources:
     def add(self, kind: str, identity: str, entry: Written, document: Document, path: tuple[object, ...]) -> None:
         self.entries[kind][identity] = entry
         self.layers[kind, identity] = [(document, path)]
-        if kind == "standards":
+        if isinstance(entry, StandardTable):
             self.add_rows(entry, document, path)
 
-    def add_rows(self, table: Any, document: Document, path: tuple[object, ...]) -> None:
+    def add_rows(self, table: StandardTable, document: Document, path: tuple[object, ...]) -> None:
         """Remember where the rows of a table stand; a table may get rows from several files."""
         for at, row in enumerate(table.rows):
             self.rows[id(row)] = (document, (*path, "rows", at))
@@ -141,7 +144,7 @@ def read_written(
     """
     positions = {kind: list(range(_length(document.data.get(kind)))) for kind in KINDS}
     data, wrong = hours_read(document)
-    data = with_todays_names(data, names) if names else data
+    data = {**as_object(with_todays_names(data, names))} if names else data
     sources.problems += wrong
     try:
         return RubricFile.model_validate(data), positions
@@ -151,8 +154,8 @@ def read_written(
             return document.place(*path, key=key)
 
         sources.problems += problems_of(error, data, locate, RubricFile, sources.hints)
-        bad = {tuple(one["loc"][:2]) for one in error.errors()}
-    rest: dict[str, Any] = {}
+        bad: set[Steps] = {tuple(one["loc"][:2]) for one in error.errors()}
+    rest: dict[object, object] = {}
     bad_keys = {one[0] for one in bad}
     for kind, value in data.items():
         if kind in KINDS and isinstance(value, list):
@@ -169,21 +172,21 @@ def _length(value: object) -> int:
     return len(value) if isinstance(value, list) else 0
 
 
-def _broken_id(kind: str, values: list[Any], at: int, bad: set[tuple[Any, ...]]) -> str | None:
+def _broken_id(kind: str, values: list[object], at: int, bad: set[Steps]) -> str | None:
     key = next(key for name, key, _ in LISTS if name == kind)
     entry = values[at]
     found = entry.get(key) if isinstance(entry, dict) and (kind, at) in bad else None
     return found if isinstance(found, str) else None
 
 
-def _mended(kind: str, entry: Any) -> Any:
+def _mended(kind: str, entry: object) -> object:
     """A broken entry without what is wrong in it, so that the rest of it is looked at too; None if nothing stands."""
     here = copy.deepcopy(entry)
     for _ in range(MOST_MENDS):
         try:
             RubricFile.model_validate({kind: [here]})
         except ValidationError as error:
-            gone: set[tuple[Any, ...]] = set()
+            gone: set[Steps] = set()
             if not all(_take_out(here, one["loc"][2:], gone) for one in error.errors()):
                 return None
         else:
@@ -191,25 +194,24 @@ def _mended(kind: str, entry: Any) -> Any:
     return None
 
 
-def _take_out(entry: Any, path: tuple[Any, ...], gone: set[tuple[Any, ...]]) -> bool:
+def _take_out(entry: object, path: Steps, gone: set[Steps]) -> bool:
     """Delete the innermost key on a path that exists; False when that would be the entry itself.
 
     A key that is missing takes with it what should hold it. `gone` are the paths deleted in this round.
     """
     here = entry
-    walked: tuple[Any, ...] = ()
-    holders: list[tuple[dict[Any, Any], Any, tuple[Any, ...]]] = []
+    walked: Steps = ()
+    holders: list[tuple[Data, object, Steps]] = []
     for step in path:
         if (*walked, step) in gone:
             return True
         if isinstance(here, dict) and step in here:
             walked = (*walked, step)
             holders.append((here, step, walked))
+            here = here[step]
         elif isinstance(here, list) and isinstance(step, int) and step < len(here):
             walked = (*walked, step)
-        else:
-            continue
-        here = here[step]
+            here = here[step]
     if not holders:
         return False
     holder, key, at = holders[-1]
@@ -220,7 +222,7 @@ def _take_out(entry: Any, path: tuple[Any, ...], gone: set[tuple[Any, ...]]) -> 
 
 def entries_of(
     written: RubricFile, positions: dict[str, list[int]]
-) -> Iterator[tuple[str, str, Any, tuple[object, ...]]]:
+) -> Iterator[tuple[str, str, Written, tuple[object, ...]]]:
     """Kind, id, entry and path of everything that a file lists."""
     for kind, key, _ in LISTS:
         for at, entry in zip(positions[kind], getattr(written, kind), strict=True):

@@ -1,7 +1,6 @@
 """Which names each entry of a rubric uses, and where they stand in it."""
 
-from collections.abc import Iterator
-from typing import Any
+from collections.abc import Callable, Iterator
 
 from ..making import SignGroup
 from ..model import Check, Job, PartPrice, SharedLabour, StandardTable, Tool, jobs_of
@@ -102,7 +101,7 @@ def _likeness_uses(likeness: Likeness) -> Iterator[Use]:
     yield from _listed("source", likeness.sources, "sources")
 
 
-USERS: tuple[tuple[str, Any, str], ...] = (
+USERS: tuple[tuple[str, Callable[..., Iterator[Use]], str], ...] = (
     ("checks", _check_uses, "check"),
     ("jobs", _job_uses, "job"),
     ("standards", _table_uses, "standard"),
