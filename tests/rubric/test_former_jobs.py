@@ -5,8 +5,8 @@ from pathlib import Path
 import pytest
 
 from evaluator.estimate.price import PriceList
-from evaluator.rubric.files.former import todays_names, with_todays_names
 from evaluator.rubric.files.load import load_rubric
+from evaluator.rubric.files.renamed import todays_names, with_todays_names
 from evaluator.rubric.sense.check import check_path
 from evaluator.store.folders import rubrics_folder
 from tests.papers.cases import rubric, shop

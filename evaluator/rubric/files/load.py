@@ -18,15 +18,16 @@ from ...basis.message import Message, Messages, problem
 from ...basis.problem import Place, Problem, by_place, did_you_mean
 from ..file import RubricFile
 from ..making import sign_tables
-from ..model import Check, Force, Job, Outcome, jobs_of
+from ..model import Check
 from ..rubric import Rubric
-from .former import todays_names
 from .overlay import MESSAGES as OVERLAY_MESSAGES
 from .overlay import change, drop, lay_over, merged
 from .references import MESSAGES as REFERENCE_MESSAGES
 from .references import reference_problems
+from .renamed import todays_names
 from .sources import Sources, read_file, read_written, take
-from .waits import formula_today, with_waits
+from .strangers import without_strangers
+from .waits import formula_today
 
 MESSAGES: Messages = {
     "rubric.no_family": Message('there is no rubric "{name}".', "{hint}"),
@@ -181,7 +182,7 @@ def _rubric(head: RubricFile, document: Document, sources: Sources) -> Rubric | 
         signs=sign_tables(tuple(classes.values()), tuple(groups.values()), checks),
     )
     sources.problems += reference_problems(rubric, sources)
-    return _without_strangers(rubric, _strangers("jobs", jobs, sources), _strangers("checks", checks, sources))
+    return without_strangers(rubric, _strangers("jobs", jobs, sources), _strangers("checks", checks, sources))
 
 
 def _note_head(head: RubricFile, document: Document, sources: Sources) -> None:
@@ -247,57 +248,3 @@ def _strangers(kind: str, here: Mapping[str, object], sources: Sources) -> set[s
     """Ids that were dropped or belong to other families only; a shared entry may go on naming them."""
     dropped = {name for one, name in sources.dropped if one == kind}
     return (set(sources.entries[kind]) | dropped) - set(here)
-
-
-def _without_strangers(rubric: Rubric, jobs_elsewhere: set[str], checks_elsewhere: set[str]) -> Rubric:
-    """The rubric without names of what it does not have."""
-    jobs = {name: _job_without(job, jobs_elsewhere, checks_elsewhere) for name, job in rubric.jobs.items()}
-    checks = {}
-    for name, check in with_waits(rubric.checks, rubric.waits, rubric.renamed).items():
-        waits = tuple(one for one in check.postponed_by if one.partition(".")[0] not in checks_elsewhere)
-        kept_check = check if waits == check.postponed_by else check.model_copy(update={"postponed_by": waits})
-        checks[name] = _check_without(kept_check, jobs_elsewhere)
-    kept = {field: getattr(rubric, field) for field in rubric.__dataclass_fields__}
-    return Rubric(**(kept | {"checks": checks, "jobs": jobs}))
-
-
-def _kept(names: Sequence[str], strangers: set[str]) -> tuple[str, ...]:
-    return tuple(name for name in names if name not in strangers)
-
-
-def _cures_kept(outcome: Outcome, strangers: set[str]) -> tuple[str, ...]:
-    """The ways to cure it of which every job is there."""
-    return tuple(cure for cure in outcome.cured_by if not strangers & set(jobs_of(cure)))
-
-
-def _check_without(check: Check, strangers: set[str]) -> Check:
-    outcomes = {
-        key: outcome.model_copy(update={"cured_by": _cures_kept(outcome, strangers)})
-        for key, outcome in check.outcomes.items()
-        if strangers & outcome.jobs
-    }
-    return check.model_copy(update={"outcomes": {**check.outcomes, **outcomes}}) if outcomes else check
-
-
-def _job_without(job: Job, strangers: set[str], checks_elsewhere: set[str]) -> Job:
-    lists = {key: getattr(job, key) for key in ("requires", "after", "makes_unnecessary", "choose_one")}
-    forces = tuple(kept for force in job.forces if (kept := _force_without(force, strangers)))
-    changes: dict[str, object] = {key: _kept(names, strangers) for key, names in lists.items()}
-    changes = {key: names for key, names in changes.items() if names != lists[key]}
-    if forces != job.forces:
-        changes["forces"] = forces
-    if checks_elsewhere.intersection(job.leaves_as):
-        changes["leaves_as"] = {one: left for one, left in job.leaves_as.items() if one not in checks_elsewhere}
-    if any(limit.check in checks_elsewhere for limit in job.limits):
-        changes["limits"] = tuple(limit for limit in job.limits if limit.check not in checks_elsewhere)
-    return job.model_copy(update=changes) if changes else job
-
-
-def _force_without(force: Force, strangers: set[str]) -> Force | None:
-    """The force with the jobs that are here; None when none is left."""
-    one_of = _kept(force.one_of, strangers)
-    if force.job not in strangers and one_of == force.one_of:
-        return force
-    if (force.job is None or force.job in strangers) and not one_of:
-        return None
-    return force.model_copy(update={"one_of": one_of, "job": None if force.job in strangers else force.job})

@@ -1,14 +1,15 @@
-"""What checks and outcomes were called before: so that every answer that was ever given is still read.
+"""What checks, outcomes and jobs were called before: so that every answer that was ever given is still read.
 
 An entry says what an id was, what it is now, and what becomes of its answers. A check that was measured and is now a
 choice keeps the standard by which its readings are judged.
 """
 
+from collections.abc import Iterable, Mapping
 from typing import Annotated
 
 from pydantic import Field
 
-from ..model import TOGETHER, Id, Measure, StandardHere, Text, Whole, Written
+from ..model import TOGETHER, Id, Job, Measure, StandardHere, Text, Whole, Written
 
 
 class Renamed(Written):
@@ -39,3 +40,23 @@ class Renamed(Written):
     def today(self, outcome: str) -> tuple[str, str]:
         """The first of them."""
         return self.all_today(outcome)[0]
+
+
+def todays_names(jobs: Iterable[Job]) -> dict[str, str]:
+    """The id of today for each id of before."""
+    return {old: job.job for job in jobs for old in job.was}
+
+
+def with_todays_names(data: object, names: Mapping[str, str]) -> object:
+    """The data of a file with every job of before under its id of today; in ways of several jobs too."""
+    if isinstance(data, str):
+        return TOGETHER.join(names.get(one, one) for one in data.split(TOGETHER)) if _names_one(data, names) else data
+    if isinstance(data, list):
+        return [with_todays_names(one, names) for one in data]
+    if isinstance(data, Mapping):
+        return {names.get(key, key): with_todays_names(one, names) for key, one in data.items()}
+    return data
+
+
+def _names_one(text: str, names: Mapping[str, str]) -> bool:
+    return any(one in names for one in text.split(TOGETHER))

@@ -19,8 +19,8 @@ from ...basis.problem import Hints, Place, Problem
 from ..file import RubricFile
 from ..model import StandardTable, Written
 from .amounts import hours_read
-from .former import with_todays_names
 from .mistakes import LISTS, problems_of
+from .renamed import with_todays_names
 
 MESSAGES: Messages = {
     "file.unreadable": Message("the file cannot be read: {reason}.", "Check the name and the path."),
