@@ -65,21 +65,23 @@ def quote_paper(
     joint: Joint | None = None,
     ready_by: str | None = None,
     covering: str = "",
+    whose: str = "",
 ) -> Paper:
     """The quote as offered, with what was answered, ready to be signed; `joint`: with what belongs to it; `ready_by`:
-    the day (ISO) on which the work is to be ready, None where none was named; `covering`: the luthier's own words.
+    the day (ISO) on which the work is to be ready, None where none was named; `covering`: the luthier's own words;
+    `whose`: the customer and what the instrument bears, as they stand on their cards.
     """
     last = chain[-1] if chain else None
     blocks = [
-        *covered(_opening(quote, result, last), covering),
+        *covered(_opening(quote, result, last, whose), covering),
         *_lines(quote, last),
         *([] if last and quote.state in AGREED else _totals(quote)),
-        *_agreed(quote, chain),
+        *_agreed(quote, chain, joint),
         *together(joint),
         *_extras(quote),
         *_terms(quote),
         *_closing(quote, ready_by, last),
-        *([] if last else _slip(quote, result)),
+        *([] if last else _slip(quote, result, joint)),
     ]
     name, day = f"Quote {quote.number}", quote.made_on.isoformat()
     return Paper(name, letterhead(quote, result), name, tuple(blocks), day=day)
@@ -96,7 +98,7 @@ def who(quote: Quote, result: Result) -> list[Block]:
     return [Paragraph(" · ".join(lines), "soft")] if lines and not result.shop.is_default else []
 
 
-def _opening(quote: Quote, result: Result, last: Consent | None) -> list[Block]:
+def _opening(quote: Quote, result: Result, last: Consent | None, whose: str) -> list[Block]:
     first, found = next(iter(three_totals(quote).items()))
     title = result.title or "Your instrument"
     priced = found.total.amount > 0
@@ -110,6 +112,7 @@ def _opening(quote: Quote, result: Result, last: Consent | None) -> list[Block]:
     if quote.belongs_to:
         made += f" It adds to quote {quote.belongs_to}, which stays as it was agreed."
     blocks: list[Block] = [*who(quote, result), Lead(lead), Paragraph(instrument_line(result))]
+    blocks += [Paragraph(whose)] if whose else []
     blocks.append(Paragraph(made, "strong"))
     if quote.about:
         blocks.append(Paragraph(without_reach(quote.about)))
@@ -171,19 +174,26 @@ def _totals(quote: Quote) -> list[Block]:
     )
     needed = [line for line in quote.lines if line.group == "required"] or list(quote.lines)
     note = f"Work beyond {cents(quote.ceiling)} is not begun without asking again, unless another ceiling is agreed."
-    notes = [note, level_sentence(quote, needed, quote.ceiling), deposit_terms(quote), prices_sentence(quote)]
+    notes = [
+        "" if quote.belongs_to else note,
+        level_sentence(quote, needed, quote.ceiling),
+        deposit_terms(quote),
+        prices_sentence(quote),
+    ]
     title = f"{('One', 'Two', 'Three')[len(ways) - 1]} ways to agree" if len(ways) > 1 else "What it comes to"
     table = TableBlock(columns, tuple(rows), totals=1 + len(taxes))
     return [Together((Heading(title), table)), Paragraph(" ".join(one for one in notes if one))]
 
 
-def _agreed(quote: Quote, chain: Sequence[Consent]) -> list[Block]:
+def _agreed(quote: Quote, chain: Sequence[Consent], joint: Joint | None) -> list[Block]:
+    """What was answered; the ceiling of several quotes stands where they are together."""
     if not chain:
         return []
     last = chain[-1]
     found = totals(quote, standing(quote, dict(last.answers)))
     noted = f", noted by {last.noted_by}" if last.noted_by else ""
-    said = f"{last.by}, {show.day(last.at.isoformat())}, {HOW[last.how]}{noted}. Ceiling: {cents(last.ceiling)}."
+    said = f"{last.by}, {show.day(last.at.isoformat())}, {HOW[last.how]}{noted}."
+    said += "" if joint else f" Ceiling: {cents(last.ceiling)}."
     blocks: list[Block] = [Heading("What was answered"), Paragraph(said, "strong")]
     if first_wrong(quote, chain) is not None:
         blocks.append(Paragraph("This record was changed after it was given. Do no work on it.", "strong"))
@@ -259,10 +269,15 @@ def _closing(quote: Quote, ready_by: str | None, last: Consent | None) -> list[B
     return [*told, Together((*ready, made, signed))]
 
 
-def _slip(quote: Quote, result: Result) -> list[Block]:
-    """The part to cut off and send back, that says yes to what and up to how much."""
+def _slip(quote: Quote, result: Result, joint: Joint | None) -> list[Block]:
+    """The part to cut off and send back, that says yes to what and up to how much: of a second quote, for all together,
+    which is left open where what was set before no longer reaches.
+    """
     title = result.title or "The instrument"
-    asked = f"Do the work that I ticked above. Ask me before {cents(quote.ceiling)} is passed."
+    most = cents(quote.ceiling)
+    if joint:
+        most = "________ for all together" if joint.is_beyond else f"{cents(joint.ceiling)} for all together"
+    asked = f"Do the work that I ticked above. Ask me before {most} is passed."
     said = f"Quote {quote.number}, {title}. {asked}"
     slip = (
         Drawing(cut_here(PAGE)),

@@ -17,6 +17,7 @@ from ...quoting.bench.readings import told as told_reading
 from ...quoting.work_order import next_service
 from ...store.evaluations import DRAFT, Kept, create, newest_made_from
 from ...store.quotes import KeptQuote
+from ...store.workshop.timeline import belongs_to, put_to
 from ..looking.pages import View, kept_or_404
 from ..result.house_style import headed
 from ..result.pictures import PHONE_MM, WIDE_MM
@@ -67,7 +68,8 @@ def again(identity: str) -> View:
         anew = _changed_by_work(kept, before)
         answers = {name: answer for name, answer in before.typed["answers"].items() if name not in anew}
         typed: Typed = {"start": before.typed["start"], "answers": answers}
-        create(service().engine, before.rubric, typed, service().now(), made_from=before.id)
+        made = create(service().engine, before.rubric, typed, service().now(), made_from=before.id)
+        put_to(service().engine, made, belongs_to(service().engine, before.id))
     return redirect(url_for("after.page", identity=kept.id))
 
 

@@ -31,6 +31,7 @@ from ..service import service
 from .family import first_of, joint_of, limits, second_quotes
 from .own_hours import extras_recorded, jobs_recorded, learnt_rubric
 from .view import answers_for, sheet, told, typed_amount, typed_answers, typed_time
+from .whose import whose
 
 quotes = Blueprint("quotes", __name__)
 MESSAGES: Messages = {
@@ -198,7 +199,8 @@ def quote_paper(kept: KeptQuote) -> Response:
     about = service().result(kept_or_404(kept.evaluation))
     ready_by = marks_of(service().engine).get(kept.id, Marks()).ready_by
     words = covering_of(service().engine, kept.evaluation)
-    paper = story(kept.quote, about, kept.chain, joint_of(kept), ready_by, words.text if words else "")
+    told = words.text if words else ""
+    paper = story(kept.quote, about, kept.chain, joint_of(kept), ready_by, told, whose(kept.evaluation))
     content = service().drawn(dressed(paper), size)
     return pdf(content, f"quote-{kept.quote.number.replace('/', '-')}.pdf")
 

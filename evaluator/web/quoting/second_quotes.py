@@ -8,6 +8,8 @@ from flask import Blueprint, redirect, render_template, request, url_for
 from ...basis.money import Money
 from ...basis.problem import Problem
 from ...estimate.price import for_size
+from ...quoting.answers import shown_extra
+from ...quoting.quote import Terms
 from ...quoting.supplement import Addable, addable, make_supplement, offered_units
 from ...rubric.rubric import Rubric
 from ...store.quotes import KeptQuote, keep_more, move
@@ -89,10 +91,11 @@ def _page(kept: KeptQuote, wrong: tuple[Problem, ...] = ()) -> str:
         for line in kept.quote.lines
         if not line.shared and line.job not in extras
     }
-    likely = [_choice(rubric, found[job], when) for job, when in told_before.items() if job in found]
+    terms = kept.quote.terms
+    likely = [_choice(rubric, terms, found[job], when) for job, when in told_before.items() if job in found]
     others = {
         say: [
-            _choice(rubric, one)
+            _choice(rubric, terms, one)
             for job, one in found.items()
             if job not in told_before and rubric.jobs[job].skill == skill
         ]
@@ -114,9 +117,10 @@ def _page(kept: KeptQuote, wrong: tuple[Problem, ...] = ()) -> str:
     )
 
 
-def _choice(rubric: Rubric, one: Addable, when: str = "") -> Choice:
+def _choice(rubric: Rubric, terms: Terms, one: Addable, when: str = "") -> Choice:
+    """A job with what it adds, as the customer will see its price."""
     instead = f"In the place of: {named(one.instead_of)}." if one.instead_of else ""
-    return Choice(one.job, rubric.jobs[one.job].say, one.adds, f"{when} {instead}".strip())
+    return Choice(one.job, rubric.jobs[one.job].say, shown_extra(terms, one.adds), f"{when} {instead}".strip())
 
 
 def _rubric(kept: KeptQuote, own: bool) -> tuple[Rubric, dict[str, int]]:

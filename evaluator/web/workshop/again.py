@@ -3,13 +3,16 @@
 An old answer counts for nothing until it is confirmed, one by one; a new one stands beside it with what changed since.
 """
 
+from collections.abc import Container
 from dataclasses import dataclass
 
 from flask import Blueprint, redirect, render_template, request, url_for
 
 from ...assessment.observing.typed import Answer, Before, Typed
+from ...papers.before_after import to_look_at
 from ...rubric.rubric import Rubric
 from ...store.evaluations import DRAFT, Kept, create, find, save_answers
+from ...store.quotes import quotes_of
 from ...store.workshop.timeline import belongs_to, put_to
 from ..looking.pages import View, kept_or_404
 from ..service import service
@@ -49,11 +52,13 @@ def page(identity: str) -> View:
     if kept.state != DRAFT or "before" not in kept.typed:
         return redirect(url_for("pages.evaluation", identity=identity))
     rubric = service().rubric(kept.rubric)
+    worked = _worked_on(rubric, kept)
     return render_template(
         "workshop/again.html",
         kept=kept,
         on=kept.typed["before"]["on"],
-        old=_old(rubric, kept),
+        old=_old(rubric, kept, worked),
+        worked=_old(rubric, kept, frozenset(kept.typed["before"]["answers"]) - worked),
         changes=_changes(kept),
         confirmed=len(kept.typed["answers"]),
         safety=rubric.safety is not None,
@@ -66,7 +71,8 @@ def confirm(identity: str) -> View:
     kept = kept_or_404(identity)
     old = kept.typed["before"]["answers"] if "before" in kept.typed else {}
     ticked = {name: _fresh(old[name]) for name in request.form.getlist("check") if name in old}
-    still = {name: answer for name, answer in ticked.items() if name not in kept.typed["answers"]}
+    gone = {*kept.typed["answers"], *_worked_on(service().rubric(kept.rubric), kept)}
+    still = {name: answer for name, answer in ticked.items() if name not in gone}
     if still and kept.state == DRAFT:
         save_answers(service().engine, identity, kept.version, still, service().now(), "again")
     return redirect(url_for("again.page", identity=identity))
@@ -77,12 +83,23 @@ def _fresh(answer: Answer) -> Answer:
     return {key: value for key, value in answer.items() if key != "at"}
 
 
-def _old(rubric: Rubric, kept: Kept) -> tuple[Old, ...]:
+def _worked_on(rubric: Rubric, kept: Kept) -> frozenset[str]:
+    """The old answers that work since can have changed: nobody can say of them that it is still so."""
+    before = kept.typed.get("before")
+    if before is None:
+        return frozenset()
+    done = [one.work for one in quotes_of(service().engine, before["of"]) if one.quote.state == "done" and one.work]
+    jobs = {task.job for order in done for task in order.tasks}
+    return frozenset(to_look_at(rubric.checks, before["answers"], jobs))
+
+
+def _old(rubric: Rubric, kept: Kept, without: Container[str]) -> tuple[Old, ...]:
+    """The old answers that were not given anew, but for these."""
     answers, before = kept.typed["answers"], kept.typed.get("before")
     found = []
     for name, answer in before["answers"].items() if before else ():
         check = rubric.checks.get(name)
-        if check is None or name in answers or check.kind == "derived":
+        if check is None or name in answers or name in without or check.kind == "derived":
             continue
         link = url_for("pages.part", identity=kept.id, name=rubric.page_of(check))
         found.append(Old(name, check.ask, _said(rubric, name, answer), f"{link}#check-{name}"))

@@ -211,6 +211,7 @@ def _asked(quoted: set[str], owned: Mapping[str, str]) -> list[Slip]:
         )
         for one in newest(service().engine)
         if one.id not in quoted
+        and not (one.made_from in quoted and "before" not in one.typed)  # a look after the work
         and one.changed[:10] >= since
         and (one.typed["start"].get("purpose") == "quote" or one.id in owned)
     ]

@@ -4,9 +4,12 @@ It is written as the clicks of a workshop; what was typed once is not typed agai
 seconds and a typed field about eight (judged at the bench), which is how the minutes of the intake are counted.
 """
 
+import io
 import re
 from dataclasses import dataclass, field
 from decimal import Decimal
+
+from pypdf import PdfReader
 
 from evaluator.basis.money import total_of
 from evaluator.store.evaluations import find
@@ -90,6 +93,12 @@ def test_a_year_of_one_violin(client: Client, service: Service) -> None:
     asked = client.get(link_of(client, second))
     review = client.send(client.send(asked, {"go": "required"}), {"go": "review"})
     client.send(review, {"by": "Anna Example", "ceiling": "5000", "go": "send"})
+    after = client.get(asked.path)
+    assert "Ceiling for what is agreed: $5,000.00." in after.text
+    assert "We stop and ask before" not in after.text, "one ceiling, for all together"
+    printed = client.http.get(f"{asked.path}/quote.pdf").get_data()
+    told = " ".join(page.extract_text() for page in PdfReader(io.BytesIO(printed)).pages)
+    assert "For Anna Example." in told and "0171" not in told
     work = client.get(f"/quotes/{quote}/work")
     hours = {name: "0,5" for name in work.form("/work") if name.startswith("h-")}
     client.send(work, {**hours, "go": "done"}, action="/work")
@@ -105,6 +114,8 @@ def test_a_year_of_one_violin(client: Client, service: Service) -> None:
     assert bill.due.amount == bill.total.amount - Decimal(20)
     client.send(client.get("/board"), {"go": "collected"}, action="/marks")
 
+    assert "Asked 0" in client.get("/board").text, "a look after the work asks for no quote"
+
     # Half a year on its service falls due; she comes, and old answers are old.
     thing = card.path.split("/")[2]
     service.now = lambda: "2026-11-20T08:00:00+00:00"
@@ -112,7 +123,10 @@ def test_a_year_of_one_violin(client: Client, service: Service) -> None:
     later = client.send(client.get(f"/evaluations/{identity}/result"), action="/again")
     again = find(service.engine, later.path.split("/")[2])
     assert again is not None and again.typed["answers"] == {}
-    assert re.search(r"\d+ answers of 4 March 2026 to confirm", later.heading)
+    assert later.heading == "1 answer of 4 March 2026 to confirm."
+    assert "Worked on since: look anew" in later.text and "before the work." in later.text
+    worked = re.findall(r'name="check" value="(\w+)"', later.source)
+    assert worked == ["purfling"], "of what was worked on nobody can say that it is still so"
     timeline = client.get(f"/instruments/{thing}").text
     for what in ("Looked at: Red violin", "Quote 2026-0001", "Bill B2026-0001"):
         assert what in timeline
