@@ -1,8 +1,8 @@
-"""What an owner meets, as the program ships it, for tests."""
+"""What the trade knows of owning and of the seasons, as the program ships it, for tests."""
 
-from evaluator.rubric.owning.reading import load_owning
-from evaluator.store.folders import rubrics_folder
+from evaluator.calculators.registry import calculators
+from evaluator.store.compiled.knowledge import owning_known, seasons_known
 
-FOUND, _PROBLEMS = load_owning(rubrics_folder() / "owning.yaml")
-assert FOUND is not None, _PROBLEMS
-OWNING = FOUND
+OWNING = owning_known()
+SEASONS = seasons_known()
+CALCULATORS = calculators(SEASONS)

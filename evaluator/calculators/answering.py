@@ -14,7 +14,6 @@ from ..basis.problem import Problem, did_you_mean
 from ..lutherie.impossible import ImpossibleError
 from .model import Answer, Calculator, Given, IncompleteError, Outcome, Result
 from .reading import read
-from .registry import CALCULATORS
 
 MESSAGES: Messages = {
     "calc.unknown": Message('there is no calculator "{name}".', "{hint}See all of them with: evaluator calc"),
@@ -24,11 +23,11 @@ MESSAGES: Messages = {
 }
 
 
-def calculator_named(name: str) -> Calculator | Problem:
+def calculator_named(name: str, every: Mapping[str, Calculator]) -> Calculator | Problem:
     """The calculator, or a mistake with a near name."""
-    found = CALCULATORS.get(name)
+    found = every.get(name)
     if found is None:
-        hint = did_you_mean(name, CALCULATORS)
+        hint = did_you_mean(name, every)
         return problem(MESSAGES, "calc.unknown", name=name[:40], hint=f"{hint} " if hint else "")
     return found
 

@@ -1,38 +1,44 @@
 """Calculators about care and fittings: fine tuners and the next service."""
 
+from collections.abc import Mapping
 from datetime import date
+from functools import partial
 from math import sqrt
 
 from ..lutherie.seasons import care
+from ..rubric.owning.seasons import Seasons, Tuner
 from .model import NO_SOURCE, Calculator, Given, IncompleteError, Input, Outcome, Result
 
 
-def _tuner_mass(given: Given) -> Outcome:
-    counts = {kind: given.number(kind) for kind in care.TUNERS if given.has(kind)}
+def _tuner_mass(given: Given, kinds: Mapping[str, Tuner]) -> Outcome:
+    counts = {kind: given.number(kind) for kind in kinds if given.has(kind)}
     if any(count != int(count) for count in counts.values()):
         raise IncompleteError("tuners are counted in whole numbers")
     if not counts:
-        raise IncompleteError(f"give how many of a kind: {', '.join(care.TUNERS)}")
-    low, likely, high = care.tuner_mass_g(counts)
+        raise IncompleteError(f"give how many of a kind: {', '.join(kinds)}")
+    masses = {kind: (one.low, one.likely, one.high) for kind, one in kinds.items()}
+    low, likely, high = care.tuner_mass_g(counts, masses)
     also = (Result("low", "Light ones", low, "g"), Result("high", "Heavy ones", high, "g"))
     u = (high - low) / 2 / sqrt(3)  # only bounds are known: JCGM 100, 4.3.7
     return Outcome((Result("mass", "Weight that the tuners add", likely, "g", u),), also)
 
 
-TUNER_MASS = Calculator(
-    "tuner_mass",
-    "Weight of fine tuners",
-    "What fine tuners of each kind add to a violin's tailpiece.",
-    tuple(
-        Input(kind, f"How many: {one.say.lower()}", low=0.0, high=12.0, doubt=False)
-        for kind, one in care.TUNERS.items()
-    ),
-    _tuner_mass,
-    NO_SOURCE + "; remembered from shop scales",
-    "For a violin; a cello's are heavier, and no figure is known here. No grounded model turns this weight into tone, "
-    "loudness or pitch, so none is given. A letter scale knows better.",
-    {"steel": "4"},
-)
+def tuner_mass(known: Seasons) -> Calculator:
+    """The calculator for these kinds of fine tuners."""
+    kinds = {one.tuner: one for one in known.tuners.kinds}
+    return Calculator(
+        "tuner_mass",
+        "Weight of fine tuners",
+        "What fine tuners of each kind add to a violin's tailpiece.",
+        tuple(
+            Input(kind, f"How many: {one.say.lower()}", low=0.0, high=12.0, doubt=False) for kind, one in kinds.items()
+        ),
+        partial(_tuner_mass, kinds=kinds),
+        NO_SOURCE + "; remembered from shop scales",
+        "For a violin; a cello's are heavier, and no figure is known here. No grounded model turns this weight into "
+        "tone, loudness or pitch, so none is given. A letter scale knows better.",
+        {"steel": "4"},
+    )
 
 
 def _service_due(given: Given) -> Outcome:
@@ -78,4 +84,4 @@ SERVICE_DUE = Calculator(
     plot=("hours_a_week", 1.0, 25.0),
 )
 
-ALL = (TUNER_MASS, SERVICE_DUE)
+ALL = (SERVICE_DUE,)

@@ -9,6 +9,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from ..rubric.owning.seasons import Climate
+
 Kind = Literal["number", "points", "choice", "note", "date"]
 
 NO_SOURCE = "common practice, no source"
@@ -115,6 +117,7 @@ class Calculator:
     caution: str = ""
     carries: bool = True  # whether the +- of inputs is carried to the answer; else the sum itself uses it
     plot: tuple[str, float, float] | None = None  # input to draw the answer against, from..to in its unit
+    rooms: Mapping[str, Climate] = field(default_factory=dict)  # the climates over which it can be drawn, by id
 
     def input(self, name: str) -> Input:
         return next(one for one in self.inputs if one.name == name)

@@ -1,15 +1,21 @@
 """Calculators about wood and the year's humidity: moisture, movement, pegs."""
 
+from collections.abc import Mapping
 from dataclasses import replace
+from functools import partial
 
-from ..lutherie.seasons import climate, pegs
+from ..lutherie.seasons import pegs
 from ..lutherie.seasons import wood as timber
+from ..lutherie.seasons.seasons import MONTHS
+from ..rubric.owning.seasons import Climate, Seasons
 from .model import NO_SOURCE, Calculator, Given, IncompleteError, Input, Outcome, Result
 from .neck import FAMILY
 
 # Table 4-2 of the handbook was compared from 30 to 130 degrees Fahrenheit, 5 to 95 % of humidity.
 CHECKED_C = (-1.2, 54.5)
 CHECKED_PERCENT = (5.0, 95.0)
+
+Rooms = Mapping[str, Climate]
 
 TEMPERATURE = Input(
     "temperature", "Temperature of the room", "degC", default="20 degC", low=-100.0, high=150.0, valid=CHECKED_C
@@ -138,15 +144,15 @@ WOOD_MOVEMENT = Calculator(
 )
 
 
-def _year(given: Given) -> tuple[tuple[float, float], ...]:
+def _year(given: Given, rooms: Rooms) -> tuple[tuple[float, float], ...]:
     """(temperature, humidity) of each time of the year."""
     if given.has("humidity"):
         return tuple((given.number("temperature"), percent) for percent in given.all("humidity"))
-    room = climate.CLIMATES[given.word("climate")]
-    return tuple(zip(room.temperature_c, room.humidity_percent, strict=True))
+    room = rooms[given.word("climate")]
+    return tuple(zip(room.temperature, room.humidity, strict=True))
 
 
-def gaps_over_year(given: Given) -> tuple[pegs.PegGap, ...]:
+def gaps_over_year(given: Given, rooms: Rooms) -> tuple[pegs.PegGap, ...]:
     """Gap of the peg at each time of the year, against the day on which it fitted."""
     fitted = timber.equilibrium_moisture_percent(given.number("temperature"), given.number("fitted_humidity") / 100)
     return tuple(
@@ -156,7 +162,7 @@ def gaps_over_year(given: Given) -> tuple[pegs.PegGap, ...]:
             fitted,
             timber.equilibrium_moisture_percent(degrees, percent / 100),
         )
-        for degrees, percent in _year(given)
+        for degrees, percent in _year(given, rooms)
     )
 
 
@@ -175,7 +181,7 @@ def _wear(given: Given, taper: float) -> tuple[tuple[Result, ...], tuple[str, ..
 
 def _through_the_year(given: Given, gaps: tuple[pegs.PegGap, ...]) -> tuple[Result, ...]:
     """The larger change of each month, or of each humidity given."""
-    names = [f"{value:g} %" for value in given.all("humidity")] or list(climate.MONTHS)
+    names = [f"{value:g} %" for value in given.all("humidity")] or list(MONTHS)
     keys = [f"gap_{i}" for i in range(1, len(gaps) + 1)]
     return tuple(
         Result(key, f"Gap at {name}" if given.has("humidity") else f"Gap in {name}", gap.largest_mm, "mm")
@@ -189,9 +195,9 @@ def _hardness(material: str) -> tuple[Result, ...]:
     return (Result("hardness", "Times as hard as hard maple", peg / box, "ratio"),) if peg and box else ()
 
 
-def _peg_fit(given: Given) -> Outcome:
+def _peg_fit(given: Given, rooms: Rooms) -> Outcome:
     taper = given.number("taper") if given.has("taper") else pegs.TAPER[given.word("family")]
-    gaps = gaps_over_year(given)
+    gaps = gaps_over_year(given, rooms)
     main = (
         Result(
             "tightest",
@@ -216,54 +222,65 @@ def _peg_fit(given: Given) -> Outcome:
     return Outcome(main, also, (*warnings, *_doubtful(given.word("material"))))
 
 
-PEG_FIT = Calculator(
-    "peg_fit",
-    "Fit of a peg",
-    "How a peg and its hole part and bind over the year's humidity, and how much reaming is left.",
-    (
-        Input("diameter", "Diameter of the hole", "mm", required=True, above=0.0, valid=(4.0, 16.0)),
-        Input(
-            "material",
-            "Wood of the peg",
-            kind="choice",
-            default="boxwood",
-            choices={name: timber.SPECIES[name].say for name in ("boxwood", "ebony", "rosewood", "jujube")},
+def peg_fit(known: Seasons) -> Calculator:
+    """The calculator for these rooms."""
+    rooms = known.rooms
+    return Calculator(
+        "peg_fit",
+        "Fit of a peg",
+        "How a peg and its hole part and bind over the year's humidity, and how much reaming is left.",
+        (
+            Input("diameter", "Diameter of the hole", "mm", required=True, above=0.0, valid=(4.0, 16.0)),
+            Input(
+                "material",
+                "Wood of the peg",
+                kind="choice",
+                default="boxwood",
+                choices={name: timber.SPECIES[name].say for name in ("boxwood", "ebony", "rosewood", "jujube")},
+            ),
+            FAMILY,
+            Input("taper", "Taper 1 : n, where it is another than the instrument's", above=0.0, valid=(15.0, 50.0)),
+            Input(
+                "climate",
+                "Climate of the room",
+                kind="choice",
+                default="heated_inland",
+                choices={name: one.say for name, one in rooms.items()},
+            ),
+            Input(
+                "humidity",
+                "Or humidities met in a year",
+                "%",
+                low=0.0,
+                high=100.0,
+                valid=CHECKED_PERCENT,
+                many=True,
+                most=60,
+            ),
+            Input(
+                "fitted_humidity",
+                "Humidity when it fitted",
+                "%",
+                default="50 %",
+                low=0,
+                high=100,
+                valid=CHECKED_PERCENT,
+            ),
+            TEMPERATURE,
+            Input("limit", "Diameter at which your house bushes a hole", "mm", above=0.0),
+            Input("per_refit", "Reamed away at each refit", "mm", default="0.2 mm", above=0.0),
         ),
-        FAMILY,
-        Input("taper", "Taper 1 : n, where it is another than the instrument's", above=0.0, valid=(15.0, 50.0)),
-        Input(
-            "climate",
-            "Climate of the room",
-            kind="choice",
-            default="heated_inland",
-            choices={name: one.say for name, one in climate.CLIMATES.items()},
-        ),
-        Input(
-            "humidity",
-            "Or humidities met in a year",
-            "%",
-            low=0.0,
-            high=100.0,
-            valid=CHECKED_PERCENT,
-            many=True,
-            most=60,
-        ),
-        Input(
-            "fitted_humidity", "Humidity when it fitted", "%", default="50 %", low=0, high=100, valid=CHECKED_PERCENT
-        ),
-        TEMPERATURE,
-        Input("limit", "Diameter at which your house bushes a hole", "mm", above=0.0),
-        Input("per_refit", "Reamed away at each refit", "mm", default="0.2 mm", above=0.0),
-    ),
-    _peg_fit,
-    HANDBOOK + ", eq. 4-5 and 13-2; boxwood, ebony and rosewood from published shrinkage and side hardness; "
-    "tapers 1 : 30 and 1 : 25; "
-    "climates and reaming " + NO_SOURCE,
-    "Up to this much, after weeks at each humidity: finish, chalk and time damp it. No published limit for bushing was "
-    "found: give your house's own. The peg box is taken as European maple.",
-    {"diameter": "7.5 mm", "material": "boxwood", "climate": "heated_inland", "limit": "8.5 mm"},
-    caution="Never force a peg that binds in a damp season: it can split the peg box. A peg that must be pushed hard "
-    "to hold wedges the cheeks apart.",
-)
+        partial(_peg_fit, rooms=rooms),
+        HANDBOOK + ", eq. 4-5 and 13-2; boxwood, ebony and rosewood from published shrinkage and side hardness; "
+        "tapers 1 : 30 and 1 : 25; "
+        "climates and reaming " + NO_SOURCE,
+        "Up to this much, after weeks at each humidity: finish, chalk and time damp it. No published limit for "
+        "bushing was found: give your house's own. The peg box is taken as European maple.",
+        {"diameter": "7.5 mm", "material": "boxwood", "climate": "heated_inland", "limit": "8.5 mm"},
+        caution="Never force a peg that binds in a damp season: it can split the peg box. A peg that must be pushed "
+        "hard to hold wedges the cheeks apart.",
+        rooms=rooms,
+    )
 
-ALL = (MOISTURE, WOOD_MOVEMENT, PEG_FIT)
+
+ALL = (MOISTURE, WOOD_MOVEMENT)

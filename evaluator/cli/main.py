@@ -91,13 +91,15 @@ def calc(name: str | None, inputs: tuple[str, ...], as_json: bool) -> None:
     """
     from ..calculators.answering import answer, calculator_named, to_json
     from ..calculators.reading import split_pairs
-    from ..calculators.registry import CALCULATORS
+    from ..calculators.registry import PLAIN, calculators
+    from ..store.compiled.knowledge import seasons_known
     from ..wording import calculators as words
 
+    every = PLAIN if name in PLAIN else calculators(seasons_known())
     if name is None:
-        emit([words.description(one) for one in CALCULATORS.values()]) if as_json else click.echo(words.listing())
+        emit([words.description(one) for one in every.values()]) if as_json else click.echo(words.listing(every))
         return
-    calculator = calculator_named(name)
+    calculator = calculator_named(name, every)
     if isinstance(calculator, Problem):
         raise MistakesError([calculator])
     if not inputs and not as_json:

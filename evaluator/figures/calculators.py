@@ -10,7 +10,7 @@ from ..calculators.reading import unit_of
 from ..calculators.wood import gaps_over_year
 from ..lutherie.impossible import ImpossibleError
 from ..lutherie.lengths.arch import fitted_circle
-from ..lutherie.seasons.climate import CLIMATES, MONTHS
+from ..lutherie.seasons.seasons import MONTHS
 from ..wording.calculators import figure as in_words
 from .plots import Series, Spot, chart, polyline, stacked
 from .rules import Mark, Scale, nice_step, rule
@@ -69,12 +69,13 @@ def _peg_year(answer: Answer, width: float) -> Figure:
     """Three woods in two climates over a year, in the direction that moves most."""
     given = answer.given
     panels, most = [], []
-    for name, room in CLIMATES.items():
+    rooms = answer.calculator.rooms
+    for name, room in rooms.items():
         series = []
         for wood, say, role in PEGS:
             words = {**given.words, "material": (wood,), "climate": (name,)}
             numbers = {key: value for key, value in given.numbers.items() if key != "humidity"}
-            gaps = gaps_over_year(replace(given, words=words, numbers=numbers))
+            gaps = gaps_over_year(replace(given, words=words, numbers=numbers), rooms)
             moves = [gap.largest_mm for gap in gaps]
             series.append(Series(say, list(enumerate(moves)), role))
         panels.append((room.say, series))

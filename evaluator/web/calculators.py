@@ -1,14 +1,18 @@
 """Calculators as pages and as JSON: the list, one page each, the answer drawn; nothing is kept."""
 
+from collections.abc import Mapping
+from functools import lru_cache
+
 from flask import Blueprint, Response, abort, jsonify, render_template, request
 from markupsafe import Markup
 
 from ..basis.problem import Problem
 from ..calculators.answering import answer, to_json
 from ..calculators.model import Answer, Calculator
-from ..calculators.registry import CALCULATORS
+from ..calculators.registry import calculators as all_calculators
 from ..figures.calculators import drawn
 from ..figures.svg import svg
+from ..store.compiled.knowledge import seasons_known
 from ..wording import calculators as words
 
 calculators = Blueprint("calculators", __name__)
@@ -25,8 +29,14 @@ GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
 )
 
 
+@lru_cache(maxsize=1)
+def every_calculator() -> Mapping[str, Calculator]:
+    """All calculators by name."""
+    return all_calculators(seasons_known())
+
+
 def _calculator(name: str) -> Calculator:
-    found = CALCULATORS.get(name)
+    found = every_calculator().get(name)
     if found is None:
         abort(404)
     return found
@@ -39,7 +49,8 @@ def _typed() -> dict[str, str]:
 
 @calculators.get("/calculators")
 def index() -> str:
-    groups = [(title, [CALCULATORS[name] for name in names]) for title, names in GROUPS]
+    every = every_calculator()
+    groups = [(title, [every[name] for name in names]) for title, names in GROUPS]
     return render_template("calculators/calculators.html", groups=groups)
 
 

@@ -1,9 +1,10 @@
 """Calculators and their answers in plain words, and what a calculator takes as JSON."""
 
+from collections.abc import Mapping
+
 from ..basis.show import number, with_unit
 from ..calculators.model import ANY, Answer, Calculator, Input, Result
 from ..calculators.reading import bounds_in_words
-from ..calculators.registry import CALCULATORS
 from .names import STATEMENTS
 
 # Decimal places beyond which no workshop measures.
@@ -55,10 +56,10 @@ def command_of(calculator: Calculator) -> str:
     return " ".join(["evaluator calc", calculator.name, *pairs])
 
 
-def listing() -> str:
+def listing(calculators: Mapping[str, Calculator]) -> str:
     """All calculators, one a line, with how to ask for more."""
-    wide = max(len(name) for name in CALCULATORS)
-    lines = [f"{one.name:<{wide}}  {one.gives}" for one in CALCULATORS.values()]
+    wide = max(len(name) for name in calculators)
+    lines = [f"{one.name:<{wide}}  {one.gives}" for one in calculators.values()]
     return "\n".join(
         [*lines, "", "evaluator calc NAME tells what it takes; evaluator calc NAME key=value... works it out."]
     )

@@ -3,14 +3,16 @@
 from collections.abc import Mapping
 
 from ..choosing.repair_or_replace import Advice
-from ..lutherie.seasons.seasons import GOOD_PERCENT, LEAST_PERCENT, Air, Seasons
+from ..lutherie.seasons.seasons import Air, Seasons
+from ..rubric.model import Family
+from ..rubric.owning.seasons import GoodAir
+from ..rubric.owning.seasons import Seasons as Known
 
-LITTLE_SWING = 2.0  # per cent of moisture between the seasons: below it hardly anybody notices
-GOOD_WORDS = (
-    f"Makers in several countries advise {GOOD_PERCENT[0]:.0f} to {GOOD_PERCENT[1]:.0f} of 100 all year, and never "
-    f"below {LEAST_PERCENT:.0f} (common advice, from memory). Moisture and movement of wood by the Wood Handbook, "
-    "FPL-GTR-190 (2010), equations 4-5 and 13-2; widths and pegs as usual for the family. It is what weeks of such air "
-    "could do at most: varnish and edges slow it down. Keep a hygrometer in the case; it is the only one who knows."
+GOOD = (
+    "Makers in several countries advise {low:.0f} to {high:.0f} of 100 all year, and never below {least:.0f} "
+    "(common advice, from memory). Moisture and movement of wood by the Wood Handbook, FPL-GTR-190 (2010), equations "
+    "4-5 and 13-2; widths and pegs as usual for the family. It is what weeks of such air could do at most: varnish "
+    "and edges slow it down. Keep a hygrometer in the case; it is the only one who knows."
 )
 REPAIR: Mapping[Advice, str] = {
     Advice.CHEAPER_THAN_ITS_EQUAL: "Have it repaired: that costs less than its equal would.",
@@ -24,17 +26,17 @@ REPAIR: Mapping[Advice, str] = {
     Advice.SMALL_PART_OF_THE_VALUE: "Have it repaired: the work is a small part of what it will be worth.",
     Advice.LOOK_AT_ITS_EQUAL: "Repair is possible, but look at its equal in a shop first.",
 }
-# How the height of the strings follows the year, from memory.
-ACTION = {
-    "violin": "a few tenths of a millimetre",
-    "viola": "a few tenths of a millimetre",
-    "cello": "half a millimetre to a whole one, so that many cellists keep a lower bridge for the damp season",
-}
 
 
-def air_words(found: Seasons, family: str) -> tuple[str, ...]:
+def good_air_words(air: GoodAir) -> str:
+    """Which air is good, and where that is from."""
+    return GOOD.format(low=air.low, high=air.high, least=air.least)
+
+
+def air_words(found: Seasons, family: Family, known: Known) -> tuple[str, ...]:
     """Advice for this air in plain sentences, the weightiest first."""
-    said = [_advice(found), _moisture(found)]
+    much = found.swing_percent >= known.air.little_swing
+    said = [_advice(found, known.air), _moisture(found)]
     if family == "bow":
         said.append(
             "Hair gets longer in damp air and shorter in dry air: a bow left tight as the heating starts can warp "
@@ -42,30 +44,31 @@ def air_words(found: Seasons, family: str) -> tuple[str, ...]:
         )
     if found.belly_mm is not None and found.back_mm is not None:
         said.append(_plates(found.belly_mm, found.back_mm))
-    if found.peg is not None and found.peg_travel_mm is not None and found.swing_percent >= LITTLE_SWING:
+    if found.peg is not None and found.peg_travel_mm is not None and much:
         said.append(_pegs(found.peg.loosest_mm, found.peg_travel_mm))
-    if family in ACTION and found.swing_percent >= LITTLE_SWING:
+    if family in known.action.say and much:
         said.append(
-            f"The strings stand higher in the damp season and lower in the dry one, by {ACTION[family]} (from memory). "
-            "A set-up that is measured in one season is to be looked at in the other."
+            f"The strings stand higher in the damp season and lower in the dry one, by {known.action.say[family]} "
+            "(from memory). A set-up that is measured in one season is to be looked at in the other."
         )
     if found.beyond_the_law:
         said.append("One of the seasons lies beyond what was measured on wood, so these figures are rough.")
     return tuple(said)
 
 
-def _advice(found: Seasons) -> str:
-    low, high = GOOD_PERCENT
-    if found.dry.humidity_percent < LEAST_PERCENT:
+def _advice(found: Seasons, good: GoodAir) -> str:
+    low, high = good.low, good.high
+    too_dry, too_damp = found.dry.humidity_percent < low, found.damp.humidity_percent > high
+    if found.dry.humidity_percent < good.least:
         return (
             f"Too dry: {_air(found.dry)} is where cracks and open seams come from. Moisten the room, or at least the "
             f"case, to {low:.0f} of 100, and keep it away from heaters and sun."
         )
-    if found.too_dry and found.too_damp:
+    if too_dry and too_damp:
         return "Rather dry in one season and damp in the other: even out both, moistening the one and airing the other."
-    if found.too_dry:
+    if too_dry:
         return f"Rather dry at {_air(found.dry)}: moisten the case while the heating is on."
-    if found.too_damp:
+    if too_damp:
         return (
             f"Rather damp at {_air(found.damp)}: glue softens, mould grows. Air the room; put drying bags in the case."
         )

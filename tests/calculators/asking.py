@@ -3,7 +3,7 @@
 from typing import Any
 
 from evaluator.calculators.answering import answer, to_json
-from evaluator.calculators.registry import CALCULATORS
+from tests.known import CALCULATORS
 
 
 def ask(calculator: str, **typed: str) -> dict[str, Any]:

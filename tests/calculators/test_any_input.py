@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 
 from evaluator.calculators.answering import answer, to_json
 from evaluator.calculators.model import Calculator, Input
-from evaluator.calculators.registry import CALCULATORS
 from evaluator.wording.calculators import told
+from tests.known import CALCULATORS
 from tests.laws import tried
 
 NUMBERS = st.sampled_from(

@@ -5,10 +5,10 @@ from typing import Any
 import pytest
 
 from evaluator.calculators.answering import answer
-from evaluator.calculators.registry import CALCULATORS
 from evaluator.figures.calculators import drawn
 from evaluator.figures.shapes import Curve, Dot, Figure, Label, Line
 from evaluator.web.calculators import GROUPS, PHONE_MM, WIDE_MM
+from tests.known import CALCULATORS
 from tests.web.conftest import Client
 
 

@@ -1,4 +1,4 @@
-"""Care: when the next service falls due, and what fine tuners weigh. Common practice of the trade, no source."""
+"""Care: when the next service falls due, and what fine tuners add. Common practice of the trade, no source."""
 
 from calendar import monthrange
 from collections.abc import Mapping
@@ -9,26 +9,6 @@ from datetime import date, timedelta
 SERVICE_HOURS = 200.0
 SERVICE_MONTHS = 6
 DAYS_PER_MONTH = 365.2425 / 12
-
-
-@dataclass(frozen=True, slots=True)
-class Tuner:
-    """Mass in grams of one fine tuner of a violin: between near-limits `low` and `high`, most often `likely`."""
-
-    say: str
-    low: float
-    likely: float
-    high: float
-
-
-# Remembered from shop scales, no source; for a violin. Of one shape, aluminium weighs about a third of steel and
-# titanium about 0.6 (densities 2.7, 4.5 and 7.85 g/cm3), but shapes differ more than that.
-TUNERS: Mapping[str, Tuner] = {
-    "steel": Tuner("Clip-on, steel", 3.0, 4.0, 6.0),
-    "aluminium": Tuner("Clip-on, aluminium", 1.0, 1.5, 2.5),
-    "titanium": Tuner("Clip-on, titanium", 1.5, 2.3, 3.5),
-    "built_in": Tuner("Built into the tailpiece", 1.0, 2.0, 4.0),
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,14 +45,13 @@ def service_date(
     return last + timedelta(days=int(7 * every_hours / hours_a_week))
 
 
-def tuner_mass_g(counts: Mapping[str, float]) -> tuple[float, float, float]:
-    """(low, likely, high) mass of so many tuners of each kind; KeyError for an unknown kind.
+Masses = tuple[float, float, float]
+
+
+def tuner_mass_g(counts: Mapping[str, float], masses: Mapping[str, Masses]) -> Masses:
+    """(low, likely, high) mass of so many tuners of each kind, of whom one weighs as in `masses`; KeyError for others.
 
     Lows and highs are added: the tuners of one tailpiece are usually of one make, so they err together.
     """
-    kinds = [(TUNERS[kind], count) for kind, count in counts.items()]
-    return (
-        sum(kind.low * count for kind, count in kinds),
-        sum(kind.likely * count for kind, count in kinds),
-        sum(kind.high * count for kind, count in kinds),
-    )
+    low, likely, high = (sum(masses[kind][at] * count for kind, count in counts.items()) for at in range(3))
+    return low, likely, high

@@ -3,14 +3,11 @@
 from collections.abc import Iterator
 from pathlib import Path
 
-from pydantic import ValidationError
-
 from ...basis.documents.document import Document
 from ...basis.message import Message, Messages, problem
-from ...basis.problem import Hints, Problem, by_place
+from ...basis.problem import Problem, by_place
 from ...basis.units import UNITS
-from ..files.mistakes import problems_of
-from ..files.sources import Sources, read_file
+from ..facts import read_facts
 from .model import Bench
 
 MESSAGES: Messages = {
@@ -27,17 +24,11 @@ def load_bench(path: Path) -> tuple[Bench | None, tuple[Problem, ...]]:
 
 def read_bench(path: Path) -> tuple[Bench | None, tuple[Document, ...], tuple[Problem, ...]]:
     """The same with the text that it is read from."""
-    sources = Sources()
-    document = read_file(path, f"{path.parent.name}/{path.name}", sources)
-    if document is None:
-        return None, (), by_place(sources.problems)
-    try:
-        bench = Bench.model_validate(document.data)
-    except ValidationError as error:
-        wrong = problems_of(error, document.data, lambda p, k: document.place(*p, key=k), Bench, Hints())
-        return None, (document,), by_place(wrong)
-    slips = by_place(_slips(bench, document))
-    return (None if slips else bench), (document,), slips
+    bench, documents, problems = read_facts(path, Bench)
+    if bench is None:
+        return None, documents, problems
+    slips = by_place(_slips(bench, documents[0]))
+    return (None if slips else bench), documents, slips
 
 
 def _slips(bench: Bench, document: Document) -> Iterator[Problem]:

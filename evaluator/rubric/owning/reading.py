@@ -5,13 +5,10 @@ from itertools import pairwise
 from pathlib import Path
 from typing import get_args
 
-from pydantic import ValidationError
-
 from ...basis.documents.document import Document
 from ...basis.message import Message, Messages, problem
-from ...basis.problem import Hints, Problem, by_place
-from ..files.mistakes import problems_of
-from ..files.sources import Sources, read_file
+from ...basis.problem import Problem, by_place
+from ..facts import read_facts
 from ..model import Tier
 from .model import Owning
 
@@ -28,25 +25,13 @@ MESSAGES: Messages = {
 NEVER_LESS = ("string_sets", "rehairs", "full_services")  # light services give way to full ones
 
 
-def load_owning(path: Path) -> tuple[Owning | None, tuple[Problem, ...]]:
-    """The facts of a file, or every mistake in it."""
-    owning, _, problems = read_owning(path)
-    return owning, problems
-
-
 def read_owning(path: Path) -> tuple[Owning | None, tuple[Document, ...], tuple[Problem, ...]]:
-    """The same with the text that it is read from."""
-    sources = Sources()
-    document = read_file(path, f"{path.parent.name}/{path.name}", sources)
-    if document is None:
-        return None, (), by_place(sources.problems)
-    try:
-        owning = Owning.model_validate(document.data)
-    except ValidationError as error:
-        wrong = problems_of(error, document.data, lambda p, k: document.place(*p, key=k), Owning, Hints())
-        return None, (document,), by_place(wrong)
-    slips = by_place(_slips(owning, document))
-    return (None if slips else owning), (document,), slips
+    """The facts of a file with the text that they are read from, and every mistake in it."""
+    owning, documents, problems = read_facts(path, Owning)
+    if owning is None:
+        return None, documents, problems
+    slips = by_place(_slips(owning, documents[0]))
+    return (None if slips else owning), documents, slips
 
 
 def _slips(owning: Owning, document: Document) -> Iterator[Problem]:

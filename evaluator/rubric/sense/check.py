@@ -9,11 +9,13 @@ from pathlib import Path
 from ...basis.documents.document import Document
 from ...basis.problem import Problem, by_place
 from ..bench.reading import read_bench
+from ..facts import read_facts
 from ..files.load import family_names, read_family_file, read_rubric
 from ..files.shop_file import read_shop
 from ..files.sources import Sources, read_file, read_written
 from ..glossary.reading import read_glossary
 from ..owning.reading import read_owning
+from ..owning.seasons import Seasons
 from ..rubric import Rubric
 from ..shop import Shop
 from .everything import Told, check_folder, check_reading, check_rubric
@@ -30,7 +32,12 @@ def check_path(path: Path, built_in: Path) -> Told:
         if (path / "families").is_dir():
             shop = path / "shop.yaml"
             told = [check_folder(path), *([_check_shop(shop, path)] if shop.is_file() else [])]
-            beside = (("glossary.yaml", _check_words), ("owning.yaml", _check_owning), ("bench.yaml", _check_bench))
+            beside = (
+                ("glossary.yaml", _check_words),
+                ("owning.yaml", _check_owning),
+                ("bench.yaml", _check_bench),
+                ("seasons.yaml", _check_seasons),
+            )
             return _together([*told, *(check(path / name) for name, check in beside if (path / name).is_file())])
         files = sorted(one for one in path.rglob("*") if one.suffix in {".yaml", ".yml", ".json"})
         return _together(check_path(one, built_in) for one in files)
@@ -53,6 +60,8 @@ def _check_document(path: Path, document: Document, built_in: Path, sources: Sou
         return _check_owning(path)
     if "bench" in keys:
         return _check_bench(path)
+    if "climates" in keys:
+        return _check_seasons(path)
     if "extends" in keys:
         return _check_overlay(path, document, built_in, sources)
     home = path.parent.parent
@@ -102,6 +111,11 @@ def _check_owning(path: Path) -> Told:
 
 def _check_bench(path: Path) -> Told:
     _, documents, problems = read_bench(path)
+    return _quoted(problems, documents)
+
+
+def _check_seasons(path: Path) -> Told:
+    _, documents, problems = read_facts(path, Seasons)
     return _quoted(problems, documents)
 
 

@@ -20,16 +20,17 @@ from ...choosing.ownership import (
 )
 from ...choosing.repair_or_replace import as_found, repair_or_replace
 from ...estimate.price import for_size
-from ...lutherie.seasons.climate import CLIMATES
+from ...lutherie.seasons.pegs import TAPER
 from ...lutherie.seasons.seasons import Air, Seasons, seasons
 from ...result.model.result import Result
+from ...rubric.model import Family
+from ...store.compiled.knowledge import owning_known, seasons_known
 from ...store.evaluations import Kept
 from ...wording.names import OPINION
-from ...wording.owning import GOOD_WORDS, REPAIR, air_words
+from ...wording.owning import REPAIR, air_words, good_air_words
 from ..looking.pages import View, kept_or_404
 from ..service import service
 from .asked import Ask, answers_to
-from .known import trade_knowledge
 
 owning = Blueprint("owning", __name__)
 
@@ -91,9 +92,9 @@ def cost(identity: str) -> View:
         answers=answers,
         air_asks=AIR,
         air=air,
-        advice=() if air.wrong else air_words(_seasons(family, air.values), family),
+        advice=() if air.wrong else air_words(_seasons(family, air.values), family, seasons_known()),
         climates=_climates(identity),
-        good=GOOD_WORDS,
+        good=good_air_words(seasons_known().air),
         rows=_rows(found) if found else [],
         total=sum(round(amount) for _, amount in _rows(found)) if found else None,  # of the lines as they are shown
         years=YEARS,
@@ -108,25 +109,26 @@ def cost(identity: str) -> View:
 def _usual(result: Result) -> Prices:
     instrument = result.instrument
     rubric = for_size(service().rubric(result.rubric.name), instrument.size)
-    return usual_prices(rubric, service().rubric("bow"), service().shop, trade_knowledge().habits, instrument.tier)
+    return usual_prices(rubric, service().rubric("bow"), service().shop, owning_known().habits, instrument.tier)
 
 
-def _seasons(family: str, given: Mapping[str, float]) -> Seasons:
+def _seasons(family: Family, given: Mapping[str, float]) -> Seasons:
     winter, summer = (
         Air(given[f"{season}_degrees"], max(given[f"{season}_humidity"], LEAST_HUMIDITY))
         for season in ("winter", "summer")
     )
-    return seasons(family, winter, summer)
+    usual = seasons_known().sizes
+    return seasons(winter, summer, usual.lower_bout.get(family), usual.peg.get(family), TAPER.get(family))
 
 
 def _climates(identity: str) -> list[tuple[str, str]]:
     """Example rooms, each as an address that fills in its figures."""
     found = []
-    for room in CLIMATES.values():
+    for room in seasons_known().climates:
         figures = {}
         for season, month in (("winter", WINTER), ("summer", SUMMER)):
-            figures[f"{season}_humidity"] = f"{room.humidity_percent[month]:g}"
-            figures[f"{season}_degrees"] = f"{room.temperature_c[month]:g}"
+            figures[f"{season}_humidity"] = f"{room.humidity[month]:g}"
+            figures[f"{season}_degrees"] = f"{room.temperature[month]:g}"
         given = {name: value for name, value in request.args.items() if name not in figures}
         found.append((room.say, f"{url_for('owning.cost', identity=identity)}?{urlencode({**given, **figures})}#air"))
     return found
@@ -143,7 +145,7 @@ def _ownership(given: Mapping[str, float], usual: Prices) -> Ownership:
         repair_reserve=given["reserve"],
         sundries=given["sundries"],
     )
-    return cost_of_owning(habits_for(given["hours"] * WEEKS, trade_knowledge().habits), prices, YEARS)
+    return cost_of_owning(habits_for(given["hours"] * WEEKS, owning_known().habits), prices, YEARS)
 
 
 def _rows(found: Ownership) -> list[tuple[str, float]]:
@@ -185,7 +187,7 @@ def repair(identity: str) -> View:
     verdict, plan = result.verdict, result.plan
     ready = float(verdict.ready_value.amount) if verdict.ready_value else 0.0
     work = result.with_possible_extras
-    as_it_is = as_found(ready, max(work.p80, work.mean), trade_knowledge().repairing)
+    as_it_is = as_found(ready, max(work.p80, work.mean), owning_known().repairing)
     answers = answers_to(REPAIRING, {"ready": f"{ready:.0f}", "as_it_is": f"{as_it_is:.0f}"}, plan.currency)
     safe, cost_safe = _make_safe(result)
     given, found = answers.values, None
@@ -195,7 +197,7 @@ def repair(identity: str) -> View:
             work.mean,
             given["ready"],
             given["as_it_is"],
-            trade_knowledge().repairing,
+            owning_known().repairing,
             equal,
             given["trade"],
             cost_safe,

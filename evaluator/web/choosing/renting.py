@@ -10,11 +10,11 @@ from ...choosing.ownership import cost_of_owning, usual_prices
 from ...choosing.rent_or_buy import BuyTerms, RentTerms, rent_or_buy
 from ...figures.money import scale_of
 from ...figures.rules import Mark, rule
+from ...store.compiled.knowledge import owning_known
 from ..looking.pages import View
 from ..service import service
 from .asked import Ask, answers_to
 from .decisions import drawn
-from .known import trade_knowledge
 
 renting = Blueprint("renting", __name__)
 
@@ -50,7 +50,7 @@ def rent() -> View:
 
 def _first() -> dict[str, str]:
     """What stands in the fields first: the usual terms, and what a year of keeping costs at this shop."""
-    usual = trade_knowledge().renting
+    usual = owning_known().renting
     return {
         "months": str(usual.months),
         "rent": f"{usual.rent:g}",
@@ -65,7 +65,7 @@ def _first() -> dict[str, str]:
 
 def _learners_year() -> float:
     """What a learner's violin costs to keep for a year at this shop: services, strings and hair."""
-    wear = trade_knowledge().habits
+    wear = owning_known().habits
     usual = usual_prices(service().rubric("violin"), service().rubric("bow"), service().shop, wear, "student")
     year = cost_of_owning(wear.years[0], usual, 1)
     return year.strings + year.rehairs + year.services
