@@ -27,7 +27,8 @@ class Issued:
 
     `pictures`: photographs by their names in the answers; `logo` of the shop; `page`: the address where the newest
     version stands, with its code's `squares`; both empty where others cannot reach it. `units` of readings and limits.
-    `covering`: a paragraph in the luthier's own words.
+    `covering`: a paragraph in the luthier's own words. `card`: what is known of which instrument it is (what, as said);
+    `sides`: photographs of it from all sides (which, picture).
     """
 
     number: str
@@ -41,6 +42,8 @@ class Issued:
     squares: tuple[tuple[bool, ...], ...] = ()
     units: ShownUnits = METRIC
     covering: str = ""
+    card: tuple[tuple[str, str], ...] = ()
+    sides: tuple[tuple[str, bytes], ...] = ()
 
     @property
     def line(self) -> str:

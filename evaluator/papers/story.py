@@ -17,6 +17,7 @@ from .sections.closing import cautions, signed
 from .sections.condition import causes, findings, looks, not_looked_at, purchase, questions
 from .sections.costs import work, work_in_short
 from .sections.filed.by_part import by_part, circumstances, filed, not_seen
+from .sections.filed.identity import identity
 from .sections.filed.photographs import photographs
 from .sections.front import front, how_good
 from .sections.measured import readings, sources
@@ -130,10 +131,15 @@ def papers(result: Result, reader: str, issued: Issued | None = None) -> Iterato
 
 
 def _shown(result: Result, section: Section, issued: Issued | None) -> Sequence[Block]:
-    """The photographs, before the section that closes a paper; a condition report has no numbers of findings."""
+    """Which one it is, and the photographs, before the section that closes a paper; a condition report begins with the
+    first, and has no numbers of findings.
+    """
+    if section is by_part:
+        return identity(issued)
     if issued is None or section not in (cautions, not_seen):
         return []
-    return photographs(result, issued.pictures, numbered=section is cautions)
+    which = identity(issued) if section is cautions else []
+    return [*which, *photographs(result, issued.pictures, numbered=section is cautions)]
 
 
 def _live(issued: Issued | None) -> Sequence[Block]:

@@ -40,6 +40,7 @@ from .quoting.second_quotes import second
 from .records.pages import records
 from .result.budget import budget
 from .result.covering import covering
+from .result.identity import identity
 from .result.results import results
 from .result.sections import sections
 from .service import Service
@@ -49,6 +50,7 @@ from .workshop.rooms import ROOMS
 
 ROOM = {
     "photos.add": PHOTO_BYTES,
+    "identity.keep": PHOTO_BYTES,
     "measuring.take": PHOTO_BYTES,
     "my_shop.logo": PHOTO_BYTES,
     "my_shop.signature": PHOTO_BYTES,
@@ -71,6 +73,7 @@ def create_app(service: Service, secret_key: str | None = None) -> Flask:
     app.register_blueprint(calculators)
     app.register_blueprint(results)
     app.register_blueprint(covering)
+    app.register_blueprint(identity)
     app.register_blueprint(sections)
     app.register_blueprint(looking)
     app.register_blueprint(sheets)

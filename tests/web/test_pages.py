@@ -22,6 +22,7 @@ ARGUMENTS = {
     "to": "decline",
     "section": "found",
     "part": "bridge",
+    "side": "view_front",
 }
 # There is none of these here: each must tell so; their own tests make one.
 NAMES = {

@@ -115,6 +115,13 @@ def all_stock(engine: Engine) -> tuple[KeptItem, ...]:
         return tuple(_item(row) for row in connection.execute(query))
 
 
+def stock_number(engine: Engine, evaluation: str) -> str | None:
+    """The number under which what was evaluated so is in stock; None where it is not."""
+    query = select(stock.c.number).where(stock.c.evaluation == evaluation).order_by(stock.c.made.desc())
+    with reading(engine) as connection:
+        return connection.execute(query).scalars().first()
+
+
 def listed_stock(
     engine: Engine, words: str = "", after: Key | None = None
 ) -> tuple[tuple[KeptItem, ...], tuple[KeptItem, ...], Key | None]:

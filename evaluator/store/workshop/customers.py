@@ -22,7 +22,7 @@ from .tables import coverings, customers, instrument_looks, instruments, order_m
 
 ID_BYTES = 6
 CUSTOMER_FIELDS = ("name", "telephone", "email", "address", "language", "note")
-INSTRUMENT_FIELDS = ("name", "family", "size", "label", "serial", "measures", "hours_a_week", "note")
+INSTRUMENT_FIELDS = ("name", "family", "size", "label", "serial", "maker", "measures", "hours_a_week", "note")
 OPEN = ("offered", "agreed", "work_begun")
 Words = Mapping[str, str]
 MESSAGES: Messages = {

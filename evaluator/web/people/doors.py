@@ -32,6 +32,7 @@ NEEDS: Mapping[str, str] = {
     "readings": "phone",
     "results": "phone",
     "covering": "luthier",
+    "identity": "assistant",
     "sections": "phone",
     "budget": "phone",
     "scale": "phone",

@@ -97,7 +97,7 @@ def after_pdf(kept: KeptQuote) -> Response:
     story = after_paper(
         kept.work, kept.quote, result, kept.chain[-1], joint_of(kept), found, kept.changed, _service_on(kept), units
     )
-    return pdf(service().drawn(headed(story), size), f"done-{kept.quote.number}.pdf")
+    return pdf(service().drawn(headed(story, before), size), f"done-{kept.quote.number}.pdf")
 
 
 @after.get("/quotes/<identity>/service.ics")

@@ -92,11 +92,11 @@ def paper(identity: str) -> Response:
     kept, size = first_of(quote_or_404(identity)), request.args.get("paper", "A4")
     if size not in PAPERS or not kept.chain:
         abort(404)
-    about = service().shown(kept_or_404(kept.evaluation))
-    order = _order(kept)
+    rests_on = kept_or_404(kept.evaluation)
+    about, order = service().shown(rests_on), _order(kept)
     bench_rows, units = readings_of(order, _family(kept)), service().shop.units.shown
     story = work_paper(order, kept.quote, about, kept.chain[-1], joint_of(kept), held_back(kept), bench_rows, units)
-    return pdf(service().drawn(headed(story), size), f"work-order-{kept.quote.number}.pdf")
+    return pdf(service().drawn(headed(story, rests_on), size), f"work-order-{kept.quote.number}.pdf")
 
 
 def _altered(kept: KeptQuote) -> Problem | None:

@@ -196,12 +196,13 @@ def quote_paper(kept: KeptQuote) -> Response:
     size = request.args.get("paper", "A4")
     if size not in PAPERS:
         abort(404)
-    about = service().result(kept_or_404(kept.evaluation))
+    rests_on = kept_or_404(kept.evaluation)
+    about = service().result(rests_on)
     ready_by = marks_of(service().engine).get(kept.id, Marks()).ready_by
     words = covering_of(service().engine, kept.evaluation)
     told = words.text if words else ""
     paper = story(kept.quote, about, kept.chain, joint_of(kept), ready_by, told, whose(kept.evaluation))
-    content = service().drawn(dressed(paper), size)
+    content = service().drawn(dressed(paper, rests_on), size)
     return pdf(content, f"quote-{kept.quote.number.replace('/', '-')}.pdf")
 
 

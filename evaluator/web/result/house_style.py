@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from ...papers.blocks import Paper
+from ...store.evaluations import Kept
 from ...store.photos import photo_path
 from ...store.workshop.figures import SIGNATURE, choice_of, logo_of
 from ..service import service
@@ -19,15 +20,21 @@ def ways_now() -> tuple[str, ...]:
     return tuple(way for way in (*shop.address, shop.telephone, shop.email, shop.tax_number) if way)
 
 
-def dressed(paper: Paper) -> Paper:
-    """The paper in the house style: a logo of its own stays, else it gets the workshop's; and the signature."""
+def dressed(paper: Paper, of: Kept | None = None) -> Paper:
+    """The paper in the house style: a logo of its own stays, else it gets the workshop's; and the signature. Its foot
+    names the evaluation that it rests `of`.
+    """
     signed = _picture(choice_of(service().engine, SIGNATURE)) or b""
-    return replace(paper, logo=paper.logo or logo_now() or b"", signature=signed)
+    return replace(paper, logo=paper.logo or logo_now() or b"", signature=signed, foot=_foot(paper, of))
 
 
-def headed(paper: Paper) -> Paper:
+def headed(paper: Paper, of: Kept | None = None) -> Paper:
     """The same with the ways to reach the workshop at the head, for a paper that does not name them itself."""
-    return dressed(replace(paper, contact=paper.contact or (ways_now() if paper.letterhead else ())))
+    return dressed(replace(paper, contact=paper.contact or (ways_now() if paper.letterhead else ())), of)
+
+
+def _foot(paper: Paper, of: Kept | None) -> str:
+    return paper.foot if of is None else f"{paper.foot}, evaluation {of.id}, version {of.version}"
 
 
 def _picture(name: str | None) -> bytes | None:

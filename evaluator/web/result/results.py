@@ -20,6 +20,7 @@ from ..workshop.again import begin
 from .findings import good_seen
 from .first import shown_reasons
 from .house_style import logo_now, ways_now
+from .identity import card_of, photos_of
 from .sections import folds_of
 
 results = Blueprint("results", __name__)
@@ -122,6 +123,8 @@ def _issued(kept: Kept, found: Result) -> Issued:
         tuple(tuple(bool(one) for one in row) for row in segno.make(page, error="m").matrix) if page else (),
         service().shop.units.shown,
         words.text if words else "",
+        card_of(kept),
+        photos_of(kept),
     )
 
 

@@ -63,6 +63,7 @@ THING = (
     Field("size", "Size", "As 4/4, or 405 mm for a viola."),
     Field("label", "What its label says", "", 2),
     Field("serial", "Serial or stamp"),
+    Field("maker", "Maker, as said", "Who says it, and where: a paper, the owner. It is no proof."),
     Field("measures", "Measures that stay", "Body 356 mm, string 328 mm.", 2),
     Field("hours_a_week", HOURS_TOLD, "Service falls due by it."),
     Field("note", "Note for the workshop", "", 2),

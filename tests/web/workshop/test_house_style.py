@@ -73,3 +73,10 @@ def test_every_paper_of_the_workshop_wears_it(client: Client, service: Service, 
 
 def test_a_signature_of_40_mb_is_one_sentence(client: Client) -> None:
     assert send(client, "/shop/signature", b"\x89PNG" + bytes(40_000_000)) in (413, 422)
+
+
+def test_papers_of_an_order_name_the_evaluation_they_rest_on(client: Client, service: Service, quote: str) -> None:
+    done(client, service, quote)
+    named = f"evaluation {kept_of(service, quote).evaluation}, version"
+    for name in ("quote", "work", "after"):
+        assert named in text_of(client.http.get(f"/quotes/{quote}/{name}.pdf").data), name
