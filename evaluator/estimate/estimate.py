@@ -15,12 +15,10 @@ from ..assessment.model import Assessment, Case, Finding, Worlds
 from ..assessment.scoring.findings import findings
 from ..assessment.scoring.known import Known
 from ..basis.chance import quantile
-from ..basis.show import minutes
 from ..rubric.fitting import Setting
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
 from .extras import (
-    FOUND,
     Chance,
     Least,
     Paid,
@@ -29,7 +27,6 @@ from .extras import (
     joined,
     on_top,
     paid_by,
-    sentence,
     with_addition,
 )
 from .lines import MINIMUM, cures, job_line, minimum_line, plan_lines, shared_line
@@ -39,8 +36,8 @@ from .pert import Draws, order_mean
 from .planning.catalogue import Need, forced_jobs
 from .planning.plan import Plan, Planner
 from .price import Grade, price_list
+from .triggers import ByLook, IfFound
 
-ON_LIMIT = "When it is judged at the bench, or measured with a finer tool: the reading lies on the limit."
 STREAM = 7_919  # keeps the draws of prices apart from those of the assessment under the same seed
 
 
@@ -169,9 +166,8 @@ def _possible(
             continue
         check = rubric.checks[one.check]
         mask = worlds.has(one.check, list(check.outcomes).index(one.outcome))
-        when, known = f"{FOUND}{sentence(one.say)}", f"By a look of about {minutes(check.minutes)}: {check.ask}"
-        if one.on_limit:
-            when, known = f"If it is judged so at the bench: {one.say[:1].lower()}{one.say[1:]}.", ON_LIMIT
+        when = IfFound(say=one.say, on_limit=one.on_limit)
+        known = ByLook(ask=check.ask, minutes=check.minutes, on_limit=one.on_limit)
         yield Chance(found, one.probability, mask, when, known)
 
 

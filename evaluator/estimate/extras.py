@@ -17,10 +17,10 @@ from .model import Cost, PossibleExtra
 from .pert import Draws, cost, own_generator
 from .planning.catalogue import CERTAIN, Need
 from .planning.plan import Planner
+from .triggers import AtTheBench, Brings, Known, Trigger
 
 Mask = NDArray[np.bool_]
 Floats = NDArray[np.float64]
-FOUND = "Only if this is found: "  # how the trigger of an extra from a possible fault begins
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,13 +49,13 @@ class Addition:
 
 @dataclass(frozen=True, slots=True)
 class Chance:
-    """One reason for an extra: how likely, in which worlds, and the words."""
+    """One reason for an extra: how likely, in which worlds, what brings it, and when that will be known."""
 
     addition: Addition
     chance: float
     worlds: Mask
-    when: str
-    known: str | None
+    when: Trigger
+    known: Known | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,12 +174,13 @@ def following(planner: Planner, paid: Paid, seed: int, count: int) -> list[Chanc
             additions = [addition(planner, paid, job, instead_of=replaced) for job in targets]
             drawn = own_generator(seed, f"{name} {number}").random(count) < chance
             best = min(additions, key=lambda one: one.cost.mean)
-            found.append(Chance(best, chance, drawn, sentence(force.when), force.known))
+            known = None if force.known is None else AtTheBench(say=force.known)
+            found.append(Chance(best, chance, drawn, Brings(say=force.when), known))
     return found
 
 
 def joined(planner: Planner, chances: Iterable[Chance], least: Least) -> list[Possible]:
-    """One extra a job: in the worlds where any of its reasons holds, with every reason's words once."""
+    """One extra a job: in the worlds where any of its reasons holds, with each thing that brings it once."""
     by_job: dict[tuple[str, ...], list[Chance]] = {}
     for one in chances:
         by_job.setdefault(one.addition.jobs[: one.addition.asked], []).append(one)
@@ -191,7 +192,7 @@ def joined(planner: Planner, chances: Iterable[Chance], least: Least) -> list[Po
         chance = group[0].chance if len(group) == 1 else float(worlds.mean())
         dearest = max((one.addition for one in group), key=lambda one: one.cost.mean)
         known = next((one.known for one in group if one.known), None)
-        when = one_sentence(tuple(dict.fromkeys(one.when for one in group)))
+        when = tuple(dict.fromkeys(one.when for one in group))
         say = cure_words(planner.prices.rubric, TOGETHER.join(jobs))
         extra = PossibleExtra(TOGETHER.join(jobs), say, chance, least.over(dearest.cost), when, known)
         found.append(Possible(extra, worlds, dearest))
@@ -234,31 +235,6 @@ def _together(draws: Draws, lines: Mapping[str, tuple[Cost, list[Possible]]]) ->
     return mean, draws.total_where(masked)
 
 
-def one_sentence(whens: Sequence[str]) -> str:
-    """Several triggers as one would say them: 'If the seam is open, or if the post falls.' One stays as it is."""
-    if len(whens) < 2:
-        return " ".join(whens)
-    found = [text.removeprefix(FOUND).strip().rstrip(".") for text in whens if text.startswith(FOUND)]
-    ifs = [text.rstrip(".") for text in whens if text.startswith("If ")]
-    told = [text for text in whens if not text.startswith((FOUND, "If "))]
-    ways = [ifs[0], *(f"if {text[3:]}" for text in ifs[1:])] if ifs else []
-    if len(found) > 1:
-        listed = "; ".join(_inside(text) for text in found)
-        ways.append(f"if one of these is found: {listed}")
-    elif found:
-        ways.append(f"if this is found: {_inside(found[0])}")
-    if not ways:
-        return " ".join(told)
-    joined_ways = ", or ".join(ways)
-    also = f"Also {joined_ways[:1].lower()}{joined_ways[1:]}" if told else sentence(joined_ways).rstrip(".")
-    return " ".join([*told, f"{also}."])
-
-
-def _inside(text: str) -> str:
-    """To go on inside a sentence; a name in capitals or a single letter ("E string") keeps its capital."""
-    return text[:1].lower() + text[1:] if text[1:2].islower() or text.startswith(("A ", "An ")) else text
-
-
 def paid_by(jobs: Sequence[str], shared: Sequence[str]) -> Paid:
     return Paid(frozenset(jobs), frozenset(shared))
 
@@ -266,9 +242,3 @@ def paid_by(jobs: Sequence[str], shared: Sequence[str]) -> Paid:
 def with_addition(paid: Paid, more: Addition) -> Paid:
     """The order after the addition."""
     return Paid((paid.jobs - set(more.dropped)) | set(more.jobs), paid.shared | set(more.shared))
-
-
-def sentence(text: str) -> str:
-    """With a capital and a full stop."""
-    text = text.strip()
-    return text[:1].upper() + text[1:] + ("" if text.endswith((".", "!", "?")) else ".")

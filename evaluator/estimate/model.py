@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from ..basis.amounts import Price
 from ..rubric.model import Urgency
+from .triggers import Known, Trigger
 
 AmbitionName = Literal["safe", "standard", "recommended"]
 
@@ -86,8 +87,8 @@ class PossibleExtra:
     say: str
     chance: float
     cost: Cost
-    when: str
-    known: str | None
+    when: tuple[Trigger, ...]
+    known: Known | None
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,7 @@ A draft holds all that a quote holds but its number, its days and whom it is for
 quoted as it was, whatever became of the rubric or of the shop's prices since.
 """
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from decimal import Decimal
@@ -16,6 +16,7 @@ from ..estimate.lines import MINIMUM
 from ..estimate.model import Estimate, PlanLine
 from ..estimate.planning.plan import Planner
 from ..estimate.price import price_list
+from ..estimate.triggers import Known, Trigger
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
 from .quote import Group, Quote, QuoteExtra, QuoteLine, Terms, ceiling_of
@@ -27,13 +28,34 @@ MESSAGES: Messages = {
 
 
 @dataclass(frozen=True, slots=True)
+class DraftExtra:
+    """What may come on top, as `QuoteExtra`, with what brings it and when that will be known as facts."""
+
+    job: str
+    say: str
+    chance: float
+    price: Money
+    when: tuple[Trigger, ...]
+    known: Known | None
+
+
+Wording = Callable[[DraftExtra], QuoteExtra]  # a quote is kept as it was offered: in words
+
+
+def as_the_rubric_says(extra: DraftExtra) -> QuoteExtra:
+    """An extra in the phrases of the rubric alone."""
+    when = " ".join(one.say for one in extra.when)
+    return QuoteExtra(extra.job, extra.say, extra.chance, extra.price, when, None)
+
+
+@dataclass(frozen=True, slots=True)
 class Draft:
     """A plan priced as a quote would be. `terms` are those without haste; `rush_share` is what haste adds to labour,
     `validity_days` how long a quote of it holds.
     """
 
     lines: tuple[QuoteLine, ...]
-    extras: tuple[QuoteExtra, ...]
+    extras: tuple[DraftExtra, ...]
     terms: Terms
     rush_share: float
     validity_days: int
@@ -50,7 +72,7 @@ def draft_of(
     lines = [quote_line(planner, line, "required", own_jobs) for line in work.lines if line.job != MINIMUM]
     lines += [quote_line(planner, line, _group(line), own_jobs) for line in work.optional]
     extras = tuple(
-        QuoteExtra(one.job, one.say, one.chance, money_of(one.cost.mean, shop.currency), one.when, one.known)
+        DraftExtra(one.job, one.say, one.chance, money_of(one.cost.mean, shop.currency), one.when, one.known)
         for one in work.possible_extras
     )
     if not lines:
@@ -58,11 +80,20 @@ def draft_of(
     return Draft(tuple(lines), extras, _terms(shop, seed), shop.rush_share, shop.validity_days)
 
 
-def quote_of(draft: Draft, number: str, on: date, about: str = "", *, in_haste: bool = False) -> Quote:
-    """The draft as a quote; `in_haste` adds the share that haste costs to its labour."""
+def quote_of(
+    draft: Draft,
+    number: str,
+    on: date,
+    about: str = "",
+    *,
+    in_haste: bool = False,
+    worded: Wording = as_the_rubric_says,
+) -> Quote:
+    """The draft as a quote; `in_haste` adds the share that haste costs to its labour, `worded` tells its extras."""
+    extras = tuple(map(worded, draft.extras))
     terms = replace(draft.terms, rush=draft.rush_share if in_haste else 0.0)
     until = on + timedelta(days=draft.validity_days)
-    made = Quote(number, on, until, about, draft.lines, draft.extras, terms, terms.minimum)
+    made = Quote(number, on, until, about, draft.lines, extras, terms, terms.minimum)
     return replace(made, ceiling=ceiling_of(made))
 
 

@@ -18,8 +18,8 @@ from ..estimate.price import Price, PriceList
 from ..rubric.model import Family, Job, ThreePoint
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
-from .draft import Draft
-from .quote import QuoteExtra, QuoteLine
+from .draft import Draft, DraftExtra
+from .quote import QuoteLine
 
 PRIOR_JOBS = 5.0  # a catalogue from memory is worth about five jobs of one's own; judged, no source
 
@@ -94,7 +94,7 @@ def at_own_hours(
         labour = money_of(priced.mean, draft.terms.currency) - one.parts
         return replace(one, cost=priced, labour=labour, hours_likely=hours, own_jobs=own_jobs[one.job])
 
-    def extra(one: QuoteExtra) -> QuoteExtra:
+    def extra(one: DraftExtra) -> DraftExtra:
         before, after = _price(was, one.job), _price(now, one.job)
         if one.job not in own_jobs or before is None or after is None:
             return one

@@ -39,6 +39,9 @@ def brought_up(kept: Kept) -> dict[str, object]:
         "checks": [_check(one) for one in kept["checks"]],
         "set_aside": {name: _told(why) for name, why in kept["set_aside"].items()},
         "plan": {**kept["plan"], "lines": [_line(one) for one in kept["plan"]["lines"]]},
+        "possible_extras": [_extra(one) for one in kept["possible_extras"]],
+        "not_looked_at": _with_extras(kept.get("not_looked_at", NOTHING_UNSEEN)),
+        **({"quotable": _with_extras(kept["quotable"])} if kept.get("quotable") else {}),
         "optional": [_line(one) for one in kept["optional"]],
         "next_checks": [_look(one) for one in kept["next_checks"]],
         "visit": [_look(one) for one in kept.get("visit", ())],
@@ -112,6 +115,16 @@ def _check(kept: Kept) -> dict[str, object]:
 
 def _look(kept: Kept) -> dict[str, object]:
     return {**kept, "why": kept["why"] if kept["why"] in get_args(LookWhy) else _told(kept["why"])}
+
+
+def _with_extras(kept: Kept) -> dict[str, Any]:
+    return {**kept, "extras": [_extra(one) for one in kept["extras"]]}
+
+
+def _extra(kept: Kept) -> dict[str, Any]:
+    """What brings an extra, and when that is known, were sentences."""
+    when = [_told(kept["when"])] if isinstance(kept["when"], str) else kept["when"]
+    return {**kept, "when": when, "known": _told(kept["known"])}
 
 
 def _line(kept: Kept) -> dict[str, object]:

@@ -12,6 +12,7 @@ from evaluator.assessment.model import Observation, Reading
 from evaluator.estimate.estimate import estimate
 from evaluator.estimate.lines import MINIMUM
 from evaluator.estimate.model import Estimate
+from evaluator.estimate.triggers import AtTheBench, Brings, IfFound
 from evaluator.rubric.rubric import Rubric
 from tests.estimate.catalogues import random_catalogue
 from tests.estimate.small import assessment_of, case_of, finding_of, job_of, rubric_of, shared_of, shop_of
@@ -168,8 +169,9 @@ def test_possible_faults_and_likely_followers_are_extras_outside_the_total() -> 
     extras = {one.job: one for one in work.possible_extras}
     assert set(extras) == {"post_new", "nut_lower"}
     assert extras["post_new"].chance == 0.3
-    assert "post is poor" in extras["post_new"].when.lower()
-    assert extras["nut_lower"].known == "when the bridge stands"
+    assert extras["post_new"].when == (IfFound(say="post is poor"),)
+    assert extras["nut_lower"].known == AtTheBench(say="when the bridge stands")
+    assert extras["nut_lower"].when == (Brings(say="if the nut is high"),)
     assert work.mean == pytest.approx(estimate_of(found("warp")).mean)
     # The post, less the move that it makes unnecessary; bridge and post are down already.
     assert extras["post_new"].cost.mean == pytest.approx(85 * (0.4 + 2.4 + 1 - 0.2 - 1.2 - 0.5) / 6)

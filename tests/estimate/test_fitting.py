@@ -16,6 +16,7 @@ from evaluator.estimate.leaving import left_by
 from evaluator.estimate.planning.catalogue import Need
 from evaluator.estimate.planning.plan import Planner
 from evaluator.estimate.price import PriceList
+from evaluator.estimate.triggers import IfFound
 from evaluator.rubric.fitting import Seen, Setting
 from tests.estimate.catalogues import random_catalogue
 from tests.estimate.small import assessment_of, case_of, finding_of, job_of, rubric_of, shop_of
@@ -146,7 +147,7 @@ def test_a_reading_on_its_limit_forces_nothing() -> None:
     work = estimate(rubric, case_of(rubric), assessment_of(rubric, found), shop_of())
     assert work.lines == ()
     (extra,) = work.possible_extras
-    assert extra.when == "If it is judged so at the bench: a is poor."
+    assert extra.when == (IfFound(say="a is poor", on_limit=True),)
 
 
 def seen_case(**answers: str) -> Any:

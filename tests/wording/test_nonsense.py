@@ -16,13 +16,13 @@ from evaluator.papers.story import READERS, paper
 from evaluator.result.json_form import read_result, result_json
 from evaluator.result.model.result import Result
 from evaluator.wording import names, reasons
-from evaluator.wording.answer import headline, source, verdict
+from evaluator.wording.answer import extras, headline, source, verdict
 from evaluator.wording.choosing import comparison, trade_in
 from evaluator.wording.choosing.comparison import comparison_json
 from evaluator.wording.choosing.trade_in import trade_in_json
 from tests.papers.cases import BOW, FEW, full_snapshot, rubric, shop, snapshot_of
 
-TABLES = (names, reasons, headline, source, verdict, comparison, trade_in)
+TABLES = (names, reasons, extras, headline, source, verdict, comparison, trade_in)
 FIGURE = re.compile(r"\d(?:[\d,.]*\d)?")
 
 

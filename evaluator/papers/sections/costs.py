@@ -6,9 +6,10 @@ from decimal import Decimal
 from ...basis import show
 from ...result.model.result import Result
 from ...result.model.work import Extra, Line
+from ...wording.answer.extras import known_words, when_words
 from ...wording.answer.prices import is_gross, is_taxed, level_price, paid, shown_extra, shown_span, taxed, taxes
 from ...wording.names import URGENCY
-from ...wording.phrases import small
+from ...wording.phrases import ended, small
 from ...wording.shops import work_line
 from ...wording.words import believed, cured_by, no_work
 from ..blocks import Block, Column, Heading, Lead, Listing, Paragraph, TableBlock
@@ -150,8 +151,8 @@ def _line(
     elif len(numbered) < len(line.cures) or not numbered:
         notes += [f"{say.rstrip('.')}." for say in cured_by(result, line)]
     if in_full:
-        notes += [_said(text) for text in (line.plain,) if text and small(text) != small(line.say)]
-        notes += [f"If left: {_said(small(line.if_left))}"] if line.if_left else []
+        notes += [ended(text) for text in (line.plain,) if text and small(text) != small(line.say)]
+        notes += [f"If left: {ended(small(line.if_left))}"] if line.if_left else []
     if line.contact_first:
         notes.append(line.contact_first)
     say = times(line)
@@ -193,7 +194,7 @@ def extras(result: Result, most: int | None = None) -> Sequence[Block]:
     priced = [item for item in result.possible_extras if round(item.mean) > 0]
     rows = tuple(
         (
-            f"{item.say}\n{item.when}" + (f" Known {_said(small(item.known))}" if item.known else ""),
+            f"{item.say}\n{when_words(item.when)}{_known(item)}",
             show.chance(item.chance),
             extra_of(result, item),
         )
@@ -202,6 +203,7 @@ def extras(result: Result, most: int | None = None) -> Sequence[Block]:
     return [Heading(f"Not in the total{before_tax(result)}", 2, room=28), TableBlock(EXTRAS, rows)] if rows else []
 
 
-def _said(text: str) -> str:
-    """Ended as a sentence."""
-    return text if text.endswith((".", "?", "!")) else f"{text}."
+def _known(item: Extra) -> str:
+    """When it will be known, as the end of its line; empty where nothing says it."""
+    said = known_words(item.known)
+    return f" Known {ended(small(said))}" if said else ""

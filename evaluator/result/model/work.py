@@ -9,6 +9,7 @@ from typing import Literal
 from ...basis.amounts import Charge, Price
 from ...basis.record import Record
 from ...estimate.model import AmbitionName
+from ...estimate.triggers import Known, Trigger
 from ...rubric.model import Urgency
 
 
@@ -125,8 +126,8 @@ class Extra(Record):
     job: str
     say: str
     chance: float
-    when: str
-    known: str | None
+    when: tuple[Trigger, ...]
+    known: Known | None
     low: Price
     likely: Price
     high: Price

@@ -11,6 +11,7 @@ from ...store.folders import templates_folder
 from ...store.people import SESSION_HOLDS
 from ...wording import names, phrases, reasons, shops, words
 from ...wording import quotes as quote_words
+from ...wording.answer.extras import known_words, when_words
 from ...wording.answer.source import source_words
 from ...wording.answer.verdict import words_of
 from ..lighter import lighter
@@ -58,6 +59,7 @@ def framed(service: Service, key: str, front: Callable[[], str], static: str = "
     app.jinja_env.globals.update(show=show, words=words, quote_words=quote_words, picture=picture)
     app.jinja_env.globals.update(reading_picture=reading_picture)
     app.jinja_env.globals.update(lasting_sentence=lasting_sentence, words_of=words_of, source_words=source_words)
+    app.jinja_env.globals.update(when_words=when_words, known_words=known_words)
     app.jinja_env.globals.update(marked=marked, word=word, words_again=words_again, words_met=words_met)
     app.extensions["evaluator"] = service
     limiter.init_app(app)

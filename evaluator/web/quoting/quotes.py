@@ -23,6 +23,7 @@ from ...store.workshop.covering import covering_of
 from ...store.workshop.drafts import add_change, edited
 from ...store.workshop.remarks import remarks_of
 from ...store.workshop.timeline import Marks, marks_of
+from ...wording.answer.extras import offered_extra
 from ...wording.names import HOW
 from ..looking.pages import View, kept_or_404, sent_version
 from ..people.doors import name_now
@@ -237,7 +238,7 @@ def made_quote(
         draft = at_own_hours(draft, rubric, own, service().shop, counts)
     if chances:
         draft = at_own_chances(draft, extras_recorded())
-    return quote_of(draft, "", date.fromisoformat(service().now()[:10]), about, in_haste=in_haste)
+    return quote_of(draft, "", date.fromisoformat(service().now()[:10]), about, in_haste=in_haste, worded=offered_extra)
 
 
 def _has_work(kept: Kept) -> bool:
