@@ -5,9 +5,13 @@ Kept apart from the stories, so that a command can name readers without loading 
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from ..basis import show
 from ..basis.units import METRIC, ShownUnits
+
+if TYPE_CHECKING:
+    from ..result.model.result import Result
 
 TITLES = {
     "parent": "In two pages",
@@ -28,7 +32,7 @@ class Issued:
     `pictures`: photographs by their names in the answers; `logo` of the shop; `page`: the address where the newest
     version stands, with its code's `squares`; both empty where others cannot reach it. `units` of readings and limits.
     `covering`: a paragraph in the luthier's own words. `card`: what is known of which instrument it is (what, as said);
-    `sides`: photographs of it from all sides (which, picture).
+    `sides`: photographs of it from all sides (which, picture). `before`: an earlier finished look at it (day, result).
     """
 
     number: str
@@ -44,6 +48,7 @@ class Issued:
     covering: str = ""
     card: tuple[tuple[str, str], ...] = ()
     sides: tuple[tuple[str, bytes], ...] = ()
+    before: "tuple[str, Result] | None" = None
 
     @property
     def line(self) -> str:

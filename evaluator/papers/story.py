@@ -16,7 +16,8 @@ from .sections.budget import ambitions, budget
 from .sections.closing import cautions, signed
 from .sections.condition import causes, findings, looks, not_looked_at, purchase, questions
 from .sections.costs import work, work_in_short
-from .sections.filed.by_part import by_part, circumstances, filed, not_seen
+from .sections.filed.by_part import by_part, circumstances, filed, not_seen, numbers
+from .sections.filed.compared import since
 from .sections.filed.identity import identity
 from .sections.filed.photographs import photographs
 from .sections.front import front, how_good
@@ -132,14 +133,15 @@ def papers(result: Result, reader: str, issued: Issued | None = None) -> Iterato
 
 def _shown(result: Result, section: Section, issued: Issued | None) -> Sequence[Block]:
     """Which one it is, and the photographs, before the section that closes a paper; a condition report begins with the
-    first, and has no numbers of findings.
+    first and with what changed since last time, and has its own numbers of findings.
     """
     if section is by_part:
-        return identity(issued)
+        return [*identity(issued), *since(result, issued)]
     if issued is None or section not in (cautions, not_seen):
         return []
     which = identity(issued) if section is cautions else []
-    return [*which, *photographs(result, issued.pictures, numbered=section is cautions)]
+    told = None if section is cautions else numbers(result)
+    return [*which, *photographs(result, issued.pictures, told)]
 
 
 def _live(issued: Issued | None) -> Sequence[Block]:

@@ -120,7 +120,7 @@ def _table(block: b.TableBlock, at: Place) -> Sequence[Flowable]:
     ]
     if block.numbered:
         for (first, *_), (number, *_) in zip(body, block.rows, strict=True):
-            if isinstance(first, Text):
+            if isinstance(first, Text) and number:
                 first.found_by = f"finding-{number}"
     widths = [column.share * at.width for column in block.columns]
     rules: list[Rule] = [

@@ -3,8 +3,9 @@
 from flask import Blueprint, redirect, render_template, request, url_for
 
 from ...papers.sections.filed.identity import sides_of
+from ...result.model.result import Result
 from ...store.desk.offers import stock_number
-from ...store.evaluations import DRAFT, Kept, remove_photo
+from ...store.evaluations import DRAFT, Kept, find, remove_photo
 from ...store.photos import small_photo
 from ...store.workshop.customers import find_instrument
 from ...store.workshop.timeline import belongs_to
@@ -59,6 +60,14 @@ def photos_of(kept: Kept) -> tuple[tuple[str, bytes], ...]:
         for side, say in sides_of(_family(kept)).items()
         if shown.get(side)
     )
+
+
+def before_of(kept: Kept) -> tuple[str, Result] | None:
+    """The finished look from which this one was begun: (day, result)."""
+    before = find(service().engine, kept.made_from) if kept.made_from else None
+    if before is None or before.state == DRAFT or before.snapshot is None:
+        return None
+    return before.changed, service().result(before)
 
 
 def _family(kept: Kept) -> str:

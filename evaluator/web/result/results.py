@@ -20,7 +20,7 @@ from ..workshop.again import begin
 from .findings import good_seen
 from .first import shown_reasons
 from .house_style import logo_now, ways_now
-from .identity import card_of, photos_of
+from .identity import before_of, card_of, photos_of
 from .sections import folds_of
 
 results = Blueprint("results", __name__)
@@ -125,6 +125,7 @@ def _issued(kept: Kept, found: Result) -> Issued:
         words.text if words else "",
         card_of(kept),
         photos_of(kept),
+        before_of(kept),
     )
 
 

@@ -9,9 +9,15 @@ from ...blocks import Block, Heading, Photo, Photos
 GONE = "The photo is no longer in the records."
 
 
-def photographs(result: Result, pictures: Mapping[str, bytes], *, numbered: bool) -> Sequence[Block]:
-    """Those of findings in the order of the list, then the others; one that is gone says so. `pictures`: by name."""
-    found = {item.check: (number, title(item)) for number, item in enumerate(believed(result), 1)} if numbered else {}
+def photographs(
+    result: Result, pictures: Mapping[str, bytes], numbers: Mapping[str, int] | None = None
+) -> Sequence[Block]:
+    """Those of findings in the order of the list, then the others; one that is gone says so. `pictures`: by name;
+    `numbers`: of the findings by check, those of the list by weight where None.
+    """
+    titles = {item.check: title(item) for item in believed(result)}
+    told_by = {check: number for number, check in enumerate(titles, 1)} if numbers is None else numbers
+    found = {check: (number, titles[check]) for check, number in told_by.items() if check in titles}
     told: list[tuple[int, Photo]] = []
     for check in result.checks:
         names = tuple(dict.fromkeys(name for answer in check.observations for name in answer.photos))
