@@ -50,7 +50,7 @@ def test_the_map_and_the_rows_number_the_same_findings_in_the_order_of_the_repor
 
 
 def test_next_years_report_tells_what_changed_since() -> None:
-    then, now = (read_result(snapshot_of(text)) for text in (FEW, FEW.replace("blunt", "hollowed")))
+    then, now = (read_result(snapshot_of(text)) for text in (FEW, FEW.replace("blunt", "tapered")))
     issued = Issued("3f2a", 2, "2027-03-02", draft=False, before=("2026-03-02", then))
     (table,) = [
         block
