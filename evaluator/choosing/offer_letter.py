@@ -90,7 +90,7 @@ class OfferLetter:
 
 def letter_of(decision: TradeInTold, shown: Result, evaluation: str, on: date, days: int, rubric: str) -> OfferLetter:
     """The offer of what `trade_in_json` reckoned, valid for so many days; its number is given when it is kept."""
-    currency = str(decision["currency"])
+    currency = str(decision.currency)
 
     def money(value: float) -> Money:
         return Money(Decimal(written(value)), currency)
@@ -100,35 +100,35 @@ def letter_of(decision: TradeInTold, shown: Result, evaluation: str, on: date, d
         made_on=on,
         valid_until=on + timedelta(days=days),
         evaluation=evaluation,
-        title=str(decision["title"]),
+        title=str(decision.title),
         family=rubric,
-        size=str(decision["size"]),
-        about=str(decision["about"]),
-        ready=money(decision["ticket_price"]),
-        ready_from=str(decision["ticket_price_from"]),
-        making_ready=money(decision["making_ready"]),
-        work=money(decision["work"]),
-        not_seen=money(decision["not_seen"]),
-        materials=str(decision["materials"]),
-        ways=tuple(_way(one, currency) for one in decision["offers"]),
+        size=str(decision.size),
+        about=str(decision.about),
+        ready=money(decision.ticket_price),
+        ready_from=str(decision.ticket_price_from),
+        making_ready=money(decision.making_ready),
+        work=money(decision.work),
+        not_seen=money(decision.not_seen),
+        materials=str(decision.materials),
+        ways=tuple(_way(one, currency) for one in decision.offers),
         found=found_of(shown),
-        stops=tuple(decision["disqualifying"]),
+        stops=tuple(decision.disqualifying),
         conditions=conditions_of(shown),
         seen=shown.verdict.seen,
     )
 
 
 def _way(one: OfferTold, currency: str) -> Way:
-    paid = one["kind"] in TAKEN
-    to_owner = as_said(one["to_owner"]) if paid else Decimal(round(one["to_owner"]))
-    less = Decimal(written(one["to_owner"])) - to_owner if paid else Decimal(0)
+    paid = one.kind in TAKEN
+    to_owner = as_said(one.to_owner) if paid else Decimal(round(one.to_owner))
+    less = Decimal(written(one.to_owner)) - to_owner if paid else Decimal(0)
     return Way(
-        kind=one["kind"],
-        title=one["title"],
+        kind=one.kind,
+        title=one.title,
         to_owner=Money(to_owner.quantize(Decimal("0.01")), currency),
-        expected=Money(to_owner.quantize(Decimal("0.01")) if paid else Decimal(round(one["expected"])), currency),
-        say=one["say"],
-        shop_earns=Money(Decimal(written(one["shop_earns"])) + max(Decimal(0), less), currency),
+        expected=Money(to_owner.quantize(Decimal("0.01")) if paid else Decimal(round(one.expected)), currency),
+        say=one.say,
+        shop_earns=Money(Decimal(written(one.shop_earns)) + max(Decimal(0), less), currency),
     )
 
 

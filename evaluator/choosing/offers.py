@@ -107,4 +107,4 @@ def private_share_of(shown: Result, shop: Shop) -> float | None:
 def months_of(shown: Result, shop: Shop) -> Months | None:
     """How many months such an instrument takes to sell; None where the guide does not say."""
     usual = shop.guide.months_to_sell.get(shown.making.likeliest or "")
-    return None if usual is None else {"low": usual.low, "high": usual.high}
+    return None if usual is None else Months(low=usual.low, high=usual.high)

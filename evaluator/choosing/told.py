@@ -1,24 +1,28 @@
-"""What a comparison and a trade-in tell, field by field: plain JSON values, drawn by pages, papers and `--json` alike.
+"""What a comparison and a trade-in tell, field by field: figures for reading, and their sentences.
 
-Money is a plain number in `currency` here; `amounts.with_amounts` makes texts of it for other programs.
+Pages, papers and `--json` draw these. Money is a plain number in `currency` here; `amounts.with_amounts` makes texts of
+it for other programs.
 """
 
-from typing import TypedDict
+from collections.abc import Mapping
+from dataclasses import dataclass
 
 from ..assessment.model import LookWhy
 from ..valuation.model import Advice
 from .trade_in import Kind, Materials
 
 
-class ShopTold(TypedDict):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShopTold:
     """Whose figures: `borrowed` names those that are not the shop's own."""
 
     name: str
     is_default: bool
-    borrowed: list[str]
+    borrowed: tuple[str, ...]
 
 
-class SpanTold(TypedDict):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SpanTold:
     """A score of 100; `expected` is None where too little was seen."""
 
     expected: float | None
@@ -26,33 +30,37 @@ class SpanTold(TypedDict):
     high: float
 
 
-class VerdictTold(TypedDict):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class VerdictTold:
     """The decision of one candidate by itself; amounts in its currency, None where there is none."""
 
     advice: Advice | None
     sentence: str
-    ready_value: float | None
     ready_value_from: str | None
     offer: float | None
     ceiling: float | None
     probability_worth_it: float | None
-    stopped_by: list[str]
+    ready_value: float | None
+    stopped_by: tuple[str, ...]
 
 
-class PartUnseen(TypedDict):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartUnseen:
     say: str
     checks: int
 
 
-class Unseen(TypedDict):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unseen:
     """Checks that nobody looked at, what they could add in work, and the parts where they are, the fullest first."""
 
     checks: int
     work: float
-    parts: list[PartUnseen]
+    parts: tuple[PartUnseen, ...]
 
 
-class LookTold(TypedDict):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LookTold:
     """The look at one candidate that brings most for its minutes."""
 
     check: str
@@ -61,7 +69,8 @@ class LookTold(TypedDict):
     why: LookWhy
 
 
-class CandidateTold(TypedDict):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CandidateTold:
     """One candidate. `place`: its number, from 0, among those given; shares and chances are 0..1."""
 
     place: int
@@ -80,24 +89,26 @@ class CandidateTold(TypedDict):
     first_share: float
     coverage: float
     worst: str | None
-    stays: list[str]
+    stays: tuple[str, ...]
     unknown: Unseen
     next_look: LookTold | None
 
 
-class LookNext(TypedDict):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LookNext:
     """The look at one part of one candidate that may change who is ahead, and the chance that it does."""
 
     name: str
     place: int
     part: str
     say: str
-    checks: list[str]
+    checks: tuple[str, ...]
     minutes: float
     chance: float
 
 
-class ComparisonTold(TypedDict):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ComparisonTold:
     """Candidates side by side, the most often first at the top."""
 
     format: int
@@ -106,18 +117,20 @@ class ComparisonTold(TypedDict):
     shop: ShopTold
     sentence: str
     unsettled: bool
-    notes: list[str]
-    candidates: list[CandidateTold]
+    notes: tuple[str, ...]
+    candidates: tuple[CandidateTold, ...]
     look_next: LookNext | None
     opinion: str
 
 
-class Months(TypedDict):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Months:
     low: float
     high: float
 
 
-class OfferTold(TypedDict):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OfferTold:
     """One way out for the owner."""
 
     kind: Kind
@@ -129,13 +142,15 @@ class OfferTold(TypedDict):
     say: str
 
 
-class CashStep(TypedDict):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CashStep:
     say: str
     amount: float
     sum: bool  # `sum` is a function's name
 
 
-class TradeInTold(TypedDict):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TradeInTold:
     """What a shop can give: `seen` 0..1 of what tells whether it is sound and plays, None where no result says it."""
 
     format: int
@@ -156,12 +171,12 @@ class TradeInTold(TypedDict):
     seen: float | None
     months_to_sell: Months | None
     chance_of_sale: float
-    terms: dict[str, object]
-    offers: list[OfferTold]
-    cash_steps: list[CashStep]
+    terms: Mapping[str, object]
+    offers: tuple[OfferTold, ...]
+    cash_steps: tuple[CashStep, ...]
     profits_shop_most: Kind | None
     nothing_left: bool
-    disqualifying: list[str]
+    disqualifying: tuple[str, ...]
     opinion: str
     sentence: str
     shop_sentence: str

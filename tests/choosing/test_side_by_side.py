@@ -2,12 +2,12 @@
 
 import json
 from dataclasses import replace
-from typing import Any
 
 import pytest
 
 from evaluator.assessment.observing.case import read_case
 from evaluator.choosing.entrants import Entrant, entrant_of, names_of
+from evaluator.choosing.told import ComparisonTold
 from evaluator.result.evaluation import Evaluation, evaluate
 from evaluator.result.json_form import read_result, to_json
 from evaluator.result.making.result import result_of
@@ -51,26 +51,26 @@ def frozen(name: str, one: Evaluation) -> Entrant:
     return Entrant(name, read_result(json.loads(json.dumps(to_json(one)))), one.rubric)
 
 
-def compared(shop: Shop, *entrants: Entrant) -> dict[str, Any]:
+def compared(shop: Shop, *entrants: Entrant) -> ComparisonTold:
     found = comparison_json(entrants, shop)
-    assert isinstance(found, dict)
-    assert sum(row["first_share"] for row in found["candidates"]) == pytest.approx(1, abs=1e-3)
+    assert isinstance(found, ComparisonTold)
+    assert sum(row.first_share for row in found.candidates) == pytest.approx(1, abs=1e-3)
     return found
 
 
 def test_a_frozen_one_beside_itself_is_a_tie_and_no_look_at_it_is_proposed(rubric: Rubric, shop: Shop) -> None:
     one = evaluated(rubric, shop, "700")
     found = compared(shop, frozen("a", one), frozen("b", one))
-    assert [row["first_share"] for row in found["candidates"]] == [0.5, 0.5]
-    assert found["look_next"] is None
-    assert [row["next_look"] for row in found["candidates"]] == [None, None]
+    assert [row.first_share for row in found.candidates] == [0.5, 0.5]
+    assert found.look_next is None
+    assert [row.next_look for row in found.candidates] == [None, None]
 
 
 def test_a_frozen_one_is_close_to_the_draft_it_came_from(rubric: Rubric, shop: Shop) -> None:
     one = evaluated(rubric, shop, "700", bridge_fitted_feet="gaps")
     other = evaluated(rubric, shop, "800")
     shares = [
-        next(row["first_share"] for row in compared(shop, first, second)["candidates"] if row["name"] == "one")
+        next(row.first_share for row in compared(shop, first, second).candidates if row.name == "one")
         for first, second in (
             (entrant_of("one", one), entrant_of("other", other)),
             (frozen("one", one), frozen("other", other)),
@@ -83,8 +83,8 @@ def test_figures_are_those_of_the_snapshot(rubric: Rubric, shop: Shop) -> None:
     one = frozen("one", evaluated(rubric, shop, "700"))
     shown = replace(one.result, verdict=replace(one.result.verdict, work=123.0, work_dear=150.0))
     found = compared(shop, Entrant("one", shown, rubric), frozen("other", evaluated(rubric, shop, "900")))
-    row = next(row for row in found["candidates"] if row["name"] == "one")
-    assert (row["work"], row["cost_to_own"], row["cost_to_own_p80"]) == (123.0, 823.0, 850.0)
+    row = next(row for row in found.candidates if row.name == "one")
+    assert (row.work, row.cost_to_own, row.cost_to_own_p80) == (123.0, 823.0, 850.0)
 
 
 def ranged(one: Entrant, quality: float, price: tuple[float, float], low: float, high: float) -> Entrant:
@@ -108,7 +108,7 @@ def ranged(one: Entrant, quality: float, price: tuple[float, float], low: float,
 
 def first_share(shop: Shop, one: Entrant, other: Entrant) -> float:
     found = compared(shop, one, other)
-    return float(next(row["first_share"] for row in found["candidates"] if row["name"] == one.name))
+    return float(next(row.first_share for row in found.candidates if row.name == one.name))
 
 
 def test_a_kept_range_is_the_middle_nine_tenths_of_a_bell(rubric: Rubric, shop: Shop) -> None:
@@ -138,12 +138,12 @@ def test_a_look_is_proposed_with_its_minutes_and_chance(rubric: Rubric, shop: Sh
         entrant_of("one", evaluated(rubric, shop, "700")),
         entrant_of("other", evaluated(rubric, shop, "720", bridge_fitted_feet="no_light")),
     )
-    look = found["look_next"]
+    look = found.look_next
     assert look is not None
-    assert look["name"] in {"one", "other"}
-    assert look["minutes"] > 0
-    assert 0.02 <= look["chance"] <= 1
-    assert {rubric.checks[check].part for check in look["checks"]} == {look["part"]}
+    assert look.name in {"one", "other"}
+    assert look.minutes > 0
+    assert 0.02 <= look.chance <= 1
+    assert {rubric.checks[check].part for check in look.checks} == {look.part}
 
 
 @pytest.mark.parametrize(
@@ -159,6 +159,6 @@ def test_one_to_be_left_that_stands_before_a_sound_one_is_named(
         verdict = replace(shown.verdict, advice=told)  # type: ignore[arg-type]
         entrants.append(Entrant(name, replace(shown, verdict=verdict), rubric))
     found = compared(shop, *entrants)
-    assert [row["name"] for row in found["candidates"]] == ["one", "two"]
-    told_of = [name for name in ("one", "two") for note in found["notes"] if f"“{name}” stands where" in note]
+    assert [row.name for row in found.candidates] == ["one", "two"]
+    told_of = [name for name in ("one", "two") for note in found.notes if f"“{name}” stands where" in note]
     assert told_of == noted

@@ -136,21 +136,21 @@ def _choice(chosen: Sequence[Kept], wrong: Sequence[str]) -> str:
 
 def _cards(result: ComparisonTold, chosen: Sequence[Kept]) -> list[dict[str, object]]:
     """The candidates with their figures, all costs on one scale, and the evaluation that each comes from."""
-    rows = result["candidates"]
-    scale = scale_of([one["cost_to_own_p80"] for one in rows] + [one["asking"] for one in rows])
+    rows = result.candidates
+    scale = scale_of([one.cost_to_own_p80 for one in rows] + [one.asking for one in rows])
     return [
         {
             "row": row,
-            "kept": chosen[row["place"]],
-            "cost": drawn(cost_rule(row["asking"], row["cost_to_own"], row["cost_to_own_p80"], scale, CARD_MM)),
-            "score": drawn(score_rule(_triple(row["score"]), _triple(row["score_after_work"]), CARD_MM)),
+            "kept": chosen[row.place],
+            "cost": drawn(cost_rule(row.asking, row.cost_to_own, row.cost_to_own_p80, scale, CARD_MM)),
+            "score": drawn(score_rule(_triple(row.score), _triple(row.score_after_work), CARD_MM)),
         }
         for row in rows
     ]
 
 
 def _triple(values: SpanTold) -> tuple[float | None, float, float]:
-    return values["expected"], values["low"], values["high"]
+    return values.expected, values.low, values.high
 
 
 def pdf(paper: Paper, name: str) -> Response:
@@ -233,9 +233,9 @@ def trade_in(identity: str) -> View:
 
 
 def _offers(result: TradeInTold) -> list[dict[str, object]]:
-    offers = result["offers"]
-    scale = scale_of([amount for offer in offers for amount in (offer["to_owner"], offer["expected"])])
+    offers = result.offers
+    scale = scale_of([amount for offer in offers for amount in (offer.to_owner, offer.expected)])
     return [
-        {"offer": offer, "figure": drawn(offer_rule(offer["to_owner"], offer["expected"], scale, CARD_MM))}
+        {"offer": offer, "figure": drawn(offer_rule(offer.to_owner, offer.expected, scale, CARD_MM))}
         for offer in offers
     ]

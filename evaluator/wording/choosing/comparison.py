@@ -4,6 +4,7 @@ Figures are rounded for reading.
 """
 
 from collections.abc import Iterator, Sequence
+from dataclasses import asdict
 
 from ...assessment.model import NextCheck
 from ...basis.amounts import with_amounts
@@ -11,7 +12,17 @@ from ...basis.problem import Problem
 from ...choosing.entrants import Entrant
 from ...choosing.one_of_them import dear_work_of, stays_of, unseen_of, work_of, worst_of
 from ...choosing.side_by_side import Ahead, SideBySide, first_of, left_before, side_by_side
-from ...choosing.told import CandidateTold, ComparisonTold, LookNext, LookTold, SpanTold, Unseen, VerdictTold
+from ...choosing.told import (
+    CandidateTold,
+    ComparisonTold,
+    LookNext,
+    LookTold,
+    PartUnseen,
+    ShopTold,
+    SpanTold,
+    Unseen,
+    VerdictTold,
+)
 from ...result.evaluation import Evaluation
 from ...result.model.decision import Reason
 from ...result.model.result import Result
@@ -61,18 +72,18 @@ def comparison_json(
     compared = side_by_side(entrants, shop, seed, count_set_up_more=count_set_up_more)
     if isinstance(compared, tuple):
         return compared
-    return {
-        "format": FORMAT,
-        "currency": compared.candidates[0].currency,
-        "seed": seed,
-        "shop": {"name": shop.shop, "is_default": shop.is_default, "borrowed": list(shop.borrowed)},
-        "sentence": sentence_of(compared),
-        "unsettled": compared.unsettled,
-        "notes": list(_notes(compared)),
-        "candidates": [_row(place, compared) for place in compared.found.order],
-        "look_next": _look_next(compared),
-        "opinion": OPINION,
-    }
+    return ComparisonTold(
+        format=FORMAT,
+        currency=compared.candidates[0].currency,
+        seed=seed,
+        shop=ShopTold(name=shop.shop, is_default=shop.is_default, borrowed=shop.borrowed),
+        sentence=sentence_of(compared),
+        unsettled=compared.unsettled,
+        notes=tuple(_notes(compared)),
+        candidates=tuple(_row(place, compared) for place in compared.found.order),
+        look_next=_look_next(compared),
+        opinion=OPINION,
+    )
 
 
 MONEY = frozenset(
@@ -82,7 +93,7 @@ MONEY = frozenset(
 
 def comparison_told(found: ComparisonTold) -> dict[str, object]:
     """A comparison for other programs: its money as text with the currency."""
-    return with_amounts(found, MONEY, found["currency"])
+    return with_amounts(asdict(found), MONEY, found.currency)
 
 
 def sentence_of(compared: SideBySide) -> str:
@@ -116,42 +127,42 @@ def _row(place: int, compared: SideBySide) -> CandidateTold:
     candidate, one, found = compared.candidates[place], compared.entrants[place], compared.found
     shown, worst = one.result, worst_of(one.result)
     asking, work = candidate.asking or 0.0, work_of(shown)
-    return {
-        "place": place,
-        "name": candidate.name,
-        "size": shown.instrument.size,
-        "tier": shown.instrument.tier,
-        "family": candidate.family,
-        "asking": round(asking, 2),
-        "work": round(work, 2),
-        "cost_to_own": round(candidate.cost_to_own, 2),
-        "cost_to_own_p80": round(asking + dear_work_of(shown), 2),
-        "counted_cost": round(found.counted_costs[place], 2),
-        "score": _span(shown.score),
-        "score_after_work": _span(shown.score_after_work),
-        "verdict": _verdict(shown),
-        "first_share": round(found.first_shares[place], 4),
-        "coverage": shown.coverage,
-        "worst": None if worst is None else _said(shown, worst),
-        "stays": list(dict.fromkeys(_said(shown, one) for one in stays_of(shown))),
-        "unknown": _unknown(shown),
-        "next_look": None if one.evaluation is None else _look(one.evaluation),
-    }
+    return CandidateTold(
+        place=place,
+        name=candidate.name,
+        size=shown.instrument.size,
+        tier=shown.instrument.tier,
+        family=candidate.family,
+        asking=round(asking, 2),
+        work=round(work, 2),
+        cost_to_own=round(candidate.cost_to_own, 2),
+        cost_to_own_p80=round(asking + dear_work_of(shown), 2),
+        counted_cost=round(found.counted_costs[place], 2),
+        score=_span(shown.score),
+        score_after_work=_span(shown.score_after_work),
+        verdict=_verdict(shown),
+        first_share=round(found.first_shares[place], 4),
+        coverage=shown.coverage,
+        worst=None if worst is None else _said(shown, worst),
+        stays=tuple(dict.fromkeys(_said(shown, one) for one in stays_of(shown))),
+        unknown=_unknown(shown),
+        next_look=None if one.evaluation is None else _look(one.evaluation),
+    )
 
 
 def _verdict(shown: Result) -> VerdictTold:
     verdict = shown.verdict
     ready = verdict.ready_value
-    return {
-        "advice": verdict.advice,
-        "sentence": words_of(shown).sentence,
-        "ready_value_from": source_words(shown),
-        "offer": verdict.offer,
-        "ceiling": verdict.ceiling,
-        "probability_worth_it": verdict.probability_worth_it,
-        "ready_value": float(ready.amount) if ready else None,
-        "stopped_by": list(verdict.stopped_by),
-    }
+    return VerdictTold(
+        advice=verdict.advice,
+        sentence=words_of(shown).sentence,
+        ready_value_from=source_words(shown),
+        offer=verdict.offer,
+        ceiling=verdict.ceiling,
+        probability_worth_it=verdict.probability_worth_it,
+        ready_value=float(ready.amount) if ready else None,
+        stopped_by=verdict.stopped_by,
+    )
 
 
 def _said(shown: Result, reason: Reason) -> str:
@@ -160,7 +171,7 @@ def _said(shown: Result, reason: Reason) -> str:
 
 
 def _span(span: Score) -> SpanTold:
-    return {"expected": span.expected, "low": span.low, "high": span.high}
+    return SpanTold(expected=span.expected, low=span.low, high=span.high)
 
 
 def _unknown(shown: Result) -> Unseen:
@@ -171,11 +182,11 @@ def _unknown(shown: Result) -> Unseen:
             by_part[check.part] = by_part.get(check.part, 0) + 1
     says = {part.part: part.say for part in shown.parts}
     parts = sorted(by_part, key=lambda part: -by_part[part])
-    return {
-        "checks": sum(by_part.values()),
-        "work": unseen_of(shown),
-        "parts": [{"say": says[part], "checks": by_part[part]} for part in parts],
-    }
+    return Unseen(
+        checks=sum(by_part.values()),
+        work=unseen_of(shown),
+        parts=tuple(PartUnseen(say=says[part], checks=by_part[part]) for part in parts),
+    )
 
 
 def _look(one: Evaluation) -> LookTold | None:
@@ -185,7 +196,7 @@ def _look(one: Evaluation) -> LookTold | None:
         return None
     best = max(looks, key=_per_minute)
     check = one.rubric.checks[best.check]
-    return {"check": best.check, "ask": check.ask, "minutes": best.minutes, "why": best.why}
+    return LookTold(check=best.check, ask=check.ask, minutes=best.minutes, why=best.why)
 
 
 def _per_minute(look: NextCheck) -> float:
@@ -198,12 +209,12 @@ def _look_next(compared: SideBySide) -> LookNext | None:
     if look is None:
         return None
     parts = {part.part: part.say for part in compared.entrants[look.candidate].result.parts}
-    return {
-        "name": compared.candidates[look.candidate].name,
-        "place": look.candidate,
-        "part": look.part,
-        "say": parts[look.part],
-        "checks": list(look.checks),
-        "minutes": round(look.minutes, 2),
-        "chance": round(look.chance, 4),
-    }
+    return LookNext(
+        name=compared.candidates[look.candidate].name,
+        place=look.candidate,
+        part=look.part,
+        say=parts[look.part],
+        checks=look.checks,
+        minutes=round(look.minutes, 2),
+        chance=round(look.chance, 4),
+    )

@@ -3,11 +3,13 @@
 Figures are rounded for reading.
 """
 
+from dataclasses import asdict
+
 from ...basis.amounts import with_amounts
 from ...basis.problem import Problem
 from ...basis.show import money
 from ...choosing.offers import Asked, Offered, months_of, offered
-from ...choosing.told import CashStep, OfferTold, TradeInTold
+from ...choosing.told import CashStep, OfferTold, ShopTold, TradeInTold
 from ...choosing.trade_in import Kind, Offer, TradeIn
 from ...result.model.result import Result
 from ...rubric.shop import Shop
@@ -70,35 +72,35 @@ def trade_in_json(shown: Result, shop: Shop, asked: Asked) -> TradeInTold | tupl
         return one
     found, work = one.found, one.work
     kinds = {offer.kind: offer for offer in found.offers}
-    return {
-        "format": FORMAT,
-        "title": shown.title,
-        "family": shown.rubric.title,
-        "size": shown.instrument.size,
-        "about": shown.instrument.about,
-        "currency": found.currency,
-        "shop": {"name": shop.shop, "is_default": shop.is_default, "borrowed": list(shop.borrowed)},
-        "materials": asked.answers.materials,
-        "ticket_price": round(one.ticket, 2),
-        "ticket_price_from": OWN_FIGURE["owner"] if one.own else source_words(shown, "owner"),
-        "new_price": round(asked.new_price, 2),
-        "sale_price": round(found.sale_price, 2),
-        "making_ready": round(found.making_ready, 2),
-        "work": round(work.price, 2),
-        "not_seen": round(work.not_seen, 2),
-        "seen": shown.verdict.seen,
-        "months_to_sell": months_of(shown, shop),
-        "chance_of_sale": shop.buying.chance_of_sale,
-        "terms": shop.buying.model_dump(),
-        "offers": [_offer(offer, one) for offer in found.offers],
-        "cash_steps": _cash_steps(found, shop),
-        "profits_shop_most": found.profits_shop_most,
-        "nothing_left": kinds["cash"].to_owner <= 0,
-        "disqualifying": [title(item) for item in shown.disqualifying if item.seen and item.level != "possible"],
-        "opinion": OPINION,
-        "sentence": _gives(found),
-        "shop_sentence": _earns(found),
-    }
+    return TradeInTold(
+        format=FORMAT,
+        title=shown.title,
+        family=shown.rubric.title,
+        size=shown.instrument.size,
+        about=shown.instrument.about,
+        currency=found.currency,
+        shop=ShopTold(name=shop.shop, is_default=shop.is_default, borrowed=shop.borrowed),
+        materials=asked.answers.materials,
+        ticket_price=round(one.ticket, 2),
+        ticket_price_from=OWN_FIGURE["owner"] if one.own else source_words(shown, "owner"),
+        new_price=round(asked.new_price, 2),
+        sale_price=round(found.sale_price, 2),
+        making_ready=round(found.making_ready, 2),
+        work=round(work.price, 2),
+        not_seen=round(work.not_seen, 2),
+        seen=shown.verdict.seen,
+        months_to_sell=months_of(shown, shop),
+        chance_of_sale=shop.buying.chance_of_sale,
+        terms=shop.buying.model_dump(),
+        offers=tuple(_offer(offer, one) for offer in found.offers),
+        cash_steps=tuple(_cash_steps(found, shop)),
+        profits_shop_most=found.profits_shop_most,
+        nothing_left=kinds["cash"].to_owner <= 0,
+        disqualifying=tuple(title(item) for item in shown.disqualifying if item.seen and item.level != "possible"),
+        opinion=OPINION,
+        sentence=_gives(found),
+        shop_sentence=_earns(found),
+    )
 
 
 MONEY = frozenset(
@@ -109,20 +111,20 @@ MONEY = frozenset(
 
 def trade_in_told(found: TradeInTold) -> dict[str, object]:
     """A trade-in for other programs: its money as text with the currency."""
-    return with_amounts(found, MONEY, found["currency"])
+    return with_amounts(asdict(found), MONEY, found.currency)
 
 
 def _offer(offer: Offer, one: Offered) -> OfferTold:
     says = SAYS_WITH_WORK if one.work.price + one.work.not_seen > 0 else SAYS
-    return {
-        "kind": offer.kind,
-        "title": TITLES[offer.kind],
-        "term": TERMS[offer.kind],
-        "to_owner": round(offer.to_owner, 2),
-        "expected": round(offer.expected, 2),
-        "shop_earns": round(offer.shop_earns, 2),
-        "say": says[offer.kind],
-    }
+    return OfferTold(
+        kind=offer.kind,
+        title=TITLES[offer.kind],
+        term=TERMS[offer.kind],
+        to_owner=round(offer.to_owner, 2),
+        expected=round(offer.expected, 2),
+        shop_earns=round(offer.shop_earns, 2),
+        say=says[offer.kind],
+    )
 
 
 def _gives(found: TradeIn) -> str:
@@ -166,7 +168,7 @@ def _cash_steps(found: TradeIn, shop: Shop) -> list[CashStep]:
 
 
 def _step(code: str, amount: float, *, is_sum: bool = False, **told: float) -> CashStep:
-    return {"say": STEPS[code].format(**told), "amount": amount, "sum": is_sum}
+    return CashStep(say=STEPS[code].format(**told), amount=amount, sum=is_sum)
 
 
 def _earns(found: TradeIn) -> str:
