@@ -192,6 +192,14 @@ def test_signs_of_notes_are_drawn_or_said() -> None:
     assert "It wolfs on F♯ and B♭." in told or "It wolfs on F sharp and B flat." in told
 
 
+def test_scripts_of_the_registrys_face_are_drawn_wherever_it_runs() -> None:
+    told = ("ვიოლინო", "ջութակ", "ไวโอลิน", "đàn vĩ cầm", "Əli")
+    paper = draw(b.Paper("Scripts", "ვიოლინო", "ไวโอลิน", tuple(b.Paragraph(text) for text in told)))
+    assert all(text in text_of(paper) for text in told) and undrawable("".join(told)) == ()
+    assert not faults(paper)
+    assert b"FiraGO" not in draw(b.Paper("Violin", "", "Violin", (b.Paragraph("Violin"),)))
+
+
 @pytest.mark.skipif(not OTHERS["Far-Eastern"].exists(), reason="fonts-droid-fallback is not here")
 def test_other_scripts_are_drawn_with_a_face_that_is_opened_only_then() -> None:
     pdf = draw(b.Paper("提琴", "バイオリン店", "二胡", (b.Paragraph("小提琴 and more", "strong"), b.Lead("提琴"))))

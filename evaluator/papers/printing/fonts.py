@@ -1,19 +1,22 @@
 """The faces of the papers: Source Serif for sentences and headings, Source Sans for the rest, embedded as TrueType.
 
 Regular and bold cover Latin, Greek and Cyrillic; the italic covers Latin only and is used for our trade terms alone.
-Other letters are drawn with the faces of Debian's fonts-dejavu-core and fonts-droid-fallback where the computer has
-them, opened when the first such letter comes. Scripts whose letters join, turn or run to the left would come out wrong
-letter by letter, so that they are named to whoever typed them and not drawn.
+Other letters (Georgian, Armenian, Thai, Vietnamese) are drawn with FiraGO of pymupdf-fonts, what that has not (Chinese,
+Japanese, Korean) with faces of Debian's fonts-dejavu-core and fonts-droid-fallback where the computer has them; each is
+opened when the first such letter comes. Scripts whose letters join, turn or run to the left would come out wrong letter
+by letter, so that they are named to whoever typed them and not drawn.
 """
 
 import re
 from functools import cache
 from html import escape
+from io import BytesIO
 from itertools import groupby
 from pathlib import Path
 from unicodedata import bidirectional, category
 
 SERIF, SERIF_BOLD, SANS, SANS_BOLD, SANS_ITALIC = "Serif", "Serif-Bold", "Sans", "Sans-Bold", "Sans-Italic"
+REGISTRY = "FiraGO"
 OTHERS = {
     "Other": Path("/usr/share/fonts/truetype/dejavu/DejaVuSans.ttf"),
     "Far-Eastern": Path("/usr/share/fonts/truetype/droid/DroidSansFallbackFull.ttf"),
@@ -47,6 +50,15 @@ def register() -> frozenset[int]:
     return frozenset(fonts[SANS].face.charToGlyph) & frozenset(fonts[SERIF].face.charToGlyph)
 
 
+def _source(name: str) -> str | BytesIO:
+    """Where a face lies; raises OSError or ImportError where it is not."""
+    if name != REGISTRY:
+        return str(OTHERS[name])
+    from pymupdf_fonts.FiraGO_Regular import fontbuffer
+
+    return BytesIO(fontbuffer)
+
+
 @cache
 def _other(name: str) -> frozenset[int]:
     """The code points of another face, registered now; empty where the computer does not have it."""
@@ -54,8 +66,8 @@ def _other(name: str) -> frozenset[int]:
     from reportlab.pdfbase.ttfonts import TTFError, TTFont
 
     try:
-        font = TTFont(name, str(OTHERS[name]))
-    except (TTFError, OSError):
+        font = TTFont(name, _source(name))
+    except (TTFError, OSError, ImportError):
         return frozenset()
     pdfmetrics.registerFont(font)
     return frozenset(font.face.charToGlyph)
@@ -67,7 +79,7 @@ def _face_for(char: str) -> str | None:
     code = ord(char)
     if bidirectional(char) in ("R", "AL") or any(first <= code <= last for first, last in JOINING):
         return None
-    return next((name for name in OTHERS if code in _other(name)), None)
+    return next((name for name in (REGISTRY, *OTHERS) if code in _other(name)), None)
 
 
 def _drawn_as(char: str) -> str:
