@@ -1,12 +1,18 @@
 """The list of looks for one visit: what is worth looking at in the minutes there are, with the tools at hand."""
 
 from ..assessment.looking.information import Looks
-from ..assessment.looking.next_checks import visit
+from ..assessment.looking.next_checks import measurable, visit
 from ..rubric.model import Channel
 from .evaluation import Evaluation
 
 LEAST_PHOTO_LOOKS, MOST_PHOTO_LOOKS = 6, 8
 MOST_LOOKS = 40  # but for the whole usual look
+
+
+def turning_looks(evaluation: Evaluation, at_hand: frozenset[str] | None) -> tuple[str, ...]:
+    """Ids of the checks that could still turn the advice and can be done with these tools, what tells most first."""
+    checks = evaluation.rubric.checks
+    return tuple(one.check for one in evaluation.verdict.could_change if measurable(checks[one.check], at_hand))
 
 
 def planned_looks(

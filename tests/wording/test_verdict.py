@@ -143,7 +143,7 @@ MINUTES = Turning(minutes=6.0, chance=0.4, gain=30.0)
             told(NO_VALUE, advice="look_first", seen=0.5),
             "Look first: it may be worth far more or far less. Ask somebody who values instruments.",
         ),
-        (told(NO_VALUE, advice="look_first", seen=0.3), "Look first: too little of it was seen to advise you."),
+        (told(NO_VALUE, advice="look_first", seen=0.3), "Look first: too little of it was seen yet to name a price."),
         (told(advice="look_first", turning=MINUTES), "Look first: 6 minutes more may well turn the answer."),
         (told(STOP, advice="walk_away"), "Walk away: soundpost crack, back: patched."),
         (

@@ -90,7 +90,7 @@ def visit(
     """
     rubric, who = looks.rubric, looker or looks.case.looker
     names = [name for name in looks.open if can_look(rubric.checks[name], who, channel)]
-    names = [name for name in names if _measurable(rubric.checks[name], at_hand)]
+    names = [name for name in names if measurable(rubric.checks[name], at_hand)]
     first = unsafe(looks, names)
     needed = sum(rubric.checks[name].minutes for name in first)
     if channel != "in_person" or (minutes is not None and needed > SHARE_FOR_SAFETY * minutes):
@@ -133,7 +133,8 @@ def _usual(looks: Looks, names: Sequence[str], at_hand: frozenset[str] | None) -
     )
 
 
-def _measurable(check: Check, at_hand: frozenset[str] | None) -> bool:
+def measurable(check: Check, at_hand: frozenset[str] | None) -> bool:
+    """Whether it needs no tool, or one that is at hand (None: any may be had)."""
     return check.measure is None or at_hand is None or bool(at_hand & set(check.measure.tools))
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from ...assessment.model import CANNOT_TELL
 from ...assessment.observing.relevance import relevance
 from ...assessment.observing.typed import Answer, Answers, Typed
-from ...result.looks import planned_looks
+from ...result.looks import planned_looks, turning_looks
 from ...rubric.model import Channel, Check
 from ...rubric.rubric import Rubric
 from ...store.evaluations import Kept, save_plan, save_start
@@ -69,7 +69,7 @@ def plan_of(kept: Kept) -> Plan:
 
 
 def more(kept: Kept) -> Plan:
-    """The plan with further looks behind those that it holds, as many as the same minutes allow."""
+    """The plan with further looks behind its own: what could turn the advice, else what the same minutes allow."""
     found = Plan.read(kept.typed)
     return _made(kept, found.looks if found else ())
 
@@ -84,10 +84,11 @@ def in_hand(kept: Kept) -> Plan:
 def _made(kept: Kept, before: Sequence[str]) -> Plan:
     channel = channel_of(kept.typed)
     evaluation = service().evaluation(kept)
-    minutes = minutes_of(kept.typed)
+    minutes, at_hand = minutes_of(kept.typed), tools_at_hand(kept.typed)
     if minutes is None and before:
         minutes = MORE_MINUTES
-    fresh = planned_looks(evaluation, minutes, channel, tools_at_hand(kept.typed))
+    fresh = turning_looks(evaluation, at_hand) if before else ()
+    fresh = fresh or planned_looks(evaluation, minutes, channel, at_hand)
     looks = (*before, *(name for name in fresh if name not in before))
     save_plan(service().engine, kept.id, {"looks": list(looks), "channel": channel})
     return Plan(looks, channel)

@@ -6,13 +6,15 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ...basis.show import chance, minutes, money
-from ...result.model.decision import Reason
+from ...result.model.decision import CouldChange, Reason
+from ...result.model.looks import Look
 from ...result.model.result import Result
 from ...valuation.model import Fact
-from ..phrases import capital, ended, small
+from ..phrases import capital, ended, listed, small
 from ..words import found_title
 
 REASONS = 3
+TELLING = 5  # looks named where there is no answer yet
 SURE, RATHER, HARDLY = 0.9, 0.65, 0.35
 GOOD_MAKING = frozenset({"workshop", "fine_workshop", "maker"})
 
@@ -86,10 +88,26 @@ def turning_line(result: Result) -> str | None:
     verdict = result.verdict
     if verdict.advice is None:
         return None
+    if verdict.advice == "look_first":
+        return _telling_line(result)
     if verdict.could_change:
         first = verdict.could_change[0]
         return f"What could still turn it: {first.ask} ({minutes(first.minutes)})"
-    return "No further look will turn this." if verdict.settled and verdict.advice != "look_first" else None
+    return "No further look will turn this." if verdict.settled else None
+
+
+def _telling_line(result: Result) -> str | None:
+    """'What tells most now: scroll, f-holes, centre joint, about 3 minutes.' None where nothing more can be seen.
+
+    What needs no tool alone, where there is any such.
+    """
+    known = {check.check: check for check in result.checks}
+    looks: tuple[CouldChange | Look, ...] = (result.verdict.could_change or result.next_checks)[:TELLING]
+    looks = tuple(one for one in looks if known[one.check].kind != "measure") or looks
+    if not looks:
+        return None
+    names = [small((known[one.check].term or one.check.replace("_", " ")).partition(",")[0]) for one in looks]
+    return f"What tells most now: {listed(names)}, about {minutes(sum(one.minutes for one in looks))}."
 
 
 def is_over(result: Result) -> bool:

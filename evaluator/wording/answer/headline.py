@@ -49,7 +49,7 @@ HEADLINES: dict[Headline, str] = {
     Headline.BARGAIN: "Worth bargaining for: offer {offer}, and pay no more than {ceiling}.",
     Headline.TOO_CHEAP: "Look first: {asking} is far too little for what it seems to be.",
     Headline.WIDE: "Look first: it may be worth far more or far less. Ask somebody who values instruments.",
-    Headline.BARELY_SEEN: "Look first: too little of it was seen to advise you.",
+    Headline.BARELY_SEEN: "Look first: too little of it was seen yet to name a price.",
     Headline.MINUTES: "Look first: {minutes} more may well turn the answer.",
     Headline.STOPPED: "Walk away: {stop}.",
     Headline.NOTHING_LEFT: "Walk away: making it right costs more than it will be worth.",

@@ -192,6 +192,31 @@ def test_a_few_more_looks_come_behind_those_that_were(client: Client, visit: str
     assert len(asked(page)) > len(PLAN)
 
 
+def test_a_result_without_an_answer_yet_leads_to_the_looks_that_tell_most(client: Client, service: Service) -> None:
+    """In one tap from the first screen: those that could turn the advice, of what can be done with nothing at hand."""
+    start = START | {"asking": "900", "currency": "USD"}
+    sound = {"purfling": "inlaid", "fingerboard_material": "ebony", "fhole_workmanship": "fine"}
+    sound |= {"purfling_corners": "tidy", "plate_solid_or_laminate": "both_solid", "soundpost_standing": "standing"}
+    identity = create(
+        service.engine,
+        "violin",
+        {"start": start, "answers": {name: {"outcome": one} for name, one in sound.items()}},
+        NOW,
+    )
+    save_plan(service.engine, identity, {"looks": ["purfling"], "channel": "in_person"})
+    page = client.get(f"/evaluations/{identity}/result")
+    assert "Look first" in page.heading
+    assert "What tells most now: " in page.text
+    further = asked(client.send(page, {"go": "more"}, action=f"/evaluations/{identity}/looks"))
+    kept = find(service.engine, identity)
+    assert kept is not None
+    with client.app.app_context():
+        turning = [one.check for one in service.evaluation(kept).verdict.could_change]
+    rubric = service.rubric("violin")
+    assert further[1:] == [name for name in turning if rubric.checks[name].measure is None]
+    assert further[1:]
+
+
 def send(client: Client, identity: str, *sent: dict[str, Any], writer: str = "phone-a") -> tuple[int, dict[str, Any]]:
     token = client.token()
     reply = client.http.post(
