@@ -21,6 +21,7 @@ from ..wording.quotes import (
     level_sentence,
     once_for,
     own_hours,
+    own_orders,
     prices_sentence,
     shortly,
     shown,
@@ -227,7 +228,7 @@ def _invoice(quote: Quote, found: Totals) -> TableBlock:
 def _extras(quote: Quote) -> list[Block]:
     rows = tuple(
         (
-            "\n".join([one.say, " ".join(text for text in (one.when, one.known) if text)]),
+            "\n".join([one.say, " ".join(text for text in (one.when, one.known, own_orders(one)) if text)]),
             show.chance(one.chance),
             cents(shown_more(quote, one.price)),
         )

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from .draft import Draft
-from .quote import Quote
+from .quote import Quote, QuoteExtra
 
 PRIOR_ORDERS = 10.0  # chances from memory are worth about ten orders of one's own; judged, no source
 Order = tuple[Quote, tuple[Quote, ...]]  # a done quote, and the second quotes of its order that were offered
@@ -59,7 +59,9 @@ def _of(job: str, told: list[tuple[str, float, bool]]) -> OwnChance:
 
 def at_own_chances(draft: Draft, own: Mapping[str, OwnChance]) -> Draft:
     """The same draft with the chance of each extra moved by what came in one's own orders."""
-    extras = tuple(
-        replace(one, chance=own[one.job].blended(one.chance)) if one.job in own else one for one in draft.extras
-    )
+    extras = tuple(_moved(one, own[one.job]) if one.job in own else one for one in draft.extras)
     return replace(draft, extras=extras)
+
+
+def _moved(extra: QuoteExtra, own: OwnChance) -> QuoteExtra:
+    return replace(extra, chance=own.blended(extra.chance), own_orders=own.orders)

@@ -51,6 +51,7 @@ OFF = "off_"  # before the id of what a credit takes off
 LATER: Mapping[str, object] = {
     "belongs_to": None, "used": (), "hours_likely": 0.0, "units": 1, "own_jobs": 0, "listed": None, "free": False,
     "left_out": (), "prices": "net", "borrowed": (), "contact": (), "tax_number": None, "conditions": (),
+    "own_orders": 0,
 }  # fmt: skip
 MESSAGES: Messages = {
     "quote.move": Message("it is {now} and cannot become {then}.", "{advice}"),
@@ -130,7 +131,9 @@ class QuoteLine:
 
 @dataclass(frozen=True, slots=True)
 class QuoteExtra:
-    """What may come on top, outside every total; it needs a consent of its own."""
+    """What may come on top, outside every total; it needs a consent of its own. `own_orders`: how many done orders of
+    the shop's own moved its chance, 0 for none.
+    """
 
     job: str
     say: str
@@ -138,6 +141,7 @@ class QuoteExtra:
     price: Money
     when: str
     known: str | None
+    own_orders: int = 0
 
 
 @dataclass(frozen=True, slots=True)

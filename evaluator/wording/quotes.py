@@ -6,7 +6,7 @@ from ..basis import show
 from ..basis.money import Money
 from ..quoting.answers import Answers, Totals, shown_extra, shown_price, standing
 from ..quoting.editing.changes import Change
-from ..quoting.quote import Group, Quote, QuoteLine, State, up_to_with_extras
+from ..quoting.quote import Group, Quote, QuoteExtra, QuoteLine, State, up_to_with_extras
 from ..quoting.supplement import Joint
 from .phrases import small
 
@@ -49,6 +49,13 @@ def state_sentence(quote: Quote) -> str:
     if quote.belongs_to and quote.state == "agreed":
         return "Agreed. It is done along with the other work."
     return STATE_SENTENCES[quote.state]
+
+
+def own_orders(extra: QuoteExtra) -> str:
+    """'Told by 3 such orders done here.'; nothing for a chance of the catalogue."""
+    if not extra.own_orders:
+        return ""
+    return f"Told by {extra.own_orders} such {'order' if extra.own_orders == 1 else 'orders'} done here."
 
 
 def own_hours(line: QuoteLine) -> str:

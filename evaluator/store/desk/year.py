@@ -42,6 +42,21 @@ def finished_in(engine: Engine, year: str) -> Iterator[Kept]:
         yield Kept(**row._mapping)
 
 
+def finished_again(engine: Engine) -> Iterator[tuple[Kept, Kept]]:
+    """Every finished evaluation that was begun as another look at a finished one, behind that one."""
+    query = select(evaluations.c.id, evaluations.c.made_from).where(
+        evaluations.c.state == FINISHED, evaluations.c.made_from.is_not(None)
+    )
+    with reading(engine) as connection:
+        pairs = [(row.made_from, row.id) for row in connection.execute(query.order_by(evaluations.c.changed))]
+    for first, then in pairs:
+        with reading(engine) as connection:
+            rows = connection.execute(select(evaluations).where(evaluations.c.id.in_((first, then))))
+            found = {row.id: Kept(**row._mapping) for row in rows}
+        if first in found and found[first].state == FINISHED:
+            yield found[first], found[then]
+
+
 def orders_of(engine: Engine, year: str = "") -> tuple[Order, ...]:
     """The quotes that were changed last in a year, or all."""
     query = select(quotes).order_by(quotes.c.made, quotes.c.number)

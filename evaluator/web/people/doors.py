@@ -59,6 +59,7 @@ NEEDS: Mapping[str, str] = {
     "bench": "luthier",
     "second_quotes": "luthier",
     "own_hours": "luthier",
+    "learnt": "owner",
     "known_sales": "luthier",
     "one_sale": "luthier",
     "my_shop": "owner",

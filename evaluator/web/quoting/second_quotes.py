@@ -5,19 +5,22 @@ from datetime import date
 
 from flask import Blueprint, redirect, render_template, request, url_for
 
+from ...basis import show
 from ...basis.money import Money
 from ...basis.problem import Problem
 from ...estimate.price import for_size
 from ...quoting.answers import shown_extra
-from ...quoting.quote import Terms
+from ...quoting.chances import OwnChance
+from ...quoting.quote import QuoteExtra, Terms
 from ...quoting.supplement import Addable, addable, make_supplement, offered_units
 from ...rubric.rubric import Rubric
 from ...store.quotes import KeptQuote, keep_more, move
+from ...wording.phrases import capital
 from ...wording.quotes import named
 from ..looking.pages import View, kept_or_404
 from ..service import service
 from .family import first_of, held_of, joint_of, topped_up
-from .own_hours import jobs_recorded, learnt_rubric
+from .own_hours import extras_recorded, jobs_recorded, learnt_rubric
 from .quotes import quote_or_404, refused
 from .view import told
 
@@ -85,7 +88,8 @@ def _page(kept: KeptQuote, wrong: tuple[Problem, ...] = ()) -> str:
     rubric, _ = _rubric(kept, False)
     shop, extras = service().shop, {one.job: one for one in kept.quote.extras}
     found = {one.job: one for one in addable(rubric, shop, held_of(kept), _begun(kept), offered_units(kept.quote))}
-    told_before = {job: one.when for job, one in extras.items()}
+    came = extras_recorded()
+    told_before = {job: _foreseen(one, came.get(job)) for job, one in extras.items()}
     told_before |= {
         line.job: "Offered before, and not agreed."
         for line in kept.quote.lines
@@ -115,6 +119,15 @@ def _page(kept: KeptQuote, wrong: tuple[Problem, ...] = ()) -> str:
         wrong=told(wrong),
         form=request.form,
     )
+
+
+def _foreseen(extra: QuoteExtra, own: OwnChance | None) -> str:
+    """When it comes, and how often it truly came: as told on the first quote, moved by own orders."""
+    if own is None:
+        return extra.when
+    so_far = f"came in {own.came} of {own.orders} such {'order' if own.orders == 1 else 'orders'} done here"
+    chance = extra.chance if extra.own_orders else own.blended(extra.chance)
+    return f"{extra.when} {capital(show.chance(chance))}: it {so_far}."
 
 
 def _choice(rubric: Rubric, terms: Terms, one: Addable, when: str = "") -> Choice:

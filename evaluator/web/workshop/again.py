@@ -20,6 +20,7 @@ from .history import Changed, changes_between
 
 again = Blueprint("again", __name__)
 MOST_NAME = 60
+CONFIRMED = "again"  # who writes what was confirmed, not looked at anew
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +75,7 @@ def confirm(identity: str) -> View:
     gone = {*kept.typed["answers"], *_worked_on(service().rubric(kept.rubric), kept)}
     still = {name: answer for name, answer in ticked.items() if name not in gone}
     if still and kept.state == DRAFT:
-        save_answers(service().engine, identity, kept.version, still, service().now(), "again")
+        save_answers(service().engine, identity, kept.version, still, service().now(), CONFIRMED)
     return redirect(url_for("again.page", identity=identity))
 
 
