@@ -9,8 +9,8 @@ whatever was answered: it was found. A quote that was offered is never touched.
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
-from .draft import Draft
-from .quote import Quote, QuoteExtra
+from .draft import Draft, DraftExtra
+from .quote import Quote
 
 PRIOR_ORDERS = 10.0  # chances from memory are worth about ten orders of one's own; judged, no source
 Order = tuple[Quote, tuple[Quote, ...]]  # a done quote, and the second quotes of its order that were offered
@@ -63,5 +63,5 @@ def at_own_chances(draft: Draft, own: Mapping[str, OwnChance]) -> Draft:
     return replace(draft, extras=extras)
 
 
-def _moved(extra: QuoteExtra, own: OwnChance) -> QuoteExtra:
+def _moved(extra: DraftExtra, own: OwnChance) -> DraftExtra:
     return replace(extra, chance=own.blended(extra.chance), own_orders=own.orders)

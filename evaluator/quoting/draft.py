@@ -37,6 +37,7 @@ class DraftExtra:
     price: Money
     when: tuple[Trigger, ...]
     known: Known | None
+    own_orders: int = 0
 
 
 Wording = Callable[[DraftExtra], QuoteExtra]  # a quote is kept as it was offered: in words
@@ -45,7 +46,7 @@ Wording = Callable[[DraftExtra], QuoteExtra]  # a quote is kept as it was offere
 def as_the_rubric_says(extra: DraftExtra) -> QuoteExtra:
     """An extra in the phrases of the rubric alone."""
     when = " ".join(one.say for one in extra.when)
-    return QuoteExtra(extra.job, extra.say, extra.chance, extra.price, when, None)
+    return QuoteExtra(extra.job, extra.say, extra.chance, extra.price, when, None, extra.own_orders)
 
 
 @dataclass(frozen=True, slots=True)

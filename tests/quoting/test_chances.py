@@ -1,6 +1,7 @@
 """Chances of extras learnt from done orders: a Beta-binomial blend with the chance told as its prior."""
 
 from dataclasses import replace
+from datetime import date
 
 import pytest
 from hypothesis import given
@@ -9,6 +10,8 @@ from scipy.stats import beta
 
 from evaluator.quoting.chances import PRIOR_ORDERS, OwnChance, at_own_chances, own_chances
 from evaluator.quoting.draft import draft_of
+from evaluator.quoting.draft import quote_of as quote_from
+from evaluator.wording.quotes import own_orders
 from tests.quoting.test_quote import RUBRIC, assessment_of, case_of, estimate, finding_of, quote_of, shop_of
 
 
@@ -45,3 +48,16 @@ def test_a_draft_takes_the_blend_and_nothing_else() -> None:
     assert after.extras[0].chance == pytest.approx((10 * draft.extras[0].chance + 30) / 40)
     assert replace(after, extras=draft.extras) == draft
     assert at_own_chances(draft, {}) == draft
+
+
+def test_a_quote_says_whose_the_chance_is() -> None:
+    shop = shop_of()
+    work = estimate(RUBRIC, case_of(RUBRIC), assessment_of(RUBRIC, finding_of(RUBRIC, "warp"), count=50), shop)
+    draft = draft_of(RUBRIC, shop, work)
+    assert draft is not None
+    job = draft.extras[0].job
+    told = quote_from(at_own_chances(draft, {job: OwnChance(job, "It", 0.5, 3, 1)}), "Q", date(2026, 3, 4))
+    assert own_orders(next(one for one in told.extras if one.job == job)) == "Told by 3 such orders done here."
+    plain = quote_from(draft, "Q", date(2026, 3, 4))
+    assert {own_orders(one) for one in plain.extras} == {""}
+    assert plain.fingerprint() != told.fingerprint()

@@ -65,4 +65,4 @@ def known_words(known: Known | None) -> str | None:
 def offered_extra(extra: DraftExtra) -> QuoteExtra:
     """An extra as a quote offers it."""
     when, known = when_words(extra.when), known_words(extra.known)
-    return QuoteExtra(extra.job, extra.say, extra.chance, extra.price, when, known)
+    return QuoteExtra(extra.job, extra.say, extra.chance, extra.price, when, known, extra.own_orders)
