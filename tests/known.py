@@ -1,8 +1,19 @@
 """What the trade knows of owning and of the seasons, as the program ships it, for tests."""
 
+from dataclasses import fields
+
+import yaml
+
 from evaluator.calculators.registry import calculators
+from evaluator.rubric.file import RubricFile
 from evaluator.store.compiled.knowledge import owning_known, seasons_known
+from evaluator.store.folders import rubrics_folder
+from evaluator.valuation.deciding.ladder import Turns
 
 OWNING = owning_known()
 SEASONS = seasons_known()
 CALCULATORS = calculators(SEASONS)
+_JUDGING = yaml.safe_load((rubrics_folder() / "judging.yaml").read_text(encoding="utf-8"))
+JUDGED = {one.judged: one for one in RubricFile.model_validate(_JUDGING).judged}
+_BY_NAME: dict[str, float] = {one.judged: one.value for one in JUDGED.values()}
+AT = Turns(**{field.name: float(_BY_NAME[field.name]) for field in fields(Turns)})

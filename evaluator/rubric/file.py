@@ -27,6 +27,7 @@ from .model import (
 )
 from .waiting import Safety, Wait
 from .written.checks import Likeness
+from .written.judged import Judged
 
 
 def _one_or_several(value: object) -> object:
@@ -64,6 +65,7 @@ class RubricFile(Written):
     sign_groups: tuple[SignGroup, ...] = ()
     bands: tuple[Band, ...] = ()
     likenesses: tuple[Likeness, ...] = ()
+    judged: tuple[Judged, ...] = ()
     drop: tuple[Id, ...] = ()
     change: dict[Id, dict[str, object]] = {}
     examples: tuple[RubricExample, ...] = ()

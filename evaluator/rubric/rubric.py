@@ -30,6 +30,7 @@ from .model import (
 )
 from .waiting import Safety, Wait
 from .written.checks import Likeness
+from .written.judged import Figure, Judged
 from .written.surroundings import first_sentence
 
 SAFETY = "safety"  # the id of the first page
@@ -53,7 +54,7 @@ class Rubric:
     """Everything known about one family. `formulas` holds derived checks' formulas, `relevant` checks' conditions.
 
     `classes` of making, the cheapest first; `signs` of them by check, ready for sums; `bands` of the score
-    in words; `likenesses`: by check, which of its outcomes are drawn.
+    in words; `likenesses`: by check, which of its outcomes are drawn; `judged`: every figure of judgement.
     """
 
     name: str
@@ -86,10 +87,15 @@ class Rubric:
     signs: Mapping[str, SignTable] = field(default_factory=dict)
     bands: Mapping[str, Band] = field(default_factory=dict)
     likenesses: Mapping[str, Likeness] = field(default_factory=dict)
+    judged: Mapping[str, Judged] = field(default_factory=dict)
 
     def __hash__(self) -> int:
         """By itself, so that what is worked out for a rubric once can be kept for it."""
         return id(self)
+
+    def figure(self, name: Figure) -> float:
+        """A figure of judgement."""
+        return self.judged[name].value
 
     @property
     def understood(self) -> frozenset[str]:

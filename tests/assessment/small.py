@@ -10,6 +10,7 @@ from evaluator.rubric.files.waits import with_waits
 from evaluator.rubric.model import Cause, Check, Job, Part, StandardTable, ThreePoint, Tool
 from evaluator.rubric.rubric import Rubric
 from evaluator.rubric.waiting import Safety
+from tests.known import JUDGED
 
 SHARES = {"workmanship": 0.2, "soundness": 0.3, "playability": 0.3, "tone": 0.1, "authenticity": 0.05, "resale": 0.05}
 TOOLS = (
@@ -51,6 +52,7 @@ def rubric_of(
         sizes=("4/4", "3/4"),
         default_size="4/4",
         hash="",
+        judged=JUDGED,
         parts={"whole": Part(part="whole", say="The whole")},
         checks=with_waits({check.check: check for check in made}, {}),
         safety=Safety(say="First of all", checks=safety) if safety else None,

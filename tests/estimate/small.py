@@ -9,6 +9,7 @@ from evaluator.assessment.model import Assessment, Case, Finding, Instrument, Ra
 from evaluator.rubric.model import Check, Job, PartPrice, SharedLabour
 from evaluator.rubric.rubric import Rubric
 from evaluator.rubric.shop import Shop
+from tests.known import JUDGED
 
 RATES = {"set_up": [60, 85, 120], "repair": [75, 100, 140], "restoration": [85, 120, 180]}
 
@@ -58,6 +59,7 @@ def rubric_of(
         sizes=("4/4",),
         default_size="4/4",
         hash="",
+        judged=JUDGED,
         parts={},
         checks={check.check: check for check in made},
         standards={},

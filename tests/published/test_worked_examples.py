@@ -15,7 +15,7 @@ from evaluator.rubric.shop import Buying
 from evaluator.valuation.deciding.ladder import Sums, limits, rung_at
 from evaluator.valuation.sales.comparables import Comparable, SaleKind, reconcile
 from evaluator.valuation.worth.lasting import accident, retained
-from tests.known import OWNING
+from tests.known import AT, OWNING
 
 BUYING = Buying()
 SALE = 1900 * 0.95
@@ -99,9 +99,9 @@ def test_what_is_left_to_pay_where_the_work_is_dear() -> None:
     """Private ready value 1,900 / 1.25; cost to cure 962, at its 80 % level 1,128: 558 is left on average, 392 where it
     turns out dear. 1,128 is 74 % of 1,520, so the lower of the two is what to pay at most.
     """
-    found = limits(Sums(1900 / 1.25, 1900 / 1.25, 962, 1128, 0))
+    found = limits(Sums(1900 / 1.25, 1900 / 1.25, 962, 1128, 0, AT))
     assert found.ceiling == pytest.approx(392, abs=2)
-    assert rung_at(780, found) == "walk_away"
+    assert rung_at(780, found, AT) == "walk_away"
     assert as_found(1900, 1128, OWNING.repairing) == pytest.approx(582)  # less 10 % for what nobody can know
 
 
@@ -109,11 +109,11 @@ def test_a_cheaper_plan_lifts_what_may_be_paid() -> None:
     """Mean 573 and possible extras of 116: 831 is left; its 80 % level, 850, is still more than half of 1,520. So it
     may be bargained for at 780 and is to be left at 1,150; a plan that stays under half makes 780 a fair price.
     """
-    dear = limits(Sums(1520, 1520, 573 + 116, 850, 0))
-    assert [rung_at(asking, dear) for asking in (780, 1150)] == ["negotiate", "walk_away"]
-    half = limits(Sums(1520, 1520, 689, 755, 0))
+    dear = limits(Sums(1520, 1520, 573 + 116, 850, 0, AT))
+    assert [rung_at(asking, dear, AT) for asking in (780, 1150)] == ["negotiate", "walk_away"]
+    half = limits(Sums(1520, 1520, 689, 755, 0, AT))
     assert (half.ceiling, half.offer) == (831, 765)
-    rungs = [rung_at(asking, half) for asking in (765, 780, 1150, 1250)]
+    rungs = [rung_at(asking, half, AT) for asking in (765, 780, 1150, 1250)]
     assert rungs == ["buy", "buy_if_it_suits", "negotiate", "walk_away"]
 
 

@@ -113,6 +113,12 @@ LOAD = _in(
     ("rubric.include_nothing", "include: [jobs.yaml]", "include: [jobs.yaml, checks/*.yaml]"),
     ("rubric.include_outside", "include: [jobs.yaml]", "include: [jobs.yaml, ../secret.yaml]"),
     ("rubric.head_missing", "title: Violin\n", ""),
+    (
+        "rubric.not_judged",
+        "title: Violin\n",
+        "title: Violin\njudged:\n"
+        "  - {judged: opening, say: So., value: 0.7, sources: [from memory], confidence: low}\n",
+    ),
     ("overlay.nothing_to_change", "sources: {common", "change: {brigde_feet: {minutes: 2}}\nsources: {common"),
     ("overlay.nothing_to_drop", "sources: {common", "drop: [post_turn]\nsources: {common"),
     ("overlay.renamed", "sources: {common", "change: {purfling: {check: edge}}\nsources: {common"),

@@ -5,21 +5,26 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from evaluator.valuation.deciding.ladder import NOTHING, RUNGS, Limits, Sums, limits, rung_at
+from tests.known import AT
 
 PRICES = st.floats(1, 20_000)
-SUMS = st.builds(Sums, PRICES, PRICES, PRICES, PRICES, st.floats(0, 2_000))
+SUMS = st.builds(Sums, PRICES, PRICES, PRICES, PRICES, st.floats(0, 2_000), st.just(AT))
+
+
+def sums_of(worth: float, worth_low: float, work: float, work_dear: float, unseen: float) -> Sums:
+    return Sums(worth, worth_low, work, work_dear, unseen, AT)
 
 
 @pytest.mark.parametrize(
     ("sums", "stopped", "ceiling", "offer"),
     [
-        (Sums(1000, 1000, 100, 150, 0), False, 900, 850),
-        (Sums(1000, 900, 100, 150, 50), False, 850, 700),
-        (Sums(1000, 500, 100, 150, 50), False, 850, 0.7 * 850),  # what is less is no offer
-        (Sums(1000, 1000, 400, 501, 0), False, 0.7 * 600, 0.7 * 600),  # the work may take more than half
-        (Sums(1000, 1000, 100, 150, 0), True, 0.55 * 900, 0.55 * 900),  # what money does not cure
-        (Sums(300, 300, 280, 290, 50), False, 0, 0),
-        (Sums(1000, 1200, 0, 0, 0), False, 1000, 1000),
+        (sums_of(1000, 1000, 100, 150, 0), False, 900, 850),
+        (sums_of(1000, 900, 100, 150, 50), False, 850, 700),
+        (sums_of(1000, 500, 100, 150, 50), False, 850, 0.7 * 850),  # what is less is no offer
+        (sums_of(1000, 1000, 400, 501, 0), False, 0.7 * 600, 0.7 * 600),  # the work may take more than half
+        (sums_of(1000, 1000, 100, 150, 0), True, 0.55 * 900, 0.55 * 900),  # what money does not cure
+        (sums_of(300, 300, 280, 290, 50), False, 0, 0),
+        (sums_of(1000, 1200, 0, 0, 0), False, 1000, 1000),
     ],
 )
 def test_limits(sums: Sums, stopped: bool, ceiling: float, offer: float) -> None:
@@ -42,8 +47,8 @@ def test_limits(sums: Sums, stopped: bool, ceiling: float, offer: float) -> None
     ],
 )
 def test_rungs(asking: float, keys: dict[str, float], rung: str) -> None:
-    assert rung_at(asking, Limits(900, 850), **keys) == rung  # type: ignore[arg-type]
-    assert rung_at(asking, NOTHING) == "walk_away"
+    assert rung_at(asking, Limits(900, 850), AT, **keys) == rung  # type: ignore[arg-type]
+    assert rung_at(asking, NOTHING, AT) == "walk_away"
 
 
 @given(SUMS, st.booleans(), PRICES, st.floats(0, 5_000), st.floats(0, 1), st.floats(0, 1))
@@ -51,8 +56,8 @@ def test_a_dearer_price_never_climbs(
     sums: Sums, stopped: bool, asking: float, more: float, chance: float, less: float
 ) -> None:
     found = limits(sums, stopped=stopped)
-    now = rung_at(asking, found, chance=chance)
-    then = rung_at(asking + more, found, chance=chance * less)
+    now = rung_at(asking, found, AT, chance=chance)
+    then = rung_at(asking + more, found, AT, chance=chance * less)
     assert RUNGS.index(then) <= RUNGS.index(now)
 
 
@@ -73,6 +78,7 @@ def test_less_worth_and_more_work_never_raise_the_limits(
         sums.work + dearer,
         sums.work_dear + dearer,
         sums.unseen + unseen,
+        AT,
     )
     before, after = limits(sums, stopped=stopped), limits(worse, stopped=stopped)
     for one, other in ((after.ceiling, before.ceiling), (after.offer, before.offer)):

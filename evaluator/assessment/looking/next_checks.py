@@ -25,9 +25,6 @@ MOST_PHOTOS = 8
 # What anybody can see comes first, then what asks for a tool; cracks are looked for with the light low and the hand
 # steady; sound comes last, because whoever has heard it looks less hard. Common practice, no source.
 LOOKED_AT_LATE = ("cracks", "inside")
-SHARE_FOR_SAFETY = (
-    2 / 3
-)  # of the minutes; where it asks for more, nothing is tuned and the looks that tell most are taken
 HEARD = ("sound", "bow_play")
 
 
@@ -93,7 +90,7 @@ def visit(
     names = [name for name in names if measurable(rubric.checks[name], at_hand)]
     first = unsafe(looks, names)
     needed = sum(rubric.checks[name].minutes for name in first)
-    if channel != "in_person" or (minutes is not None and needed > SHARE_FOR_SAFETY * minutes):
+    if channel != "in_person" or (minutes is not None and needed > rubric.figure("share_for_safety") * minutes):
         first = ()  # nobody tunes what is not in the hand, nor in three minutes: what tells most is looked at
         names = [name for name in names if channel != "in_person" or not rubric.checks[name].under_tension]
     usual = _usual(looks, names, at_hand)

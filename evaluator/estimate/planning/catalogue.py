@@ -11,7 +11,6 @@ from ...rubric.fitting import Setting, unfit_jobs
 from ...rubric.model import Force, Job, Urgency, jobs_of
 from ..price import Price, PriceList
 
-KEPT_YEARS = 2.0  # how long a cure has to hold to be paid once; judged: two years of lessons on one size
 CERTAIN = 0.9  # from this chance on, what follows from a job is part of the plan
 
 
@@ -85,7 +84,9 @@ class Catalogue:
     def over_life(self, job: str) -> float:
         """How many times the job is paid in the years for which a cure should hold, at least once."""
         holds = self.jobs[job].holds_years if job in self.jobs and self.setting else None
-        return max(1.0, KEPT_YEARS / holds.at(self.setting.tier)) if holds and self.setting else 1.0
+        if not holds or not self.setting:
+            return 1.0
+        return max(1.0, self.prices.rubric.figure("kept_years") / holds.at(self.setting.tier))
 
     def fitting(self, need: Need) -> dict[str, tuple[frozenset[str], ...]]:
         """The ways to cure a need that fit it, by their words: for each of a way's jobs what does it."""

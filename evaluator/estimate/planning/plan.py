@@ -4,7 +4,7 @@ A job in the plan that makes another unnecessary counts as having done it. A job
 that surely follows from it; of alternatives only one is chosen; shared labour is paid once, and not at all where
 another that is paid includes it.
 
-Objective: the sum of mean prices in whole cents, each job's as often as it is done in `KEPT_YEARS`: what holds half a
+Objective: the sum of mean prices in whole cents, each job's as often as it is done in `kept_years`: what holds half a
 year is paid again and again, and is no saving. Solved by `programme`, by HiGHS where that takes too long; what comes
 back is checked again clause by clause. Ties: the fewest lines, then those earlier in the catalogue.
 """

@@ -20,6 +20,7 @@ from ..file import RubricFile
 from ..making import sign_tables
 from ..model import Check
 from ..rubric import Rubric
+from ..written.judged import FIGURES
 from .overlay import MESSAGES as OVERLAY_MESSAGES
 from .overlay import change, drop, lay_over, merged
 from .references import MESSAGES as REFERENCE_MESSAGES
@@ -30,11 +31,16 @@ from .strangers import without_strangers
 from .waits import formula_today
 
 MESSAGES: Messages = {
+    "rubric.not_judged": Message(
+        "nothing says {names}.", "Write it under judged, or leave out all of them: those of the program then stand."
+    ),
     "rubric.no_family": Message('there is no rubric "{name}".', "{hint}"),
     "rubric.include_nothing": Message('no file is called "{pattern}".', "Correct the path; it starts in {root}/."),
     "rubric.include_outside": Message('"{pattern}" leads out of the rubrics folder.', "Keep included files inside it."),
     "rubric.head_missing": Message("the family file does not say its {key}.", "Write {key}: at the top of the file."),
 }
+JUDGING = "judging.yaml"
+MOST_NAMED = 3
 HEAD_KEYS = ("rubric", "family", "version", "title", "sizes")
 
 
@@ -72,18 +78,28 @@ def read_rubric(root: Path, name: str, overlays: Sequence[Path] = ()) -> Reading
     return _read(root, root / "families" / f"{name}.yaml", overlays, known, sources)
 
 
-def read_family_file(path: Path) -> Reading:
-    """A rubric that lies anywhere; what it includes is looked for in its own folder."""
-    return _read(path.parent, path, (), (path.stem,), Sources())
+def read_family_file(path: Path, built_in: Path) -> Reading:
+    """A rubric that lies anywhere; what it includes is looked for in its own folder, but figures of judgement that it
+    does not have are those of the program's own folder.
+    """
+    return _read(path.parent, path, (), (path.stem,), Sources(), built_in)
 
 
-def _read(root: Path, path: Path, overlays: Sequence[Path], known: Sequence[str], sources: Sources) -> Reading:
+def _read(
+    root: Path,
+    path: Path,
+    overlays: Sequence[Path],
+    known: Sequence[str],
+    sources: Sources,
+    judging: Path | None = None,
+) -> Reading:
     document = read_file(path, f"{root.name}/{path.relative_to(root).as_posix()}", sources)
     if document is None:
         return Reading(None, sources)
     head, positions = read_written(document, sources)
     take(head, positions, document, sources)
     _read_included(root, head, document, sources)
+    _read_judging(judging or root, document, sources)
     drop(head, document, sources)
     change(head, document, sources, None)
     for overlay in overlays:
@@ -110,6 +126,25 @@ def _read_included(root: Path, head: RubricFile, document: Document, sources: So
             if inner:
                 written, positions = read_written(inner, sources)
                 take(written, positions, inner, sources)
+
+
+def _read_judging(folder: Path, document: Document, sources: Sources) -> None:
+    """The figures of judgement, from the one file of a folder where the family includes none of its own."""
+    path = folder / JUDGING
+    if not sources.names("judged") and path.is_file():
+        inner = read_file(path, f"{folder.name}/{JUDGING}", sources)
+        if inner:
+            written, positions = read_written(inner, sources)
+            take(written, positions, inner, sources)
+    missing = [name for name in FIGURES if not sources.is_there("judged", name)]
+    if 0 < len(missing) < len(FIGURES):
+        sources.note(MESSAGES, "rubric.not_judged", "", document.place(), names=_first(missing))
+
+
+def _first(names: Sequence[str]) -> str:
+    """The first of several names, and how many more there are."""
+    more = len(names) - MOST_NAMED
+    return ", ".join(names[:MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
 
 
 def _overlaid(path: Path, head: RubricFile, known: Sequence[str], sources: Sources) -> RubricFile:
@@ -178,6 +213,7 @@ def _rubric(head: RubricFile, document: Document, sources: Sources) -> Rubric | 
         classes=classes,
         bands=entries["bands"],
         likenesses=entries["likenesses"],
+        judged=entries["judged"],
         sign_groups=groups,
         signs=sign_tables(tuple(classes.values()), tuple(groups.values()), checks),
     )

@@ -80,6 +80,7 @@ LISTS: tuple[tuple[str, str, str], ...] = (
     ("sign_groups", "group", "group of signs"),
     ("bands", "band", "band of the score"),
     ("likenesses", "check", "likeness"),
+    ("judged", "judged", "figure of judgement"),
 )
 _NAMED = {kind: (key, word) for kind, key, word in LISTS}
 _MANY_KEYS = 14  # more than this is no help in a sentence

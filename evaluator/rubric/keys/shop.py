@@ -47,6 +47,7 @@ SHOP_KEYS: Mapping[str, Mapping[str, str]] = {
         "sales": "How known sales are read.",
         "keeping": "What keeping an instrument costs an owner.",
         "exclusions": "What no offer holds, a sentence each.",
+        "conditions": "What holds for the order beside the law, a sentence each.",
         "sources": "Where the figures are from, in words.",
         "notes": "Notes for whoever reads the file; printed nowhere.",
     },

@@ -68,7 +68,7 @@ def _check_document(path: Path, document: Document, built_in: Path, sources: Sou
     if (home / "families").is_dir():
         return _only(check_folder(home), f"{home.name}/{path.relative_to(home).as_posix()}")
     if "family" in keys or "rubric" in keys:
-        return check_reading(read_family_file(path))
+        return check_reading(read_family_file(path, built_in))
     read_written(document, sources)
     return _quoted(sources.problems, [document])
 

@@ -8,7 +8,6 @@ from ..model import Because, Fact
 from ..worth.answers import Answer, general_worth
 from ..worth.guide import GuideReading
 from ..worth.lasting import LEAST_LOSS
-from ..worth.tone import SOUNDS_BAD
 from .stops import StopSign
 
 NAMED = 2  # of each kind: more than a handful of reasons is none
@@ -38,7 +37,7 @@ def seen_facts(
         for one in _lasting(reading, told):
             told.add(one.check or "")
             yield one
-        if reading.tone <= SOUNDS_BAD:
+        if reading.tone <= rubric.figure("sounds_bad"):
             yield Because(Fact.SOUNDS_BAD, share=reading.tone)
     yield from _faults(case, answers, told)
     yield from _good(answers, told)

@@ -12,17 +12,13 @@ from ...assessment.looking.information import Looks
 from ..model import Because, Decision, Fact
 from ..worth.answers import seen_share
 from .because import not_known_facts, seen_facts
-from .ladder import NOTHING, Advice, Limits, Rung, rung_at
+from .ladder import NOTHING, Advice, Limits, Rung, rung_at, turns_of
 from .stops import likely_stop
 from .turning import NOTHING_WILL, Turn, could_turn, worth_it
 from .weigh import Weighed
 
 FEWEST_LOOKS = 2
-FLOOR = 0.2  # of soundness and set-up: with less nobody has looked at whether it is in order
-NO_SAVING = 0.2  # a chance below one in five that a sound rest makes it worth its price saves nothing
-FAR_TOO_CHEAP = 0.3  # of the ceiling: for less there is a reason, and it is not the buyer's luck
 WHAT_A_CHEAP_ONE_HIDES = {"soundness": 1.0, "authenticity": 1.0}
-LOOKED_ENOUGH = 0.9
 MINUTES_AN_HOUR = 60.0
 
 
@@ -56,18 +52,18 @@ def _advice(weighed: Weighed, found: Limits | None, chance: float | None, looks:
     if weighed.stopped and found is not None and asking > found.ceiling:
         return rung, NOTHING_WILL  # a look can only find more: what stops it is there
     turn = NOTHING_WILL if weighed.net is None else could_turn(looks, weighed.case, weighed.net)
-    if weighed.ready.value is None or weighed.seen < FLOOR:
+    if weighed.ready.value is None or weighed.seen < weighed.figure("barely_seen"):
         return "look_first", turn
     if rung == "buy" and _too_cheap(weighed, found) and not _looked_for_its_reason(weighed):
         return "look_first", turn
-    if worth_it(turn.together, weighed.shop.rates["set_up"].likely / MINUTES_AN_HOUR):
+    if worth_it(turn.together, weighed.shop.rates["set_up"].likely / MINUTES_AN_HOUR, weighed.rubric):
         return "look_first", turn
     return rung, turn
 
 
 def _rung(weighed: Weighed, found: Limits, chance: float | None, asking: float) -> Rung:
-    likely = likely_stop(weighed.stops, weighed.stopped)
-    return rung_at(asking, found, chance=chance or 0.0, stop_likely=likely, hard=weighed.hard)
+    likely = likely_stop(weighed.stops, weighed.stopped, weighed.rubric)
+    return rung_at(asking, found, turns_of(weighed.rubric), chance=chance or 0.0, stop_likely=likely, hard=weighed.hard)
 
 
 def _beyond_saving(weighed: Weighed, asking: float) -> bool:
@@ -76,22 +72,26 @@ def _beyond_saving(weighed: Weighed, asking: float) -> bool:
         return False
     sound = (weighed.sums.worth - weighed.sums.work) * weighed.factor
     chance = float((weighed.worlds.sound(weighed.factor) >= asking).mean())
-    return asking > sound and chance < NO_SAVING
+    return asking > sound and chance < weighed.figure("no_saving")
 
 
 def _too_cheap(weighed: Weighed, found: Limits | None) -> bool:
-    return found is not None and weighed.asking is not None and weighed.asking < FAR_TOO_CHEAP * found.ceiling
+    if found is None or weighed.asking is None:
+        return False
+    return weighed.asking < weighed.figure("far_too_cheap") * found.ceiling
 
 
 def _ceiling_for_reason(weighed: Weighed, found: Limits | None) -> float | None:
     """What a price far too low is held to: the ceiling, or what it is probably worth where no figure is carried."""
     if found is not None:
         return found.ceiling
-    return weighed.sums.worth_low if weighed.sums is not None and weighed.seen >= FLOOR else None
+    return (
+        weighed.sums.worth_low if weighed.sums is not None and weighed.seen >= weighed.figure("barely_seen") else None
+    )
 
 
 def _looked_for_its_reason(weighed: Weighed) -> bool:
-    return seen_share(weighed.rubric, weighed.case, WHAT_A_CHEAP_ONE_HIDES, 1.0) >= LOOKED_ENOUGH
+    return seen_share(weighed.rubric, weighed.case, WHAT_A_CHEAP_ONE_HIDES, 1.0) >= weighed.figure("looked_enough")
 
 
 def _chance(weighed: Weighed, asking: float) -> float | None:
@@ -146,9 +146,9 @@ def _of(
 def _because(weighed: Weighed, found: Limits | None, chance: float | None) -> Iterator[Because]:
     reading = weighed.ready.reading if weighed.ready.kind != "own_figure" else None
     yield from seen_facts(weighed.rubric, weighed.case, weighed.assessment, weighed.answers, weighed.stopped, reading)
-    yield from not_known_facts(weighed.stops, weighed.stopped, weighed.seen, FLOOR)
+    yield from not_known_facts(weighed.stops, weighed.stopped, weighed.seen, weighed.figure("barely_seen"))
     most = _ceiling_for_reason(weighed, found)
-    if weighed.asking is not None and most is not None and weighed.asking < FAR_TOO_CHEAP * most:
+    if weighed.asking is not None and most is not None and weighed.asking < weighed.figure("far_too_cheap") * most:
         yield Because(Fact.FAR_TOO_CHEAP, amount=weighed.asking, share=weighed.asking / most)
     if weighed.ready.value is None:
         yield Because(Fact.NO_VALUE)

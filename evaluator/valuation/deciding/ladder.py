@@ -11,16 +11,34 @@ what a repair cannot make good is hard to sell on, so it is bought at the price 
 from dataclasses import dataclass
 from typing import Literal
 
+from ...rubric.rubric import Rubric
+
 Advice = Literal["look_first", "buy", "buy_if_it_suits", "negotiate", "walk_away"]
 Rung = Literal["buy", "buy_if_it_suits", "negotiate", "walk_away"]
 RUNGS: tuple[Rung, ...] = ("walk_away", "negotiate", "buy_if_it_suits", "buy")  # from the lowest
 
-TOO_MUCH_WORK = 0.5  # of its worth: with more, one surprise is enough and nothing is left
-MUCH_WORK = 0.7  # of the ceiling: what is left of a walk-away price where dear work comes out dear; common practice
-UNSELLABLE = 0.55  # of the ceiling, where a fault that money does not cure keeps it from being sold on; judged
-OUT_OF_REACH = 1.5  # a seller who asks half as much again as it is worth to you seldom comes down to it
-PROBABLY = 0.65  # the chance from which it is probably worth its price; two in three, near enough
-OPENING = 0.7  # of the ceiling: less is no offer that anybody takes for one, however dear it may turn out
+
+@dataclass(frozen=True, slots=True)
+class Turns:
+    """Where the ladder turns: figures of judgement of the same names in rubrics/judging.yaml."""
+
+    too_much_work: float
+    much_work_leaves: float
+    unsellable_leaves: float
+    opening: float
+    out_of_reach: float
+    probably: float
+
+
+def turns_of(rubric: Rubric) -> Turns:
+    return Turns(
+        rubric.figure("too_much_work"),
+        rubric.figure("much_work_leaves"),
+        rubric.figure("unsellable_leaves"),
+        rubric.figure("opening"),
+        rubric.figure("out_of_reach"),
+        rubric.figure("probably"),
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,14 +54,15 @@ class Sums:
     work: float
     work_dear: float
     unseen: float
+    at: Turns
 
     @property
     def much_work(self) -> bool:
-        return max(self.work, self.work_dear) > TOO_MUCH_WORK * self.worth
+        return max(self.work, self.work_dear) > self.at.too_much_work * self.worth
 
     def factor(self, *, stopped: bool) -> float:
         """What a hard case leaves of the ceiling, 1 where it is none."""
-        return UNSELLABLE if stopped else MUCH_WORK if self.much_work else 1.0
+        return self.at.unsellable_leaves if stopped else self.at.much_work_leaves if self.much_work else 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,21 +87,21 @@ def limits(sums: Sums, *, stopped: bool = False) -> Limits:
         return NOTHING
     # Rare dear extras can lift the mean above the 80 % level.
     dear = min(sums.worth, sums.worth_low) - max(sums.work, sums.work_dear) - sums.unseen
-    return Limits(ceiling, min(ceiling, max(dear, OPENING * ceiling)))
+    return Limits(ceiling, min(ceiling, max(dear, sums.at.opening * ceiling)))
 
 
 def rung_at(
-    asking: float, found: Limits, *, chance: float = 1.0, stop_likely: bool = False, hard: bool = False
+    asking: float, found: Limits, at: Turns, *, chance: float = 1.0, stop_likely: bool = False, hard: bool = False
 ) -> Rung:
     """Where this price stands on the ladder; a dearer one never stands higher, as long as its chance is no higher.
 
     `chance` that it is worth the price; `stop_likely`: something may be there that stops the purchase; `hard`: a hard
     case is nothing to buy without a thought.
     """
-    if found.ceiling <= 0.0 or asking > OUT_OF_REACH * found.ceiling:
+    if found.ceiling <= 0.0 or asking > at.out_of_reach * found.ceiling:
         return "walk_away"
     if asking > found.ceiling:
         return "negotiate"
-    if asking > found.offer or chance < PROBABLY or stop_likely or hard:
+    if asking > found.offer or chance < at.probably or stop_likely or hard:
         return "buy_if_it_suits"
     return "buy"

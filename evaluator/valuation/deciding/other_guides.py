@@ -13,7 +13,6 @@ from .ladder import RUNGS, limits, rung_at
 from .stops import likely_stop
 from .weigh import Weighed
 
-SPREAD = 0.2  # of the logarithm: two guides of three lie within a fifth of ours; judged, no source
 STEPS = 41
 
 
@@ -21,7 +20,8 @@ def share_of_guides(weighed: Weighed, decision: Decision) -> float | None:
     """Share 0..1 of other guides in which the rung stays; None where the guide is not what the advice rests on."""
     if decision.advice not in RUNGS or weighed.ready.kind != "price_guide" or weighed.worlds is None:
         return None
-    levels = [exp(SPREAD * normal_quantile((step + 0.5) / STEPS)) for step in range(STEPS)]
+    spread = weighed.figure("guides_apart")
+    levels = [exp(spread * normal_quantile((step + 0.5) / STEPS)) for step in range(STEPS)]
     here = _rung_at(weighed, 1.0)
     return sum(_rung_at(weighed, level) == here for level in levels) / STEPS
 
@@ -36,7 +36,8 @@ def _rung_at(weighed: Weighed, level: float) -> str:
     return rung_at(
         weighed.asking,
         limits(moved, stopped=weighed.is_unsellable),
+        moved.at,
         chance=float((net >= weighed.asking).mean()),
-        stop_likely=likely_stop(weighed.stops, weighed.stopped),
+        stop_likely=likely_stop(weighed.stops, weighed.stopped, weighed.rubric),
         hard=hard,
     )

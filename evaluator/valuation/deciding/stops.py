@@ -17,7 +17,6 @@ from ...rubric.rubric import Rubric
 from ..worth.answers import Answer
 
 STOPS_FROM = 0.5  # it stops the purchase once it is more likely than not
-LIKELY = 0.25  # from this chance on, what may stop it forbids to call it a buy
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,9 +77,9 @@ def believed(stops: tuple[StopSign, ...]) -> tuple[StopSign, ...]:
     return tuple(stop for stop in stops if stop.seen and stop.probability >= STOPS_FROM)
 
 
-def likely_stop(stops: tuple[StopSign, ...], stopped: tuple[StopSign, ...]) -> bool:
+def likely_stop(stops: tuple[StopSign, ...], stopped: tuple[StopSign, ...], rubric: Rubric) -> bool:
     """Whether something that nobody saw for sure may well stop it."""
-    return any(stop.probability >= LIKELY for stop in stops if stop not in stopped)
+    return any(stop.probability >= rubric.figure("may_stop") for stop in stops if stop not in stopped)
 
 
 def stopped_worlds(rubric: Rubric, case: Case, assessment: Assessment) -> NDArray[np.bool_]:

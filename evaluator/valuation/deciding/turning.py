@@ -16,10 +16,9 @@ from ...assessment.looking.information import Gain, Looks, can_look
 from ...assessment.looking.regression import columns_of, told_by
 from ...assessment.model import Case
 from ...assessment.observing.relevance import best_observation
+from ...rubric.rubric import Rubric
 from ..model import CouldChange, Turning
 
-FEW_MINUTES = 10.0
-PLAINLY = 1.5  # times what its minutes cost: a look that is only just worth them holds nobody up
 NAMED = 5
 LEAST_CHANCE = 0.05  # a look that turns it more seldom turns nothing that is worth saying
 Floats = NDArray[np.float64]
@@ -39,7 +38,8 @@ NOTHING_WILL = Turn((), None)
 def could_turn(looks: Looks, case: Case, net: Floats) -> Turn:
     """What a few minutes in the hand of this person could turn; `net` is what buying gains in each world."""
     gains = looks.gains("in_person", _in_the_hand(looks, case))
-    chosen = (_few_minutes(gains, attrgetter("tells")), _few_minutes(gains, attrgetter("money")))
+    few = looks.rubric.figure("few_minutes")
+    chosen = (_few_minutes(gains, attrgetter(key), few) for key in ("tells", "money"))
     found = [(_together(looks, some, net), some) for some in chosen if some]
     if not found:
         return NOTHING_WILL
@@ -63,9 +63,9 @@ def _in_the_hand(looks: Looks, case: Case) -> list[str]:
     return found
 
 
-def _few_minutes(gains: Sequence[Gain], worth: Callable[[Gain], float]) -> list[Gain]:
+def _few_minutes(gains: Sequence[Gain], worth: Callable[[Gain], float], few: float) -> list[Gain]:
     """The looks that are worth most by the minute, as many as fit; those that are worth nothing are left out."""
-    chosen, left = [], FEW_MINUTES
+    chosen, left = [], few
     telling = [gain for gain in gains if worth(gain) > 0]
     for gain in sorted(telling, key=lambda one: worth(one) / one.minutes, reverse=True):
         if gain.minutes <= left:
@@ -90,6 +90,6 @@ def _together(looks: Looks, chosen: Sequence[Gain], net: Floats) -> Turning:
     return Turning(sum(one.minutes for one in chosen), float(turned.mean()), max(0.0, better))
 
 
-def worth_it(turning: Turning | None, minute_costs: float) -> bool:
+def worth_it(turning: Turning | None, minute_costs: float, rubric: Rubric) -> bool:
     """Whether those looks are worth the minutes that they take."""
-    return turning is not None and turning.gain > PLAINLY * turning.minutes * minute_costs
+    return turning is not None and turning.gain > rubric.figure("plainly_worth") * turning.minutes * minute_costs

@@ -17,20 +17,19 @@ from ...assessment.model import Assessment, Case
 from ...estimate.model import Estimate
 from ...rubric.rubric import Rubric
 from ...rubric.shop import Shop, Tax
+from ...rubric.written.judged import Figure
 from ..sales.sales_book import SalesBook
 from ..worth.answers import Answer, answers_of, seen_share
 from ..worth.mixture import Law, Mixture
 from ..worth.ready import ReadyValue, ready_value
-from ..worth.tone import SOUNDS_BAD
 from ..worth.unseen import cost_of, usual_cost
-from .ladder import PROBABLY, Limits, Sums, limits
+from .ladder import Limits, Sums, limits, turns_of
 from .seller import answered_for, share_to_buyer
 from .stops import StopSign, believed, stop_signs
 from .worlds import ClassLaw, Worlds, drawn_worlds
 
 Floats = NDArray[np.float64]
 SOUNDNESS_AND_SET_UP = {"soundness": 1.0, "playability": 1.0}
-FULL_LOOK = 0.65  # of the weight: the rest is measured for the set-up, or has to be opened
 TAILS = 0.025  # of the worlds at each end; beyond, a dear tail would carry every mean
 ONE_LAW = ""  # the name of the only law where a figure stands for the whole instrument
 
@@ -56,6 +55,10 @@ class Weighed:
     worth: Mixture | None
     taxed: float
 
+    def figure(self, name: Figure) -> float:
+        """A figure of judgement."""
+        return self.rubric.figure(name)
+
     @property
     def asking(self) -> float | None:
         return None if self.case.asking is None else float(self.case.asking.amount)
@@ -64,7 +67,9 @@ class Weighed:
     def is_unsellable(self) -> bool:
         """Whether a fault that money does not cure, or its sound, keeps it from selling at any usual price."""
         reading = self.ready.reading
-        by_sound = self.ready.kind == "price_guide" and reading is not None and reading.tone <= SOUNDS_BAD
+        by_sound = (
+            self.ready.kind == "price_guide" and reading is not None and reading.tone <= self.figure("sounds_bad")
+        )
         return bool(self.stopped) or by_sound
 
     @property
@@ -93,7 +98,9 @@ class Weighed:
             return None
         work = self.estimate.with_extras_mean * self.taxed
         dear = self.estimate.with_extras_p80 * self.taxed
-        return Sums(self.worth.middle, self.worth.quantile(1.0 - PROBABLY), work, dear, self.unseen)
+        turns = turns_of(self.rubric)
+        low = self.worth.quantile(1.0 - turns.probably)
+        return Sums(self.worth.middle, low, work, dear, self.unseen, turns)
 
     @cached_property
     def limits(self) -> Limits | None:
@@ -162,7 +169,7 @@ def weigh(
         ready=ready,
         stops=stops,
         stopped=believed(stops),
-        seen=seen_share(rubric, case, SOUNDNESS_AND_SET_UP, FULL_LOOK),
+        seen=seen_share(rubric, case, SOUNDNESS_AND_SET_UP, rubric.figure("full_look")),
         with_shop=with_shop,
         worth=_worth_to_buyer(ready, assessment, shop, with_shop=with_shop),
         taxed=taxed(work, shop.tax),

@@ -26,7 +26,6 @@ from .stops import stopped_worlds
 
 Floats = NDArray[np.float64]
 VALUE_STREAM = 104_729  # keeps the draws of the value apart from those of the prices
-SOLD_ON = 0.3  # of its worth is what one brings that nobody should have bought; judged, no source
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +73,7 @@ def drawn_worlds(
     z = generator(worlds.seed + VALUE_STREAM).standard_normal(worlds.count)
     left, cost = _not_looked_at(rubric, assessment, shop, names, making, answers)
     worth = np.exp(mean + spread * z) * left
-    worth = np.where(stopped_worlds(rubric, case, assessment), SOLD_ON * worth, worth)
+    worth = np.where(stopped_worlds(rubric, case, assessment), rubric.figure("sold_on") * worth, worth)
     share = float(cost.mean())
     unseen = usual * (cost / share) if share > 0.0 else usual
     return Worlds(worth, work, unseen)

@@ -24,11 +24,6 @@ from .source import ByGuide, BySales, OwnFigure
 
 Source = Literal["comparables", "own_figure", "price_guide"]
 NoValue = Literal["nothing_seen", "too_wide", "no_guide"]
-# From the low to the high end of the 80 % band of its making: nobody can act on a wider figure. Known losses do not
-# count here: a crack that was seen makes an instrument no less known. Judged, no source.
-TOO_WIDE = 10.0
-# Unless the ends lie so few hours of a repairer apart: a mistake costs less than finding out. Judged, no source.
-HOURS_APART = 6.0
 FEWEST_LOOKS = 2  # one answer tells a sign, and no instrument
 
 
@@ -64,7 +59,7 @@ def ready_value(
 ) -> ReadyValue:
     """Enough known sales first, then the user's own figure, then the guide."""
     reading = guide_reading(shop.guide, rubric, case.instrument, assessment.making.shares, answers)
-    known = len(answers) >= FEWEST_LOOKS and reading is not None and not _too_wide(reading, shop)
+    known = len(answers) >= FEWEST_LOOKS and reading is not None and not _too_wide(reading, shop, rubric)
     found = None
     if book is not None:
         found = reconciled(book, rubric, case.instrument, shop, reading if known else None)
@@ -79,9 +74,13 @@ def ready_value(
     return _by_guide(rubric, case, shop, reading, found, looks=len(answers))
 
 
-def _too_wide(reading: GuideReading, shop: Shop) -> bool:
+def _too_wide(reading: GuideReading, shop: Shop, rubric: Rubric) -> bool:
+    """Whether nobody can act on it: the ends lie far apart, and not by a few hours of a repairer, for then a mistake
+    costs less than finding out. Known losses do not count: a crack that was seen makes an instrument no less known.
+    """
     low, high = reading.unhurt.band()
-    return high > TOO_WIDE * low and high - low > HOURS_APART * shop.rates["repair"].likely
+    apart = rubric.figure("bench_hours_apart") * shop.rates["repair"].likely
+    return high > rubric.figure("widest_value") * low and high - low > apart
 
 
 def _by_sales(book: SalesBook, found: Reconciled, case: Case, shop: Shop, reading: GuideReading | None) -> ReadyValue:
@@ -103,7 +102,7 @@ def _by_guide(
     if looks < FEWEST_LOOKS:
         return ReadyValue(None, None, None, None, None, "nothing_seen", reading.mixture, reading, sales)
     low, high = (rounded_guide(amount) for amount in reading.mixture.band())
-    if _too_wide(reading, shop):
+    if _too_wide(reading, shop, rubric):
         return ReadyValue(None, low, high, None, None, "too_wide", reading.mixture, reading, sales)
     value = money_of(rounded_guide(reading.mixture.middle), shop.currency)
     with_case = rubric.family != "bow" and reading.likeliest.class_ in shop.guide.with_bow_and_case

@@ -12,16 +12,12 @@ from ...rubric.rubric import Rubric
 from .answers import Answer, general_worth
 
 HEARD = ("sound", "bow_play")  # parts of the rubric in which one listens or plays
-USUAL = 0.8  # worth of a sound that nobody remarks on; judged, no source
-# One that is dead, uneven and choked brings about half of what its like brings; one without a flaw to the ear a fifth
-# more. Judged, no source.
-DOWN, UP = 1.4, 1.0
-SOUNDS_BAD = 0.7  # from this factor on nobody buys it to play on unless it is priced as what it is
 
 
 def tone_place(rubric: Rubric, answers: Mapping[str, Answer]) -> float:
     """The factor on its value, 1 where nobody listened; a better answer never lowers it."""
     total = told = 0.0
+    usual = rubric.figure("usual_sound")
     for name, check in rubric.checks.items():
         strength = check.evidence_of.get("tone", 0.0)
         if check.part not in HEARD or strength <= 0.0 or not check.outcomes:
@@ -30,8 +26,8 @@ def tone_place(rubric: Rubric, answers: Mapping[str, Answer]) -> float:
         total += weight
         answer = answers.get(name)
         if answer is not None:
-            told += weight * answer.sure * (general_worth(answer.outcome) - USUAL)
+            told += weight * answer.sure * (general_worth(answer.outcome) - usual)
     if total <= 0.0:
         return 1.0
     place = told / total
-    return exp(place * (UP if place > 0.0 else DOWN))
+    return exp(place * rubric.figure("good_sound_gives" if place > 0.0 else "bad_sound_takes"))
