@@ -12,7 +12,18 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..basis.money import Money
-from ..rubric.model import Age, Channel, Confidence, Domain, Looker, OutcomeClass, StringType, Style, Tier, Urgency
+from ..rubric.written.kinds import (
+    Age,
+    Channel,
+    Confidence,
+    Domain,
+    Looker,
+    OutcomeClass,
+    StringType,
+    Style,
+    Tier,
+    Urgency,
+)
 from .reasons.facts import BeliefFact, InTheWay, NotAsked, SeenSign, Settle
 
 CANNOT_TELL = "cannot_tell"  # an answer that holds no information, and is kept because somebody tried

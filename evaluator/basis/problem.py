@@ -1,10 +1,11 @@
 """A user's mistake as a value: where, what, what to do.
 
 Mistakes in a rubric, a shop file, an evaluation file or a form field are collected and shown all at once. Only bugs are
-exceptions that reach the top.
+exceptions that reach the top. Each module of the core that reads what a person wrote keeps a table of its messages, one
+template a code; `rubric.sense.messages` joins them into one catalogue for reading aloud.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
 
@@ -39,6 +40,23 @@ class Problem:
         place = f"{self.place} " if self.place else ""
         where = f"{self.where}: " if self.where else ""
         return f"{place}{where}{self.what}" + (f" {self.what_to_do}" if self.what_to_do else "")
+
+
+@dataclass(frozen=True, slots=True)
+class Message:
+    """`what` and `do` are templates for `str.format`; the words that fill them are named in braces."""
+
+    what: str
+    do: str = ""
+
+
+Messages = Mapping[str, Message]
+
+
+def problem(messages: Messages, code: str, where: str = "", place: Place | None = None, **words: object) -> Problem:
+    """The mistake `code` at a place, its wording filled in."""
+    message = messages[code]
+    return Problem(code, where, message.what.format(**words), message.do.format(**words).strip(), place)
 
 
 def by_place(problems: Iterable[Problem]) -> tuple[Problem, ...]:

@@ -9,8 +9,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from ..assessment.observing.uncertainty import in_quadrature, propagated
-from ..basis.message import Message, Messages, problem
-from ..basis.problem import Problem, did_you_mean
+from ..basis.problem import Message, Messages, Problem, did_you_mean, problem
 from ..lutherie.impossible import ImpossibleError
 from .model import Answer, Calculator, Given, IncompleteError, Outcome, Result
 from .reading import read

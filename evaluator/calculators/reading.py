@@ -10,8 +10,7 @@ from dataclasses import replace
 from datetime import date
 from difflib import get_close_matches
 
-from ..basis.message import Message, Messages, problem
-from ..basis.problem import Problem, did_you_mean
+from ..basis.problem import Message, Messages, Problem, did_you_mean, problem
 from ..basis.show import number, with_unit
 from ..basis.typed.quantities import Between, Quantity, read_quantity
 from ..basis.units import UNITS, Unit, unit_named

@@ -22,9 +22,8 @@ from numpy.typing import NDArray
 from ..assessment.looking.regression import told_by
 from ..assessment.scoring.opinions import draw_shares
 from ..basis.chance import generator
-from ..basis.message import Message, Messages, problem
-from ..basis.problem import Problem
-from ..rubric.model import DOMAINS
+from ..basis.problem import Message, Messages, Problem, problem
+from ..rubric.written.kinds import DOMAINS
 
 FEWEST, MOST = 2, 6
 PRICE_SHARE = (0.2, 0.6)  # what price may weigh against quality in one view; judged, no source

@@ -10,9 +10,8 @@ from datetime import date, timedelta
 from decimal import Decimal
 from typing import Literal
 
-from ..basis.message import Message, Messages, problem
 from ..basis.money import Money, written
-from ..basis.problem import Problem
+from ..basis.problem import Message, Messages, Problem, problem
 from ..result.model.result import Result
 from ..result.model.score import Finding
 from .told import OfferTold, TradeInTold

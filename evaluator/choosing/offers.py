@@ -7,8 +7,7 @@ from dataclasses import dataclass
 from math import exp, log
 
 from ..assessment.model import Case
-from ..basis.message import Message, Messages, problem
-from ..basis.problem import Problem
+from ..basis.problem import Message, Messages, Problem, problem
 from ..result.model.result import Result
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop

@@ -9,10 +9,10 @@ from datetime import date, timedelta
 from itertools import pairwise
 
 from ..estimate.price import PriceList, price_list
-from ..rubric.model import Tier
 from ..rubric.owning.model import Habits, Wear
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
+from ..rubric.written.kinds import Tier
 
 DAYS_A_MONTH = 365.25 / 12
 STRINGS, REHAIR, LIGHT, FULL = "strings_set", "bow_rehair", "maintenance_visit_light", "maintenance_visit_heavy"

@@ -3,9 +3,8 @@
 from dataclasses import dataclass, replace
 from datetime import date
 
-from ..basis.message import Message, Messages, problem
 from ..basis.money import Money, total_of
-from ..basis.problem import Problem
+from ..basis.problem import Message, Messages, Problem, problem
 from ..valuation.sales.comparables import Comparable
 
 MESSAGES: Messages = {

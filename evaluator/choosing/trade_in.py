@@ -13,8 +13,7 @@ from dataclasses import dataclass, replace
 from decimal import ROUND_FLOOR, Decimal
 from typing import Literal
 
-from ..basis.message import Message, Messages, problem
-from ..basis.problem import Problem
+from ..basis.problem import Message, Messages, Problem, problem
 from ..rubric.shop import Buying, Shop
 
 Materials = Literal["none", "allowed", "unknown", "not_allowed"]

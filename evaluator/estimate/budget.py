@@ -14,9 +14,9 @@ from ..assessment.model import Assessment, Case, Deduction
 from ..assessment.scoring.bites import WEAR
 from ..assessment.scoring.weights import FULL
 from ..rubric.fitting import worth_left
-from ..rubric.model import jobs_of
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
+from ..rubric.written.checks import jobs_of
 from .lines import in_bench_order
 from .needed import cured_findings, needs_of, setting_of
 from .planning.catalogue import Need

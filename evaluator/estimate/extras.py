@@ -11,8 +11,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from ..rubric.model import TOGETHER, jobs_of
 from ..rubric.show import cure_words
+from ..rubric.written.checks import TOGETHER, jobs_of
 from .model import Cost, PossibleExtra
 from .pert import Draws, cost, own_generator
 from .planning.catalogue import CERTAIN, Need

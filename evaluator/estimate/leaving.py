@@ -10,7 +10,7 @@ from collections.abc import Collection, Sequence
 from ..assessment.believing.beliefs import Held, Left
 from ..assessment.model import Case
 from ..rubric.fitting import worth_left
-from ..rubric.model import Check, Outcome
+from ..rubric.written.checks import Check, Outcome
 from .planning.catalogue import Need
 from .planning.plan import Plan, Planner
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 from decimal import Decimal
 
 from ..basis.show import money
-from ..rubric.model import Urgency
+from ..rubric.written.kinds import Urgency
 from .model import Alternative, PlanLine
 from .pert import cost
 from .planning.catalogue import Need

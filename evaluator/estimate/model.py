@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..basis.amounts import Price
-from ..rubric.model import Urgency
+from ..rubric.written.kinds import Urgency
 from .triggers import Known, Trigger
 
 AmbitionName = Literal["safe", "standard", "recommended"]

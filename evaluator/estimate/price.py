@@ -10,9 +10,10 @@ gives the rubric with the part prices of one size. The list's money is brought t
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
-from ..rubric.model import Family, JobPart, PartGrade, PartPrice, PartSize, Skill, ThreePoint
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
+from ..rubric.written.kinds import Family, PartGrade, Skill, ThreePoint
+from ..rubric.written.work import JobPart, PartPrice, PartSize
 from .model import Cost, PartUsed
 from .pert import cost
 

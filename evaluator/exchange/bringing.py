@@ -11,8 +11,7 @@ from sqlalchemy import Table
 
 from ..basis.documents.document import parse_document
 from ..basis.json import JsonObject, as_list, as_object, as_text
-from ..basis.message import Message, Messages, problem
-from ..basis.problem import Place, Problem
+from ..basis.problem import Message, Messages, Place, Problem, problem
 from ..basis.zipped import DAMAGED
 from ..choosing.offer_letter import OfferLetter
 from ..choosing.stock import Item

@@ -14,8 +14,7 @@ from pathlib import Path
 from ..assessment.model import Case
 from ..assessment.observing.case import Places, read_case, rubric_name_of
 from ..basis.documents.document import parse_document
-from ..basis.message import Message, Messages, problem
-from ..basis.problem import Place, Problem, by_place
+from ..basis.problem import Message, Messages, Place, Problem, by_place, problem
 from ..result.evaluation import Evaluation, evaluate
 from ..result.json_form import NoResultError, read_result
 from ..result.making.result import result_of

@@ -17,8 +17,7 @@ from functools import lru_cache
 from multiprocessing import get_context
 from typing import ParamSpec, TypeVar
 
-from ..basis.message import Message, Messages, problem
-from ..basis.problem import Problem
+from ..basis.problem import Message, Messages, Problem, problem
 from ..result.model.result import Result
 from .judging import Judge
 from .rows import Row, bad_row, row_of

@@ -8,11 +8,10 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from ..basis.message import Message, Messages, problem
-from ..basis.problem import Hints, Place, Problem
+from ..basis.problem import Hints, Message, Messages, Place, Problem, problem
 from ..basis.typed.quantities import with_unit_behind
-from ..rubric.model import Check
 from ..rubric.rubric import Rubric
+from ..rubric.written.checks import Check
 from ..valuation.sales.headings import FAMILIES_SAID, plainly, word_of
 from ..valuation.sales.sheets import rows_of
 

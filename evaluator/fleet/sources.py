@@ -11,8 +11,7 @@ from dataclasses import dataclass
 from io import BytesIO
 from pathlib import Path, PurePosixPath
 
-from ..basis.message import Message, Messages, problem
-from ..basis.problem import Place, Problem
+from ..basis.problem import Message, Messages, Place, Problem, problem
 from ..basis.zipped import DAMAGED
 from .sheet import SheetRow, is_sheet, sheet_rows
 

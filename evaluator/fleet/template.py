@@ -6,8 +6,8 @@ A cell of a check with named answers has them as a list to choose from; a readin
 import io
 from typing import TYPE_CHECKING
 
-from ..rubric.model import Check
 from ..rubric.rubric import Rubric
+from ..rubric.written.checks import Check
 from .sheet import HEAD
 
 if TYPE_CHECKING:

@@ -16,7 +16,7 @@ from ..figures.shapes import Figure
 from ..quoting.work_order import WorkOrder
 from ..result.model.result import Result
 from ..result.model.score import Measured, Score, Span
-from ..rubric.model import Check
+from ..rubric.written.checks import Check
 from ..wording.names import DOMAINS, STATEMENTS
 from ..wording.phrases import capital
 from ..wording.words import believed, subject, title

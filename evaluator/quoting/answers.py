@@ -12,9 +12,8 @@ from decimal import Decimal
 from itertools import combinations
 from typing import Literal
 
-from ..basis.message import problem
 from ..basis.money import Money, total_of
-from ..basis.problem import Problem
+from ..basis.problem import Problem, problem
 from .quote import MESSAGES, Group, Quote, QuoteLine, Terms, up_to
 
 Answer = Literal["yes", "no", "later"]

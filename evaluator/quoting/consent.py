@@ -11,9 +11,8 @@ from dataclasses import asdict, dataclass, replace
 from datetime import date, datetime
 from typing import Literal
 
-from ..basis.message import Message, Messages, problem
 from ..basis.money import Money, total_of
-from ..basis.problem import Problem
+from ..basis.problem import Message, Messages, Problem, problem
 from ..basis.show import money
 from ..basis.typed.signs import sign_problem
 from .answers import Answer, Answers, standing, totals, wrong_answers

@@ -9,9 +9,8 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from decimal import Decimal
 
-from ..basis.message import Message, Messages, problem
 from ..basis.money import Money, money_of
-from ..basis.problem import Problem
+from ..basis.problem import Message, Messages, Problem, problem
 from ..estimate.lines import MINIMUM
 from ..estimate.model import Estimate, PlanLine
 from ..estimate.planning.plan import Planner

@@ -6,9 +6,8 @@ Only the parts of a line change; its labour stays as it is. Nothing that was off
 from collections.abc import Mapping
 from dataclasses import replace
 
-from ..basis.message import Message, Messages, problem
 from ..basis.money import money_of
-from ..basis.problem import Problem
+from ..basis.problem import Message, Messages, Problem, problem
 from ..estimate.pert import cost
 from .quote import STATE_WORDS, Quote, QuoteLine, ceiling_of
 from .quote_parts import GradePrice, QuotePart

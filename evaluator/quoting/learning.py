@@ -15,9 +15,10 @@ from ..basis.money import money_of
 from ..estimate.model import Cost
 from ..estimate.pert import cost
 from ..estimate.price import Price, PriceList
-from ..rubric.model import Family, Job, ThreePoint
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
+from ..rubric.written.kinds import Family, ThreePoint
+from ..rubric.written.work import Job
 from .draft import Draft, DraftExtra
 from .quote import QuoteLine
 

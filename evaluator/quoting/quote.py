@@ -14,12 +14,11 @@ from typing import Literal
 
 import numpy as np
 
-from ..basis.message import Message, Messages, problem
 from ..basis.money import Money, Rounding, money_of
-from ..basis.problem import Problem
+from ..basis.problem import Message, Messages, Problem, problem
 from ..estimate.model import Cost
 from ..estimate.pert import Draws, own_generator
-from ..rubric.model import Urgency
+from ..rubric.written.kinds import Urgency
 from .quote_parts import QuotePart
 
 State = Literal["draft", "offered", "agreed", "declined", "work_begun", "done", "superseded", "withdrawn"]

@@ -9,9 +9,8 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from decimal import ROUND_FLOOR, Decimal
 
-from ..basis.message import Message, Messages, problem
 from ..basis.money import Money, money_of, total_of
-from ..basis.problem import Problem
+from ..basis.problem import Message, Messages, Problem, problem
 from ..estimate.extras import Addition, Paid, addition, paid_by, with_addition
 from ..estimate.lines import MINIMUM, in_bench_order, job_line, shared_line
 from ..estimate.model import Cost

@@ -10,12 +10,11 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from ..assessment.observing.case import read_case
-from ..basis.message import Message, Messages, problem
-from ..basis.problem import Problem
+from ..basis.problem import Message, Messages, Problem, problem
 from ..rubric.files.calibration import Calibration, ReferenceExample
-from ..rubric.model import RubricExample
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
+from ..rubric.written.surroundings import RubricExample
 from .evaluation import Evaluation, evaluate
 
 MESSAGES: Messages = {

@@ -2,7 +2,7 @@
 
 from ..assessment.looking.information import Looks
 from ..assessment.looking.next_checks import measurable, visit
-from ..rubric.model import Channel
+from ..rubric.written.kinds import Channel
 from .evaluation import Evaluation
 
 LEAST_PHOTO_LOOKS, MOST_PHOTO_LOOKS = 6, 8

@@ -117,11 +117,11 @@ def _look(kept: Kept) -> dict[str, object]:
     return {**kept, "why": kept["why"] if kept["why"] in get_args(LookWhy) else _told(kept["why"])}
 
 
-def _with_extras(kept: Kept) -> dict[str, Any]:
+def _with_extras(kept: Kept) -> dict[str, object]:
     return {**kept, "extras": [_extra(one) for one in kept["extras"]]}
 
 
-def _extra(kept: Kept) -> dict[str, Any]:
+def _extra(kept: Kept) -> dict[str, object]:
     """What brings an extra, and when that is known, were sentences."""
     when = [_told(kept["when"])] if isinstance(kept["when"], str) else kept["when"]
     return {**kept, "when": when, "known": _told(kept["known"])}

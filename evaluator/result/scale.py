@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import asdict, dataclass
 
 from ..assessment.model import Range
-from ..rubric.model import Family
+from ..rubric.written.kinds import Family
 from ..valuation.model import Advice
 from .examples import Tried
 

@@ -6,9 +6,9 @@ from typing import TypeGuard
 from ..basis.json import as_object
 from ..basis.show import number
 from .files.sources import KINDS, WORD_FOR
-from .model import StandardRow, StandardTable
 from .rubric import Rubric
 from .show import limits_text, row_name
+from .written.surroundings import StandardRow, StandardTable
 
 
 def differences(before: Rubric, after: Rubric) -> tuple[str, ...]:

@@ -9,7 +9,7 @@ from ..basis.documents.document import Document
 from ..basis.problem import Hints, Problem, by_place
 from .files.mistakes import problems_of
 from .files.sources import Sources, read_file
-from .model import Written
+from .written.kinds import Written
 
 Facts = TypeVar("Facts", bound=Written)
 

@@ -6,28 +6,12 @@ from pydantic import BeforeValidator
 
 from .files.renamed import Renamed
 from .making import Band, MakingClass, SignGroup
-from .model import (
-    Cause,
-    Caution,
-    Check,
-    Domain,
-    Family,
-    Id,
-    Job,
-    NotNegative,
-    Part,
-    PartPrice,
-    RubricExample,
-    SharedLabour,
-    StandardTable,
-    Text,
-    Tier,
-    Tool,
-    Written,
-)
 from .waiting import Safety, Wait
-from .written.checks import Likeness
+from .written.checks import Check, Likeness
 from .written.judged import Judged
+from .written.kinds import Domain, Family, Id, NotNegative, Text, Tier, Written
+from .written.surroundings import Cause, Caution, Part, RubricExample, StandardTable, Tool
+from .written.work import Job, PartPrice, SharedLabour
 
 
 def _one_or_several(value: object) -> object:

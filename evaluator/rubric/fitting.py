@@ -9,8 +9,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Literal, get_args
 
-from .model import Check, Family, Job, Limit, Style, Tier
 from .rubric import Rubric
+from .written.checks import Check
+from .written.kinds import Family, Style, Tier
+from .written.work import Job, Limit
 
 TIERS: tuple[Tier, ...] = get_args(Tier)
 MORE_LIKELY_THAN_NOT = 0.5

@@ -9,7 +9,7 @@ from typing import Annotated, Self
 
 from pydantic import Field, StrictBool, model_validator
 
-from .model import Family, Id, NotNegative, Positive, Share, Text, ThreePoint, Written
+from .written.kinds import Family, Id, NotNegative, Positive, Share, Text, ThreePoint, Written
 
 ShareByClass = dict[Id, Share]
 SizeFactor = Annotated[float, Field(strict=True, gt=0, le=2, allow_inf_nan=False)]

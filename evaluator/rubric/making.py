@@ -18,19 +18,8 @@ from typing import Annotated, NamedTuple
 
 from pydantic import Field
 
-from .model import (
-    WORTH_BY_CLASS,
-    Check,
-    Domain,
-    Family,
-    Id,
-    Number,
-    OutcomeClass,
-    Positive,
-    Share,
-    Text,
-    Written,
-)
+from .written.checks import Check
+from .written.kinds import WORTH_BY_CLASS, Domain, Family, Id, Number, OutcomeClass, Positive, Share, Text, Written
 
 Score = Annotated[float, Field(strict=True, ge=1, le=100, allow_inf_nan=False)]
 # No class is ruled out by one answer (Cromwell's rule), and a share written as nothing is only very small.

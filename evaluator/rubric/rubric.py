@@ -9,29 +9,12 @@ from dataclasses import dataclass, field
 from ..basis.formulas.formula import Formula
 from .files.renamed import Renamed
 from .making import Band, MakingClass, SignGroup, SignTable
-from .model import (
-    Cause,
-    Caution,
-    Check,
-    Confidence,
-    Domain,
-    Family,
-    Job,
-    Part,
-    PartPrice,
-    RubricExample,
-    SharedLabour,
-    StandardRow,
-    StandardTable,
-    StringType,
-    Style,
-    Tier,
-    Tool,
-)
 from .waiting import Safety, Wait
-from .written.checks import Likeness
+from .written.checks import Check, Likeness
 from .written.judged import Figure, Judged
-from .written.surroundings import first_sentence
+from .written.kinds import Confidence, Domain, Family, StringType, Style, Tier
+from .written.surroundings import Cause, Caution, Part, RubricExample, StandardRow, StandardTable, Tool, first_sentence
+from .written.work import Job, PartPrice, SharedLabour
 
 SAFETY = "safety"  # the id of the first page
 

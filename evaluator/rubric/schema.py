@@ -6,7 +6,7 @@ from typing import get_args
 from ..basis.json import JsonObject, as_list, as_object
 from .file import RubricFile
 from .keys.rubric import KEYS
-from .model import Age, Style, Tier
+from .written.kinds import Age, Style, Tier
 
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
 _NUMBER_KEY = {"pattern": r"^-?[0-9]+(\.[0-9]+)?$"}

@@ -11,7 +11,7 @@ from pydantic import Field, PrivateAttr, StrictBool, StringConstraints, model_va
 from ..basis.units import ShownUnits
 from ..lutherie.seasons.care import SERVICE_HOURS, SERVICE_MONTHS
 from .guide import Guide
-from .model import Family, Id, NotNegative, Positive, Share, Skill, Text, ThreePoint, Written
+from .written.kinds import Family, Id, NotNegative, Positive, Share, Skill, Text, ThreePoint, Written
 
 Currency = Annotated[str, StringConstraints(pattern=r"^[A-Z]{3}$")]
 Amount = Annotated[Decimal, Field(ge=0, max_digits=12, decimal_places=2)]

@@ -3,11 +3,13 @@
 from collections.abc import Iterable, Iterator
 from textwrap import fill
 
-from ..basis.message import Message, Messages, problem
-from ..basis.problem import Problem, did_you_mean
+from ..basis.problem import Message, Messages, Problem, did_you_mean, problem
 from ..basis.show import minutes, number, with_unit
-from .model import Check, Job, Limit, Outcome, Sight, StandardRow, ThreePoint, Weight, jobs_of
 from .rubric import Rubric
+from .written.checks import Check, Outcome, Sight, Weight, jobs_of
+from .written.kinds import ThreePoint
+from .written.surroundings import StandardRow
+from .written.work import Job, Limit
 
 MESSAGES: Messages = {
     "show.unknown": Message('there is no check or job "{id}" in the rubric "{rubric}".', "{hint}"),

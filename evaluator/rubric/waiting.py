@@ -2,7 +2,7 @@
 
 from pydantic import Field
 
-from .model import Id, Text, Written
+from .written.kinds import Id, Text, Written
 
 
 class Safety(Written):

@@ -12,8 +12,7 @@ from pathlib import Path
 from sqlalchemy.exc import ArgumentError, DBAPIError
 from sqlalchemy.exc import TimeoutError as PoolTimeoutError
 
-from ..basis.message import Message, Messages, problem
-from ..basis.problem import Problem
+from ..basis.problem import Message, Messages, Problem, problem
 
 NOT_KEPT = "nothing was kept by half."
 RESTORE = "Bring back a backup with “evaluator restore”, into another place; this one is left as it is."

@@ -10,8 +10,7 @@ import warnings
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from ..basis.message import Message, Messages, problem
-from ..basis.problem import Problem
+from ..basis.problem import Message, Messages, Problem, problem
 from .records import write_private
 
 if TYPE_CHECKING:

@@ -12,9 +12,8 @@ from datetime import date, datetime, timedelta
 
 from sqlalchemy import ColumnElement, Connection, Engine, Row, func, insert, select, update
 
-from ..basis.message import Message, Messages, problem
 from ..basis.money import Money
-from ..basis.problem import Problem
+from ..basis.problem import Message, Messages, Problem, problem
 from ..quoting.answers import Answers
 from ..quoting.consent import Chain, Consent, How, agree, state_after
 from ..quoting.quote import STATE_WORDS, Quote, State, moved

@@ -15,7 +15,7 @@ from waitress.channel import HTTPChannel
 from waitress.server import BaseWSGIServer, create_server
 from waitress.task import ThreadedTaskDispatcher
 
-from ..basis.message import Message, Messages, problem
+from ..basis.problem import Message, Messages, problem
 from ..store.faults import UnusableError
 
 THREADS = 16

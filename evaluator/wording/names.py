@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from ..assessment.model import Level, Purpose, Statement
 from ..quoting.consent import How
-from ..rubric.model import Channel, Domain, Style, Tier, Urgency
+from ..rubric.written.kinds import Channel, Domain, Style, Tier, Urgency
 from ..valuation.model import Advice
 
 

@@ -4,9 +4,9 @@ from collections.abc import Mapping
 
 from ..choosing.repair_or_replace import Advice
 from ..lutherie.seasons.seasons import Air, Seasons
-from ..rubric.model import Family
 from ..rubric.owning.seasons import GoodAir
 from ..rubric.owning.seasons import Seasons as Known
+from ..rubric.written.kinds import Family
 
 GOOD = (
     "Makers in several countries advise {low:.0f} to {high:.0f} of 100 all year, and never below {least:.0f} "

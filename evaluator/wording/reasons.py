@@ -10,7 +10,7 @@ from ..assessment.reasons.why import Reason
 from ..basis import show
 from ..result.model.looks import Look
 from ..result.model.score import Check
-from ..rubric.model import Channel, Domain
+from ..rubric.written.kinds import Channel, Domain
 from .phrases import capital, small
 
 Told: TypeAlias = facts.BeliefFact | steps.Fact

@@ -3,8 +3,8 @@
 from collections.abc import Iterable
 
 from ..assessment.model import Case
-from ..rubric.model import Check
 from ..rubric.rubric import Rubric
+from ..rubric.written.checks import Check
 
 
 def waiting_sentence(rubric: Rubric, case: Case, check: Check) -> str:

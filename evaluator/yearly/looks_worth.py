@@ -12,8 +12,8 @@ from ..assessment.model import CANNOT_TELL
 from ..assessment.observing.relevance import reliability
 from ..result.model.result import Result
 from ..result.model.score import Answer
-from ..rubric.model import Channel, Looker
 from ..rubric.rubric import Rubric
+from ..rubric.written.kinds import Channel, Looker
 
 PRIOR_LOOKS = 20.0  # a reliability from memory is worth about twenty looks of one's own; judged, no source
 

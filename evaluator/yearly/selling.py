@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from ..choosing.stock import Item
 from ..quoting.learning import Learnt, learnt
-from ..rubric.model import ThreePoint
+from ..rubric.written.kinds import ThreePoint
 
 PRIOR_SALES = 5.0  # months from memory are worth about five sales of one's own; judged, no source
 DAYS_A_MONTH = 30.44

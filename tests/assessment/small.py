@@ -7,9 +7,12 @@ from evaluator.assessment.model import Case
 from evaluator.assessment.observing.case import read_case
 from evaluator.basis.formulas.formula import Formula, parse_formula
 from evaluator.rubric.files.waits import with_waits
-from evaluator.rubric.model import Cause, Check, Job, Part, StandardTable, ThreePoint, Tool
 from evaluator.rubric.rubric import Rubric
 from evaluator.rubric.waiting import Safety
+from evaluator.rubric.written.checks import Check
+from evaluator.rubric.written.kinds import ThreePoint
+from evaluator.rubric.written.surroundings import Cause, Part, StandardTable, Tool
+from evaluator.rubric.written.work import Job
 from tests.known import JUDGED
 
 SHARES = {"workmanship": 0.2, "soundness": 0.3, "playability": 0.3, "tone": 0.1, "authenticity": 0.05, "resale": 0.05}

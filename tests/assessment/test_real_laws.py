@@ -18,8 +18,9 @@ from evaluator.assessment.observing.case import read_case
 from evaluator.assessment.scoring.known import know
 from evaluator.assessment.scoring.score import score_of
 from evaluator.rubric.files.load import load_rubric
-from evaluator.rubric.model import WORTH_BY_CLASS, Check, Outcome
 from evaluator.rubric.rubric import Rubric
+from evaluator.rubric.written.checks import Check, Outcome
+from evaluator.rubric.written.kinds import WORTH_BY_CLASS
 from evaluator.store.folders import rubrics_folder
 
 FAMILIES = ("violin", "viola", "cello", "bow")

@@ -17,8 +17,8 @@ from evaluator.assessment.scoring.draws import assess
 from evaluator.assessment.scoring.known import know
 from evaluator.assessment.scoring.score import score_of
 from evaluator.rubric.files.load import load_rubric
-from evaluator.rubric.model import Looker
 from evaluator.rubric.rubric import Rubric
+from evaluator.rubric.written.kinds import Looker
 from evaluator.store.folders import rubrics_folder
 
 SEEDS, INSTRUMENTS = (20_260, 7, 11), 14  # a lucky draw would tell too much, an unlucky one too little

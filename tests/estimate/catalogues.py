@@ -11,8 +11,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from evaluator.estimate.planning.catalogue import CERTAIN, Need
-from evaluator.rubric.model import Job
 from evaluator.rubric.rubric import Rubric
+from evaluator.rubric.written.work import Job
 from tests.estimate.small import job_of, rubric_of, shared_of
 
 

@@ -6,9 +6,10 @@ from typing import Any
 import numpy as np
 
 from evaluator.assessment.model import Assessment, Case, Finding, Instrument, Range, Worlds
-from evaluator.rubric.model import Check, Job, PartPrice, SharedLabour
 from evaluator.rubric.rubric import Rubric
 from evaluator.rubric.shop import Shop
+from evaluator.rubric.written.checks import Check
+from evaluator.rubric.written.work import Job, PartPrice, SharedLabour
 from tests.known import JUDGED
 
 RATES = {"set_up": [60, 85, 120], "repair": [75, 100, 140], "restoration": [85, 120, 180]}

@@ -7,9 +7,9 @@ from evaluator.estimate.price import PriceList, for_size
 from evaluator.result.evaluation import evaluate
 from evaluator.rubric.files.load import family_names, load_rubric
 from evaluator.rubric.files.shop_file import load_shop
-from evaluator.rubric.model import Family
 from evaluator.rubric.rubric import Rubric
 from evaluator.rubric.shop import Shop
+from evaluator.rubric.written.kinds import Family
 from evaluator.store.folders import rubrics_folder
 
 

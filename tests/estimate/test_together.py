@@ -12,8 +12,8 @@ from evaluator.estimate.extras import cheapest_addition, paid_by
 from evaluator.estimate.planning.catalogue import Need
 from evaluator.estimate.planning.plan import CLASH, NO_JOB, Plan, Planner
 from evaluator.estimate.price import PriceList
-from evaluator.rubric.model import Outcome, jobs_of
 from evaluator.rubric.rubric import Rubric
+from evaluator.rubric.written.checks import Outcome, jobs_of
 from tests.estimate.catalogues import cheapest_by_trial, joined_cures, random_catalogue
 from tests.estimate.small import assessment_of, case_of, finding_of, job_of, rubric_of, shared_of, shop_of
 from tests.estimate.test_budget import believed, curve_of, with_evidence

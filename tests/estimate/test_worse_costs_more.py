@@ -15,7 +15,7 @@ from evaluator.assessment.observing.case import read_case
 from evaluator.assessment.scoring.known import Known, know
 from evaluator.estimate.estimate import Planned, plan_known
 from evaluator.estimate.planning.catalogue import Need
-from evaluator.rubric.model import OutcomeClass
+from evaluator.rubric.written.kinds import OutcomeClass
 from evaluator.store.folders import rubrics_folder
 from tests.laws import tried
 from tests.papers.cases import content, rubric, shop

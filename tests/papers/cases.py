@@ -14,9 +14,9 @@ from evaluator.result.evaluation import Evaluation, evaluate
 from evaluator.result.json_form import to_json
 from evaluator.rubric.files.load import load_rubric
 from evaluator.rubric.files.shop_file import load_shop
-from evaluator.rubric.model import Check
 from evaluator.rubric.rubric import Rubric
 from evaluator.rubric.shop import Shop
+from evaluator.rubric.written.checks import Check
 from evaluator.store.folders import rubrics_folder
 
 FEW = """

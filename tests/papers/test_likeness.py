@@ -8,7 +8,7 @@ from evaluator.drawings.registry import DRAWINGS
 from evaluator.papers.sections.likeness import likeness, panels_of
 from evaluator.result.model.score import Check as Held
 from evaluator.result.model.score import Likeness, Trail
-from evaluator.rubric.model import Check
+from evaluator.rubric.written.checks import Check
 from tests.papers.cases import rubric
 
 RUBRICS = [rubric(family) for family in ("violin", "viola", "cello", "bow")]

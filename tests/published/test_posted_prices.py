@@ -14,7 +14,7 @@ from evaluator.estimate.planning.plan import Planner
 from evaluator.estimate.price import PriceList
 from evaluator.rubric.files.load import load_rubric
 from evaluator.rubric.files.shop_file import load_shop
-from evaluator.rubric.model import Family
+from evaluator.rubric.written.kinds import Family
 from evaluator.store.folders import rubrics_folder
 
 

@@ -11,7 +11,7 @@ import pytest
 import yaml
 
 from evaluator.rubric.file import RubricFile
-from evaluator.rubric.model import StandardRow, StandardTable
+from evaluator.rubric.written.surroundings import StandardRow, StandardTable
 from evaluator.store.folders import rubrics_folder
 
 PARIS = "Violin and bow making competition, Paris, rules, article 6.4"

@@ -13,7 +13,7 @@ from evaluator.assessment.observing.uncertainty import (
     resolution,
     standard_error,
 )
-from evaluator.rubric.model import Tool
+from evaluator.rubric.written.surroundings import Tool
 
 # GUM 4.4.3, table 1: twenty temperatures in degrees Celsius. From memory.
 TEMPERATURES = (

@@ -14,7 +14,7 @@ from evaluator.quoting.draft import make_quote
 from evaluator.quoting.grades import with_grades
 from evaluator.quoting.quote import Quote, State
 from evaluator.quoting.records import from_data, quote_json, to_data
-from evaluator.rubric.model import PartPrice
+from evaluator.rubric.written.work import PartPrice
 from tests.estimate.small import assessment_of, case_of, finding_of, job_of, rubric_of, shop_of, three
 
 GRADES = {"plain": three(6, 10, 16), "good": three(14, 22, 35), "select": three(30, 45, 75)}

@@ -8,7 +8,8 @@ from evaluator.estimate.estimate import estimate
 from evaluator.estimate.pert import cost
 from evaluator.quoting.draft import draft_of, quote_of
 from evaluator.quoting.learning import PRIOR_JOBS, at_own_hours, learnt, per_unit, with_own_hours
-from evaluator.rubric.model import Job, ThreePoint
+from evaluator.rubric.written.kinds import ThreePoint
+from evaluator.rubric.written.work import Job
 from tests.estimate.small import assessment_of, case_of, finding_of, job_of, rubric_of, shop_of
 from tests.quoting.test_quote import ON
 

@@ -20,7 +20,7 @@ from evaluator.papers.sections.costs import numbers_of
 from evaluator.papers.story import paper
 from evaluator.result.json_form import read_result, to_json
 from evaluator.result.making.result import result_of
-from evaluator.rubric.model import Kind
+from evaluator.rubric.written.kinds import Kind
 from evaluator.web.looking.forms import part_form
 from evaluator.wording.answer.verdict import words_of
 from tests.laws import tried

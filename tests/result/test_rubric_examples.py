@@ -5,9 +5,9 @@ import pytest
 from evaluator.result.examples import example_problems, problems_with
 from evaluator.rubric.files.load import load_rubric
 from evaluator.rubric.files.shop_file import load_shop
-from evaluator.rubric.model import RubricExample
 from evaluator.rubric.rubric import Rubric
 from evaluator.rubric.shop import Shop
+from evaluator.rubric.written.surroundings import RubricExample
 from evaluator.store.folders import rubrics_folder
 
 Expected = dict[str, str | float | bool]

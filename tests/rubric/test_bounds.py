@@ -7,8 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from evaluator.basis.formulas.formula import Formula, parse_formula
-from evaluator.rubric.model import Check
 from evaluator.rubric.sense.formulas.bounds import _Walk, dangers
+from evaluator.rubric.written.checks import Check
 
 
 def check(name: str, low: float | None, high: float | None, quantity: str = "length") -> Check:

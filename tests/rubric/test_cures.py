@@ -2,7 +2,7 @@
 
 import pytest
 
-from evaluator.rubric.model import jobs_of
+from evaluator.rubric.written.checks import jobs_of
 from tests.papers.cases import rubric
 
 FAMILIES = ("violin", "viola", "cello")

@@ -5,8 +5,8 @@ from typing import Any
 import pytest
 
 from evaluator.rubric.fitting import Seen, Setting, reasons, unfit_jobs, worth_left
-from evaluator.rubric.model import Job
 from evaluator.rubric.show import show
+from evaluator.rubric.written.work import Job
 from tests.estimate.small import job_of, rubric_of
 from tests.papers.cases import rubric
 

@@ -7,10 +7,11 @@ import jsonschema
 import pytest
 
 from evaluator.basis.documents.document import parse_document
-from evaluator.rubric import file, guide, making, model, shop, waiting
+from evaluator.rubric import file, guide, making, shop, waiting
 from evaluator.rubric.keys.rubric import BLOCKS, KEYS
 from evaluator.rubric.keys.shop import SHOP_BLOCKS, SHOP_KEYS
 from evaluator.rubric.schema import schema
+from evaluator.rubric.written import checks, kinds, surroundings, work
 from evaluator.store.folders import rubrics_folder
 from tests.rubric.small import JOBS, VIOLIN
 
@@ -35,7 +36,8 @@ def test_it_is_a_schema_of_the_draft() -> None:
 
 def test_every_key_is_explained_and_no_other() -> None:
     for block, keys in KEYS.items():
-        fields = next(getattr(one, block) for one in (model, file, making, waiting) if hasattr(one, block)).model_fields
+        homes = (checks, kinds, surroundings, work, file, making, waiting)
+        fields = next(getattr(one, block) for one in homes if hasattr(one, block)).model_fields
         assert list(keys) == [field.alias or name for name, field in fields.items()], block
         assert all(said.endswith(".") for said in keys.values()), block
     assert set(KEYS) == set(BLOCKS) == {*schema()["$defs"], "RubricFile"}

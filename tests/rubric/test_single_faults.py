@@ -16,7 +16,7 @@ from evaluator.estimate.model import Estimate
 from evaluator.result.evaluation import evaluate
 from evaluator.rubric.files.load import load_rubric
 from evaluator.rubric.files.shop_file import load_shop
-from evaluator.rubric.model import Family
+from evaluator.rubric.written.kinds import Family
 from evaluator.store.folders import rubrics_folder
 
 

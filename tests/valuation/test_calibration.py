@@ -11,9 +11,9 @@ from evaluator.result.examples import tried
 from evaluator.rubric.files.calibration import FILE, ReferenceExample, load_calibration
 from evaluator.rubric.files.load import load_rubric
 from evaluator.rubric.files.shop_file import load_shop
-from evaluator.rubric.model import Check
 from evaluator.rubric.rubric import Rubric
 from evaluator.rubric.shop import Shop
+from evaluator.rubric.written.checks import Check
 from evaluator.store.folders import rubrics_folder
 from evaluator.valuation.worth.answers import general_worth
 

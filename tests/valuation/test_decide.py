@@ -5,8 +5,8 @@ from dataclasses import replace
 import pytest
 
 from evaluator.basis.money import Money
-from evaluator.rubric.model import Tier
 from evaluator.rubric.shop import Tax
+from evaluator.rubric.written.kinds import Tier
 from evaluator.valuation.deciding.decide import said
 from evaluator.valuation.deciding.other_guides import share_of_guides
 from evaluator.valuation.model import Fact

@@ -11,8 +11,8 @@ from scipy import stats
 
 from evaluator.rubric.files.shop_file import load_shop
 from evaluator.rubric.guide import Guide
-from evaluator.rubric.model import Family, ThreePoint
 from evaluator.rubric.shop import Shop
+from evaluator.rubric.written.kinds import Family, ThreePoint
 from evaluator.store.folders import rubrics_folder
 from evaluator.valuation.evidence.guide_fit import OWN, SHARED, FittedGuide, class_of, fitted_guide
 from evaluator.valuation.sales.comparables import KINDS, Comparable

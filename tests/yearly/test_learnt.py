@@ -10,8 +10,8 @@ import pytest
 from evaluator.basis.money import Money
 from evaluator.choosing.stock import Cost, Item
 from evaluator.rubric.files.load import load_rubric
-from evaluator.rubric.model import ThreePoint
 from evaluator.rubric.sense.check import check_path
+from evaluator.rubric.written.kinds import ThreePoint
 from evaluator.store.folders import rubrics_folder
 from evaluator.yearly.looks_worth import Look, by_check, by_kind, overlay
 from evaluator.yearly.selling import selling

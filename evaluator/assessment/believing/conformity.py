@@ -9,8 +9,9 @@ import math
 
 from ...basis.chance import normal_within
 from ...basis.units import UNITS
-from ...rubric.model import Check, Tool
 from ...rubric.rubric import Limits, Rubric
+from ...rubric.written.checks import Check
+from ...rubric.written.surroundings import Tool
 from ..model import Conformity, Statement
 from ..observing.uncertainty import in_quadrature, tool_uncertainty
 from ..reasons.facts import Settle

@@ -10,8 +10,9 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from ...basis.chance import normal_within
-from ...rubric.model import Check, Looker
 from ...rubric.rubric import Rubric
+from ...rubric.written.checks import Check
+from ...rubric.written.kinds import Looker
 from ..model import CANNOT_TELL, Case, Observation, Reading
 from ..observing.relevance import looks_like, reliability, shows
 from ..observing.uncertainty import pooled, propagated

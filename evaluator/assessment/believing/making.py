@@ -22,7 +22,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from ...rubric.making import MakingClass, SignTable
-from ...rubric.model import Age, Family
+from ...rubric.written.kinds import Age, Family
 from ..model import NO_MAKING, Making, Sign
 from .evidence import Evidence
 from .evidence import Sign as Seen

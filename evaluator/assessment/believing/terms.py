@@ -11,20 +11,10 @@ from functools import lru_cache
 
 from ...rubric.fitting import worth_left
 from ...rubric.making import Rank, ranks, rising
-from ...rubric.model import (
-    WORTH_BY_CLASS,
-    Age,
-    Cause,
-    Check,
-    Domain,
-    Outcome,
-    OutcomeClass,
-    StringType,
-    Style,
-    Tier,
-    jobs_of,
-)
 from ...rubric.rubric import Limits, Rubric
+from ...rubric.written.checks import Check, Outcome, jobs_of
+from ...rubric.written.kinds import WORTH_BY_CLASS, Age, Domain, OutcomeClass, StringType, Style, Tier
+from ...rubric.written.surroundings import Cause
 from ..model import MEETS, TOO_HIGH, TOO_LOW, Instrument
 from .slope import slope
 

@@ -14,8 +14,9 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from ...rubric.model import Channel, Check, Looker
 from ...rubric.rubric import Rubric
+from ...rubric.written.checks import Check
+from ...rubric.written.kinds import Channel, Looker
 from ..model import Assessment, Case
 from ..observing.relevance import reliability, shows
 from .groups import (

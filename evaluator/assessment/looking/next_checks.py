@@ -4,7 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import inf
 
-from ...rubric.model import Channel, Check, Looker
+from ...rubric.written.checks import Check
+from ...rubric.written.kinds import Channel, Looker
 from ..model import Case, LookWhy, NextCheck
 from ..observing.relevance import reliability
 from .information import MONEY, POINTS, Gain, Looks, can_look, ranked

@@ -7,13 +7,12 @@ import re
 from collections.abc import Iterable, Mapping
 from typing import Protocol, TypeVar, get_args
 
-from ...basis.message import Message, Messages, problem
 from ...basis.money import Money
-from ...basis.problem import Hints, Place, Problem, by_place
+from ...basis.problem import Hints, Message, Messages, Place, Problem, by_place, problem
 from ...basis.typed.money import read_money
 from ...basis.typed.signs import sign_problem
-from ...rubric.model import Age, Channel, Looker, StringType, Style, Tier
 from ...rubric.rubric import Rubric
+from ...rubric.written.kinds import Age, Channel, Looker, StringType, Style, Tier
 from ..model import Case, Instrument, Observation, Purpose
 from .observe import read_observation
 from .refusing import in_one_line

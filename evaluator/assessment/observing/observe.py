@@ -9,11 +9,11 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import get_args
 
-from ...basis.message import problem
-from ...basis.problem import Hints, Problem, did_you_mean
+from ...basis.problem import Hints, Problem, did_you_mean, problem
 from ...basis.typed.signs import sign_problem
-from ...rubric.model import Channel, Check
 from ...rubric.rubric import Rubric
+from ...rubric.written.checks import Check
+from ...rubric.written.kinds import Channel
 from ..model import CANNOT_TELL, Observation
 from .reading import with_reading
 from .refusing import MESSAGES, RefusedError, example_of, in_one_line, refusal, where_of

@@ -7,8 +7,10 @@ from ...basis.show import number, with_unit
 from ...basis.typed.numbers import read_whole
 from ...basis.typed.quantities import Between, Quantity, read_quantity, with_unit_behind
 from ...basis.units import UNITS, WITH_ARTICLE, dimension_of
-from ...rubric.model import Channel, Check, Tool
 from ...rubric.rubric import Rubric
+from ...rubric.written.checks import Check
+from ...rubric.written.kinds import Channel
+from ...rubric.written.surroundings import Tool
 from ..model import Observation, Reading
 from .refusing import RefusedError, in_one_line, refusal, where_of
 from .uncertainty import reading_uncertainty

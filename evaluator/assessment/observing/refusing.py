@@ -1,8 +1,7 @@
 """What is wrong with an answer, in a sentence that names the check and says what to do."""
 
-from ...basis.message import Message, Messages, problem
-from ...basis.problem import Problem
-from ...rubric.model import Check
+from ...basis.problem import Message, Messages, Problem, problem
+from ...rubric.written.checks import Check
 from ..model import CANNOT_TELL
 
 MESSAGES: Messages = {

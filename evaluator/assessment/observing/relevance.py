@@ -9,8 +9,9 @@ from dataclasses import dataclass, replace
 
 from ...basis.formulas.formula import Formula
 from ...basis.formulas.tree import Value
-from ...rubric.model import Check, Looker, Outcome, Sight
 from ...rubric.rubric import Rubric
+from ...rubric.written.checks import Check, Outcome, Sight
+from ...rubric.written.kinds import Looker
 from ..model import CANNOT_TELL, MEETS, TOO_HIGH, TOO_LOW, Case, Observation
 from ..reasons.facts import NotAsked
 

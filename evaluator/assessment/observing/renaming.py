@@ -5,8 +5,8 @@ from collections.abc import Mapping
 from ...basis.problem import Problem
 from ...basis.typed.quantities import Quantity, read_quantity
 from ...rubric.files.renamed import Renamed
-from ...rubric.model import Check
 from ...rubric.rubric import Rubric
+from ...rubric.written.checks import Check
 from ..model import CANNOT_TELL, MEETS, TOO_HIGH, TOO_LOW, Instrument
 
 Answers = Mapping[str, object]

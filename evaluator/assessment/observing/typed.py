@@ -6,7 +6,7 @@ It is plain JSON, so that it stays readable whatever the program becomes; `excha
 from collections.abc import Mapping, Sequence
 from typing import NotRequired, TypedDict
 
-from ...rubric.model import Channel
+from ...rubric.written.kinds import Channel
 
 Answer = Mapping[str, str]  # of one check: outcome, reading, unit, tool, note, seen_by, by, at; each where it was said
 Answers = Mapping[str, Answer]  # by check

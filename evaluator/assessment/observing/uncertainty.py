@@ -10,7 +10,7 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 
 from ...basis.units import UNITS
-from ...rubric.model import Tool
+from ...rubric.written.surroundings import Tool
 
 # Without a known tool a reading is taken to lie within 1 % of the truth: about 3 mm on a string length and 4 g on a
 # violin, what a tape or a kitchen scale does. Common practice, no source.

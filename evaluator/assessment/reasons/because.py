@@ -2,8 +2,9 @@
 
 from collections.abc import Mapping
 
-from ...rubric.model import Check, Looker
 from ...rubric.rubric import Rubric
+from ...rubric.written.checks import Check
+from ...rubric.written.kinds import Looker
 from ..believing.beliefs import Held
 from ..believing.causes import CauseState
 from ..model import CANNOT_TELL, Case, Observation

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Annotated, Literal, TypeAlias
 
 from ...basis.record import SPARED, Record
-from ...rubric.model import Channel
+from ...rubric.written.kinds import Channel
 
 Link = Literal["usual", "open", "no_sign", "because", "although"]
 

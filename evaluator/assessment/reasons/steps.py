@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 from ...basis.record import Record
-from ...rubric.model import Confidence, Domain, Tier
+from ...rubric.written.kinds import Confidence, Domain, Tier
 from ..model import Level, Statement
 from .facts import AsWritten, Expected, InTheWay, Observed, Plain, Reckoned, Settle, TakenAsRight
 

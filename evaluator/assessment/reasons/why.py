@@ -9,8 +9,9 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from ...rubric.model import Check, Domain
 from ...rubric.rubric import Rubric
+from ...rubric.written.checks import Check
+from ...rubric.written.kinds import Domain
 from ..believing.terms import Term
 from ..model import Assessment, Case, Conformity, Deduction, Finding
 from ..scoring.known import Known, know

@@ -18,7 +18,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from ...rubric.model import Domain
+from ...rubric.written.kinds import Domain
 from ..believing.terms import Term
 
 Floats = NDArray[np.float64]

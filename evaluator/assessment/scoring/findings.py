@@ -2,8 +2,9 @@
 
 from collections.abc import Collection, Sequence
 
-from ...rubric.model import Outcome, OutcomeClass, Urgency, jobs_of
 from ...rubric.rubric import Rubric
+from ...rubric.written.checks import Outcome, jobs_of
+from ...rubric.written.kinds import OutcomeClass, Urgency
 from ..believing.beliefs import Held, Left
 from ..believing.conformity import conformity_probability, statement_of
 from ..model import Finding, Level

@@ -14,8 +14,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ...basis.chance import generator
-from ...rubric.model import Domain
 from ...rubric.rubric import Rubric
+from ...rubric.written.kinds import Domain
 from ..model import Assessment, Case
 from .weights import FULL, shares_of
 

@@ -22,7 +22,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from ...rubric.model import Domain
+from ...rubric.written.kinds import Domain
 from ..believing.beliefs import Held, Left
 from ..believing.evidence import MOST_SURE, Sign
 from ..believing.terms import Term

@@ -10,7 +10,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from ...rubric.model import DOMAINS, Check, Domain
+from ...rubric.written.checks import Check
+from ...rubric.written.kinds import DOMAINS, Domain
 from ..model import Instrument, Range
 
 FULL = 100.0

@@ -15,8 +15,7 @@ from typing import Any, TypeAlias
 
 import yaml
 
-from ..message import Message, Messages, problem
-from ..problem import Place, Problem
+from ..problem import Message, Messages, Place, Problem, problem
 from .spots import Children, Spot, WrittenNumber
 
 MAX_BYTES = 2_000_000

@@ -13,8 +13,7 @@ value is False. The tree is plain JSON, so the same rule runs in a browser:
 
 from dataclasses import dataclass, field
 
-from ..message import problem
-from ..problem import Place, Problem
+from ..problem import Place, Problem, problem
 from .reading import MESSAGES, RefusedError, read_tree
 from .tree import CONDITIONS, Names, NoNumberError, Tree, Value, is_true, listed, names_in, texts_compared_in, value_of
 

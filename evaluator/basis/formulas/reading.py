@@ -7,8 +7,7 @@ import ast
 import re
 from collections.abc import Callable
 
-from ..message import Message, Messages, problem
-from ..problem import Place
+from ..problem import Message, Messages, Place, problem
 from .tree import Tree
 
 MAX_SIZE = 1e12  # as in a typed reading

@@ -6,8 +6,7 @@ ambiguous. A day is refused, because a day at the bench is not a day of the cale
 
 import re
 
-from ..message import Message, Messages, problem
-from ..problem import Problem
+from ..problem import Message, Messages, Problem, problem
 from .signs import plain, shortly, sign_problem
 
 MAX_LENGTH = 40

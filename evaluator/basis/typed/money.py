@@ -9,9 +9,8 @@ import math
 import re
 from decimal import Decimal
 
-from ..message import Message, Messages, problem
 from ..money import Money
-from ..problem import Problem
+from ..problem import Message, Messages, Problem, problem
 from .currencies import currencies_of, places_of
 from .digits import figures
 from .signs import plain, shortly, sign_problem

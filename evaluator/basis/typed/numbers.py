@@ -8,8 +8,7 @@ be 19 % or a fifth of one percent.
 import re
 from decimal import Decimal
 
-from ..message import Message, Messages, problem
-from ..problem import Problem
+from ..problem import Message, Messages, Problem, problem
 from .digits import figures
 from .signs import plain, shortly, sign_problem
 

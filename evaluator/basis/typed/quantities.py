@@ -13,8 +13,7 @@ import re
 from dataclasses import dataclass
 from typing import NamedTuple, TypedDict
 
-from ..message import Message, Messages, problem
-from ..problem import Problem, did_you_mean
+from ..problem import Message, Messages, Problem, did_you_mean, problem
 from ..units import EXAMPLES, SPELLINGS, UNITS, WITH_ARTICLE, convert, unit_named
 from .signs import plain, sign_problem
 from .signs import shortly as _short

@@ -6,8 +6,7 @@ all mean what they look like. Digits of other scripts stay as they are, and so a
 
 import re
 
-from ..message import Message, Messages, problem
-from ..problem import Problem
+from ..problem import Message, Messages, Problem, problem
 
 MESSAGES: Messages = {
     "text.sign": Message(

@@ -8,7 +8,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from ...rubric.fitting import Setting, unfit_jobs
-from ...rubric.model import Force, Job, Urgency, jobs_of
+from ...rubric.written.checks import jobs_of
+from ...rubric.written.kinds import Urgency
+from ...rubric.written.work import Force, Job
 from ..price import Price, PriceList
 
 CERTAIN = 0.9  # from this chance on, what follows from a job is part of the plan

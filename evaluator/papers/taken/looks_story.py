@@ -6,8 +6,8 @@ from itertools import takewhile
 from ...basis import show
 from ...drawings.svg import band
 from ...rubric.glossary.model import Glossary
-from ...rubric.model import Check
 from ...rubric.rubric import Rubric
+from ...rubric.written.checks import Check
 from ...wording.phrases import capital
 from ..blocks import Block, CautionBlock, Heading, Paper, Paragraph, Sheet, Signature, TakenLook, Together
 from ..sections.likeness import panels_of

@@ -7,8 +7,7 @@ then. What was typed was read once before it was kept; it is read again wherever
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 
-from ...basis.message import Message, Messages, problem
-from ...basis.problem import Problem
+from ...basis.problem import Message, Messages, Problem, problem
 from ...basis.show import bare_figure, number, with_unit
 from ...basis.typed.quantities import Between, Quantity, read_quantity
 from ...basis.units import METRIC, ShownUnits, convert

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
-from ...basis.message import Message, Messages
 from ...basis.money import Money, total_of
+from ...basis.problem import Message, Messages
 from ..answers import Answers
 from ..quote import Quote
 

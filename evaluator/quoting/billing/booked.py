@@ -13,9 +13,8 @@ from datetime import date
 from decimal import Decimal
 from typing import TypeAlias
 
-from ...basis.message import Message, Messages, problem
 from ...basis.money import Money, total_of
-from ...basis.problem import Problem
+from ...basis.problem import Message, Messages, Problem, problem
 from ...basis.show import country_named
 from .bill import Bill, Payment, TaxRow
 

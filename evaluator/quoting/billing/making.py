@@ -5,9 +5,8 @@ from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
 
-from ...basis.message import problem
 from ...basis.money import Money, total_of
-from ...basis.problem import Problem
+from ...basis.problem import Problem, problem
 from ..answers import shown_price, standing, tax_in, totals, with_tax
 from ..quote import Terms
 from .bill import MESSAGES, Adjustment, Bill, BillLine, Order, Seller, TaxRow

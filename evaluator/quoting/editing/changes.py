@@ -8,9 +8,8 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from ...basis.message import Message, Messages, problem
 from ...basis.money import Money
-from ...basis.problem import Problem
+from ...basis.problem import Message, Messages, Problem, problem
 from ...estimate.model import Cost
 from ...estimate.pert import cost
 from ..answers import all_yes, effect_of_no

@@ -3,8 +3,9 @@
 from collections.abc import Mapping
 
 from ...assessment.model import Assessment, Case
-from ...rubric.model import Check, OutcomeClass
 from ...rubric.rubric import Rubric
+from ...rubric.written.checks import Check
+from ...rubric.written.kinds import OutcomeClass
 from ..model.purchase import Risk, RiskLevel
 
 LEVELS: Mapping[OutcomeClass, RiskLevel] = {

@@ -4,10 +4,11 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 
 from ...assessment import model as assessed
-from ...rubric import model as written
 from ...rubric.rubric import Rubric
 from ...rubric.show import cure_words
+from ...rubric.written.checks import Check as WrittenCheck
 from ...rubric.written.checks import Likeness as DrawnOutcomes
+from ...rubric.written.surroundings import Cause as WrittenCause
 from ..model.score import (
     Answer,
     Band,
@@ -131,7 +132,7 @@ def measured(item: assessed.Conformity, rubric: Rubric) -> Measured:
     )
 
 
-def cause(item: assessed.CauseBelief, said: written.Cause, why: Iterable[Step]) -> Cause:
+def cause(item: assessed.CauseBelief, said: WrittenCause, why: Iterable[Step]) -> Cause:
     return Cause(
         say=said.say,
         if_not=said.if_not,
@@ -144,7 +145,7 @@ def cause(item: assessed.CauseBelief, said: written.Cause, why: Iterable[Step]) 
 
 
 def check_held(
-    check: written.Check,
+    check: WrittenCheck,
     likeness: DrawnOutcomes | None,
     belief: assessed.Belief,
     seen: Iterable[assessed.Observation],
@@ -182,7 +183,7 @@ def check_held(
     )
 
 
-def _answer(seen: assessed.Observation, check: written.Check) -> Answer:
+def _answer(seen: assessed.Observation, check: WrittenCheck) -> Answer:
     if seen.reading is not None:
         answer = ", ".join(seen.reading.texts)
     else:

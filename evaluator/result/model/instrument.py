@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from ...basis.record import Record
-from ...rubric.model import Family, StringType, Style, Tier
+from ...rubric.written.kinds import Family, StringType, Style, Tier
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -13,7 +13,7 @@ from ...assessment.model import Purpose
 from ...assessment.reasons.facts import AsWritten, NotAsked
 from ...basis.record import SPARED, Record
 from ...quoting.draft import Draft
-from ...rubric.model import Channel, Domain, Looker
+from ...rubric.written.kinds import Channel, Domain, Looker
 from .decision import Verdict, Views, Words
 from .instrument import Instrument, Part, RubricUsed, ShopUsed
 from .looks import Look

@@ -12,7 +12,7 @@ from ...assessment.model import Level, Statement
 from ...assessment.reasons.facts import AsWritten, BeliefFact, InTheWay, SeenSign, Settle
 from ...assessment.reasons.steps import Fact
 from ...basis.record import SPARED, Record
-from ...rubric.model import Channel, Confidence, Domain, Kind, OutcomeClass, Urgency
+from ...rubric.written.kinds import Channel, Confidence, Domain, Kind, OutcomeClass, Urgency
 
 
 def _is_none(value: object) -> bool:

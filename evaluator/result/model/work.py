@@ -10,7 +10,7 @@ from ...basis.amounts import Charge, Price
 from ...basis.record import Record
 from ...estimate.model import AmbitionName
 from ...estimate.triggers import Known, Trigger
-from ...rubric.model import Urgency
+from ...rubric.written.kinds import Urgency
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,8 +4,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from ...basis.documents.document import Document
-from ...basis.message import Message, Messages, problem
-from ...basis.problem import Problem, by_place
+from ...basis.problem import Message, Messages, Problem, by_place, problem
 from ...basis.units import UNITS
 from ..facts import read_facts
 from .model import Bench

@@ -14,7 +14,7 @@ from ...basis.problem import Problem
 from ...basis.typed.hours import read_hours
 from ...basis.typed.money import read_money
 from ...basis.typed.numbers import read_share
-from ..model import Skill
+from ..written.kinds import Skill
 
 Step = str | int
 Path = tuple[Step, ...]

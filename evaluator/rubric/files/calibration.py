@@ -12,9 +12,9 @@ from typing import Annotated
 from pydantic import Field, ValidationError
 
 from ...basis.documents.document import Document
-from ...basis.message import Message, Messages
-from ...basis.problem import Problem, by_place
-from ..model import Channel, Family, Id, Looker, RubricExample, Written
+from ...basis.problem import Message, Messages, Problem, by_place
+from ..written.kinds import Channel, Family, Id, Looker, Written
+from ..written.surroundings import RubricExample
 from .mistakes import problems_of
 from .sources import Sources, read_file
 

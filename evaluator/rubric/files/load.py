@@ -14,12 +14,11 @@ from typing import Protocol, TypeVar
 
 from ...basis.documents.document import Document
 from ...basis.formulas.formula import Formula, parse_formula
-from ...basis.message import Message, Messages, problem
-from ...basis.problem import Place, Problem, by_place, did_you_mean
+from ...basis.problem import Message, Messages, Place, Problem, by_place, did_you_mean, problem
 from ..file import RubricFile
 from ..making import sign_tables
-from ..model import Check
 from ..rubric import Rubric
+from ..written.checks import Check
 from ..written.judged import FIGURES
 from .overlay import MESSAGES as OVERLAY_MESSAGES
 from .overlay import change, drop, lay_over, merged

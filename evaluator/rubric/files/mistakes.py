@@ -6,8 +6,7 @@ from typing import get_args
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
-from ...basis.message import Message, Messages, problem
-from ...basis.problem import Hints, Place, Problem
+from ...basis.problem import Hints, Message, Messages, Place, Problem, problem
 
 MESSAGES: Messages = {
     "shape.unknown_key": Message('unknown key "{key}".', "{hint}"),

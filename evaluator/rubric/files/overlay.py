@@ -11,9 +11,9 @@ from typing import TypeVar
 from pydantic import ValidationError
 
 from ...basis.documents.document import Data, Document
-from ...basis.message import Message, Messages
+from ...basis.problem import Message, Messages
 from ..file import RubricFile
-from ..model import StandardTable
+from ..written.surroundings import StandardTable
 from .mistakes import problems_of
 from .renamed import Renamed
 from .sources import KINDS, WORD_FOR, Sources, entries_of

@@ -4,12 +4,12 @@ from collections.abc import Iterator, Mapping
 from typing import get_args
 
 from ...basis.formulas.formula import Formula
-from ...basis.message import Message, Messages, problem
-from ...basis.problem import Place, Problem
+from ...basis.problem import Message, Messages, Place, Problem, problem
 from ...basis.units import UNITS
 from ...drawings.names import NAMES as DRAWINGS
-from ..model import Age, Check, Family, StringType, Style, Tier
 from ..rubric import Rubric
+from ..written.checks import Check
+from ..written.kinds import Age, Family, StringType, Style, Tier
 from .sources import WORD_FOR, Sources
 from .uses import USERS
 

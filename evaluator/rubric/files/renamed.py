@@ -9,7 +9,9 @@ from typing import Annotated
 
 from pydantic import Field
 
-from ..model import TOGETHER, Id, Job, Measure, StandardHere, Text, Whole, Written
+from ..written.checks import TOGETHER, Measure, StandardHere
+from ..written.kinds import Id, Text, Whole, Written
+from ..written.work import Job
 
 
 class Renamed(Written):

@@ -11,8 +11,7 @@ from pydantic import ValidationError
 
 from ...basis.documents.document import Data, Document, parse_document
 from ...basis.documents.spots import Spot
-from ...basis.message import Message, Messages
-from ...basis.problem import Place, Problem, by_place
+from ...basis.problem import Message, Messages, Place, Problem, by_place
 from ..guide import Guide
 from ..shop import Shop
 from .amounts import in_other_money, shop_read

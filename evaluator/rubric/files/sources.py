@@ -14,10 +14,10 @@ from pydantic import ValidationError
 
 from ...basis.documents.document import Data, Document, parse_document
 from ...basis.json import as_object
-from ...basis.message import Message, Messages, problem
-from ...basis.problem import Hints, Place, Problem
+from ...basis.problem import Hints, Message, Messages, Place, Problem, problem
 from ..file import RubricFile
-from ..model import StandardTable, Written
+from ..written.kinds import Written
+from ..written.surroundings import StandardTable
 from .amounts import hours_read
 from .mistakes import LISTS, problems_of
 from .renamed import with_todays_names

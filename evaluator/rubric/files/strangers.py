@@ -4,8 +4,9 @@ dropped.
 
 from collections.abc import Sequence
 
-from ..model import Check, Force, Job, Outcome, jobs_of
 from ..rubric import Rubric
+from ..written.checks import Check, Outcome, jobs_of
+from ..written.work import Force, Job
 from .waits import with_waits
 
 

@@ -3,8 +3,9 @@
 from collections.abc import Callable, Iterator
 
 from ..making import SignGroup
-from ..model import Check, Job, PartPrice, SharedLabour, StandardTable, Tool, jobs_of
-from ..written.checks import Likeness
+from ..written.checks import Check, Likeness, jobs_of
+from ..written.surroundings import StandardTable, Tool
+from ..written.work import Job, PartPrice, SharedLabour
 from .renamed import Renamed
 
 Use = tuple[str, str, tuple[object, ...]]  # kind, id, path inside the entry

@@ -9,8 +9,8 @@ import re
 from collections.abc import Iterator, Mapping
 from functools import partial
 
-from ..model import Check
 from ..waiting import Wait
+from ..written.checks import Check
 from .renamed import Renamed
 
 

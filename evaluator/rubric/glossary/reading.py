@@ -6,8 +6,7 @@ from pathlib import Path
 from pydantic import ValidationError
 
 from ...basis.documents.document import Document
-from ...basis.message import Message, Messages, problem
-from ...basis.problem import Hints, Problem, by_place, did_you_mean
+from ...basis.problem import Hints, Message, Messages, Problem, by_place, did_you_mean, problem
 from ...drawings.names import NAMES
 from ..files.mistakes import problems_of
 from ..files.sources import Sources, read_file

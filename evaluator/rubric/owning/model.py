@@ -4,7 +4,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from ..model import Confidence, NotNegative, PartGrade, Positive, Share, Text, Tier, Written
+from ..written.kinds import Confidence, NotNegative, PartGrade, Positive, Share, Text, Tier, Written
 
 
 class Told(Written):

@@ -6,10 +6,9 @@ from pathlib import Path
 from typing import get_args
 
 from ...basis.documents.document import Document
-from ...basis.message import Message, Messages, problem
-from ...basis.problem import Problem, by_place
+from ...basis.problem import Message, Messages, Problem, by_place, problem
 from ..facts import read_facts
-from ..model import Tier
+from ..written.kinds import Tier
 from .model import Owning
 
 MESSAGES: Messages = {

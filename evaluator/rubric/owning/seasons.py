@@ -4,7 +4,7 @@ from typing import Annotated, Self
 
 from pydantic import Field, model_validator
 
-from ..model import Family, Id, Text, Written
+from ..written.kinds import Family, Id, Text, Written
 from .model import Told
 
 Humidity = Annotated[float, Field(strict=True, ge=0, le=100)]

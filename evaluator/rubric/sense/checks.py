@@ -3,9 +3,10 @@
 from collections.abc import Iterator
 from itertools import combinations
 
-from ...basis.message import Message, Messages
-from ..model import WORTH_BY_CLASS, Check, Outcome, OutcomeClass, Weight, jobs_of
+from ...basis.problem import Message, Messages
 from ..rubric import Rubric
+from ..written.checks import Check, Outcome, Weight, jobs_of
+from ..written.kinds import WORTH_BY_CLASS, OutcomeClass
 from .formulas.bounds import answers
 from .formulas.slips import circle_slips, formula_slips, unit_slips
 from .slip import Slip

@@ -8,8 +8,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from ...basis.message import problem
-from ...basis.problem import Place, Problem, by_place
+from ...basis.problem import Place, Problem, by_place, problem
 from ..files.load import Reading, family_names, read_rubric
 from ..files.mistakes import where_of
 from ..files.sources import WORD_FOR, Sources

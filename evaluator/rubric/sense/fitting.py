@@ -4,10 +4,12 @@ point.
 
 from collections.abc import Iterator
 
-from ...basis.message import Message, Messages
+from ...basis.problem import Message, Messages
 from ..fitting import TIERS, Seen, passed, worth_left
-from ..model import Check, Job, Limit, Outcome, Skill, jobs_of
 from ..rubric import Rubric
+from ..written.checks import Check, Outcome, jobs_of
+from ..written.kinds import Skill
+from ..written.work import Job, Limit
 from .slip import Slip
 
 MESSAGES: Messages = {

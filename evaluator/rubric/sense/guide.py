@@ -8,11 +8,10 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from itertools import pairwise
 
 from ...basis.documents.document import Document
-from ...basis.message import Message, Messages, problem
-from ...basis.problem import Problem, did_you_mean
+from ...basis.problem import Message, Messages, Problem, did_you_mean, problem
 from ..files.shop_file import latest_place
 from ..guide import Guide
-from ..model import Family
+from ..written.kinds import Family
 
 MESSAGES: Messages = {
     "guide.class_missing": Message('it has no figure for the class "{id}".', "Write one, as for the other classes."),

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator
 
-from ...basis.message import Message, Messages
-from ..model import Job, PartPrice
+from ...basis.problem import Message, Messages
 from ..rubric import Rubric
+from ..written.work import Job, PartPrice
 from .checks import worth_of
 from .slip import Slip, circles
 

@@ -3,10 +3,11 @@
 from collections.abc import Iterator
 from itertools import pairwise
 
-from ...basis.message import Message, Messages
+from ...basis.problem import Message, Messages
 from ..making import MakingClass, MakingSign
-from ..model import DOMAINS, Check
 from ..rubric import Rubric
+from ..written.checks import Check
+from ..written.kinds import DOMAINS
 from .slip import Slip
 
 MESSAGES: Messages = {

@@ -7,7 +7,7 @@ import re
 
 from ...basis.documents.document import MESSAGES as DOCUMENT
 from ...basis.formulas.reading import MESSAGES as FORMULA
-from ...basis.message import Messages
+from ...basis.problem import Messages
 from ...basis.typed.hours import MESSAGES as HOURS
 from ...basis.typed.money import MESSAGES as MONEY
 from ...basis.typed.numbers import MESSAGES as NUMBERS

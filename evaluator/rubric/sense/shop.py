@@ -3,8 +3,7 @@
 from collections.abc import Collection, Iterator, Sequence
 
 from ...basis.documents.document import Document
-from ...basis.message import Message, Messages, problem
-from ...basis.problem import Problem, did_you_mean
+from ...basis.problem import Message, Messages, Problem, did_you_mean, problem
 from ..files.shop_file import latest_place
 from ..shop import Shop
 

@@ -5,9 +5,12 @@ from collections.abc import Iterable, Iterator, Mapping
 from itertools import pairwise
 from typing import get_args
 
-from ...basis.message import Message, Messages
-from ..model import Age, Caution, Check, Job, PartPrice, Tier
+from ...basis.problem import Message, Messages
 from ..rubric import Rubric
+from ..written.checks import Check
+from ..written.kinds import Age, Tier
+from ..written.surroundings import Caution
+from ..written.work import Job, PartPrice
 from .slip import Slip
 
 MESSAGES: Messages = {

@@ -14,8 +14,7 @@ from dataclasses import asdict, dataclass, field
 from pathlib import Path
 from typing import IO
 
-from ...basis.message import Message, Messages, problem
-from ...basis.problem import Problem
+from ...basis.problem import Message, Messages, Problem, problem
 from ...basis.zipped import DAMAGED
 from ..engine import forms
 from ..records import private_folder

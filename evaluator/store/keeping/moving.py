@@ -12,8 +12,7 @@ from pathlib import Path
 
 from sqlalchemy import Connection, Engine, Table, delete, insert, inspect
 
-from ...basis.message import Message, Messages, problem
-from ...basis.problem import Problem
+from ...basis.problem import Message, Messages, Problem, problem
 from ..engine import WRITING, connected, form_of, newest_form, reading, upgrade, writing
 from ..finding.words import make_words_anew
 from ..photos import kept_photos, place_of

@@ -6,8 +6,7 @@ from pathlib import Path
 
 from sqlalchemy import Connection, Engine, inspect
 
-from ...basis.message import Message, Messages, problem
-from ...basis.problem import Problem
+from ...basis.problem import Message, Messages, Problem, problem
 from ..engine import WRITING, connected, new_file, upgrade
 from ..finding.words import make_words_anew
 from ..photos import place_of

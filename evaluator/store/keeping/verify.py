@@ -13,8 +13,7 @@ from sqlalchemy import Engine, select, text
 from sqlalchemy.exc import DatabaseError
 
 from ...basis.json import as_list, as_object, as_text
-from ...basis.message import Message, Messages, problem
-from ...basis.problem import Problem
+from ...basis.problem import Message, Messages, Problem, problem
 from ...quoting.consent import first_wrong
 from ...result.json_form import NoResultError, has_money_as_text, read_result, result_json, with_plain_money
 from ...result.model.result import FORMAT

@@ -9,9 +9,8 @@ from datetime import date
 
 from sqlalchemy import Connection, Engine, Row, Table, insert, select, update
 
-from ...basis.message import problem
 from ...basis.money import Money
-from ...basis.problem import Problem
+from ...basis.problem import Problem, problem
 from ...quoting.billing.bill import MESSAGES, Bill, Payment
 from ...quoting.billing.making import credit_of
 from ...quoting.billing.numbers import number_of

@@ -10,8 +10,7 @@ from dataclasses import dataclass
 
 from sqlalchemy import Connection, Engine, Row, Table, delete, insert, select, update
 
-from ...basis.message import Message, Messages, problem
-from ...basis.problem import Problem
+from ...basis.problem import Message, Messages, Problem, problem
 from ...quoting.quote import STATE_WORDS, State
 from ..engine import reading, writing
 from ..finding.pages import PAGE, Key, cut, keyed

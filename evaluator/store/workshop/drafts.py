@@ -4,8 +4,7 @@ from dataclasses import dataclass, replace
 
 from sqlalchemy import Connection, Engine, update
 
-from ...basis.message import problem
-from ...basis.problem import Problem
+from ...basis.problem import Problem, problem
 from ...quoting.editing.changes import MESSAGES, Change, changed, wrong_change
 from ...quoting.quote import STATE_WORDS, Quote
 from ...quoting.records import to_data

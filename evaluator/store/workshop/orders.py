@@ -8,8 +8,7 @@ from dataclasses import dataclass, replace
 
 from sqlalchemy import Connection, Engine, select, update
 
-from ...basis.message import problem
-from ...basis.problem import Problem
+from ...basis.problem import Problem, problem
 from ...quoting.quote import Quote
 from ...quoting.records import from_data, to_data
 from ...quoting.work_order import WorkOrder

@@ -5,8 +5,7 @@ from dataclasses import dataclass
 
 from sqlalchemy import Engine, func, insert, select
 
-from ...basis.message import Message, Messages, problem
-from ...basis.problem import Problem
+from ...basis.problem import Message, Messages, Problem, problem
 from ..engine import reading, writing
 from .tables import remarks
 

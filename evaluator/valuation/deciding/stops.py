@@ -12,8 +12,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ...assessment.model import Assessment, Case
-from ...rubric.model import Outcome, OutcomeClass, Stop
 from ...rubric.rubric import Rubric
+from ...rubric.written.checks import Outcome
+from ...rubric.written.kinds import OutcomeClass, Stop
 from ..worth.answers import Answer
 
 STOPS_FROM = 0.5  # it stops the purchase once it is more likely than not

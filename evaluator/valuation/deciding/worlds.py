@@ -16,9 +16,9 @@ from numpy.typing import NDArray
 from ...assessment.model import Assessment, Case
 from ...basis.chance import generator
 from ...estimate.price import PriceList, price_list
-from ...rubric.model import Outcome, jobs_of
 from ...rubric.rubric import Rubric
 from ...rubric.shop import Shop
+from ...rubric.written.checks import Outcome, jobs_of
 from ..worth.answers import Answer
 from ..worth.guide import left_by_class
 from ..worth.lasting import LEAST_LEFT

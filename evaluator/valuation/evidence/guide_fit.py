@@ -16,8 +16,8 @@ import numpy as np
 
 from ...basis.chance import normal_quantile
 from ...rubric.guide import Guide
-from ...rubric.model import Family, ThreePoint
 from ...rubric.shop import Shop
+from ...rubric.written.kinds import Family, ThreePoint
 from ..sales.comparables import Adjusted, Comparable, adjusted, mark, market_of, told
 from ..worth.mixture import law_of
 from .screening import FAR, FEWEST, held_down, near_ones, once

@@ -5,8 +5,7 @@ from dataclasses import replace
 from datetime import date
 from typing import cast, get_args
 
-from ...basis.message import Message, Messages, problem
-from ...basis.problem import Hints, Place, Problem
+from ...basis.problem import Hints, Message, Messages, Place, Problem, problem
 from ...basis.show import day as day_words
 from ...basis.typed.currencies import currencies_of
 from ...basis.typed.days import Order, days_of
@@ -14,7 +13,7 @@ from ...basis.typed.money import read_money
 from ...basis.typed.numbers import read_factor, read_share
 from ...basis.typed.quantities import read_quantity
 from ...basis.typed.signs import plain, sign_problem
-from ...rubric.model import Family, Tier
+from ...rubric.written.kinds import Family, Tier
 from .comparables import KIND_WORDS, KINDS, Comparable, SaleKind
 from .headings import FAMILIES_SAID, FULL, KINDS_SAID, MAKINGS_SAID, TIERS_SAID, plainly, word_of
 from .sheets import MESSAGES as SHEET_MESSAGES

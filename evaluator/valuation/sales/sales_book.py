@@ -12,9 +12,9 @@ from datetime import date
 from itertools import pairwise
 
 from ...assessment.model import Instrument
-from ...rubric.model import Family, Tier
 from ...rubric.rubric import Rubric
 from ...rubric.shop import Shop
+from ...rubric.written.kinds import Family, Tier
 from ..worth.guide import GuideReading
 from .comparables import Comparable, Reconciled, market_of, reconcile
 

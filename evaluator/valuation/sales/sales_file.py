@@ -10,8 +10,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from ...basis.message import problem
-from ...basis.problem import Hints, Place, Problem
+from ...basis.problem import Hints, Place, Problem, problem
 from ...basis.typed.days import Order, order_of
 from .comparables import Comparable
 from .headings import column_of, plainly

@@ -13,8 +13,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from xml.etree import ElementTree
 
-from ...basis.message import Message, Messages, problem
-from ...basis.problem import Place, Problem
+from ...basis.problem import Message, Messages, Place, Problem, problem
 from ...basis.zipped import DAMAGED
 
 MOST_ROWS = 5_000

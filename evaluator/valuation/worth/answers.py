@@ -10,8 +10,9 @@ from math import prod
 
 from ...assessment.model import MEETS, Assessment, Case, Observation
 from ...assessment.observing.relevance import best_observation, reliability
-from ...rubric.model import WORTH_BY_CLASS, Check, Outcome
 from ...rubric.rubric import Rubric
+from ...rubric.written.checks import Check, Outcome
+from ...rubric.written.kinds import WORTH_BY_CLASS
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,8 +9,9 @@ from dataclasses import dataclass, replace
 
 from ...assessment.model import Instrument
 from ...rubric.guide import Guide
-from ...rubric.model import Check, Family, Outcome
 from ...rubric.rubric import Rubric
+from ...rubric.written.checks import Check, Outcome
+from ...rubric.written.kinds import Family
 from .answers import Answer
 from .lasting import LEAST_LOSS, Lasting, LastingFault, lasting_of
 from .mixture import Law, Mixture, law_of

@@ -9,7 +9,7 @@ well cost more than it is worth.
 from collections.abc import Mapping
 
 from ...rubric.guide import Guide, UnseenCost
-from ...rubric.model import Family
+from ...rubric.written.kinds import Family
 
 
 def cost_of(row: UnseenCost, seen: float, *, answered_for: bool) -> float:

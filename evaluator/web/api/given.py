@@ -6,8 +6,8 @@ from pydantic import BaseModel, ConfigDict
 
 from ...basis.money import Money, written
 from ...quoting.quote import State
-from ...rubric.model import Family, Kind, Looker, Tier
 from ...rubric.shop import SaleKind
+from ...rubric.written.kinds import Family, Kind, Looker, Tier
 from ...store.known_sales import KeptSale
 from .problems import Mistake
 

@@ -5,8 +5,8 @@ from typing import Annotated, Literal
 from pydantic import BaseModel, ConfigDict, Field, FiniteFloat, StringConstraints
 
 from ...assessment.model import Purpose
-from ...rubric.model import Age, Channel, Looker, StringType, Style, Tier
 from ...rubric.shop import SaleKind
+from ...rubric.written.kinds import Age, Channel, Looker, StringType, Style, Tier
 
 Word = Annotated[str, StringConstraints(max_length=60)]
 Short = Annotated[str, StringConstraints(max_length=120)]

@@ -6,7 +6,7 @@ from flask import Blueprint, redirect, render_template, request, url_for
 
 from ...basis.json import as_object
 from ...rubric.files.shop_file import first_guide
-from ...rubric.model import ThreePoint
+from ...rubric.written.kinds import ThreePoint
 from ...store.folders import rubrics_folder
 from ...store.known_sales import whole_book
 from ...valuation.evidence.guide_fit import FittedClass, FittedGuide, adopted, fitted_guide

@@ -23,7 +23,7 @@ from ...estimate.price import for_size
 from ...lutherie.seasons.pegs import TAPER
 from ...lutherie.seasons.seasons import Air, Seasons, seasons
 from ...result.model.result import Result
-from ...rubric.model import Family
+from ...rubric.written.kinds import Family
 from ...store.compiled.knowledge import owning_known, seasons_known
 from ...store.evaluations import Kept
 from ...wording.names import OPINION

@@ -4,8 +4,7 @@ as papers, or as evaluations here.
 
 from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
 
-from ...basis.message import Message, Messages, problem
-from ...basis.problem import Problem
+from ...basis.problem import Message, Messages, Problem, problem
 from ...exchange.evaluation_file import typed_from
 from ...fleet.judging import Judge, data_of
 from ...fleet.rows import as_csv

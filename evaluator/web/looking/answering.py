@@ -6,8 +6,8 @@ from flask import render_template, request
 from flask_wtf import FlaskForm
 
 from ...basis.problem import Problem
-from ...rubric.model import Check
 from ...rubric.rubric import Rubric
+from ...rubric.written.checks import Check
 from ...store.evaluations import Conflict, Kept, save_answers
 from ...wording.phrases import capital
 from ..service import service

@@ -11,8 +11,9 @@ from ...assessment.observing.typed import Answers, Typed
 from ...basis.units import METRIC, ShownUnits, in_units
 from ...drawings.registry import DRAWINGS
 from ...quoting.work_order import limits_in_words
-from ...rubric.model import Check, Looker
 from ...rubric.rubric import Rubric
+from ...rubric.written.checks import Check
+from ...rubric.written.kinds import Looker
 from ...wording.phrases import capital
 from ...wording.waiting import waiting_sentence
 from .forms import asked_parts, filled, shown_checks

@@ -14,9 +14,9 @@ from wtforms import Field, RadioField, SelectField, SelectMultipleField, StringF
 from wtforms.validators import Length, Optional
 
 from ...assessment.model import CANNOT_TELL
-from ...rubric.model import Check
 from ...rubric.rubric import SAFETY, Rubric
 from ...rubric.shop import Shop
+from ...rubric.written.checks import Check
 from ...wording.names import SEEN_BY
 
 FIELDS = {"q": "outcome", "r": "reading", "u": "unit", "t": "tool", "s": "seen_by", "n": "note"}

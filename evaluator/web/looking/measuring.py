@@ -10,7 +10,7 @@ from ...basis.problem import Problem
 from ...lutherie.photographs.camera import lens_of
 from ...lutherie.photographs.laying import LAYINGS
 from ...lutherie.photographs.reading import Marks, PhotoLength, measured
-from ...rubric.model import Check
+from ...rubric.written.checks import Check
 from ...store.evaluations import DRAFT, Kept
 from ...store.photos import photo_path, photo_size
 from ...wording.looking.photographs import ASKED, doubt_words, length_words, marks_asked, typed_reading

@@ -9,8 +9,9 @@ from ...assessment.model import CANNOT_TELL
 from ...assessment.observing.relevance import relevance
 from ...assessment.observing.typed import Answer, Answers, Typed
 from ...result.looks import planned_looks, turning_looks
-from ...rubric.model import Channel, Check
 from ...rubric.rubric import Rubric
+from ...rubric.written.checks import Check
+from ...rubric.written.kinds import Channel
 from ...store.evaluations import Kept, save_plan, save_start
 from ..service import service
 from .cards import SAID

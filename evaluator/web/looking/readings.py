@@ -5,8 +5,8 @@ from secrets import token_hex
 
 from flask import Blueprint, redirect, render_template, request, url_for
 
-from ...rubric.model import Check
 from ...rubric.rubric import Rubric
+from ...rubric.written.checks import Check
 from ...store.evaluations import DRAFT, Conflict, Kept
 from ..service import service
 from .answering import conflict_page, finished_page, keep, kept_while_typing, sent_answers, sentence, writer

@@ -6,9 +6,8 @@ from functools import partial
 
 from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
 
-from ...basis.message import problem
 from ...basis.money import Money
-from ...basis.problem import Problem
+from ...basis.problem import Problem, problem
 from ...basis.show import number
 from ...estimate.price import for_size
 from ...quoting.bench.readings import told as told_reading

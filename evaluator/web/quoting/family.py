@@ -2,9 +2,8 @@
 
 from dataclasses import dataclass
 
-from ...basis.message import Message, Messages, problem
 from ...basis.money import Money
-from ...basis.problem import Problem
+from ...basis.problem import Message, Messages, Problem, problem
 from ...estimate.lines import MINIMUM
 from ...quoting.answers import Answers, standing, totals
 from ...quoting.quote import AGREED, QuoteLine

@@ -4,8 +4,7 @@ from datetime import date
 
 from flask import Blueprint, Response, abort, redirect, render_template, request, session, url_for
 
-from ...basis.message import Message, Messages, problem
-from ...basis.problem import Problem
+from ...basis.problem import Message, Messages, Problem, problem
 from ...estimate.price import for_size
 from ...quoting.answers import Answers
 from ...quoting.chances import at_own_chances

@@ -5,9 +5,8 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 
-from ...basis.message import Message, Messages, problem
 from ...basis.money import Money
-from ...basis.problem import Problem
+from ...basis.problem import Message, Messages, Problem, problem
 from ...basis.typed.hours import read_hours
 from ...basis.typed.money import read_money
 from ...quoting.answers import (

@@ -6,9 +6,8 @@ from datetime import date
 
 from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
 
-from ...basis.message import problem
 from ...basis.money import Money, total_of
-from ...basis.problem import Problem
+from ...basis.problem import Problem, problem
 from ...basis.typed.days import days_of
 from ...basis.typed.money import read_money
 from ...papers.before_after import hours_sum

@@ -7,9 +7,8 @@ from dataclasses import dataclass, replace
 
 from flask import Blueprint, redirect, render_template, request, url_for
 
-from ...basis.message import problem
 from ...basis.money import Money
-from ...basis.problem import Problem
+from ...basis.problem import Problem, problem
 from ...basis.show import number
 from ...basis.typed.hours import read_hours
 from ...basis.typed.money import read_money

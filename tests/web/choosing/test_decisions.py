@@ -10,7 +10,7 @@ import pytest
 from pypdf import PdfReader
 
 from evaluator.result.json_form import result_json
-from evaluator.rubric.model import ThreePoint
+from evaluator.rubric.written.kinds import ThreePoint
 from evaluator.store.evaluations import create, find, finish, save_answers
 from evaluator.web.service import Service
 from tests.papers.cases import in_numbers

@@ -7,8 +7,8 @@ from typing import Any
 import pytest
 
 import evaluator.web
-from evaluator.rubric.model import Outcome
 from evaluator.rubric.rubric import Rubric
+from evaluator.rubric.written.checks import Outcome
 from evaluator.store.evaluations import create, find, newest
 from evaluator.web.result.findings import found_groups, good_seen
 from evaluator.web.serve import load_demo

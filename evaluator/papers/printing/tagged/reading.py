@@ -3,8 +3,7 @@
 import zlib
 from io import BytesIO
 
-from ....basis.message import Message, Messages, problem
-from ....basis.problem import Place, Problem
+from ....basis.problem import Message, Messages, Place, Problem, problem
 from .finishing import ATTACHED, fingerprint
 
 MOST_BYTES = 5_000_000

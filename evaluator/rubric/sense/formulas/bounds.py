@@ -10,7 +10,7 @@ from math import inf, isnan, sqrt
 from typing import NamedTuple
 
 from ....basis.formulas.formula import Formula
-from ...model import Check
+from ...written.checks import Check
 
 
 class Interval(NamedTuple):

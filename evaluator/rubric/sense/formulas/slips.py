@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator
 
-from ....basis.message import Message, Messages
+from ....basis.problem import Message, Messages
 from ....basis.units import UNITS
-from ...model import Check
 from ...rubric import Rubric
+from ...written.checks import Check
 from ..slip import Slip, circles
 from .bounds import dangers
 

@@ -11,9 +11,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from ....basis.message import Message, Messages
-from ...model import StandardRow, StandardTable
+from ....basis.problem import Message, Messages
 from ...rubric import Rubric
+from ...written.surroundings import StandardRow, StandardTable
 from ..slip import Slip
 
 MESSAGES: Messages = {

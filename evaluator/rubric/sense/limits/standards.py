@@ -2,10 +2,11 @@
 
 from collections.abc import Iterator
 
-from ....basis.message import Message, Messages
+from ....basis.problem import Message, Messages
 from ....basis.units import UNITS
-from ...model import Check, StandardRow, StandardTable
 from ...rubric import Rubric
+from ...written.checks import Check
+from ...written.surroundings import StandardRow, StandardTable
 from ..checks import RANK
 from ..formulas.bounds import answers
 from ..slip import Slip

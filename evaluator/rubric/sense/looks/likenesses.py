@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ....basis.message import Message, Messages
+from ....basis.problem import Message, Messages
 from ...rubric import Rubric
 from ...written.checks import Likeness
 from ..slip import Slip

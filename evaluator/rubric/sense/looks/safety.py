@@ -7,9 +7,9 @@ asks for nothing. The words are judged at the bench, no source.
 import re
 from collections.abc import Iterator
 
-from ....basis.message import Message, Messages
-from ...model import Check
+from ....basis.problem import Message, Messages
 from ...rubric import Rubric
+from ...written.checks import Check
 from ..slip import Slip
 
 MESSAGES: Messages = {
