@@ -36,9 +36,10 @@ SAID = {
     403: ("This page is not yours to see", "Sign in, or ask the owner to open it to you."),
     404: ("There is no such page", "Go to the front page and choose from there."),
     405: ("This page does not take that", "Go back and use the buttons of the page."),
-    429: ("That were many tries", "Wait a minute, then try once more."),
+    429: ("Those were many tries", "Wait a minute, then try once more."),
     413: ("That is too much for one page", "Shorten your notes and send it again."),
 }
+TOO_LARGE = ("That file is too large", "Go back, where all you typed still stands, and send a smaller one.")
 OUTSIDE = {404: ("There is no such page", "Open the link whole, as it was sent to you, or ask for a new one.")}
 
 
@@ -46,6 +47,8 @@ def told(error: HTTPException) -> View:
     if is_for_programs():
         return refusal_for_programs(error)
     code = error.code or 500
+    if code == 413 and request.mimetype == "multipart/form-data":
+        return render_template("error.html", title=TOO_LARGE[0], text=TOO_LARGE[1]), code
     said = SAID if "customers" in current_app.extensions else SAID | OUTSIDE
     title, text = said.get(code, ("This did not work", "Go back and try again."))
     return render_template("error.html", title=title, text=text), code

@@ -26,7 +26,8 @@ from ..workshop.opinions import follow_opinions
 MOST_BYTES = 1_000_000
 HEADERS = {
     "Content-Security-Policy": (
-        "default-src 'self'; object-src 'none'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
+        "default-src 'self'; img-src 'self' blob:; object-src 'none'; base-uri 'none'; form-action 'self'; "
+        "frame-ancestors 'none'"  # blob: a photo just taken is shown before the net has it
     ),
     "X-Content-Type-Options": "nosniff",
     "Referrer-Policy": "same-origin",

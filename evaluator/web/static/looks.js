@@ -60,15 +60,17 @@
     if (!("card" in told)) block.querySelector(":scope > p")?.remove();
     own.replaceWith(block);
   }
+  function photo(line, name, number) {
+    const picture = line.querySelector("img");
+    Object.assign(picture, { alt: picture.alt.replace("NUMBER", number), src: `/photos/${name}.jpg` });
+    line.querySelector("button").value = name;
+    return line;
+  }
   function noted(place, told, line) {
     place.open = true;
     place.querySelector("textarea").value = told.note;
     for (const [at, name] of told.photos.split(" ").filter(Boolean).entries()) {
-      if (!line) return;
-      const one = line.cloneNode(true), picture = one.querySelector("img");
-      Object.assign(picture, { alt: picture.alt.replace("NUMBER", at + 1), src: `/photos/${name}.jpg` });
-      one.querySelector("button").value = name;
-      place.querySelector(".photos")?.append(one);
+      if (line) place.querySelector(".photos").append(photo(line.cloneNode(true), name, at + 1));
     }
   }
   function filled(look) {
@@ -241,7 +243,8 @@
     if (signed()) answer.by = signed();
     answer.at = new Date().toISOString().slice(0, 19) + "Z";
     wrong(look, "");
-    answered(look, answer, answer.reading ? `${answer.reading} ${answer.unit || ""}`.trim() : button.textContent.trim());
+    const most = button.name.startsWith("r-") && look.querySelector(".row-of").children.length;
+    answered(look, answer, most ? `${answer.reading} of ${most}` : answer.reading ? `${answer.reading} ${answer.unit || ""}`.trim() : button.textContent.trim());
     visited(next(name));
   });
 
@@ -285,13 +288,19 @@
     await photosWaiting.add({ url: field.dataset.photo, file: field.files[0], by: signed() });
     field.value = "";
   });
-  photosWaiting.listen((url, problem) => {
+  photosWaiting.listen((url, problem, names) => {
     const field = [...visit.querySelectorAll("[data-photo]")].find((one) => one.dataset.photo === url);
     if (!field) return;
     const look = field.closest("section.look"), line = look.querySelector(".photo-wrong");
     line.textContent = problem;
     line.hidden = !problem;
-    if (problem) look.querySelector(".photos img:last-of-type")?.remove();
+    const place = look.querySelector(".photos"), shown = place.querySelector(":scope > img"), name = (names || []).at(-1);
+    if (!problem && name) {
+      const line = further.content.querySelector(".photo").cloneNode(true), button = line.querySelector("button");
+      button.setAttribute("formaction", button.getAttribute("formaction").replace("THIS", look.dataset.look));
+      place.append(photo(line, name, place.querySelectorAll(".photo").length + 1));
+    }
+    shown?.remove();
   });
 
   waiting.listen(({ left, offline, told, url, say }) => {

@@ -64,7 +64,9 @@ const waiting = (() => {
   async function freshToken() {
     const text = await (await fetch(location.href, { headers: { Accept: "text/html" } })).text();
     const found = new DOMParser().parseFromString(text, "text/html").querySelector("meta[name=csrf-token]");
-    if (found) document.querySelector("meta[name=csrf-token]").content = found.content;
+    if (!found) return;
+    document.querySelector("meta[name=csrf-token]").content = found.content;
+    for (const field of document.querySelectorAll("input[name=csrf_token]")) field.value = found.content;
   }
   // What was taken, with the version since which the service's own page knows it: an older page, opened again without a
   // net, shows it too.
@@ -83,7 +85,7 @@ const waiting = (() => {
   const settled = async () => {
     for (let tries = 0; read().length && tries < 20; tries += 1) await new Promise((later) => setTimeout(later, 100));
   };
-  return { add, read, sentSince, notTaken, settled, listen: (listener) => listeners.push(listener), writer };
+  return { add, read, sentSince, notTaken, settled, freshToken, listen: (listener) => listeners.push(listener), writer };
 })();
 
 // Photos are too large for the list above: they wait in the browser's own database.
@@ -104,15 +106,21 @@ const photosWaiting = (() => {
       asked.onerror = () => { failed(asked.error); database.close(); };
     });
   };
-  async function post({ url, file, by }) {
+  async function post({ url, file, by }, again = true) {
     const form = new FormData();
     form.append("photo", file, "photo");
     form.append("by", by);
     form.append("csrf_token", document.querySelector("meta[name=csrf-token]").content);
     const reply = await fetch(url, { method: "POST", body: form, headers: { Accept: "application/json" } });
     if (reply.status >= 500 || reply.status === 403) throw new Error("later");
-    const told = await reply.json().catch(() => ({ problem: "The photo is too large. Send a smaller one." }));
-    for (const listener of listeners) listener(url, told.problem);
+    if (reply.status === 400 && !(reply.headers.get("Content-Type") || "").includes("json")) {
+      await waiting.freshToken();  // the page is older than the service's key
+      if (again) return post({ url, file, by }, false);
+      throw new Error("later");
+    }
+    const large = "The photo is too large. Send a smaller one.", other = "The photo was not kept. Send it once more.";
+    const told = await reply.json().catch(() => ({ problem: reply.status === 413 ? large : other }));
+    for (const listener of listeners) listener(url, told.problem, told.photos);
   }
   async function add(entry) {
     try { await post(entry); } catch { await run("readwrite", (photos) => photos.add(entry)); }

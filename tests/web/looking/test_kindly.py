@@ -75,7 +75,7 @@ def test_a_code_guessed_five_times(service: Service) -> None:
         assert "does not open" in page.text
         assert page.form()["name"] == "Ada"
     page = stranger.post("/in", {**page.form(), "code": "GUESS6"}, 429)
-    assert page.heading == "That were many tries"
+    assert page.heading == "Those were many tries"
     limiter.reset()
 
 

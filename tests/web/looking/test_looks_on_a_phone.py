@@ -4,11 +4,13 @@ import random
 from collections.abc import Callable
 
 import pytest
+from playwright.sync_api import FilePayload
 from playwright.sync_api import Page as Tab
 
 from evaluator.store.evaluations import create, find, save_plan
 from evaluator.web.service import Service
-from tests.web.conftest import NOW, PHONE
+from tests.web.conftest import NOW, PHONE, Client
+from tests.web.looking.test_photos import picture
 
 pytestmark = pytest.mark.browser
 OpenTab = Callable[..., Tab]
@@ -160,6 +162,29 @@ def test_answers_given_without_a_net_and_in_a_closed_tab_are_all_kept(open_tab: 
     tab.wait_for_function("() => JSON.parse(localStorage['answers that wait'] || '[]').length === 0")
     assert kept_answers(service, identity) == given
     assert len(given) == len(names)
+
+
+def test_a_photo_shows_at_once_and_can_be_taken_off(open_tab: OpenTab, client: Client, service: Service) -> None:
+    """Also on a page that is older than the service's key, and on a look that did not stand open when the page came."""
+    identity, names = begun(service, 3)
+    tab = open_tab(PHONE)
+    tab.goto(f"/evaluations/{identity}/looks")
+    tap(tab)
+    look = tab.locator("section.look:visible")
+    look.get_by_text("Note, photo").click()
+    client.app.config["SECRET_KEY"] = client.app.secret_key = "another key"
+    photo = FilePayload(name="IMG_1.jpg", mimeType="image/jpeg", buffer=picture().getvalue())
+    look.locator("input[type=file]").set_input_files([photo])
+    look.get_by_role("button", name="Take it off").wait_for()
+    assert look.locator(".photos img").evaluate_all("all => all.map((one) => one.naturalWidth)") == [60]
+    kept = find(service.engine, identity)
+    assert kept is not None
+    assert len(kept.typed["photos"][names[1]]) == 1
+    look.get_by_role("button", name="Take it off").click()
+    tab.wait_for_function("() => !document.querySelector('.photos img')")
+    kept = find(service.engine, identity)
+    assert kept is not None
+    assert names[1] not in kept.typed["photos"]
 
 
 def test_what_waits_is_said(open_tab: OpenTab, service: Service) -> None:

@@ -89,6 +89,7 @@ def test_forty_megabytes_are_refused(client: Client, draft: str) -> None:
         headers={"X-CSRFToken": client.token()},
     )
     assert reply.status_code == 413
+    assert "That file is too large" in reply.get_data(as_text=True)
 
 
 def test_a_look_holds_a_few_photos_and_one_can_be_taken_off(client: Client, service: Service, draft: str) -> None:

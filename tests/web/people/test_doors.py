@@ -113,7 +113,7 @@ def test_five_wrong_codes_and_the_door_waits(closed: Client) -> None:
     sent = {"csrf_token": token(closed), "code": "AAAA-AAAA"}
     for _ in range(5):
         assert "does not open" in closed.post("/in", sent, 422).text
-    assert closed.post("/in", sent, 429).heading == "That were many tries"
+    assert closed.post("/in", sent, 429).heading == "Those were many tries"
 
 
 def test_a_person_signs_in_and_out_and_a_wrong_password_is_told(closed: Client, service: Service) -> None:
