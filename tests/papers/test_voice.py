@@ -11,6 +11,7 @@ from evaluator.result.model.result import Result
 from evaluator.store.folders import rubrics_folder
 from evaluator.wording.words import believed
 from tests.papers.cases import FEW, pages_of, snapshot_of, text_of
+from tests.papers.conformance import faults
 
 GOOD = (rubrics_folder() / "examples" / "good_body_raw_set_up.yaml").read_text("utf-8")
 
@@ -57,3 +58,20 @@ def test_a_workshops_address_stands_on_every_page_however_long() -> None:
     issued = Issued("3f2a", 4, "2026-03-02", draft=False, contact=("5 Mill Lane", "555-0100", "Tax 12"))
     for page in pages_of(report_pdf(own, "buyer", issued=issued)):
         assert "5 Mill Lane · 555-0100 · Tax 12" in " ".join(page.split()) and "Bow and Scroll" in page and "…" in page
+
+
+def test_notes_of_1900_letters_on_every_finding_are_printed_and_shorter_papers_stay_short() -> None:
+    result = read_result(snapshot_of(FEW))
+    words = ("The crack runs along the grain and was glued before. " * 40)[:1890]
+    checks = tuple(
+        replace(check, observations=tuple(replace(one, note=f"{words} end{at}.") for one in check.observations))
+        for at, check in enumerate(result.checks)
+    )
+    noted_ = replace(result, checks=checks)
+    for reader in ("buyer", "condition"):
+        pdf = report_pdf(noted_, reader)
+        text = text_of(pdf)
+        assert not faults(pdf)
+        assert all(f"end{at}." in text for at, check in enumerate(checks) if check.observations)
+    assert len(pages_of(report_pdf(noted_, "parent"))) == 2
+    assert len(pages_of(report_pdf(noted_, "customer"))) <= 3
