@@ -8,6 +8,7 @@ from ..basis.money import Money
 from ..choosing.offer_letter import OfferLetter, Way
 from ..wording.decisions import MATERIALS
 from ..wording.names import OPINION
+from ..wording.phrases import capital, ended
 from .blocks import (
     Block,
     CautionBlock,
@@ -94,7 +95,7 @@ def offer_paper(letter: OfferLetter, letterhead: str) -> Paper:
 
 def _found(letter: OfferLetter) -> list[Block]:
     """What was found, each with what it was taken as."""
-    found = tuple(f"{one.say.rstrip('.')}: {one.taken_as}." for one in letter.found)
+    found = tuple(f"{ended(one.say)} {ended(capital(one.taken_as))}" for one in letter.found)
     if not found:
         return []
     return [Heading("What was found, and what it was taken as", 2), Listing(found, fine=True)]

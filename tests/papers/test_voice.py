@@ -4,7 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from evaluator.papers.printing.pdf import report_pdf
+from evaluator.papers import blocks as b
+from evaluator.papers.printing.pdf import draw, report_pdf
 from evaluator.papers.readers import Issued
 from evaluator.result.json_form import read_result
 from evaluator.result.model.result import Result
@@ -75,3 +76,9 @@ def test_notes_of_1900_letters_on_every_finding_are_printed_and_shorter_papers_s
         assert all(f"end{at}." in text for at, check in enumerate(checks) if check.observations)
     assert len(pages_of(report_pdf(noted_, "parent"))) == 2
     assert len(pages_of(report_pdf(noted_, "customer"))) <= 3
+
+
+def test_a_long_name_is_set_smaller_before_the_title_is_cut() -> None:
+    name = "Bench and Bow, makers and menders of violins, violas, celli and bows in the old mill at the river"
+    logo = b.Paper("What we can offer", name, "Offer 1", (b.Paragraph("A violin"),), contact=("1 Hill Lane " * 14,))
+    assert "What we can offer" in text_of(draw(logo)).partition("A violin")[0]

@@ -3,7 +3,7 @@
 All text passes `fonts.plain`, so that nothing a user typed is ever read as markup. Equal results give equal bytes.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from io import BytesIO
 
 from reportlab.lib.units import mm
@@ -17,7 +17,7 @@ from ..readers import PAGES, Issued
 from ..story import papers
 from .building import PAPERS, flowables
 from .fonts import SANS, SERIF, register
-from .lettering import cut, write
+from .lettering import cut, width_of, write
 from .setting import COLOURS, ROOMY, TIGHT, TIGHTEST, Place, Setting
 from .tagged.canvas import TaggedCanvas
 from .tagged.finishing import Drawn, evaluation_file, fingerprint, finished, invoice_file
@@ -29,6 +29,7 @@ __all__ = ["PAPERS", "draw", "laid_out", "report_pdf"]
 MARGIN = 18 * mm
 FOOT = 10 * mm
 LOGO_WIDE, LOGO_HIGH = 40 * mm, 12 * mm
+HEAD_SIZES, CONTACT_SIZES = (9.5, 8.5, 7.5, 6.5), (8.0, 7.0, 6.0)  # a long name is set smaller before it is cut
 OUTLINE = {"h1": 0, "h2": 1}  # level in the outline by style
 COUNT_FORM = "page-count"
 TIGHT_SAVES = 1.5  # set tighter, a paper takes at most a third fewer pages
@@ -76,8 +77,15 @@ def _draw_edges(
     canvas.doForm(COUNT_FORM)
     canvas.restoreState()
     room = width - 2 * MARGIN - beside
-    write(canvas, (MARGIN, height - 11 * mm), cut(letterhead, SERIF, 9.5, room), SERIF, 9.5)
-    write(canvas, (MARGIN, height - 14.5 * mm), cut(contact, SANS, 8, room), SANS, 8)
+    _head_line(canvas, height - 11 * mm, letterhead, (SERIF, HEAD_SIZES), room)
+    _head_line(canvas, height - 14.5 * mm, contact, (SANS, CONTACT_SIZES), room)
+
+
+def _head_line(canvas: TaggedCanvas, y: float, text: str, faces: tuple[str, Sequence[float]], room: float) -> None:
+    """A line of the head in the largest of these sizes that fits; cut in the smallest where none does."""
+    face, sizes = faces
+    size = next((one for one in sizes if width_of(text, face, one) <= room), sizes[-1])
+    write(canvas, (MARGIN, y), cut(text, face, size, room), face, size)
 
 
 def _draw_logo(canvas: TaggedCanvas, page: tuple[float, float], logo: bytes) -> None:

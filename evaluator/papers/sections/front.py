@@ -20,11 +20,12 @@ from .opening import WIDE, heading, money, price_rule_of, score_rule_of
 
 def front(result: Result) -> Sequence[Block]:
     """Everything that somebody must take in who reads no further."""
-    reasons = first_reasons(result)
+    reasons = [_reason(result, one) for one in first_reasons(result)]
+    reasons.sort(key=lambda one: one.sheet is None)  # a hole between two drawings looks like one that is missing
     return [
         *heading(result),
         Lead(words_of(result).sentence),
-        *([Reasons(tuple(_reason(result, one) for one in reasons))] if reasons else []),
+        *([Reasons(tuple(reasons))] if reasons else []),
         *_money(result),
         *how_good(result),
         *_next(result),
