@@ -36,6 +36,12 @@ opinions = Blueprint("opinions", __name__)
 MOST_TEXT = 200_000
 LAST = 50
 DRAWS = 400  # enough to tell which advice and which score turns
+BROKEN = "{count} would no longer be judged as beforehand. Switch it on once more if that is your opinion."
+JUDGING = (
+    "jobs", "standards", "causes", "classes", "sign_groups", "shared_labour", "part_prices", "domain_shares", "tools",
+    "waits", "bands",
+)  # fmt: skip
+SAID = {"ask", "term", "why", "how", "minutes", "exceptions", "drawing", "photo", "seller_question", "sources"}
 MOVED = 1.0  # of 100 points; less is no other judgement
 START = "extends: violin\ntitle: Our opinions\nby: Our workshop\n"
 
@@ -92,9 +98,13 @@ def change() -> View:
     if problems:
         told = [f"Line {one.place.line}: {one.what} {one.what_to_do}" if one.place else str(one) for one in problems]
         return _page(text, tuple(told[:50])), 422
-    if form.get("go") == "on":
-        return _saved(text, made_on, on=True)
     changed = _differences(found, text, place)
+    if form.get("go") == "on":
+        broken = () if form.get("told") == place.stem else _broken(found, text, place)
+        if broken:
+            count = f"{len(broken)} reference {'instrument' if len(broken) == 1 else 'instruments'}"
+            return _page(text, (BROKEN.format(count=count),), changed, broken), 409
+        return _saved(text, made_on, on=True)
     if form.get("go") != "try":
         return _page(text, changed=changed)
     return _page(text, changed=changed, tried_on=_tried(found, text, place))
@@ -124,12 +134,38 @@ def _differences(found: Service, text: str, place: Path) -> tuple[str, ...]:
     return tuple(dict.fromkeys(line for before, after in pairs for line in differences(before, after)))
 
 
+def _broken(found: Service, text: str, place: Path) -> tuple[Judged, ...]:
+    """The reference instruments that would no longer be judged as was written down beforehand; nobody is judged where
+    only words and minutes differ.
+    """
+    pairs = {name: pair for name, pair in _pairs(found, text, place).items() if not _alike(*pair)}
+    return tuple(one for one in _references(found, pairs) if one.broken) if pairs else ()
+
+
+def _alike(before: Rubric, after: Rubric) -> bool:
+    """Whether both judge alike whatever they say."""
+    same = all(getattr(before, name) == getattr(after, name) for name in JUDGING)
+    return (
+        same
+        and before.checks.keys() == after.checks.keys()
+        and all(
+            check == after.checks[name] or check.model_dump(exclude=SAID) == after.checks[name].model_dump(exclude=SAID)
+            for name, check in before.checks.items()
+        )
+    )
+
+
+def _references(found: Service, pairs: Mapping[str, tuple[Rubric, Rubric]]) -> list[Judged]:
+    """The reference instruments that would be judged otherwise."""
+    judged = [standings(tried(_by_family(pairs, at), found.shop, calibration())) for at in (0, 1)]
+    was, now = ({one.name: one for one in each} for each in judged)
+    return [row for name, one in was.items() if name in now and (row := _turned(one, now[name]))]
+
+
 def _tried(found: Service, text: str, place: Path) -> tuple[Judged, ...]:
     """Reference instruments and the last evaluations that would be judged otherwise."""
     pairs = _pairs(found, text, place)
-    judged = [standings(tried(_by_family(pairs, at), found.shop, calibration())) for at in (0, 1)]
-    was, now = ({one.name: one for one in each} for each in judged)
-    rows = [row for name, one in was.items() if name in now and (row := _turned(one, now[name]))]
+    rows = _references(found, pairs)
     for kept in newest(found.engine, LAST):
         if kept.rubric in pairs:
             before, after = (_evaluated(found, rubric, kept) for rubric in pairs[kept.rubric])
@@ -177,6 +213,7 @@ def _page(
         wrong=wrong,
         changed=changed,
         tried_on=tried_on,
+        told=file_of(text).stem if tried_on else "",
         started_with=[one.name for one in service().overlays],
         last=LAST,
     )
