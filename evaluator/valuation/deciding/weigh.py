@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from ...assessment.model import Assessment, Case
 from ...estimate.model import Estimate
+from ...rubric.guide import Guide
 from ...rubric.rubric import Rubric
 from ...rubric.shop import Shop, Tax
 from ...rubric.written.judged import Figure
@@ -24,13 +25,13 @@ from ..worth.mixture import Law, Mixture
 from ..worth.ready import ReadyValue, ready_value
 from ..worth.unseen import cost_of, usual_cost
 from .ladder import Limits, Sums, limits, turns_of
-from .seller import answered_for, share_to_buyer
 from .stops import StopSign, believed, stop_signs
 from .worlds import ClassLaw, Worlds, drawn_worlds
 
 Floats = NDArray[np.float64]
 SOUNDNESS_AND_SET_UP = {"soundness": 1.0, "playability": 1.0}
 TAILS = 0.025  # of the worlds at each end; beyond, a dear tail would carry every mean
+SURELY = 0.5  # from this belief on somebody has said that who sells it stands in for what is hidden
 ONE_LAW = ""  # the name of the only law where a figure stands for the whole instrument
 
 
@@ -195,3 +196,17 @@ def taxed(work: Estimate, tax: Tax) -> float:
     if whole <= 0.0:
         return 1.0 + tax.labour
     return 1.0 + (labour * tax.labour + (whole - labour) * tax.parts) / whole
+
+
+def answered_for(answers: Mapping[str, Answer]) -> bool:
+    """Whether whoever sells it stands in for what is hidden, as far as somebody said so."""
+    return any(one.outcome.answers_for and one.sure >= SURELY for one in answers.values())
+
+
+def share_to_buyer(guide: Guide, class_: str, *, with_shop: bool) -> float:
+    """Share of a shop's price that it is worth to who buys it here; the whole where a shop stands behind it.
+
+    A class that the guide does not know keeps the whole.
+    """
+    private = guide.private_share.get(class_)
+    return 1.0 if with_shop or private is None else private.likely

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date
-from typing import cast, get_args
+from typing import get_args
 
 from ...basis.problem import Hints, Message, Messages, Place, Problem, problem
 from ...basis.show import day as day_words
@@ -136,7 +136,8 @@ class SaleRow:
         text = self.cells.get("kind", "")
         said = plainly(text)
         found = next((kind for kind in KINDS if said in (kind.replace("_", " "), KIND_WORDS[kind])), None)
-        found = found or cast("SaleKind | None", word_of(text, KINDS_SAID))
+        word = word_of(text, KINDS_SAID)
+        found = found or next((kind for kind in KINDS if kind == word), None)
         if text and found is None:
             hint = self.hints.near(text.lower(), KINDS)
             self.wrong("sales.kind", "kind", known=", ".join(KINDS), hint=hint)
