@@ -29,6 +29,7 @@ PASSWORD = "four plain words here"
 ARGUMENTS = {
     "family": "violin", "name": "bridge", "filename": "app.css", "token": "none", "key": "0" * 12, "number": 0,
     "check": "purfling", "to": "decline", "quote": "0" * 12, "offer": "0" * 12, "section": "found", "part": "bridge",
+    "side": "view_front",
 }  # fmt: skip
 
 
