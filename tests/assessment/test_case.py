@@ -92,6 +92,22 @@ def test_one_sentence_about_each_mistake(change: dict[str, Any], part: str) -> N
     assert [part in str(one) for one in problems] == [True], problems
 
 
+@pytest.mark.parametrize(
+    ("change", "where"),
+    [
+        ({"asking": {"amount": 780, "currency": "euro"}}, "asking.currency"),
+        ({"asking": {"amount": -3, "currency": "EUR"}}, "asking.amount"),
+        ({"asking": 780}, "asking"),
+        ({"ready_value": {"amount": 780, "currency": "eur"}}, "ready_value.currency"),
+        ({"instrument": {"size": "5/4"}}, "instrument.size"),
+        ({"purpose": "fun"}, "purpose"),
+    ],
+)
+def test_each_mistake_says_where(change: dict[str, Any], where: str) -> None:
+    _, problems = read_case(RUBRIC, WHOLE | change)
+    assert [one.where for one in problems] == [where]
+
+
 @pytest.mark.parametrize("data", [None, "", {}, [], 3, "violin", [1]])
 def test_what_is_no_evaluation(data: object) -> None:
     case, problems = read_case(RUBRIC, data)

@@ -6,6 +6,7 @@ import pytest
 
 from evaluator.assessment.model import CANNOT_TELL, Observation
 from evaluator.assessment.observing.observe import read_observation
+from evaluator.assessment.observing.uncertainty import reading_uncertainty
 from evaluator.basis.problem import Problem
 from tests.assessment.small import FAULT, SOUND, check_of, rubric_of
 
@@ -82,6 +83,21 @@ def test_everything_written_beside_an_answer_is_kept() -> None:
     assert (one.seen_by, one.note, one.photos) == ("photos", "<b>lower bout", ("a.jpg",))
     (alone,) = seen("purfling", {"note": "varnish too thick to see"})
     assert (alone.outcome, alone.note) == (CANNOT_TELL, "varnish too thick to see")
+
+
+def test_a_reading_with_a_tool_that_nobody_knows_is_doubtful_by_a_hundredth() -> None:
+    """Derived: 1 % of 300 mm either way, evenly likely between (JCGM 100:2008, 4.3.7)."""
+    assert reading_uncertainty((300.0,), "mm", None) == pytest.approx(3.0 / 3**0.5)
+    assert reading_uncertainty((-300.0,), "mm", None) == pytest.approx(3.0 / 3**0.5)
+
+
+def test_who_looked_and_when_is_kept_on_one_line_and_is_text() -> None:
+    (one,) = seen("purfling", {"outcome": "inlaid", "by": " Ada  B. ", "at": "2026-03-02"})
+    assert (one.by, one.at) == ("Ada B.", "2026-03-02")
+    for key in ("by", "at"):
+        assert len(sentences("purfling", {"outcome": "inlaid", key: 3})) == 1
+        assert len(sentences("purfling", {"outcome": "inlaid", key: "x" * 81})) == 1
+        assert sentences("purfling", {"outcome": "inlaid", key: "x" * 80}) == []
 
 
 def test_a_list_holds_several_observations_and_the_default_channel_fills_in() -> None:

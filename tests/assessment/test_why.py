@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 import pytest
 
+from evaluator.assessment.reasons.facts import Answered
 from evaluator.assessment.reasons.why import Reason, Trace
 from evaluator.assessment.scoring.draws import assess
 from evaluator.wording.reasons import told, told_tree
@@ -72,3 +73,7 @@ def test_every_finding_and_cause_has_a_trace_in_plain_json() -> None:
     again = json.loads(json.dumps([told_tree(one) for one in everything], allow_nan=False))
     assert again[0]["value"] == pytest.approx(FOUND.score.expected, abs=1e-3)
     assert set(again[0]) == {"about", "say", "value", "because"}
+
+
+def test_an_answer_that_says_nothing_holds_nothing() -> None:
+    assert Answered() == Answered(say="", readings=(), unit=None)

@@ -57,6 +57,12 @@ def test_cheaper_but_worse_divides_opinions() -> None:
     assert all(0 < share < 1 for share in found.first_shares)
 
 
+def test_how_much_price_may_weigh_beside_quality_is_drawn_from_a_fifth_to_three_fifths() -> None:
+    """Derived: the cheap one, 25 points worse and a third cheaper, is first where price weighs more than 3 / 7."""
+    found = compared(candidate("cheap", 600, 60), candidate("fine", 900, 85))
+    assert found.first_shares[0] == pytest.approx((0.6 - 3 / 7) / 0.4, abs=0.03)
+
+
 def test_the_less_is_known_the_less_sure_is_who_comes_first() -> None:
     sure = compared(candidate("a", 900, 75), candidate("b", 900, 70)).first_shares[0]
     unsure = compared(candidate("a", 900, 75, spread=9), candidate("b", 900, 70, spread=9, seed=8)).first_shares[0]

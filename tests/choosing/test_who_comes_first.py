@@ -39,7 +39,8 @@ def compared(
     [
         ((0.96, 0.04), ("buy", "buy"), Ahead.ALWAYS, "“Ada” comes first, whatever counts most for you."),
         ((0.95, 0.05), ("buy", "buy"), Ahead.ALWAYS, "“Ada” comes first, whatever counts most for you."),
-        ((0.94, 0.06), ("buy", "buy"), Ahead.OFTENER, "“Ada” comes first more often than the others, in 94% of cases."),
+        ((0.949, 0.051), ("buy", "buy"), Ahead.OFTENER,
+         "“Ada” comes first more often than the others, in 95% of cases."),
         ((0.3, 0.7), ("buy", "buy"), Ahead.OFTENER, "“Bea” comes first more often than the others, in 70% of cases."),
         ((0.6, 0.4), ("buy", "buy"), Ahead.CLOSE,
          "It is close between “Ada” and “Bea”: it hangs on what counts most for you."),

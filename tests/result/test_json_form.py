@@ -2,7 +2,7 @@
 
 import json
 import re
-from dataclasses import FrozenInstanceError
+from dataclasses import FrozenInstanceError, replace
 from pathlib import Path
 from typing import Any
 
@@ -12,6 +12,7 @@ from jsonschema import Draft202012Validator
 from evaluator.result.json_form import NoResultError, read_result, result_json, result_schema, with_plain_money
 from evaluator.result.making.result import result_of
 from evaluator.store.folders import rubrics_folder
+from evaluator.valuation.model import Turning
 from evaluator.wording.answer.headline import subject
 from evaluator.wording.answer.source import source_words
 from evaluator.wording.answer.verdict import with_words, words_of
@@ -120,6 +121,31 @@ def test_the_first_kept_results_say_where_they_have_nothing() -> None:
 def test_what_is_no_result_is_refused(change: dict[str, Any]) -> None:
     with pytest.raises(NoResultError):
         read_result(kept(KEPT[0]) | change)
+
+
+def amounts(told: Any) -> list[str]:
+    """Every amount of money in a JSON value, but for what a quote would be made of, which is kept exact."""
+    if isinstance(told, dict):
+        if set(told) == {"amount", "currency"}:
+            return [told["amount"]]
+        return [one for name, inner in told.items() if name != "quotable" for one in amounts(inner)]
+    return [one for inner in told for one in amounts(inner)] if isinstance(told, list) else []
+
+
+def test_estimates_are_told_to_the_cent() -> None:
+    evaluation = evaluation_of(content(FEW), draws=100)
+    turning = Turning(minutes=7.0, chance=0.123456, gain=12.3456)
+    verdict = replace(evaluation.verdict, turning=turning)
+    written = result_json(result_of(replace(evaluation, verdict=verdict)))
+    assert written["verdict"]["turning"] == {
+        "minutes": 7.0, "chance": 0.1235, "gain": {"amount": "12.35", "currency": "USD"}
+    }  # fmt: skip
+    spans = [written[name] for name in ("score", "score_after_work")]
+    spans += [one[name] for one in written["domains"].values() for name in ("as_it_stands", "after_work")]
+    assert all(value is None or value == round(value, 2) for span in spans for value in span.values())
+    found = amounts(written)
+    assert len(found) > 50
+    assert [one for one in found if not re.fullmatch(r"-?[0-9]+\.[0-9]{2}", one)] == []
 
 
 def test_money_is_text_with_its_currency_everywhere() -> None:

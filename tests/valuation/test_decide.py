@@ -9,6 +9,7 @@ from evaluator.rubric.shop import Tax
 from evaluator.rubric.written.kinds import Tier
 from evaluator.valuation.deciding.decide import said
 from evaluator.valuation.deciding.other_guides import share_of_guides
+from evaluator.valuation.deciding.stops import stopped_worlds
 from evaluator.valuation.model import Fact
 from tests.valuation.made import FACTORY, SEEN, case_with, decided, shop_with, usd, weighed
 
@@ -165,3 +166,13 @@ def test_worth_follows_from_answers_and_not_from_the_standard_held_to(shares: di
     held = [replace(case, instrument=replace(case.instrument, tier=tier)) for tier in TIERS]
     laws = [weighed(one, shares).ready.mixture for one in held]
     assert laws[0] is not None and laws[0] == laws[1] == laws[2]
+
+
+def test_where_something_stops_it_one_is_left_with_what_it_is_sold_on_for() -> None:
+    """In the worlds in which its owner turns out to have no right to it, it brings three tenths of its worth."""
+    one = weighed(case_with({"post_crack": "none", "wing": "none", "edge": "fine"}), unseen={"owner": 0.5})
+    barred = stopped_worlds(one.rubric, one.case, one.assessment)
+    assert one.worlds is not None and 0.4 < barred.mean() < 0.6
+    left = one.worlds.worth[barred].mean() / one.worlds.worth[~barred].mean()
+    assert left == pytest.approx(one.figure("sold_on"), rel=0.06)
+    assert one.figure("sold_on") == 0.3

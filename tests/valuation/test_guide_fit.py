@@ -175,3 +175,16 @@ def test_bow_and_case_stay_where_the_guide_holds_them() -> None:
     with_case, without = fit([sale("factory", 900, extras=150.0)]), fit([sale("factory", 900)])
     assert with_case == without
     assert fit([sale("maker", 16_000, extras=3000.0)]) != fit([sale("maker", 16_000)])
+
+
+def test_bow_and_case_stay_in_the_price_of_a_class_that_is_sold_with_them_and_come_off_others() -> None:
+    for making, stays in (("factory", True), ("maker", False)):
+        bare = [
+            Comparable(f"{number}", ON, "dealer_sale", 900.0, "USD", family="violin", size="4/4", making=making)
+            for number in range(5)
+        ]
+        with_case = [replace(one, extras=300.0) for one in bare]
+        same = fit(bare) == fit(with_case)
+        assert same == stays
+        apart = default().guide.model_copy(update={"with_bow_and_case": ()})
+        assert fitted_guide(bare, "violin", apart, default(), ON) == fit(bare)

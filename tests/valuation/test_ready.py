@@ -1,12 +1,17 @@
 """The ready value: which source goes first, what it rests on, and where there is none."""
 
 from dataclasses import replace
+from math import exp
 
 import pytest
 
 from evaluator.valuation.sales.sales_book import SalesBook
+from evaluator.valuation.worth.answers import Answer, answers_of
+from evaluator.valuation.worth.guide import home_of
+from evaluator.valuation.worth.ready import ready_value
 from evaluator.valuation.worth.source import ByGuide, BySales
-from tests.valuation.made import FACTORY, SEEN, case_with, shop_with, usd, weighed
+from evaluator.valuation.worth.tone import tone_place
+from tests.valuation.made import FACTORY, GUIDE, RUBRIC, SEEN, assessed, case_with, shop_with, usd, weighed
 from tests.valuation.test_sales_book import ON, sale
 
 HALF = {"factory": 0.5, "maker": 0.5}
@@ -79,3 +84,31 @@ def test_no_sale_is_graded_against_a_body_that_nobody_looked_at() -> None:
     ready = weighed(case_with({}), HALF, book=book).ready
     assert ready.value is None
     assert ready.sales is not None and [row.comparable.grade for row in ready.sales.rows] == [1.0, 1.0, 1.0]
+
+
+def test_a_sound_counts_by_how_sure_it_is() -> None:
+    """Derived: the only check of the sound; dead (worth 0.1) is 0.7 below the usual, half believed half of that."""
+    ring = RUBRIC.checks["ring"]
+    whole, half = (tone_place(RUBRIC, {"ring": Answer(ring, "dead", sure)}) for sure in (1.0, 0.5))
+    assert whole == pytest.approx(exp(-1.4 * 0.7))
+    assert half == pytest.approx(exp(-1.4 * 0.35))
+
+
+def test_what_only_shows_a_matter_counts_where_the_matter_is_at_home() -> None:
+    wing = RUBRIC.checks["wing"]
+    shown = wing.outcomes["mended"].model_copy(update={"counts_as": "post_crack.patched"})
+    pointing = wing.model_copy(update={"outcomes": {**wing.outcomes, "mended": shown}})
+    check, outcome = home_of(RUBRIC, Answer(pointing, "mended", 1.0))
+    assert (check.check, outcome.say) == ("post_crack", "Patched")
+    assert home_of(RUBRIC, Answer(wing, "mended", 1.0))[0].check == "wing"
+
+
+def test_a_bow_is_never_sold_with_bow_and_case() -> None:
+    bow = replace(RUBRIC, family="bow")
+    guide = {**GUIDE, "prices": {"bow": GUIDE["prices"]["violin"]}, "sizes": {"bow": {"4/4": 1.0}}}  # type: ignore[index]
+    shop = shop_with(guide=guide)
+    case, found = case_with(SEEN), assessed(case_with(SEEN), FACTORY)
+    answers = answers_of(bow, case, found)
+    for rubric, with_case in ((bow, False), (RUBRIC, True)):
+        priced = shop if rubric is bow else shop_with()
+        assert ready_value(rubric, case, found, priced, answers).with_bow_and_case == with_case

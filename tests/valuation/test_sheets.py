@@ -40,6 +40,14 @@ def test_there_are_forty_of_them() -> None:
     assert len(RIGHT) >= 40 and len({one[1] for one in RIGHT}) == len(RIGHT)
 
 
+@pytest.mark.parametrize("word", ["full", "Full size", "fullsize", "1/1", "ganz", "4/4"])
+def test_a_full_size_has_many_names(word: str) -> None:
+    full = [row for row in ROWS if row[HEAD.index("size")] == "4/4"]
+    found = read(csv_of(changed("size", lambda _: word, full)))
+    assert found.problems == () and full
+    assert {one.sale.size for one in found.rows} == {"4/4"}
+
+
 SILENT = [row for row in ROWS if row[0] == "Brown, old"]  # 5 November, or 11 May
 
 
