@@ -1,5 +1,6 @@
 """Evaluations for the tests of papers and of the whole: YAML text in, the evaluation or its snapshot out."""
 
+import json
 from ast import literal_eval
 from collections.abc import Mapping
 from functools import cache, lru_cache
@@ -10,8 +11,9 @@ from pypdf import PdfReader
 
 from evaluator.assessment.observing.case import read_case
 from evaluator.basis.documents.document import parse_document
+from evaluator.papers.printing.pdf import report_pdf
 from evaluator.result.evaluation import Evaluation, evaluate
-from evaluator.result.json_form import to_json
+from evaluator.result.json_form import read_result, to_json
 from evaluator.rubric.files.load import load_rubric
 from evaluator.rubric.files.shop_file import load_shop
 from evaluator.rubric.rubric import Rubric
@@ -86,7 +88,17 @@ def content(text: str) -> dict[str, Any]:
     return found
 
 
-@lru_cache(maxsize=32)
+def paper_of(snapshot: Mapping[str, Any], reader: str = "buyer", size: str = "A4") -> bytes:
+    """The PDF of a snapshot for a reader, drawn once for all tests that read it."""
+    return _drawn(json.dumps(snapshot), reader, size)
+
+
+@lru_cache(maxsize=128)
+def _drawn(snapshot: str, reader: str, size: str) -> bytes:
+    return report_pdf(read_result(json.loads(snapshot)), reader, size)
+
+
+@lru_cache(maxsize=128)
 def pages_of(pdf: bytes) -> tuple[str, ...]:
     """The text of each page."""
     return tuple(page.extract_text() for page in PdfReader(BytesIO(pdf)).pages)

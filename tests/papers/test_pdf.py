@@ -28,6 +28,7 @@ from tests.papers.cases import (
     evaluation_of,
     full_snapshot,
     pages_of,
+    paper_of,
     rubric,
     shop,
     snapshot_of,
@@ -59,7 +60,7 @@ def squeezed(text: str) -> str:
 @pytest.mark.parametrize("text", [FEW, BOW], ids=["violin", "bow"])
 def test_every_full_paper_has_its_facts_on_two_to_five_pages(text: str, reader: str, paper: str) -> None:
     snapshot = snapshot_of(text)
-    pdf = report_pdf(read_result(snapshot), reader, paper)
+    pdf = paper_of(snapshot, reader, paper)
     found = squeezed(running_text(pdf))
     assert 2 <= len(pages_of(pdf)) <= 5
     for item in believed(read_result(snapshot)):
@@ -76,7 +77,7 @@ def test_every_full_paper_has_its_facts_on_two_to_five_pages(text: str, reader: 
 @pytest.mark.parametrize("text", [FEW, BOW], ids=["violin", "bow"])
 def test_the_sources_of_the_standards_stand_in_the_annex(text: str) -> None:
     snapshot = snapshot_of(text)
-    found = squeezed(running_text(report_pdf(read_result(snapshot), "annex")))
+    found = squeezed(running_text(paper_of(snapshot, "annex")))
     for item in snapshot["conformity"].values():
         for source in item["sources"]:
             assert squeezed(source).casefold() in found.casefold()
@@ -84,23 +85,23 @@ def test_the_sources_of_the_standards_stand_in_the_annex(text: str) -> None:
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
 def test_a_parents_paper_has_two_pages_and_a_buyers_at_most_seven(path: Path) -> None:
-    result = read_result(to_json(evaluation_of(content(path.read_text(encoding="utf-8")))))
+    snapshot = snapshot_of(path.read_text(encoding="utf-8"))
     for paper in ("A4", "Letter"):
-        assert len(pages_of(report_pdf(result, "parent", paper))) == 2
-        assert 2 <= len(pages_of(report_pdf(result, "buyer", paper))) <= 7
+        assert len(pages_of(paper_of(snapshot, "parent", paper))) == 2
+        assert 2 <= len(pages_of(paper_of(snapshot, "buyer", paper))) <= 7
 
 
 @pytest.mark.parametrize(
     ("kind", "readings", "most"), [("sound", 20, 5), ("sound", 99, 5), ("wanting", 20, 12), ("wanting", 99, 12)]
 )
 def test_a_buyers_paper_stays_short_when_everything_was_looked_at(kind: str, readings: int, most: int) -> None:
-    assert 2 <= len(pages_of(report_pdf(read_result(full_snapshot("violin", kind, "4/4", readings))))) <= most
+    assert 2 <= len(pages_of(paper_of(full_snapshot("violin", kind, "4/4", readings)))) <= most
 
 
 @pytest.mark.parametrize(("name", "size"), [("viola", "405 mm"), ("cello", "4/4"), ("bow", "violin 4/4")])
 @pytest.mark.parametrize("reader", list(READERS))
 def test_every_family_and_reader_gets_a_paper(name: str, size: str, reader: str) -> None:
-    assert len(pages_of(report_pdf(read_result(full_snapshot(name, "wanting", size)), reader))) >= 2
+    assert len(pages_of(paper_of(full_snapshot(name, "wanting", size), reader))) >= 2
 
 
 def test_equal_snapshots_give_equal_bytes_and_other_readers_others() -> None:
@@ -111,7 +112,7 @@ def test_equal_snapshots_give_equal_bytes_and_other_readers_others() -> None:
 
 def test_every_face_is_embedded() -> None:
     faces = set()
-    for page in PdfReader(BytesIO(report_pdf(read_result(full_snapshot("violin", "wanting", "4/4"))))).pages:
+    for page in PdfReader(BytesIO(paper_of(full_snapshot("violin", "wanting", "4/4")))).pages:
         for font in page["/Resources"]["/Font"].values():
             described = font.get_object()
             if "/FontDescriptor" not in described:
@@ -124,7 +125,7 @@ def test_every_face_is_embedded() -> None:
 
 
 def test_nothing_is_drawn_with_a_face_that_is_not_embedded() -> None:
-    for page in PdfReader(BytesIO(report_pdf(read_result(snapshot_of(FEW))))).pages:
+    for page in PdfReader(BytesIO(paper_of(snapshot_of(FEW)))).pages:
         used: set[str] = set()
         now = [""]
 
@@ -146,7 +147,7 @@ def test_what_a_user_typed_prints_as_typed(typed: str, reader: str) -> None:
     data = content(FEW)
     data |= {"title": typed, "instrument": data["instrument"] | {"about": f"Label: {typed}"}}
     snapshot = to_json(evaluation_of(data))
-    found = text_of(report_pdf(read_result(snapshot), reader))
+    found = text_of(paper_of(snapshot, reader))
     assert found.count(typed) >= 3  # the heading, the line below it, and the foot
     assert f"Label: {typed}" in found
 
@@ -154,8 +155,8 @@ def test_what_a_user_typed_prints_as_typed(typed: str, reader: str) -> None:
 def test_a_workshop_stands_at_the_head_of_its_papers() -> None:
     snapshot = snapshot_of(FEW)
     own = snapshot | {"shop": snapshot["shop"] | {"is_default": False, "name": "Štěpán & <i>Söhne</i>"}}
-    assert all("Štěpán & <i>Söhne</i>" in page for page in pages_of(report_pdf(read_result(own))))
-    assert "Default workshop" not in pages_of(report_pdf(read_result(snapshot)))[0]
+    assert all("Štěpán & <i>Söhne</i>" in page for page in pages_of(paper_of(own)))
+    assert "Default workshop" not in pages_of(paper_of(snapshot))[0]
 
 
 def strings(value: object) -> Iterator[str]:
@@ -242,7 +243,7 @@ def test_a_heading_never_ends_a_page() -> None:
     everything = tuple(full_snapshot("violin", kind, "4/4") for kind in ("wanting", "sound"))
     for snapshot in (snapshot_of(FEW), *everything):
         for reader in FULL:
-            for page in pages_of(report_pdf(read_result(snapshot), reader)):
+            for page in pages_of(paper_of(snapshot, reader)):
                 lines = [line.strip() for line in page.splitlines() if line.strip()]
                 feet = [line for line in lines if line.startswith("page ") or line == snapshot["title"]]
                 body = [line for line in lines if line not in feet and not line.isdigit()]
@@ -252,15 +253,15 @@ def test_a_heading_never_ends_a_page() -> None:
 def test_the_signature_never_stands_alone() -> None:
     for snapshot in (snapshot_of(FEW), snapshot_of(BOW), full_snapshot("violin", "wanting", "4/4")):
         for reader in FULL:
-            last = pages_of(report_pdf(read_result(snapshot), reader))[-1]
+            last = pages_of(paper_of(snapshot, reader))[-1]
             assert "Place and date" in last and "ask a qualified appraiser" in " ".join(last.split())
 
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
 def test_the_last_page_tells_more_than_cautions(path: Path) -> None:
-    snapshot = to_json(evaluation_of(content(path.read_text(encoding="utf-8"))))
+    snapshot = snapshot_of(path.read_text(encoding="utf-8"))
     for reader in FULL:
-        last = squeezed(pages_of(report_pdf(read_result(snapshot), reader))[-1])
+        last = squeezed(pages_of(paper_of(snapshot, reader))[-1])
         assert "Howsurethisis" in last and "Placeanddate" in last
 
 
@@ -282,7 +283,7 @@ def test_a_paper_is_set_tighter_where_that_saves_a_nearly_empty_page() -> None:
 def first_page(tmp_path_factory: pytest.TempPathFactory) -> Image.Image:
     """Page one of the buyer's paper as the eye sees it, 100 dots to the inch."""
     folder = tmp_path_factory.mktemp("pages")
-    (folder / "paper.pdf").write_bytes(report_pdf(read_result(snapshot_of(FEW))))
+    (folder / "paper.pdf").write_bytes(paper_of(snapshot_of(FEW)))
     subprocess.run(["pdftoppm", "-r", "100", "-png", str(folder / "paper.pdf"), str(folder / "page")], check=True)
     return Image.open(sorted(Path(folder).glob("page*1.png"))[0]).convert("RGB")
 

@@ -7,12 +7,11 @@ import pytest
 
 from evaluator.drawings.geometry.pen import Fill, Mark
 from evaluator.papers.blocks import Pictured, PicturedRow, Together
-from evaluator.papers.printing.pdf import report_pdf
 from evaluator.papers.printing.sheets import DASHES, FILLS, INKS, WEIGHTS
 from evaluator.papers.sections.costs import numbers_of
 from evaluator.papers.sections.pictured import MOST, pictured
 from evaluator.result.json_form import read_result, to_json
-from tests.papers.cases import content, evaluation_of, text_of
+from tests.papers.cases import content, evaluation_of, paper_of, text_of
 from tests.papers.test_pdf import EXAMPLES
 
 
@@ -40,7 +39,7 @@ def test_each_row_is_a_finding_that_the_plan_cures(path: Path) -> None:
     assert all(row.sheets[-1].judged == "Wrong" or len(row.sheets) == 1 for row in rows)
     cured = {number for line in snapshot["plan"]["lines"] for number in numbered(snapshot, line["cures"])}
     assert {row.number for row in rows} <= cured
-    text = text_of(report_pdf(read_result(snapshot), "customer"))
+    text = text_of(paper_of(snapshot, "customer"))
     shown = "What it looks like" in text
     assert shown <= bool(rows), "three pages leave no room for pictures where much is to be done"
     for row in rows if shown else ():
@@ -63,7 +62,7 @@ def test_a_paper_frozen_before_drawings_were_kept_has_none() -> None:
     for check in snapshot["checks"]:
         check.pop("drawing", None)
     assert pictured(read_result(snapshot)) == []
-    assert "What it looks like" not in text_of(report_pdf(read_result(snapshot), "customer"))
+    assert "What it looks like" not in text_of(paper_of(snapshot, "customer"))
 
 
 def test_the_job_says_what_else_it_cures() -> None:

@@ -14,7 +14,7 @@ from evaluator.result.model.result import Result
 from evaluator.rubric.shop import Tax
 from evaluator.wording.answer.verdict import words_of
 from evaluator.wording.words import believed, title
-from tests.papers.cases import content, evaluation_of, full, full_snapshot, pages_of, text_of
+from tests.papers.cases import content, evaluation_of, full, full_snapshot, pages_of, paper_of, text_of
 from tests.papers.test_pdf import EXAMPLES
 
 BUYERS = (
@@ -53,7 +53,7 @@ def test_an_owners_paper_has_three_pages_and_no_buyers_words(name: str) -> None:
 
 def test_three_pages_hold_even_where_all_is_wanting() -> None:
     for name, size in (("violin", "4/4"), ("bow", "violin 4/4")):
-        assert len(pages_of(report_pdf(read_result(full_snapshot(name, "wanting", size)), "customer"))) <= 3
+        assert len(pages_of(paper_of(full_snapshot(name, "wanting", size), "customer"))) <= 3
 
 
 def test_findings_and_work_name_each_other() -> None:

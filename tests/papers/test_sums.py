@@ -1,16 +1,18 @@
 """The figures read back from the PDF: lines, shared labour and tax add up to the total, and are those of the JSON."""
 
 import re
+from ast import literal_eval
 from collections.abc import Mapping
 from datetime import date
 from decimal import Decimal
+from functools import cache
 from typing import Any
 
 import pytest
 
 from evaluator.assessment.observing.case import read_case
 from evaluator.basis.show import money
-from evaluator.papers.printing.pdf import draw, report_pdf
+from evaluator.papers.printing.pdf import draw
 from evaluator.papers.quote_story import quote_paper
 from evaluator.quoting.answers import three_totals
 from evaluator.quoting.draft import make_quote
@@ -19,7 +21,7 @@ from evaluator.result.evaluation import Evaluation, evaluate
 from evaluator.result.json_form import read_result, to_json
 from evaluator.rubric.shop import Shop
 from evaluator.wording.quotes import GROUP_WORDS, cents, different, sums
-from tests.papers.cases import BOW, FEW, content, full, rubric, shop, text_of
+from tests.papers.cases import BOW, FEW, content, full, paper_of, rubric, shop, text_of
 
 CENTS = re.compile(r"[-−]?\$[\d,]+\.\d\d")
 TAXED: dict[str, Any] = {"tax": {"labour": 0.07, "parts": 0.19}}
@@ -48,6 +50,13 @@ def shop_with(changes: Mapping[str, Any]) -> Shop:
 
 
 def evaluated(data: Mapping[str, Any], changes: Mapping[str, Any]) -> Evaluation:
+    """Worked out once for all tests that ask."""
+    return _evaluated(repr(data), repr(changes))
+
+
+@cache
+def _evaluated(typed: str, changed: str) -> Evaluation:
+    data, changes = literal_eval(typed), literal_eval(changed)
     judged = rubric(data["rubric"])
     case, problems = read_case(judged, data)
     assert case is not None, problems
@@ -71,7 +80,7 @@ def test_the_customers_paper_adds_up_to_the_cent(data: dict[str, Any], changes: 
     snapshot = to_json(evaluated(data, changes))
     plan, bill = snapshot["plan"], snapshot["plan"]["invoice"]
     section = between(
-        text_of(report_pdf(read_result(snapshot), "customer")),
+        text_of(paper_of(snapshot, "customer")),
         "Work and cost",
         "Not needed, but",
         "Not in the total",
@@ -95,7 +104,7 @@ def test_the_customers_paper_adds_up_to_the_cent(data: dict[str, Any], changes: 
 @pytest.mark.parametrize("data", CASES.values(), ids=CASES)
 def test_what_is_only_recommended_has_its_price_from_the_json(data: dict[str, Any]) -> None:
     snapshot = to_json(evaluated(data, TAXED))
-    text = text_of(report_pdf(read_result(snapshot), "customer"))
+    text = text_of(paper_of(snapshot, "customer"))
     wanted = [Decimal(line["price"]["amount"]) for line in snapshot["optional"]]
     if wanted:
         assert amounts(between(text, "Also worth doing", "Not in the total", "How far to go", "Caution")) == wanted
@@ -104,7 +113,7 @@ def test_what_is_only_recommended_has_its_price_from_the_json(data: dict[str, An
 @pytest.mark.parametrize("reader", ["buyer", "shop"])
 def test_lines_in_whole_dollars_add_up_but_for_their_rounding(reader: str) -> None:
     snapshot = to_json(evaluated(CASES["violin"], {}))
-    section = between(text_of(report_pdf(read_result(snapshot), reader)), "Work and cost", "In four of five")
+    section = between(text_of(paper_of(snapshot, reader)), "Work and cost", "In four of five")
     lines = [round(float(line["mean"]["amount"])) for line in snapshot["plan"]["lines"]]
     total = round(float(snapshot["plan"]["mean"]["amount"]))
     shown = [int(one.replace(",", "")) for one in re.findall(r"\$([\d,]+)(?!\.?\d)", section)]
@@ -145,7 +154,7 @@ def test_the_quote_adds_up_to_the_cent_and_to_the_estimate(data: dict[str, Any],
 def test_the_customers_paper_begins_with_what_is_to_be_paid(changes: dict[str, Any]) -> None:
     snapshot = to_json(evaluated(CASES["violin"], changes))
     bill, currency = snapshot["plan"]["invoice"], snapshot["plan"]["currency"]
-    text = text_of(report_pdf(read_result(snapshot), "customer"))
+    text = text_of(paper_of(snapshot, "customer"))
     lead = f"About {money(round(float(bill['total']['amount'])), currency)} of work brings it up to the standard."
     assert lead in text
     assert text.index(lead) < text.index("What was found")

@@ -3,6 +3,7 @@
 import shutil
 import threading
 from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -25,12 +26,14 @@ from evaluator.store.evaluations import create
 from evaluator.store.folders import rubrics_folder
 from evaluator.web.app import create_app
 from evaluator.web.outside.frame import HEADERS
+from evaluator.web.people.limits import limiter
 from evaluator.web.remembered import Remembered
 from evaluator.web.service import Service
 from tests.postgres import Server
 from tests.web.page import Page, field_names
 
 NOW = "2026-03-04T05:06:07+00:00"
+KEY = "a key for tests"
 
 
 def both(app: Flask) -> tuple[Flask, Flask]:
@@ -77,7 +80,7 @@ read_page = lru_cache(maxsize=200)(Page)  # many tests fetch the same page
 
 
 class Compiled(BytecodeCache):
-    """Templates compiled once for all the apps of a run."""
+    """Templates compiled once, for the shop's pages and the customers'."""
 
     def __init__(self) -> None:
         self.kept: dict[str, bytes] = {}
@@ -149,17 +152,32 @@ def service(
     engine.dispose()
 
 
+@dataclass
+class Built:
+    """One app for all tests of a worker, around the service of each: to build its addresses takes longer than most."""
+
+    app: Flask | None = None
+
+    def around(self, service: Service) -> Flask:
+        if self.app is None:
+            self.app = create_app(service, KEY)
+            for one in both(self.app):
+                one.jinja_env.bytecode_cache = Compiled()
+        for one in both(self.app):
+            one.extensions["evaluator"] = service
+        self.app.config["SECRET_KEY"] = KEY
+        limiter.reset()
+        return self.app
+
+
 @pytest.fixture(scope="session")
-def compiled() -> Compiled:
-    return Compiled()
+def built() -> Built:
+    return Built()
 
 
 @pytest.fixture
-def client(service: Service, compiled: Compiled) -> Client:
-    app = create_app(service, "a key for tests")
-    for one in both(app):
-        one.jinja_env.bytecode_cache = compiled
-    return Client(app)
+def client(service: Service, built: Built) -> Client:
+    return Client(built.around(service))
 
 
 @pytest.fixture

@@ -101,7 +101,7 @@ def test_two_who_agree_are_surer_than_one(teacher: Client, service: Service, dra
     clara(teacher, "purfling", "painted")
     assert chance(service, draft, "purfling", "painted") > alone
     (line,) = told(service, draft)
-    assert line.startswith("Purfling: Ada and Clara say the same, painted or printed")
+    assert line.startswith("Purfling: Ada and Clara say the same, painted, the grain runs through")
 
 
 def test_two_who_differ_are_told_and_both_count(client: Client, teacher: Client, service: Service, draft: str) -> None:
@@ -110,8 +110,8 @@ def test_two_who_differ_are_told_and_both_count(client: Client, teacher: Client,
     clara(teacher, "purfling", "inlaid")
     assert 0.2 < chance(service, draft, "purfling", "painted") < alone
     (line,) = told(service, draft)
-    assert "Ada says painted or printed" in line
-    assert "Clara says laid into the wood" in line
+    assert "Ada says painted, the grain runs through" in line
+    assert "Clara says laid in, the grain stops there" in line
     kept = find(service.engine, draft)
     assert kept is not None
     assert differing(service.result(kept)) == 1

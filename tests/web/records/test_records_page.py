@@ -47,13 +47,15 @@ def test_health_is_open_and_tells_nothing_else(client: Client, service: Service,
     assert set(reply.get_json()) == {"status", "say"}
 
 
-def test_nobody_stands_in_the_log(client: Client, service: Service, caplog: pytest.LogCaptureFixture) -> None:
+def test_nobody_stands_in_the_log(
+    client: Client, service: Service, caplog: pytest.LogCaptureFixture, monkeypatch: pytest.MonkeyPatch
+) -> None:
     def breaks(token: str) -> str:
         with reading(service.engine) as connection:
             connection.execute(text("SELECT nothing FROM evaluations WHERE title = :name"), {"name": NAME})
         raise ValueError(NAME)
 
-    client.app.view_functions["guests.welcome"] = breaks
+    monkeypatch.setitem(client.app.view_functions, "guests.welcome", breaks)
     with caplog.at_level(logging.DEBUG):
         page = client.get("/g/a-secret-token", status=500)
     assert "bug" in caplog.text and "/g/<token>" in caplog.text
