@@ -1,4 +1,4 @@
-"""Quotes in the database: kept as drafts, offered under a private link, answered. Computes no figure.
+"""Quotes in the database: offered under a private link, answered, moved along their states. Computes no figure.
 
 What was offered is never edited and consents are only added; the tables refuse both. Every change reads and writes in
 one transaction, so of two answers at once the second sees the first.
@@ -10,20 +10,18 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
-from sqlalchemy import ColumnElement, Connection, Engine, Row, func, insert, select, update
+from sqlalchemy import ColumnElement, Connection, Engine, Row, insert, select, update
 
 from ..basis.money import Money
 from ..basis.problem import Message, Messages, Problem, problem
 from ..quoting.answers import Answers
 from ..quoting.consent import Chain, Consent, How, agree, state_after
-from ..quoting.quote import STATE_WORDS, Quote, State, moved
+from ..quoting.quote import Quote, State, moved
 from ..quoting.records import from_data, to_data
 from ..quoting.work_order import WorkOrder
 from .engine import reading, writing
 from .schema import consents, quotes
-from .workshop.changes import rebased
 
-ID_BYTES = 6
 TOKEN_BYTES = 18
 Ways = Mapping[State, tuple[State, ...]]
 CLOCK_SLACK = timedelta(minutes=5)  # as a clock is set by the network now and then
@@ -64,44 +62,6 @@ class Offered:
     token: str
 
 
-def keep_draft(engine: Engine, evaluation: str, quote: Quote, now: str) -> str:
-    """Keep a draft under the next number of its year, or in the place of this evaluation's draft; gives its id.
-
-    Where an earlier quote of the evaluation is still open, the draft names it as the one to supersede.
-    """
-    with writing(engine) as connection:
-        earlier = [row for row in _of_evaluation(connection, evaluation) if row.record.get("belongs_to") is None]
-        before = next((row.number for row in earlier if row.state in OPEN_STATES), None)
-        draft = next((row for row in earlier if row.state == "draft"), None)
-        number = draft.number if draft else _next_number(connection, quote.made_on.year)
-        named = replace(quote, number=number, supersedes=before, state="draft")
-        return _rewritten(connection, draft.id, named, now) if draft else _inserted(connection, evaluation, named, now)
-
-
-def keep_more(engine: Engine, quote: Quote, now: str) -> str | Problem:
-    """Keep the draft of a second quote under the next number of its first, or in the place of its draft; gives its id.
-
-    Refused while another second quote waits for an answer: the two could charge for the same thing.
-    """
-    with writing(engine) as connection:
-        first = found_by(connection, quotes.c.number == quote.belongs_to)
-        if first is None:
-            return problem(MESSAGES, "quote.unknown")
-        if first.quote.state not in ("agreed", "work_begun"):
-            state = STATE_WORDS[first.quote.state]
-            return problem(MESSAGES, "quote.first_closed", f"quote {first.quote.number}", state=state)
-        others = second_within(connection, first.quote.number)
-        waiting = next((one for one in others if one.quote.state == "offered"), None)
-        if waiting is not None:
-            return problem(MESSAGES, "quote.waits", f"quote {waiting.quote.number}")
-        draft = next((one for one in others if one.quote.state == "draft"), None)
-        number = draft.quote.number if draft else f"{first.quote.number}/{len(others) + 1}"
-        named = replace(quote, number=number, state="draft")
-        if draft:
-            return _rewritten(connection, draft.id, named, now)
-        return _inserted(connection, first.evaluation, named, now)
-
-
 def more_of(engine: Engine, number: str) -> tuple[KeptQuote, ...]:
     """The second quotes that belong to the quote with this number, in the order of their numbers."""
     with reading(engine) as connection:
@@ -129,7 +89,7 @@ def find_by_number(engine: Engine, number: str) -> KeptQuote | None:
 def quotes_of(engine: Engine, evaluation: str) -> tuple[KeptQuote, ...]:
     """The quotes of an evaluation, newest first."""
     with reading(engine) as connection:
-        return tuple(kept_from(connection, row) for row in _of_evaluation(connection, evaluation))
+        return tuple(kept_from(connection, row) for row in rows_of(connection, evaluation))
 
 
 def successor(engine: Engine, number: str) -> KeptQuote | None:
@@ -230,28 +190,9 @@ def hash_of(token: str) -> str:
     return hashlib.sha256(token.encode()).hexdigest()
 
 
-def _of_evaluation(connection: Connection, evaluation: str) -> list[Row[object]]:
+def rows_of(connection: Connection, evaluation: str) -> list[Row[object]]:
     query = select(quotes).where(quotes.c.evaluation == evaluation).order_by(quotes.c.number.desc())
     return list(connection.execute(query))
-
-
-def _inserted(connection: Connection, evaluation: str, quote: Quote, now: str) -> str:
-    identity = secrets.token_hex(ID_BYTES)
-    values = {"id": identity, "number": quote.number, "evaluation": evaluation, "made": now}
-    connection.execute(insert(quotes).values(**values, **_draft_values(quote, now)))
-    return identity
-
-
-def _rewritten(connection: Connection, identity: str, quote: Quote, now: str) -> str:
-    """The draft reckoned anew, with what the workshop changed on it."""
-    quote = rebased(connection, identity, quote)
-    connection.execute(update(quotes).where(quotes.c.id == identity).values(**_draft_values(quote, now)))
-    return identity
-
-
-def _draft_values(quote: Quote, now: str) -> dict[str, object]:
-    until = quote.valid_until.isoformat()
-    return {"state": "draft", "valid_until": until, "changed": now, "record": to_data(quote)}
 
 
 def second_within(connection: Connection, number: str) -> tuple[KeptQuote, ...]:
@@ -274,12 +215,6 @@ def move_second(connection: Connection, number: str, ways: Ways, now: str) -> No
 def _is_in_work(connection: Connection, number: str | None) -> bool:
     first = None if number is None else found_by(connection, quotes.c.number == number)
     return first is not None and first.quote.state == "work_begun"
-
-
-def _next_number(connection: Connection, year: int) -> str:
-    own = quotes.c.number.like(f"{year}-%") & quotes.c.number.not_like("%/%")
-    count = connection.execute(select(func.count()).where(own)).scalar_one()
-    return f"{year}-{count + 1:04d}"
 
 
 def found_by(connection: Connection, where: ColumnElement[bool]) -> KeptQuote | None:

@@ -28,9 +28,10 @@ from evaluator.store.engine import open_database
 from evaluator.store.evaluations import add_photo, create, find, finish, save_look, save_sales_choices
 from evaluator.store.known_sales import add_sales, whole_book
 from evaluator.store.photos import keep_photo, photo_path
-from evaluator.store.quotes import find_quote, keep_draft, offer
+from evaluator.store.quotes import find_quote, offer
 from evaluator.store.workshop.bills import bills_of, give_bill, give_credit, payments_of, take_payment
 from evaluator.store.workshop.customers import add_customer, add_instrument, households, search
+from evaluator.store.workshop.drafts import keep_draft
 from evaluator.store.workshop.timeline import put_to
 from evaluator.valuation.sales.comparables import Comparable
 from evaluator.web.service import Service

@@ -19,8 +19,9 @@ from evaluator.store.keeping.rows import mark_of, rows_of, tables_of
 from evaluator.store.known_sales import add_sales
 from evaluator.store.people import add_person, begin_session, make_code, note_deed
 from evaluator.store.photos import keep_photo
-from evaluator.store.quotes import Offered, answer, find_quote, keep_draft, offer
+from evaluator.store.quotes import Offered, answer, find_quote, offer
 from evaluator.store.records import Records, secret_key
+from evaluator.store.workshop.drafts import keep_draft
 from evaluator.valuation.sales.comparables import Comparable
 from tests.quoting.test_quote import quote_of
 

@@ -12,7 +12,6 @@ from sqlalchemy.exc import DBAPIError
 from evaluator.basis.problem import Problem
 from evaluator.store.engine import open_database, writing
 from evaluator.store.evaluations import create
-from evaluator.store.quotes import keep_draft
 from evaluator.store.workshop.bills import (
     KeptBill,
     bills_of,
@@ -25,6 +24,7 @@ from evaluator.store.workshop.bills import (
     standing_bill,
     take_payment,
 )
+from evaluator.store.workshop.drafts import keep_draft
 from evaluator.store.workshop.tables import bills
 from tests.quoting.billing.test_bill import ON, billed, order_of, usd
 from tests.quoting.test_quote import quote_of

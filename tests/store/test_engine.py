@@ -14,8 +14,9 @@ from sqlalchemy import Engine, func, inspect, select, text
 
 from evaluator.store.engine import is_file, open_database, reading, writing, written
 from evaluator.store.evaluations import create, find
-from evaluator.store.quotes import find_quote, keep_draft, more_of
+from evaluator.store.quotes import find_quote, more_of
 from evaluator.store.schema import choices, evaluations, metadata
+from evaluator.store.workshop.drafts import keep_draft
 from tests.laws import tried
 from tests.postgres import Server
 from tests.quoting.test_quote import quote_of

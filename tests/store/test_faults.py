@@ -17,9 +17,10 @@ from evaluator.quoting.consent import head
 from evaluator.store.engine import open_database, reading, writing
 from evaluator.store.evaluations import create, find
 from evaluator.store.faults import UnusableError, fault_of, place_fault
-from evaluator.store.quotes import KeptQuote, Offered, answer, find_quote, keep_draft, offer
+from evaluator.store.quotes import KeptQuote, Offered, answer, find_quote, offer
 from evaluator.store.schema import choices
 from evaluator.store.usable import MOVING
+from evaluator.store.workshop.drafts import keep_draft
 from tests.postgres import Server
 from tests.quoting.test_quote import quote_of
 

@@ -28,7 +28,6 @@ from evaluator.store.quotes import (
     find_by_token,
     find_quote,
     hash_of,
-    keep_draft,
     move,
     new_link,
     offer,
@@ -36,6 +35,7 @@ from evaluator.store.quotes import (
     successor,
 )
 from evaluator.store.schema import consents, metadata
+from evaluator.store.workshop.drafts import keep_draft
 from evaluator.store.workshop.orders import Noted, begin_work, hours_noted, note_work
 from tests.quoting.test_quote import ON, RUBRIC, quote_of
 

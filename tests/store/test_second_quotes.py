@@ -13,8 +13,8 @@ from evaluator.quoting.editing.changes import Change
 from evaluator.quoting.quote import Quote, up_to
 from evaluator.quoting.work_order import work_order
 from evaluator.store.evaluations import create
-from evaluator.store.quotes import KeptQuote, Offered, answer, find_quote, keep_draft, keep_more, more_of, move, offer
-from evaluator.store.workshop.drafts import add_change
+from evaluator.store.quotes import KeptQuote, Offered, answer, find_quote, more_of, move, offer
+from evaluator.store.workshop.drafts import add_change, keep_draft, keep_more
 from evaluator.store.workshop.orders import begin_work, call_done
 from tests.quoting.test_supplement import INSTRUMENT, RUBRIC, first_quote
 from tests.quoting.test_supplement import more_of as second

@@ -1,8 +1,12 @@
-"""A draft changed by its workshop: one change more, or the last one taken back, each in one transaction."""
+"""Drafts of quotes: kept under their numbers, and changed by the workshop, one change more or the last one taken back.
 
+Each is one transaction.
+"""
+
+import secrets
 from dataclasses import dataclass, replace
 
-from sqlalchemy import Connection, Engine, update
+from sqlalchemy import Connection, Engine, func, insert, select, update
 
 from ...basis.problem import Problem, problem
 from ...quoting.editing.changes import MESSAGES, Change, changed, wrong_change
@@ -10,9 +14,11 @@ from ...quoting.quote import STATE_WORDS, Quote
 from ...quoting.records import to_data
 from ..engine import reading, writing
 from ..quotes import MESSAGES as QUOTES
-from ..quotes import KeptQuote, found_by
+from ..quotes import OPEN_STATES, KeptQuote, found_by, rows_of, second_within
 from ..schema import quotes
-from .changes import append, base_of, changes_in, drop_last, set_base
+from .changes import append, base_of, changes_in, drop_last, rebased, set_base
+
+ID_BYTES = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,3 +77,66 @@ def _written(connection: Connection, kept: KeptQuote, quote: Quote, now: str) ->
     own = replace(quote, number=kept.quote.number, state="draft")
     connection.execute(update(quotes).where(quotes.c.id == kept.id).values(record=to_data(own), changed=now))
     return replace(kept, quote=own, changed=now)
+
+
+def keep_draft(engine: Engine, evaluation: str, quote: Quote, now: str) -> str:
+    """Keep a draft under the next number of its year, or in the place of this evaluation's draft; gives its id.
+
+    Where an earlier quote of the evaluation is still open, the draft names it as the one to supersede.
+    """
+    with writing(engine) as connection:
+        earlier = [row for row in rows_of(connection, evaluation) if row.record.get("belongs_to") is None]
+        before = next((row.number for row in earlier if row.state in OPEN_STATES), None)
+        draft = next((row for row in earlier if row.state == "draft"), None)
+        number = draft.number if draft else _next_number(connection, quote.made_on.year)
+        named = replace(quote, number=number, supersedes=before, state="draft")
+        return _rewritten(connection, draft.id, named, now) if draft else _inserted(connection, evaluation, named, now)
+
+
+def keep_more(engine: Engine, quote: Quote, now: str) -> str | Problem:
+    """Keep the draft of a second quote under the next number of its first, or in the place of its draft; gives its id.
+
+    Refused while another second quote waits for an answer: the two could charge for the same thing.
+    """
+    with writing(engine) as connection:
+        first = found_by(connection, quotes.c.number == quote.belongs_to)
+        if first is None:
+            return problem(QUOTES, "quote.unknown")
+        if first.quote.state not in ("agreed", "work_begun"):
+            state = STATE_WORDS[first.quote.state]
+            return problem(QUOTES, "quote.first_closed", f"quote {first.quote.number}", state=state)
+        others = second_within(connection, first.quote.number)
+        waiting = next((one for one in others if one.quote.state == "offered"), None)
+        if waiting is not None:
+            return problem(QUOTES, "quote.waits", f"quote {waiting.quote.number}")
+        draft = next((one for one in others if one.quote.state == "draft"), None)
+        number = draft.quote.number if draft else f"{first.quote.number}/{len(others) + 1}"
+        named = replace(quote, number=number, state="draft")
+        if draft:
+            return _rewritten(connection, draft.id, named, now)
+        return _inserted(connection, first.evaluation, named, now)
+
+
+def _inserted(connection: Connection, evaluation: str, quote: Quote, now: str) -> str:
+    identity = secrets.token_hex(ID_BYTES)
+    values = {"id": identity, "number": quote.number, "evaluation": evaluation, "made": now}
+    connection.execute(insert(quotes).values(**values, **_draft_values(quote, now)))
+    return identity
+
+
+def _rewritten(connection: Connection, identity: str, quote: Quote, now: str) -> str:
+    """The draft reckoned anew, with what the workshop changed on it."""
+    quote = rebased(connection, identity, quote)
+    connection.execute(update(quotes).where(quotes.c.id == identity).values(**_draft_values(quote, now)))
+    return identity
+
+
+def _draft_values(quote: Quote, now: str) -> dict[str, object]:
+    until = quote.valid_until.isoformat()
+    return {"state": "draft", "valid_until": until, "changed": now, "record": to_data(quote)}
+
+
+def _next_number(connection: Connection, year: int) -> str:
+    own = quotes.c.number.like(f"{year}-%") & quotes.c.number.not_like("%/%")
+    count = connection.execute(select(func.count()).where(own)).scalar_one()
+    return f"{year}-{count + 1:04d}"

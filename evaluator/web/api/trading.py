@@ -14,7 +14,8 @@ from ...quoting import quote as quoting
 from ...quoting.answers import three_totals
 from ...store.desk.offers import KeptOffer, all_offers, find_offer, keep_offer
 from ...store.known_sales import add_sales, new_batch, whole_book
-from ...store.quotes import KeptQuote, find_quote, keep_draft, offer
+from ...store.quotes import KeptQuote, find_quote, offer
+from ...store.workshop.drafts import keep_draft
 from ...valuation.sales.sales_file import BOOK_NEEDED, COLUMNS, read_sheet
 from ...wording.choosing.trade_in import trade_in_json
 from ..quoting.quotes import made_quote

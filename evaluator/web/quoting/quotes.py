@@ -17,9 +17,9 @@ from ...quoting.quote import Quote
 from ...quoting.records import quote_json, to_data
 from ...result.json_form import result_json
 from ...store.evaluations import DRAFT, Conflict, Kept, finish
-from ...store.quotes import KeptQuote, Offered, answer, find_quote, keep_draft, new_link, offer, quotes_of
+from ...store.quotes import KeptQuote, Offered, answer, find_quote, new_link, offer, quotes_of
 from ...store.workshop.covering import covering_of
-from ...store.workshop.drafts import add_change, edited
+from ...store.workshop.drafts import add_change, edited, keep_draft
 from ...store.workshop.remarks import remarks_of
 from ...store.workshop.timeline import Marks, marks_of
 from ...wording.answer.extras import offered_extra

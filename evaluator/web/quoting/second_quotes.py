@@ -14,7 +14,8 @@ from ...quoting.chances import OwnChance
 from ...quoting.quote import QuoteExtra, Terms
 from ...quoting.supplement import Addable, addable, make_supplement, offered_units
 from ...rubric.rubric import Rubric
-from ...store.quotes import KeptQuote, keep_more, move
+from ...store.quotes import KeptQuote, move
+from ...store.workshop.drafts import keep_more
 from ...wording.phrases import capital
 from ...wording.quotes import named
 from ..looking.pages import View, kept_or_404

@@ -15,10 +15,11 @@ from evaluator.store.keeping import moving
 from evaluator.store.keeping.moving import Moved, move, unfinished_from
 from evaluator.store.people import last_deeds, note_deed
 from evaluator.store.photos import kept_photos
-from evaluator.store.quotes import find_quote, keep_draft
+from evaluator.store.quotes import find_quote
 from evaluator.store.records import Records
 from evaluator.store.schema import choices, evaluations
 from evaluator.store.usable import MOVING
+from evaluator.store.workshop.drafts import keep_draft
 from tests.postgres import Server
 from tests.quoting.test_quote import quote_of
 from tests.store.filled import NOW, Filled, fill, marks

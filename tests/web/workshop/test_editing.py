@@ -3,7 +3,7 @@
 import pytest
 
 from evaluator.quoting.answers import three_totals
-from evaluator.store.quotes import keep_draft
+from evaluator.store.workshop.drafts import keep_draft
 from evaluator.web.service import Service
 from evaluator.wording.quotes import cents
 from tests.web.conftest import NOW, Client
