@@ -14,7 +14,6 @@ from ...figures.shapes import Figure
 from ...figures.svg import svg
 from ...papers.before_after import BeforeAfter, before_after, hours_sum, score_figure, to_look_at, worked
 from ...quoting.bench.readings import told as told_reading
-from ...quoting.work_order import next_service
 from ...store.evaluations import DRAFT, Kept, create, newest_made_from
 from ...store.quotes import KeptQuote
 from ...store.workshop.timeline import belongs_to, put_to
@@ -24,6 +23,7 @@ from ..result.pictures import PHONE_MM, WIDE_MM
 from ..service import service
 from .family import first_of, joint_of
 from .quotes import pdf, quote_or_404
+from .whose import service_on
 
 after = Blueprint("after", __name__)
 
@@ -51,7 +51,7 @@ def page(identity: str) -> View:
         hours=hours_sum(kept.work),
         joint=joint_of(kept),
         agreed=kept.chain[-1],
-        service_on=_service_on(kept),
+        service_on=service_on(kept),
         told_reading=partial(told_reading, units=service().shop.units.shown),
     )
 
@@ -95,7 +95,7 @@ def after_pdf(kept: KeptQuote) -> Response:
     found = before_after(result, service().shown(now)) if now and now.state != DRAFT else None
     units = service().shop.units.shown
     story = after_paper(
-        kept.work, kept.quote, result, kept.chain[-1], joint_of(kept), found, kept.changed, _service_on(kept), units
+        kept.work, kept.quote, result, kept.chain[-1], joint_of(kept), found, kept.changed, service_on(kept), units
     )
     return pdf(service().drawn(headed(story, before), size), f"done-{kept.quote.number}.pdf")
 
@@ -105,7 +105,7 @@ def calendar(identity: str) -> Response:
     """The next service as a calendar file."""
     kept = first_of(quote_or_404(identity))
     title = f"Service: {kept_or_404(kept.evaluation).title or 'the instrument'}"
-    text = calendar_text((_service_on(kept),), title, date.fromisoformat(service().now()[:10]))
+    text = calendar_text((service_on(kept),), title, date.fromisoformat(service().now()[:10]))
     headers = {"Content-Disposition": f'attachment; filename="service-{kept.quote.number}.ics"'}
     return Response(text, mimetype="text/calendar", headers=headers)
 
@@ -114,10 +114,6 @@ def _drawn(found: BeforeAfter, figure: Callable[[BeforeAfter, float], Figure]) -
     """The figure in its wide and in its narrow form; the style sheet shows one of them."""
     wide, narrow = figure(found, WIDE_MM), figure(found, PHONE_MM)
     return Markup(svg(wide, "rule wide") + svg(narrow, "rule narrow"))
-
-
-def _service_on(kept: KeptQuote) -> date:
-    return next_service(date.fromisoformat(kept.changed[:10]), service().shop.service_every_months)
 
 
 def _again(kept: KeptQuote) -> Kept | None:

@@ -1,7 +1,6 @@
 """The bench's side of a quote: the work order, with what was agreed since, and hours and parts as they were."""
 
 from dataclasses import replace
-from datetime import date
 from functools import partial
 
 from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
@@ -17,7 +16,6 @@ from ...quoting.supplement import addable, offered_units
 from ...quoting.work_order import (
     Task,
     WorkOrder,
-    next_service,
     noted,
     started,
     stopped,
@@ -35,6 +33,7 @@ from .family import agreed_more, answers_of, first_of, held_back, held_of, joint
 from .quotes import pdf, quote_or_404, refused
 from .readings import readings_of, with_readings
 from .view import MESSAGES, told, typed_hours
+from .whose import service_on
 
 bench = Blueprint("bench", __name__)
 
@@ -189,7 +188,6 @@ def _page(kept: KeptQuote, wrong: tuple[Problem, ...] = ()) -> str:
     stops = (
         {one.job: beyond(kept.quote, agreed, one.job, besides, adds.get(one.job)) for one in extras} if agreed else {}
     )
-    months = service().shop.service_every_months
     return render_template(
         "quoting/work.html",
         kept=kept,
@@ -207,5 +205,5 @@ def _page(kept: KeptQuote, wrong: tuple[Problem, ...] = ()) -> str:
         form=request.form,
         measures=readings_of(order, _family(kept)),
         told_reading=partial(told_reading, units=service().shop.units.shown),
-        service_on=next_service(date.fromisoformat(kept.changed[:10]), months),
+        service_on=service_on(kept),
     )
