@@ -9,7 +9,9 @@ from typing import get_args
 from flask import Blueprint, request
 
 from ..basis.problem import Problem
+from ..basis.show import money
 from ..basis.typed.kinds import Kind, Wanted, note, understand
+from ..basis.typed.money import read_money
 from .choosing.asked import MOST_LETTERS, sentence
 
 understood = Blueprint("understood", __name__)
@@ -33,6 +35,12 @@ def read() -> dict[str, str] | tuple[dict[str, str], int]:
     )
     found = understand(text, wanted)
     return {"wrong": sentence(found)} if isinstance(found, Problem) else {"say": note(text, found, kind)}
+
+
+def asked_price(text: str, currency: str) -> str:
+    """'$1,450' for a typed price, as it was understood; as it was typed where nobody can read it."""
+    found = read_money(text, currency)
+    return f"{text} {currency}" if isinstance(found, Problem) else money(found.amount, currency)
 
 
 def _kind() -> Kind | None:

@@ -19,6 +19,7 @@ from ..mishaps import hang_mishaps
 from ..people.limits import limiter
 from ..result.pictures import picture, reading_picture
 from ..service import Service, service
+from ..understood import asked_price
 from ..words import marked, word, words_again, words_met
 from ..workshop.my_shop import follow
 from ..workshop.opinions import follow_opinions
@@ -58,7 +59,7 @@ def framed(service: Service, key: str, front: Callable[[], str], static: str = "
     app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
     app.jinja_env.globals.update(names=names, phrases=phrases, reasons=reasons, shops=shops, front=front)
     app.jinja_env.globals.update(show=show, words=words, quote_words=quote_words, picture=picture)
-    app.jinja_env.globals.update(reading_picture=reading_picture)
+    app.jinja_env.globals.update(reading_picture=reading_picture, asked_price=asked_price)
     app.jinja_env.globals.update(lasting_sentence=lasting_sentence, words_of=words_of, source_words=source_words)
     app.jinja_env.globals.update(when_words=when_words, known_words=known_words)
     app.jinja_env.globals.update(marked=marked, word=word, words_again=words_again, words_met=words_met)

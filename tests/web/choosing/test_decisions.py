@@ -42,14 +42,14 @@ def test_the_front_page_leads_to_the_choice_once_there_are_two(client: Client, m
     make("Two")
     assert "Compare the ticked" in client.get("/").text
     page = client.get("/compare")
-    assert "One" in page.text and "Two" in page.text and "Asked 500 USD" in page.text
+    assert "One" in page.text and "Two" in page.text and "Asked $500" in page.text
 
 
 def test_the_ticked_of_the_front_page_are_compared(client: Client, make: Make) -> None:
     one, two = make("Dear one", "900"), make("Cheap one", "500")
     front = client.get("/")
     assert front.form_element("/compare") is not None
-    assert front.source.count('type="checkbox"') == 2 and "Asked 900 USD" in front.text
+    assert front.source.count('type="checkbox"') == 2 and "Asked $900" in front.text
     assert "to own at its standard" in client.get(address(one, two)).text
     assert "You chose one instrument" in client.get(address(one), 422).text
     assert "Which ones, side by side?" in client.get("/compare?").text
