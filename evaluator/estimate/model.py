@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from ..basis.amounts import Price
 from ..rubric.written.kinds import Urgency
-from .triggers import Known, Trigger
+from .triggers import Known, Trigger, Uncured
 
 AmbitionName = Literal["safe", "standard", "recommended"]
 
@@ -127,7 +127,7 @@ class Estimate:
     with_extras_mean: float
     with_extras_p80: float
     hours_likely: float
-    uncured: Mapping[str, str]
+    uncured: Mapping[str, Uncured]
     proven_optimal: bool
     draws: NDArray[np.float64]
     draws_with_extras: NDArray[np.float64]

@@ -13,8 +13,8 @@ from ..assessment.scoring.known import Known
 from ..rubric.fitting import Seen, Setting
 from ..rubric.rubric import Rubric
 from .planning.catalogue import Need
+from .triggers import Uncured
 
-NO_CURE = "No work cures this; it lowers what the instrument is worth instead."
 REQUIRED = ("to_play_safely", "to_standard")
 SOUND = ("sound", "acceptable")
 
@@ -30,7 +30,7 @@ class Needed:
     may: tuple[Need, ...]
     possible: tuple[Finding, ...]
     unlooked: tuple[Finding, ...]
-    uncured: Mapping[str, str]
+    uncured: Mapping[str, Uncured]
 
 
 def needed(rubric: Rubric, case: Case, findings: Iterable[Finding]) -> Needed:
@@ -42,7 +42,7 @@ def needed(rubric: Rubric, case: Case, findings: Iterable[Finding]) -> Needed:
     may: list[Finding] = []
     possible: list[Finding] = []
     unlooked: list[Finding] = []
-    uncured: dict[str, str] = {}
+    uncured: dict[str, Uncured] = {}
     for one in findings:
         if one.waits:
             continue
@@ -52,7 +52,7 @@ def needed(rubric: Rubric, case: Case, findings: Iterable[Finding]) -> Needed:
             if asked and one.cured_by:
                 (possible if one.seen and speaks(rubric, case, one) else unlooked).append(one)
         elif not one.cured_by:
-            uncured[one.check] = NO_CURE
+            uncured[one.check] = "inherent"
         else:
             (must if asked else may).append(one)
     wanted, optional = needs_of(rubric, case, must), needs_of(rubric, case, may)

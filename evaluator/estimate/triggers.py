@@ -1,4 +1,4 @@
-"""What would bring an extra, and when that will be known, coded; words are made of it in `wording.answer.extras`.
+"""What would bring an extra, when that will be known, and why no work cures a fault: coded, words are in `wording`.
 
 A trigger carries phrases of the rubric (`say`, `ask`) as they are written there, and no sentence.
 """
@@ -10,6 +10,10 @@ from pydantic import Field
 
 from ..assessment.reasons.facts import AsWritten
 from ..basis.record import Record
+
+# Why no work of the plan cures a fault: nothing does, and it lowers the worth; no job of the catalogue does; what does
+# cannot be combined with the other work.
+Uncured = Literal["inherent", "no_job", "clash"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from typing import Any, get_args
 
 from ..assessment.model import LookWhy
+from ..estimate.triggers import Uncured
 from .model.result import FORMAT
 
 Kept = Mapping[str, Any]  # plain JSON: what is in it is known only once the records have read it
@@ -42,6 +43,7 @@ def brought_up(kept: Kept) -> dict[str, object]:
         "possible_extras": [_extra(one) for one in kept["possible_extras"]],
         "not_looked_at": _with_extras(kept.get("not_looked_at", NOTHING_UNSEEN)),
         **({"quotable": _with_extras(kept["quotable"])} if kept.get("quotable") else {}),
+        "uncured": {name: why if why in get_args(Uncured) else _told(why) for name, why in kept["uncured"].items()},
         "optional": [_line(one) for one in kept["optional"]],
         "next_checks": [_look(one) for one in kept["next_checks"]],
         "visit": [_look(one) for one in kept.get("visit", ())],

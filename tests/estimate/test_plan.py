@@ -9,7 +9,7 @@ import pytest
 
 from evaluator.estimate.planning import highs
 from evaluator.estimate.planning.catalogue import Need
-from evaluator.estimate.planning.plan import CLASH, NO_JOB, Plan, Planner, cheapest
+from evaluator.estimate.planning.plan import Plan, Planner, cheapest
 from evaluator.estimate.planning.programme import ALWAYS, Programme, any_choice
 from evaluator.estimate.price import PriceList
 from tests.estimate.catalogues import cheapest_by_trial, random_catalogue
@@ -89,7 +89,7 @@ def test_what_cannot_be_met_is_said() -> None:
     jobs = [job_of("a", HOUR, choose_one=["b"]), job_of("b", HOUR)]
     found = plan_of(jobs, {"x": ("a",), "y": ("b",), "z": ("nothing",)})
     assert found.jobs == ("a",)
-    assert {need.check: words for need, words in found.unmet.items()} == {"y": CLASH, "z": NO_JOB}
+    assert {need.check: words for need, words in found.unmet.items()} == {"y": "clash", "z": "no_job"}
 
 
 def test_next_best_choice() -> None:

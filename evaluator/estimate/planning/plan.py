@@ -13,14 +13,13 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from ..price import Price
+from ..triggers import Uncured
 from . import highs
 from .catalogue import Catalogue, Need
 from .programme import ALWAYS, Choice, Programme, any_choice, met_in_turn, search
 
 NODES = 2_000  # about a fifth of a second; a usual order takes a few dozen
 NODES_FOR_ALTERNATIVE = 200
-NO_JOB = "No job in the catalogue cures this."
-CLASH = "What cures this cannot be combined with the other work of the plan."
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +32,7 @@ class Plan:
     jobs: tuple[str, ...]
     shared: tuple[str, ...]
     needs: tuple[Need, ...]
-    unmet: Mapping[Need, str]
+    unmet: Mapping[Need, Uncured]
     proven: bool
     may_save: float
     prices: Mapping[str, Price]
@@ -54,14 +53,14 @@ class Planner(Catalogue):
     def plan(self, needs: Iterable[Need]) -> Plan:
         """The cheapest plan for all needs that can be met together; the others are `unmet`, each with its reason."""
         wanted = tuple(needs)
-        hopeless = {need: NO_JOB for need in wanted if not self.answers(need)}
+        hopeless: dict[Need, Uncured] = {need: "no_job" for need in wanted if not self.answers(need)}
         open_ = [need for need in wanted if need not in hopeless]
         programme, prices, units = self._programme(open_, over_life=True)
         choice = cheapest(programme)
         if choice is None:
             open_, clashing = self._possible(open_, programme)
             open_, left, programme, prices, units = self._loosened(open_, clashing)
-            hopeless |= dict.fromkeys(left, CLASH)
+            hopeless |= dict.fromkeys(left, "clash")
             choice = cheapest(programme)
         assert choice is not None, "needs that were met one after the other can be met together"
         chosen = [programme.names[i] for i in sorted(choice.chosen)]

@@ -12,6 +12,7 @@ from typing import Annotated
 from ...assessment.model import Purpose
 from ...assessment.reasons.facts import AsWritten, NotAsked
 from ...basis.record import SPARED, Record
+from ...estimate.triggers import Uncured
 from ...quoting.draft import Draft
 from ...rubric.written.kinds import Channel, Domain, Looker
 from .decision import Verdict, Views, Words
@@ -76,7 +77,7 @@ class Result(Record):
     possible_extras: tuple[Extra, ...]
     not_looked_at: NotLookedAt
     with_possible_extras: WithExtras
-    uncured: Mapping[str, str]
+    uncured: Mapping[str, Uncured | AsWritten]
     budget: Budget | None = None
     quotable: Draft | None = None
     verdict: Verdict
