@@ -12,6 +12,7 @@ from evaluator.papers.after_story import after_paper
 from evaluator.papers.before_after import before_after
 from evaluator.papers.bench.work_story import work_paper
 from evaluator.papers.bill_story import bill_paper, receipt_paper
+from evaluator.papers.offer_story import offer_paper
 from evaluator.papers.printing.pdf import draw, report_pdf
 from evaluator.papers.quote_story import quote_paper
 from evaluator.papers.readers import Issued
@@ -27,6 +28,7 @@ from evaluator.quoting.work_order import WorkOrder, noted, work_order
 from evaluator.result.json_form import read_result, to_json
 from evaluator.result.model.result import Result
 from evaluator.store.folders import rubrics_folder
+from tests.choosing.test_offer_letter import letter
 from tests.papers.cases import content, evaluation_of, full, rubric
 
 ON = date(2026, 3, 2)
@@ -133,6 +135,14 @@ def tagged() -> bytes:
     return draw(tag_paper("2026-0003", "Anna's violin", [task.say for task in order().tasks], "2026-03-31", SQUARES))
 
 
+def again() -> bytes:
+    """A condition report of a year later, with what its card says and the luthier's picture of its front gone."""
+    card = (("Label, as it reads", "Made in a town, 1911"), ("Serial or stamp", "K 12"))
+    before = ("2025-03-02", example("good_body_raw_set_up"))
+    issued = replace(ISSUED, card=card, sides=(("Front", b""),), before=before)
+    return report_pdf(everything("sound"), "condition", issued=issued)
+
+
 def received() -> bytes:
     return draw(receipt_paper(bill().paid[0], SELLER, "Quote 2026-0003, Anna's violin", None))
 
@@ -156,6 +166,8 @@ PAPERS: Mapping[str, Made] = {
     "credit-note": lambda: draw(bill_paper(credit())),
     "receipt": received,
     "before-and-after": done,
+    "offer": lambda: draw(offer_paper(letter(), "Bench and Bow")),
+    "condition-again": again,
     "preview": lambda: draw(preview_paper("Bench and Bow", ("1 Hill Lane",), b"")),
 }
 QUICK = ("parent", "bill", "receipt", "tag")
