@@ -79,29 +79,38 @@ def _read(archive: zipfile.ZipFile) -> Brought:
     manifest = _manifest(archive)
     files = {name: _content(archive, name, wanted) for name, wanted in as_object(manifest["files"]).items()}
     found = Brought(made=str(manifest.get("made", "")))
-    about = as_object(_json(files, "evaluations.json"))
+    about = _json(files, "evaluations.json")
     for name, content in files.items():
-        folder, _, rest = name.partition("/")
-        identity = rest.partition(".")[0]
-        if folder == "evaluations":
-            found.evaluations.append(_evaluation(name, content, identity, as_object(about[identity]), files))
-        elif folder == "results":
-            found.results[identity] = _json(files, name)
-        elif folder == "quotes":
-            _quote(found, name, as_object(_json(files, name)))
-        elif folder == "offers":
-            found.offers.append(_record(name, as_object(_json(files, name)), OfferLetter, offers))
-        elif folder == "stock":
-            found.stock.append(_record(name, as_object(_json(files, name)), Item, stock))
-        elif folder == FOLDER:
-            found.workshop[identity] = _workshop(name, identity, _json(files, name))
-        elif folder == "photos":
-            found.photos[identity] = content
+        try:
+            _take(found, name, content, about, files)
+        except (KeyError, ValueError, TypeError) as error:
+            raise _RefusedError("archive.unreadable", name=name[:80], why="something in it is missing") from error
     try:
         found.sales = tuple(from_data(Comparable, one) for one in as_list(_json(files, "sales.json")))
     except (ValueError, TypeError) as error:
         raise _RefusedError("archive.unreadable", name="sales.json", why="it holds what is no sale") from error
     return found
+
+
+def _take(found: Brought, name: str, content: bytes, about: object, files: Mapping[str, bytes]) -> None:
+    """One file of it; `about`: what evaluations have beside their files."""
+    folder, _, rest = name.partition("/")
+    identity = rest.partition(".")[0]
+    if folder == "evaluations":
+        told = as_object(as_object(about)[identity])
+        found.evaluations.append(_evaluation(name, content, identity, told, files))
+    elif folder == "results":
+        found.results[identity] = _json(files, name)
+    elif folder == "quotes":
+        _quote(found, name, as_object(_json(files, name)))
+    elif folder == "offers":
+        found.offers.append(_record(name, as_object(_json(files, name)), OfferLetter, offers))
+    elif folder == "stock":
+        found.stock.append(_record(name, as_object(_json(files, name)), Item, stock))
+    elif folder == FOLDER:
+        found.workshop[identity] = _workshop(name, identity, _json(files, name))
+    elif folder == "photos":
+        found.photos[identity] = content
 
 
 def _bounded(archive: zipfile.ZipFile) -> None:

@@ -1,5 +1,6 @@
 """Everything written out reads back in another house to the same figures; what was changed on the way is told."""
 
+import hashlib
 import io
 import json
 import zipfile
@@ -38,7 +39,7 @@ from evaluator.web.service import Service
 from tests.choosing.test_offer_letter import item, letter
 from tests.fleet.fleets import EXAMPLES
 from tests.store.test_bills import BILL
-from tests.web.conftest import NOW, compiled, database, loaded, service, shop, worked  # noqa: F401
+from tests.web.conftest import NOW, database, loaded, service, shop, worked  # noqa: F401
 
 House = Callable[[str], Service]
 
@@ -229,9 +230,44 @@ def bomb(files: dict[str, bytes]) -> None:
     files["big.txt"] = b"0" * 30_000_000
 
 
+def rewritten(files: dict[str, bytes], name: str, content: bytes) -> None:
+    """Another content under a name, and its hash with it: as somebody would who wrote it on purpose."""
+    manifest: dict[str, Any] = json.loads(files["manifest.json"])
+    manifest["files"][name] = hashlib.sha256(content).hexdigest()
+    files |= {name: content, "manifest.json": json.dumps(manifest).encode()}
+
+
+def nothing_told(files: dict[str, bytes]) -> None:
+    rewritten(files, "evaluations.json", b"{}")
+
+
+def a_list(files: dict[str, bytes]) -> None:
+    rewritten(files, "evaluations.json", b"[]")
+
+
+def another_shape(files: dict[str, bytes]) -> None:
+    name = next(name for name in files if name.startswith("evaluations/"))
+    rewritten(files, name, b"rubric: violin\nobservations: [1, 2]\n")
+
+
+def no_rubric(files: dict[str, bytes]) -> None:
+    name = next(name for name in files if name.startswith("evaluations/"))
+    rewritten(files, name, b"title: x\n")
+
+
 @pytest.mark.parametrize(
     ("change", "code"),
-    [(dropped, "missing"), (edited, "changed"), (newer, "newer"), (foreign, "other"), (bomb, "bomb")],
+    [
+        (dropped, "missing"),
+        (edited, "changed"),
+        (newer, "newer"),
+        (foreign, "other"),
+        (bomb, "bomb"),
+        (nothing_told, "unreadable"),
+        (a_list, "unreadable"),
+        (another_shape, "unreadable"),
+        (no_rubric, "unreadable"),
+    ],
     ids=lambda one: getattr(one, "__name__", one),
 )
 def test_what_is_wrong_with_an_archive_is_told(
