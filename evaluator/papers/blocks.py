@@ -102,10 +102,14 @@ class Pictured:
 
 @dataclass(frozen=True, slots=True)
 class Reason:
-    """One of the reasons on page one: its words, and the drawing of what was seen where there is one."""
+    """One of the reasons on page one: its words, and the drawing of what was seen where there is one. `taken`: the
+    names of photographs of it; `photo`: one of them as a JPEG's bytes, which stands in the place of the drawing.
+    """
 
     text: str
     sheet: Sheet | None
+    taken: tuple[str, ...] = ()
+    photo: bytes = b""
 
 
 @dataclass(frozen=True, slots=True)

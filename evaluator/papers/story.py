@@ -8,7 +8,7 @@ from ..basis.units import in_units
 from ..figures.code import code_figure
 from ..result.json_form import result_json
 from ..result.model.result import Result
-from .blocks import Beside, Block, Paper, Paragraph, Together
+from .blocks import Beside, Block, Paper, Paragraph, Reasons, Together
 from .covering import READERS as COVERED
 from .covering import covered
 from .readers import TITLES, Issued
@@ -19,7 +19,7 @@ from .sections.costs import work, work_in_short
 from .sections.filed.by_part import by_part, circumstances, filed, not_seen, numbers
 from .sections.filed.compared import since
 from .sections.filed.identity import identity
-from .sections.filed.photographs import photographs
+from .sections.filed.photographs import photographed, photographs
 from .sections.front import front, how_good
 from .sections.measured import readings, sources
 from .sections.opening import domains, heading, stop_signs, waiting
@@ -110,6 +110,8 @@ def papers(result: Result, reader: str, issued: Issued | None = None) -> Iterato
     result = in_units(result, issued.units) if issued else result
 
     def made(blocks: Sequence[Block]) -> Paper:
+        if issued is not None:
+            blocks = [photographed(one, issued.pictures) if isinstance(one, Reasons) else one for one in blocks]
         if issued is not None and reader in COVERED:
             blocks = covered(blocks, issued.covering)
         head, *rest = [*blocks, *_live(issued)]

@@ -53,6 +53,18 @@ def test_a_photo_has_the_number_of_its_finding_and_leads_to_it() -> None:
     assert len(links) == 3 and {str(link.Contents)[:14] for link in links} == {"Go to finding "}
 
 
+@pytest.mark.parametrize("reader", ["parent", "buyer", "shop"])
+def test_a_reason_on_page_one_shows_the_photo_of_what_was_seen(reader: str) -> None:
+    result = with_photos({"purfling": ("a",), "bridge_carved": ("gone",)})
+    shown = report_pdf(result, reader, issued=issued(pictures={"a": picture()}))
+    bare = report_pdf(result, reader, issued=issued())
+    assert not faults(shown)
+    with pikepdf.open(BytesIO(shown)) as opened, pikepdf.open(BytesIO(bare)) as without:
+        first, plain = (set(one.pages[0].obj.Resources.get("/XObject", {})) for one in (opened, without))
+        assert len(first) == len(plain) + 1, "one photo, and for what is gone the drawing"
+    assert reader != "parent" or len(pages_of(shown)) == 2
+
+
 @pytest.mark.parametrize("reader", ["buyer", "shop", "customer", "condition"])
 def test_every_full_paper_shows_them(reader: str) -> None:
     pdf = report_pdf(with_photos({"purfling": ("a",)}), reader, issued=issued(pictures={"a": picture()}))

@@ -1,6 +1,7 @@
 """Drawings on paper: the sheets of `evaluator.drawings`, which pages show as SVG, drawn by ReportLab in ink."""
 
 from collections.abc import Sequence
+from io import BytesIO
 
 from reportlab.lib.colors import Color, HexColor
 from reportlab.lib.units import mm
@@ -13,7 +14,7 @@ from .fonts import SANS, SANS_BOLD, plain
 from .lettering import write
 from .setting import COLOURS, Place, Rule
 from .tagged.canvas import canvas_of
-from .tagged.flowing import Grid, Text, boxed
+from .tagged.flowing import Grid, Shown, Text, boxed
 from .tagged.tree import Node
 
 INKS: dict[Mark, Color] = {
@@ -111,18 +112,19 @@ def pictured_table(rows: Sequence[PicturedRow], at: Place) -> Grid:
     return table
 
 
+PHOTO_MM = 30.0  # height of a reason's photograph at most
 REASON_MM = 34.0  # height of a reason's drawing at most
 
 
 def reasons_table(reasons: Sequence[Reason], at: Place) -> Grid:
     """The reasons beside each other, drawings above, so that the words begin on one line; read one after another."""
     part = at.width / max(len(reasons), 2)
-    drawn = any(one.sheet for one in reasons)
+    drawn = any(one.sheet or one.photo for one in reasons)
     listed = at.node.add("L")
     bodies = [listed.add("LI").add("LBody") for _ in reasons]
     pairs = list(zip(reasons, bodies, strict=True))
     rows: list[list[Text] | list[list[Flowable]]] = (
-        [[_reason_sheet(one.sheet, body, part - GAP) for one, body in pairs]] if drawn else []
+        [[_reason_shown(one, body, part - GAP) for one, body in pairs]] if drawn else []
     )
     rows.append([Text(plain(one.text), at.styles["body"], body.add("P")) for one, body in pairs])
     table = Grid(rows, colWidths=[part] * len(reasons), hAlign="LEFT", spaceBefore=4, spaceAfter=4)
@@ -135,10 +137,15 @@ def reasons_table(reasons: Sequence[Reason], at: Place) -> Grid:
     return table
 
 
-def _reason_sheet(sheet: Sheet | None, body: Node, room: float) -> list[Flowable]:
-    if sheet is None:
+def _reason_shown(one: Reason, body: Node, room: float) -> list[Flowable]:
+    """Its photograph, else its drawing."""
+    if one.photo:
+        shown = Shown(BytesIO(one.photo), kind="proportional", width=room, height=PHOTO_MM * mm)
+        shown.hAlign, shown.node = "LEFT", body.add("Figure", alt=f"Photograph: {one.text}")
+        return [shown]
+    if one.sheet is None:
         return []
-    return [SheetFlowable(sheet, body, min(WIDTH_MM, room / mm, REASON_MM * WIDTH / sheet.height))]
+    return [SheetFlowable(one.sheet, body, min(WIDTH_MM, room / mm, REASON_MM * WIDTH / one.sheet.height))]
 
 
 def _finding(row: PicturedRow, at: Place) -> list[list[Flowable]]:

@@ -21,7 +21,9 @@ from .opening import WIDE, heading, money, price_rule_of, score_rule_of
 def front(result: Result) -> Sequence[Block]:
     """Everything that somebody must take in who reads no further."""
     reasons = [_reason(result, one) for one in first_reasons(result)]
-    reasons.sort(key=lambda one: one.sheet is None)  # a hole between two drawings looks like one that is missing
+    reasons.sort(
+        key=lambda one: one.sheet is None and not one.taken
+    )  # a hole between two drawings looks like one that is missing
     return [
         *heading(result),
         Lead(words_of(result).sentence),
@@ -35,10 +37,10 @@ def front(result: Result) -> Sequence[Block]:
 def _reason(result: Result, one: Seen) -> Reason:
     panel = _panel(result, one)
     if panel is None:
-        return Reason(one.text, None)
+        return Reason(one.text, None, one.photos)
     shapes = panel.shapes()
     top, height = band([shapes])
-    return Reason(one.text, Sheet(shapes, top, height, "", panel.caption))
+    return Reason(one.text, Sheet(shapes, top, height, "", panel.caption), one.photos)
 
 
 def _panel(result: Result, one: Seen) -> Panel | None:

@@ -1,10 +1,11 @@
 """The photographs: each with the number of its finding, which leads to it, or with the name of what it shows."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from ....result.model.result import Result
 from ....wording.words import believed, subject, title
-from ...blocks import Block, Heading, Photo, Photos
+from ...blocks import Block, Heading, Photo, Photos, Reasons
 
 GONE = "The photo is no longer in the records."
 
@@ -27,3 +28,13 @@ def photographs(
             told.append((number or len(found) + 1, Photo(number, content, said if content else f"{said}. {GONE}")))
     told.sort(key=lambda one: one[0])
     return [Heading("Photographs", room=60), Photos(tuple(photo for _, photo in told))] if told else []
+
+
+def photographed(reasons: Reasons, pictures: Mapping[str, bytes]) -> Reasons:
+    """The reasons with the photograph of what was seen, where one was taken and is still there."""
+    return Reasons(
+        tuple(
+            replace(one, photo=next((pictures[name] for name in one.taken if pictures.get(name)), b""))
+            for one in reasons.reasons
+        )
+    )
