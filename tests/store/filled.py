@@ -56,7 +56,7 @@ def fill(engine: Engine, records: Records, more: int = 0) -> Filled:
         finished.append(create(engine, "violin", {"start": {"title": path.stem}, "answers": {}}, NOW))
         finish(engine, finished[-1], 1, json.loads(path.read_text("utf-8")), "hash", NOW)
     quote = _answered(engine, draft)
-    sale = Comparable("A red one", date(2026, 2, 3), "auction", 775.5, "USD", "violin", "4/4", "student", made=61.5)
+    sale = Comparable("A red one", date(2026, 2, 3), "auction", 775.5, "USD", family="violin", size="4/4", made=61.5)
     add_sales(engine, [sale], NOW)
     person = add_person(engine, "Anna", "owner", "hash", NOW)
     assert person is not None
