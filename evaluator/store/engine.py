@@ -30,7 +30,7 @@ from sqlalchemy.pool import ConnectionPoolEntry
 
 from .faults import unusable
 from .records import private_folder
-from .usable import refuse_remains, refuse_unusable
+from .usable import refuse_remains, refuse_unusable, refused_at
 
 MIGRATIONS = Path(__file__).parent / "migrations"
 WRITING = "for_write"
@@ -63,8 +63,10 @@ def open_database(where: Path | str) -> Engine:
         if isinstance(where, Path):
             _let_read_while_writing(engine)
         migrate(engine)
-    except BaseException:
+    except BaseException as error:
         engine.dispose()
+        if isinstance(error, DBAPIError) and isinstance(where, Path):
+            raise refused_at(error, where) from error
         raise
     return engine
 

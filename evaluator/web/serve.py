@@ -111,7 +111,8 @@ def warn_of_clock(engine: Engine, now: str) -> None:
     """Say it at the start where the clock stands before what is kept."""
     last = last_change(engine)
     if last is not None and last - datetime.fromisoformat(now) > CLOCK_SLACK:
-        told = f"The clock shows {now[:16]} UTC, but the records were changed on {last:%d %B %Y}: set it right."
+        shown = f"{datetime.fromisoformat(now):%d %B %Y, %H:%M}"
+        told = f"The clock shows {shown} UTC, but the records were changed on {last:%d %B %Y}: set it right."
         click.echo(told, err=True)
 
 

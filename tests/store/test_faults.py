@@ -16,10 +16,10 @@ from evaluator.quoting.answers import all_yes
 from evaluator.quoting.consent import head
 from evaluator.store.engine import open_database, reading, writing
 from evaluator.store.evaluations import create, find
-from evaluator.store.faults import UnusableError, fault_of, place_fault
+from evaluator.store.faults import UnusableError, fault_of
 from evaluator.store.quotes import KeptQuote, Offered, answer, find_quote, offer
 from evaluator.store.schema import choices
-from evaluator.store.usable import MOVING
+from evaluator.store.usable import MOVING, refused_at
 from evaluator.store.workshop.drafts import keep_draft
 from tests.postgres import Server
 from tests.quoting.test_quote import quote_of
@@ -119,9 +119,33 @@ def test_a_newer_form_and_half_a_move_are_refused(where: Path | str) -> None:
 
 
 def test_a_folder_that_is_a_file_is_told(path: Path) -> None:
-    with pytest.raises(OSError) as told:
+    with pytest.raises(UnusableError) as told:
         open_database(path / "deep" / "kept.sqlite")
-    assert str(path) in str(place_fault(told.value))
+    assert told.value.problem.code == "fault.no_folder"
+    assert f"“{path.name}” is a file" in str(told.value) and ".part" not in str(told.value)
+
+
+@pytest.mark.parametrize("name", ["random", "cut behind its head"])
+def test_what_cannot_be_opened_is_named(path: Path, name: str) -> None:
+    path.write_bytes(BROKEN[name][1](path.read_bytes()))
+    with pytest.raises(UnusableError) as told:
+        open_database(path)
+    assert str(told.value).startswith(f"{path}: ")
+
+
+def test_a_disk_that_may_only_be_read_is_told_as_one(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A test cannot hang a disk in; what the system says of such a one is said here."""
+    error = sqlite3.OperationalError("unable to open database file")
+    error.sqlite_errorname = "SQLITE_CANTOPEN"
+    failed = DBAPIError("PRAGMA", {}, error)
+    assert fault_code(refused_at(failed, path)) == "fault.gone"
+    monkeypatch.setattr(os, "access", lambda *_: False)
+    assert fault_code(refused_at(failed, path)) == "fault.read_only"
+
+
+def fault_code(error: Exception) -> str:
+    assert isinstance(error, UnusableError)
+    return error.problem.code
 
 
 def test_a_file_that_is_moved_away_takes_nothing_more(path: Path) -> None:
