@@ -18,6 +18,7 @@ import pytest
 from playwright.sync_api import Page as Tab
 from werkzeug.exceptions import HTTPException
 
+from evaluator.web.looking.forms import THINGS
 from evaluator.web.serve import load_demo
 from evaluator.web.service import Service
 from tests.web.conftest import PHONE, Client, both, read_page
@@ -57,7 +58,9 @@ def full(client: Client, service: Service, finished: str, quote: str) -> list[st
     offered(client, service)
     person = client.send(client.get("/customers"), {"name": "Anna Example"}, action="/customers/new")
     client.send(person, {"name": "Red violin", "family": "violin", "size": "4/4"}, action="/instruments")
-    return ["/", "/in", "/sign-in", "/nowhere", "/g/none", "/q/none", guest.group(), open_quote]
+    whole = {"minutes": "all", "looker": "luthier", "tools": list(THINGS), "go": "looks"}
+    longest = client.send(client.get("/new/violin"), whole).path
+    return ["/", "/in", "/sign-in", "/nowhere", "/g/none", "/q/none", guest.group(), open_quote, longest]
 
 
 def kind_of(client: Client, path: str) -> str:
