@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from evaluator.rubric.diff import differences
 from evaluator.rubric.files.load import load_rubric, read_family_file
 from evaluator.rubric.written.judged import BOUNDS, FIGURES, SHARE
 from evaluator.store.folders import rubrics_folder
@@ -38,6 +39,23 @@ def test_a_workshop_puts_its_own_figure_in_its_overlay(tmp_path: Path) -> None:
     assert mine is not None, problems
     assert mine.figure("opening") == 0.8
     assert mine.figure("probably") == JUDGED["probably"].value
+
+
+def test_a_figure_cannot_be_dropped(tmp_path: Path) -> None:
+    path = tmp_path / "ours.yaml"
+    path.write_text("extends: violin\nby: Us\ntitle: Ours\nversion: '1'\ndrop: [opening]\n", encoding="utf-8")
+    mine, problems = load_rubric(rubrics_folder(), "violin", [path])
+    assert mine is None
+    assert ["nothing says opening" in str(one) for one in problems] == [True]
+
+
+def test_what_a_workshop_judges_otherwise_is_told(tmp_path: Path) -> None:
+    before, _ = load_rubric(rubrics_folder(), "violin")
+    after, _ = load_rubric(rubrics_folder(), "violin", [overlay(tmp_path, "opening", 0.8)])
+    assert before is not None and after is not None
+    (said,) = differences(before, after)
+    assert "opening" in said and "0.8" in said and "0.7" in said
+    assert after.opinion_of["opening"] == "A workshop"
 
 
 @pytest.mark.parametrize("figure", ["opening", "out_of_reach", "few_minutes"])

@@ -135,8 +135,13 @@ def _read_judging(folder: Path, document: Document, sources: Sources) -> None:
         if inner:
             written, positions = read_written(inner, sources)
             take(written, positions, inner, sources)
+
+
+def _note_judged(document: Document, sources: Sources) -> None:
+    """Which figures of judgement are missing, or were dropped: one may be changed, and none can be done without."""
     missing = [name for name in FIGURES if not sources.is_there("judged", name)]
-    if 0 < len(missing) < len(FIGURES):
+    dropped = any(("judged", name) in sources.dropped for name in missing)
+    if dropped or 0 < len(missing) < len(FIGURES):
         sources.note(MESSAGES, "rubric.not_judged", "", document.place(), names=_first(missing))
 
 
@@ -177,6 +182,7 @@ def _overlaid(path: Path, head: RubricFile, known: Sequence[str], sources: Sourc
 def _rubric(head: RubricFile, document: Document, sources: Sources) -> Rubric | None:
     """The rubric from all that is sound; what is missing or leads nowhere is noted."""
     _note_head(head, document, sources)
+    _note_judged(document, sources)
     if head.rubric is None or head.family is None:
         return None
     entries = sources.entries
