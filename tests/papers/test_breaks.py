@@ -35,6 +35,16 @@ def test_the_word_caution_never_stands_alone() -> None:
         assert any("Cautions" in page and "The first text." in page for page in pages_after(count, block))
 
 
+def test_a_heading_never_stands_alone_above_a_paragraph_however_long() -> None:
+    for level, room in ((2, 26.0), (1, 30.0)):
+        for length in (30, 45):
+            after = (b.Heading("The heading", level, room), b.Paragraph("First " + "and more " * length))
+            for count in range(38, 44):
+                lines = tuple(b.Paragraph(f"Sentence {i}.") for i in range(count))
+                pages = pages_of(laid_out(b.Paper("Test", "", "foot", (*lines, *after)), "A4", ROOMY)[0].pdf)
+                assert all("First" in page for page in pages if "The heading" in page), (level, length, count)
+
+
 def test_headings_stand_in_the_outline_in_their_order() -> None:
     found = PdfReader(BytesIO(report_pdf(read_result(snapshot_of(FEW))))).outline
     flat = [one.title for part in found for one in (part if isinstance(part, list) else [part])]

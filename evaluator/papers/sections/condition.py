@@ -95,11 +95,11 @@ def causes(result: Result) -> Sequence[Block]:
     ]
     moved.sort(key=lambda item: -abs(item.probability - item.prior))
     told = tuple(_cause(item) for item in moved[:MOST_CAUSES])
-    blocks: list[Block] = [Heading("What lies behind it", 2, room=20), Listing(told)] if told else []
+    blocks: list[Block] = [Heading("What lies behind it", 2, room=26), Listing(told)] if told else []
     expected = expected_unseen(result)
     if expected:
         blocks += [
-            Heading("Not looked at, but likely from these signs", 2, room=20),
+            Heading("Not looked at, but likely from these signs", 2, room=26),
             Paragraph(f"{capital('; '.join(map(small, expected)))}."),
         ]
     return blocks
@@ -117,7 +117,7 @@ def not_looked_at(result: Result) -> Sequence[Block]:
     unseen = unseen_shortly(result)
     if not unseen:
         return []
-    return [Heading("Not looked at", room=25), Paragraph(" ".join(f"{line}." for line in unseen))]
+    return [Heading("Not looked at", room=30), Paragraph(" ".join(f"{line}." for line in unseen))]
 
 
 def looks(result: Result) -> Sequence[Block]:
@@ -132,4 +132,4 @@ def questions(result: Result) -> Sequence[Block]:
     """What the seller can answer, numbered."""
     if not result.questions or is_over(result):
         return []
-    return [Heading("Ask the seller", 2, room=18), Listing(tuple(result.questions), numbered=True)]
+    return [Heading("Ask the seller", 2, room=26), Listing(tuple(result.questions), numbered=True)]

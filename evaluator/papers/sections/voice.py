@@ -43,4 +43,4 @@ def noted(result: Result) -> Sequence[Block]:
         for check in result.checks
         if check.check not in told and any(answer.note.strip() for answer in check.observations)
     )
-    return [Heading("Noted besides", 2, room=20), Listing(items)] if items else []
+    return [Heading("Noted besides", 2, room=26), Listing(items)] if items else []

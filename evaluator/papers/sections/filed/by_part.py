@@ -120,7 +120,7 @@ def _counts(check: Check) -> float:
 def not_seen(result: Result) -> Sequence[Block]:
     """What nobody has looked at, part by part."""
     lines = unseen_shortly(result)
-    return [Heading("Not seen", room=25), Paragraph(" ".join(f"{line}." for line in lines))] if lines else []
+    return [Heading("Not seen", room=30), Paragraph(" ".join(f"{line}." for line in lines))] if lines else []
 
 
 def filed(result: Result) -> Sequence[Block]:

@@ -21,7 +21,7 @@ def since(result: Result, issued: Issued | None) -> Sequence[Block]:
     said = f"Since {show.day(day)}"
     rows = tuple(_rows(before, result))
     if not rows:
-        return [Heading(said, 2, room=25), Paragraph("Every answer is the same as then.")]
+        return [Heading(said, 2, room=30), Paragraph("Every answer is the same as then.")]
     columns = (Column("Looked at", 0.26), Column(f"On {show.day(day)}", 0.37), Column("Now", 0.37))
     return [Heading(said, 2, room=30), TableBlock(columns, rows)]
 
