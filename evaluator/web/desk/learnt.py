@@ -14,6 +14,7 @@ from ...store.desk.offers import all_stock
 from ...store.desk.year import finished_again
 from ...store.evaluations import Kept, find
 from ...store.quotes import quotes_of
+from ...wording.phrases import capital
 from ...yearly.looks_worth import Look, Worth, by_check, by_kind, looks_again, overlay
 from ...yearly.selling import Selling, selling
 from ..looking.pages import View
@@ -84,7 +85,7 @@ def _rows(family: Family) -> list[tuple[str, str, Worth]]:
     """(question, seen how, what it was worth) for each check that was looked at again."""
     checks = service().rubric(family.name).checks
     found = by_check(family.looks).items()
-    return [(checks[check].term or checks[check].ask, HOW[how], one) for (check, how), one in found]
+    return [(capital(checks[check].term or checks[check].ask), HOW[how], one) for (check, how), one in found]
 
 
 def _selling() -> tuple[Selling, ...]:
@@ -103,7 +104,7 @@ def _families() -> list[Family]:
     for before, after in finished_again(service().engine):
         if after.rubric in held and before.rubric == after.rubric:
             held[after.rubric] += _looks(before, after)
-    by = service().shop.shop
+    by = "Our workshop" if service().shop.is_default else service().shop.shop
     return [Family(name, tuple(looks), overlay(service().rubric(name), looks, by)) for name, looks in held.items()]
 
 
