@@ -91,6 +91,12 @@ def test_a_reading_with_a_tool_that_nobody_knows_is_doubtful_by_a_hundredth() ->
     assert reading_uncertainty((-300.0,), "mm", None) == pytest.approx(3.0 / 3**0.5)
 
 
+def test_a_reading_at_the_very_limit_is_taken_and_one_beyond_is_not() -> None:
+    (most,) = seen("string_length", "800 mm")
+    assert most.reading is not None and most.reading.values == (800.0,)
+    assert "800 mm" in " ".join(sentences("string_length", "800.1 mm"))
+
+
 def test_who_looked_and_when_is_kept_on_one_line_and_is_text() -> None:
     (one,) = seen("purfling", {"outcome": "inlaid", "by": " Ada  B. ", "at": "2026-03-02"})
     assert (one.by, one.at) == ("Ada B.", "2026-03-02")

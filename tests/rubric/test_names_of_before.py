@@ -54,6 +54,16 @@ def test_the_grip_of_a_bow_is_read_as_leather_and_winding(said: str, today: dict
     assert {name: seen[0].outcome for name, seen in case.observations.items()} == today
 
 
+@pytest.mark.parametrize("turned", [False, True])
+def test_of_two_that_are_one_check_now_the_answer_of_today_stands_first(turned: bool) -> None:
+    assert VIOLIN is not None
+    given = [("soundpost_behind_foot", "-3 mm"), ("soundpost_position", "far_back")]
+    answers = dict(reversed(given) if turned else given)
+    case, problems = read_case(VIOLIN, {"format": 1, "rubric": "violin", "observations": answers})
+    assert case is not None, problems
+    assert [one.outcome for one in case.observations["soundpost_position"]] == ["far_back", "under_foot"]
+
+
 def test_every_name_of_before_leads_to_an_outcome_of_today() -> None:
     assert VIOLIN is not None and BOW is not None
     for rubric in (VIOLIN, BOW):

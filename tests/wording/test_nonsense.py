@@ -2,8 +2,8 @@
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import asdict, fields, is_dataclass
-from typing import Any
+from dataclasses import MISSING, asdict, fields, is_dataclass
+from typing import Any, get_args, get_type_hints
 
 import pytest
 
@@ -137,3 +137,12 @@ def test_every_kind_of_fact_has_its_words_and_each_table_all_its_codes() -> None
         if isinstance(one, type) and is_dataclass(one) and "code" in {field.name for field in fields(one)}
     }  # fmt: skip
     assert kinds - {facts.NotAsked} == set(reasons._WORDS)
+
+
+def test_every_fact_has_the_code_that_it_is_known_by() -> None:
+    for module in (facts, steps):
+        for one in vars(module).values():
+            if isinstance(one, type) and is_dataclass(one):
+                for field in fields(one):
+                    if field.name == "code" and field.default is not MISSING:
+                        assert field.default in get_args(get_type_hints(one)["code"])
