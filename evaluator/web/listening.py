@@ -18,7 +18,7 @@ from waitress.task import ThreadedTaskDispatcher
 from ..basis.problem import Message, Messages, problem
 from ..store.faults import UnusableError
 
-THREADS = 16
+THREADS = 32  # most of them wait: for a paper, a result, a slow line
 CONNECTIONS = 1000  # browsers hold several open each; an idle one costs a few kB
 IDLE_S = 30
 LOOK_EVERY_S = 0.5
