@@ -1,3 +1,3 @@
 """Evaluation checklist, scoring and set-up estimate for bowed string instruments."""
 
-__version__ = "0.3.0"
+__version__ = "0.4.0"

@@ -22,14 +22,15 @@ from tests.papers.conformance import Element, Opened
 
 KEPT = Path(__file__).parent / "kept"
 DPI, SQUARE, LEVELS = 50, 8, 16
-HASH = re.compile(r"\([0-9a-f]{12}\)")  # of rubric and shop: of every word there, also where the paper stays
+# Of rubric and shop, hence of every word there, and the program's: both change where the paper stays.
+HASH, VERSION = re.compile(r"\([0-9a-f]{12}\)"), re.compile(r"program \d+\.\d+\.\d+")
 MOST_OFF = 0.01  # of a page's squares may differ by more than a darkness and a half
 
 
 def told(paper: bytes) -> dict[str, Any]:
     """What is kept of a paper."""
     return {
-        "pages": [HASH.sub("(…)", page).splitlines() for page in pages_of(paper)],
+        "pages": [VERSION.sub("program …", HASH.sub("(…)", page)).splitlines() for page in pages_of(paper)],
         "tags": _outline(Opened(paper).top),
         "darkness": [_packed(page) for page in darkness(paper)],
     }
