@@ -8,6 +8,7 @@ from ..basis.units import in_units
 from ..figures.code import code_figure
 from ..result.json_form import result_json
 from ..result.model.result import Result
+from ..wording.answer.verdict import with_words
 from .blocks import Beside, Block, Paper, Paragraph, Reasons, Together
 from .covering import READERS as COVERED
 from .covering import covered
@@ -155,8 +156,10 @@ def _live(issued: Issued | None) -> Sequence[Block]:
 
 
 def carried(result: Result) -> bytes:
-    """The result as the file that a paper carries."""
-    return json.dumps(result_json(result), ensure_ascii=False, allow_nan=False, separators=(",", ":")).encode()
+    """The result as the file that a paper carries, with the decision in words as `score --json` has it."""
+    return json.dumps(
+        result_json(with_words(result)), ensure_ascii=False, allow_nan=False, separators=(",", ":")
+    ).encode()
 
 
 def issued_from_file(result: Result, today: str) -> Issued:

@@ -37,10 +37,10 @@ def test_backed_up_verified_restored_and_verified(records: Records, filled: Fill
     file, place = str(tmp_path / "one.zip"), str(tmp_path / "place")
     assert f"Wrote {file}" in run("backup", file, "--data", str(records.folder)).stderr
     told = run("verify", file).stdout
-    assert told == "All as it was kept: 6 evaluations, 5 results, 1 quotes, 2 answers, 1 photos\n"
+    assert told == "All as it was kept: 7 evaluations, 6 results, 1 quotes, 2 answers, 1 photos\n"
     run("restore", file, "--data", place)
     found = json.loads(run("verify", "--data", place, "--json").stdout)
-    assert found == {"evaluations": 6, "results": 5, "quotes": 1, "answers": 2, "photos": 1, "problems": []}
+    assert found == {"evaluations": 7, "results": 6, "quotes": 1, "answers": 2, "photos": 1, "problems": []}
 
 
 def test_what_is_wrong_is_one_sentence_and_exit_1(records: Records, filled: Filled, tmp_path: Path) -> None:
@@ -73,7 +73,7 @@ def test_the_doctor_says_what_to_do(records: Records, filled: Filled, tmp_path: 
 def test_moved_to_a_server_and_back(records: Records, filled: Filled, server: Server, tmp_path: Path) -> None:
     address, data, home = server.empty(), str(records.folder), str(tmp_path / "home")
     told = run("move", data, address).stderr
-    assert "evaluations: 6 of 6 rows" in told and "all the same" in told
+    assert "evaluations: 7 of 7 rows" in told and "all the same" in told
     counts = json.loads(run("verify", "--data", data, "--database", address, "--json").stdout)
     run("move", address, home, "--data", data)
     assert json.loads(run("verify", "--data", home, "--json").stdout) == counts

@@ -3,7 +3,6 @@
 from pathlib import Path
 
 import pytest
-from flask import Flask
 
 from evaluator.store.engine import writing
 from evaluator.store.evaluations import find, newest
@@ -54,9 +53,8 @@ def test_a_phone_gets_one_sentence_and_keeps_its_answer(client: Client, service:
     assert "another program holds them" in reply.get_json()["say"]
 
 
-def test_a_bug_is_told_as_a_bug(client: Client) -> None:
-    app: Flask = client.app
-    app.view_functions["pages.front"] = lambda: 1 / 0
+def test_a_bug_is_told_as_a_bug(client: Client, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(client.app.view_functions, "pages.front", lambda: 1 / 0)
     assert "The fault is ours" in client.get("/", status=500).text
 
 
