@@ -37,7 +37,7 @@ Errand = Callable[[Run], None]
 
 
 class Aside:
-    """At most so many processes beside the service; of what nobody waits for, they are given one at a time."""
+    """At most so many processes beside the service; of what nobody waits for, each is given one at a time."""
 
     def __init__(self, warm: Callable[[], None], most: int = 2) -> None:
         """`warm`: what a process does first, so that its first work finds all that it needs."""
@@ -48,7 +48,7 @@ class Aside:
         self._ended = False
         self._long = BoundedSemaphore(max(1, most - 1))  # a long work leaves a process to the others
         self._ahead: OrderedDict[Hashable, Errand] = OrderedDict()
-        self._errands = ThreadPoolExecutor(1, "errands")
+        self._errands = ThreadPoolExecutor(most, "errands")
 
     def begin(self) -> None:
         """Start a process where none is; comes back at once."""
@@ -73,7 +73,7 @@ class Aside:
         return work()
 
     def ahead(self, name: Hashable, errand: Errand) -> None:
-        """Do this as soon as no other errand is under way; a later errand of this name takes its place."""
+        """Do this as soon as its turn comes; a later errand of this name takes its place."""
         self.begin()
         with self._lock:
             if self._ended:
