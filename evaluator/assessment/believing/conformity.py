@@ -8,7 +8,6 @@ its mass between the limits.
 import math
 
 from ...basis.chance import normal_within
-from ...basis.units import UNITS
 from ...rubric.rubric import Limits, Rubric
 from ...rubric.written.checks import Check
 from ...rubric.written.surroundings import Tool
@@ -92,22 +91,15 @@ def _settle(rubric: Rubric, check_id: str, limits: Limits, value: float, u: floa
 
 
 def _finer_tools(rubric: Rubric, check: Check, used: str | None) -> list[Tool]:
-    """The check's other tools, then for a weight every other scale; each group from coarse to fine.
+    """The check's other tools, from coarse to fine: no finer one is asked for than is needed.
 
-    No finer tool is asked for than is needed. A length is bound to the tools of its check: a rule that reaches down to
-    the soundpost is not to be had by naming a thickness gauge.
+    It is bound to them: a rule that reaches down to the soundpost is not to be had by naming a thickness gauge.
     """
     measure = check.measure
     if measure is None:
         return []
-    named = [rubric.tools[name] for name in measure.tools if name in rubric.tools and name != used]
-    scales = [
-        tool
-        for tool in rubric.tools.values()
-        if tool not in named and tool.tool != used and UNITS[tool.unit].dimension == "mass"
-    ]
-    others = scales if measure.quantity == "mass" else []
-    return [tool for group in (named, others) for tool in sorted(group, key=lambda one: -_u(one, measure.unit))]
+    named = (rubric.tools[name] for name in measure.tools if name in rubric.tools and name != used)
+    return sorted(named, key=lambda one: -_u(one, measure.unit))
 
 
 def _u(tool: Tool, unit: str) -> float:
