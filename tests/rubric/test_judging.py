@@ -60,7 +60,7 @@ def test_what_a_workshop_judges_otherwise_is_told(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("figure", ["opening", "out_of_reach", "few_minutes"])
 def test_a_figure_out_of_its_bounds_is_refused_with_its_place(tmp_path: Path, figure: str) -> None:
-    _, high = BOUNDS.get(figure, SHARE)  # type: ignore[call-overload]
+    _, high = BOUNDS.get(figure, SHARE)
     mine, problems = load_rubric(rubrics_folder(), "violin", [overlay(tmp_path, figure, high + 1)])
     assert mine is None
     assert [one.place.line for one in problems if one.place] == [6]

@@ -47,7 +47,7 @@ def test_limits(sums: Sums, stopped: bool, ceiling: float, offer: float) -> None
     ],
 )
 def test_rungs(asking: float, keys: dict[str, float], rung: str) -> None:
-    assert rung_at(asking, Limits(900, 850), AT, **keys) == rung  # type: ignore[arg-type]
+    assert rung_at(asking, Limits(900, 850), AT, **keys) == rung
     assert rung_at(asking, NOTHING, AT) == "walk_away"
 
 

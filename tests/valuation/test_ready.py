@@ -105,7 +105,7 @@ def test_what_only_shows_a_matter_counts_where_the_matter_is_at_home() -> None:
 
 def test_a_bow_is_never_sold_with_bow_and_case() -> None:
     bow = replace(RUBRIC, family="bow")
-    guide = {**GUIDE, "prices": {"bow": GUIDE["prices"]["violin"]}, "sizes": {"bow": {"4/4": 1.0}}}  # type: ignore[index]
+    guide = {**GUIDE, "prices": {"bow": GUIDE["prices"]["violin"]}, "sizes": {"bow": {"4/4": 1.0}}}
     shop = shop_with(guide=guide)
     case, found = case_with(SEEN), assessed(case_with(SEEN), FACTORY)
     answers = answers_of(bow, case, found)

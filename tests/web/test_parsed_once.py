@@ -22,7 +22,7 @@ def parsed(monkeypatch: pytest.MonkeyPatch) -> Iterator[Counter[str]]:
 
     def counted(rubric: object, check: str, *more: object) -> object:
         count[check] += 1
-        return real(rubric, check, *more)  # type: ignore[arg-type]
+        return real(rubric, check, *more)
 
     for module in (case, service_module):
         monkeypatch.setattr(module, "read_observation", counted)

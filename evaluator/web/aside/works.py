@@ -2,6 +2,7 @@
 
 import pickle
 from functools import lru_cache
+from importlib import import_module
 from pathlib import Path
 
 from ...assessment.model import Case
@@ -51,10 +52,9 @@ def reckon(
 
 def ready() -> None:
     """Read what every result and every paper needs."""
-    import scipy.optimize  # noqa: F401
-
     from ...papers.printing.fonts import register
 
+    import_module("scipy.optimize")  # which plans import late
     register()
     _loaded("violin")
 
