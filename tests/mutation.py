@@ -14,6 +14,7 @@ import argparse
 import difflib
 import importlib
 import json
+import math
 import os
 import random
 import signal
@@ -42,7 +43,8 @@ LIBRARIES = ("numpy", "scipy.optimize", "scipy.stats", "pydantic", "yaml", "json
 TIMED = ("test_speed.py",)  # they tell how long it takes, which a fault seldom changes
 EXAMPLES = 30
 WANTED = 0.80
-MOST_SECONDS = 300  # for one fault; a loop that never ends is noticed too
+PATIENCE = 8  # times as long as its tests took; a loop that never ends is noticed too
+LEAST_SECONDS = 60
 SAID = {0: "survived", 1: "killed", 2: "killed", 3: "killed"}  # pytest's exit codes; 2 and 3: it could not be loaded
 
 
@@ -180,14 +182,16 @@ def watched(file: str, out: Path) -> int:
     return 0
 
 
-def forked(work: list[Callable[[], int]], told: Callable[[int, str], None], at_once: int) -> list[str]:
-    """What became of each piece of work, so many at once, each in a fork of this process."""
+def forked(
+    work: list[Callable[[], int]], told: Callable[[int, str], None], at_once: int, seconds: list[float] | None = None
+) -> list[str]:
+    """What became of each piece of work, so many at once, each in a fork of this process and stopped after so long."""
     found = [""] * len(work)
     waiting, running = list(range(len(work))), dict[int, tuple[int, float]]()
     while waiting or running:
         while waiting and len(running) < at_once:
             index = waiting.pop(0)
-            running[_fork(work[index])] = (index, time.monotonic() + MOST_SECONDS)
+            running[_fork(work[index])] = (index, time.monotonic() + (seconds[index] if seconds else math.inf))
         pid, status = os.waitpid(-1, os.WNOHANG)
         if pid:
             index, _ = running.pop(pid)
@@ -217,8 +221,24 @@ def _fork(work: Callable[[], int]) -> int:
         os._exit(code)
 
 
-def coverers(say: Callable[[str], None], at_once: int) -> dict[tuple[str, int], list[str]]:
-    """By file and line of the core: the test files that run it, the quickest first."""
+@dataclass(frozen=True, slots=True)
+class Coverers:
+    """By file and line of the core the test files that run it, the quickest first; and how many seconds each takes."""
+
+    by_line: dict[tuple[str, int], list[str]]
+    seconds: dict[str, float]
+
+    def of(self, fault: Fault) -> list[str]:
+        return list(
+            dict.fromkeys(file for line in fault.lines for file in self.by_line.get((str(fault.path), line), ()))
+        )
+
+    def patience(self, fault: Fault) -> float:
+        return max(LEAST_SECONDS, PATIENCE * sum(self.seconds[file] for file in self.of(fault)))
+
+
+def coverers(say: Callable[[str], None], at_once: int) -> Coverers:
+    """Runs each test file once."""
     folders = [ROOT / "tests" / name for name in TESTS]
     files = sorted(
         str(path.relative_to(ROOT))
@@ -242,7 +262,7 @@ def coverers(say: Callable[[str], None], at_once: int) -> dict[tuple[str, int], 
         for name, lines in row["lines"].items():
             for line in lines:
                 found[name, line].append(file)
-    return found
+    return Coverers(found, {file: row["seconds"] for file, row in zip(files, rows, strict=True)})
 
 
 def _quiet(index: int, what: str) -> None:
@@ -264,9 +284,9 @@ def main() -> None:
         sys.stdout.write(text + "\n")
         sys.stdout.flush()
 
-    by_line = coverers(say, chosen.at_once)
+    known = coverers(say, chosen.at_once)
     faults = drawn(tuple(chosen.packages), chosen.count, chosen.seed)
-    work = [lambda fault=fault: _met(fault, by_line) for fault in faults]
+    work = [lambda fault=fault: _met(fault, known) for fault in faults]
     say(f"{len(faults)} faults, seed {chosen.seed}")
 
     done: list[str] = []
@@ -276,7 +296,7 @@ def main() -> None:
         if what != "killed":
             say(f"\n{what} ({done.count('killed')} of {len(done)} killed so far): {faults[index].difference()}")
 
-    found = forked(work, told, chosen.at_once)
+    found = forked(work, told, chosen.at_once, [known.patience(fault) for fault in faults])
     killed: dict[str, list[bool]] = defaultdict(list)
     for fault, what in zip(faults, found, strict=True):
         killed[fault.path.relative_to(ROOT / "evaluator").parts[0]].append(what == "killed")
@@ -288,10 +308,10 @@ def main() -> None:
     sys.exit(0 if share >= WANTED else 1)
 
 
-def _met(fault: Fault, by_line: dict[tuple[str, int], list[str]]) -> int:
+def _met(fault: Fault, known: Coverers) -> int:
     """Let a fault meet the test files that run its line; where none does, it survives."""
-    files = dict.fromkeys(file for line in fault.lines for file in by_line.get((str(fault.path), line), ()))
-    return run(list(files), fault) if files else 0
+    files = known.of(fault)
+    return run(files, fault) if files else 0
 
 
 if __name__ == "__main__":
