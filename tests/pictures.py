@@ -7,13 +7,11 @@ example with a good body and a raw set-up. Needs Chromium and pdftoppm; an argum
 import subprocess
 import sys
 import tempfile
-import threading
 from io import BytesIO
 from pathlib import Path
 
 from PIL import Image
 from playwright.sync_api import sync_playwright
-from waitress.server import create_server
 
 from evaluator.basis.documents.document import parse_document
 from evaluator.exchange.evaluation_file import typed_from
@@ -24,6 +22,7 @@ from evaluator.store.evaluations import create, find
 from evaluator.store.folders import rubrics_folder
 from evaluator.web.app import create_app
 from evaluator.web.service import Service
+from tests.serving import serving
 
 FOLDER = Path(__file__).parent.parent / ".pictures"
 EXAMPLE = "good_body_raw_set_up"
@@ -62,18 +61,13 @@ def _service_with(example: str, folder: Path) -> tuple[Service, str]:
 
 def _page(service: Service, path: str) -> bytes:
     """The top of a page as a browser draws it."""
-    server = create_server(create_app(service), host="127.0.0.1", port=0)
-    thread = threading.Thread(target=server.run, daemon=True)
-    thread.start()
-    with sync_playwright() as playwright:
+    with serving(create_app(service)) as address, sync_playwright() as playwright:
         arguments = ["--no-sandbox", "--disable-background-networking"]
         browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=arguments)
         page = browser.new_page(viewport={"width": WIDTH_PX, "height": HEIGHT_PX}, color_scheme="light")
-        page.goto(f"http://127.0.0.1:{server.effective_port}{path}")
+        page.goto(f"{address}{path}")
         content = page.screenshot()
         browser.close()
-    server.close()
-    thread.join(timeout=5)
     return content
 
 

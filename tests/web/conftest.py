@@ -1,7 +1,6 @@
 """A service on a database of its own, and a client that checks every page that any test fetches."""
 
 import shutil
-import threading
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
@@ -15,7 +14,6 @@ from jinja2 import BytecodeCache
 from jinja2.bccache import Bucket
 from playwright.sync_api import Browser, ConsoleMessage, sync_playwright
 from playwright.sync_api import Page as Tab
-from waitress.server import create_server
 from werkzeug.test import TestResponse
 
 from evaluator.rubric.files.shop_file import load_shop
@@ -30,6 +28,7 @@ from evaluator.web.people.limits import limiter
 from evaluator.web.remembered import Remembered
 from evaluator.web.service import Service
 from tests.postgres import Server
+from tests.serving import serving
 from tests.web.page import Page, field_names
 
 NOW = "2026-03-04T05:06:07+00:00"
@@ -203,22 +202,8 @@ def browser() -> Iterator[Browser]:
 @pytest.fixture
 def address(client: Client) -> Iterator[str]:
     """The address of a real server on this machine."""
-    server = create_server(client.app, host="127.0.0.1", port=0, threads=4)
-    stopping = threading.Event()
-
-    def run() -> None:
-        try:
-            server.run()
-        except (OSError, ValueError):  # its socket was closed while it waited on it
-            if not stopping.is_set():
-                raise
-
-    thread = threading.Thread(target=run, daemon=True)
-    thread.start()
-    yield f"http://127.0.0.1:{server.effective_port}"
-    stopping.set()
-    server.close()
-    thread.join(timeout=5)
+    with serving(client.app) as found:
+        yield found
 
 
 # A form answered with 422; the offline page's own script, asked for just when a test cuts the net.

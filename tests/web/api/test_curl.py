@@ -2,15 +2,14 @@
 
 import re
 import subprocess
-import threading
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from waitress.server import create_server
 
 from evaluator.store.evaluations import newest
 from evaluator.web.service import Service
+from tests.serving import serving
 from tests.web.api.conftest import Program
 from tests.web.conftest import Client
 
@@ -20,12 +19,8 @@ pytestmark = pytest.mark.curl
 
 @pytest.fixture
 def address(client: Client) -> Iterator[str]:
-    server = create_server(client.app, host="127.0.0.1", port=0, threads=2)
-    thread = threading.Thread(target=server.run, daemon=True)
-    thread.start()
-    yield f"http://127.0.0.1:{server.effective_port}"
-    server.close()
-    thread.join(timeout=10)
+    with serving(client.app, threads=2) as found:
+        yield found
 
 
 def run(*arguments: str) -> subprocess.CompletedProcess[str]:
