@@ -96,7 +96,7 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
 
 
 def pytest_collection_finish() -> None:
-    """What is loaded by now stays to the end; looked through for garbage again and again, it took an eighth of a run."""
+    """What is loaded by now stays to the end; gone through again and again, it took an eighth of a run."""
     gc.collect()
     gc.freeze()
     gc.set_threshold(10_000, 20, 100)
