@@ -1,7 +1,8 @@
 """Front, first page, and one page a part of the instrument. Views guard, act and redirect."""
 
 import secrets
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import islice
 
 from flask import Blueprint, abort, redirect, render_template, request, url_for
 from flask_wtf import FlaskForm
@@ -25,6 +26,7 @@ pages = Blueprint("pages", __name__)
 View = str | AnyResponse | tuple[str, int]
 PRICE = {"data-reads": "money", "data-above": "yes", "data-currency-of": "currency"}
 FIRST = 20  # that the front page shows
+MOST_GOING_ON = 3  # two violins in two shops, and one more; the others stand in the list below
 FAMILY_ORDER = {"violin": 0, "viola": 1, "cello": 2, "bow": 3}
 
 
@@ -40,19 +42,19 @@ def front() -> View:
     names = sorted(service().families(), key=lambda name: FAMILY_ORDER.get(name, 9))
     titles = [(name, service().rubric(name).title) for name in names]
     kept, more = listed(service().engine, count=FIRST)
-    going_on = _going_on(newest(service().engine, FIRST, DRAFT))
+    going_on = tuple(islice(_going_on(newest(service().engine, FIRST, DRAFT)), MOST_GOING_ON))
     return render_template("looking/front.html", families=titles, kept=kept, more=more, going_on=going_on)
 
 
-def _going_on(kept: Sequence[Kept]) -> tuple[Kept, Place] | None:
-    """The visit that was broken off last, and the place in it; None where none is open."""
+def _going_on(kept: Sequence[Kept]) -> Iterator[tuple[Kept, Place]]:
+    """The visits that were broken off with looks still to do, the last first, and the place in each."""
     for one in kept:
         plan = Plan.read(one.typed) if one.state == DRAFT else None
         if plan is not None:
             checks = applying(service().rubric(one.rubric), one, plan)
             place = place_in(checks, one.typed["answers"], plan.channel)
-            return (one, place) if place.next else None
-    return None
+            if place.next:
+                yield one, place
 
 
 @pages.route("/new/<family>", methods=["GET", "POST"])

@@ -5,6 +5,7 @@ back finds the same list; and the place in it where to go on.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from ...assessment.looking.next_checks import HEARD
 from ...assessment.model import CANNOT_TELL
 from ...assessment.observing.relevance import relevance
 from ...assessment.observing.typed import Answer, Answers, Typed
@@ -22,6 +23,9 @@ USUAL_MINUTES, PHOTO_MINUTES = "10", "3"
 MORE_MINUTES = 30.0  # further looks behind the whole usual look
 LEAST_LEFT = 0.5
 PHOTO_LOOK_MINUTES = 0.4  # a photo is opened and looked at in half the time; judged by trying, no source
+# Ten minutes of playing tell all that is heard: feel, evenness, wolf and whether it stays in tune come of the same
+# scales and pieces, so each further look takes only its reading and its tap. Judged by trying, no source.
+PLAYED_MINUTES, TOLD_MINUTES = 10.0, 0.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,9 +116,19 @@ def is_told(answer: Answer) -> bool:
     return is_answered(answer) and answer.get("outcome") != CANNOT_TELL
 
 
-def minutes_for(check: Check, channel: Channel) -> float:
-    """How long this look takes, this way of seeing."""
-    return check.minutes if channel == "in_person" else min(check.minutes, PHOTO_LOOK_MINUTES)
+def minutes_of_looks(checks: Sequence[Check], channel: Channel) -> dict[str, float]:
+    """How long each of these looks takes, this way of seeing; what is heard in one long playing is played once."""
+    if channel != "in_person":
+        return {check.check: min(check.minutes, PHOTO_LOOK_MINUTES) for check in checks}
+    heard = [check for check in checks if check.part in HEARD and check.minutes <= PLAYED_MINUTES]
+    playing = next((check for check in heard if check.minutes == PLAYED_MINUTES), None)
+    told = {check.check for check in heard if check is not playing} if playing else set()
+    return {check.check: min(check.minutes, TOLD_MINUTES) if check.check in told else check.minutes for check in checks}
+
+
+def is_played(checks: Sequence[Check]) -> bool:
+    """Whether one of these looks asks for the ten minutes of playing in which the others are heard too."""
+    return any(check.part in HEARD and check.minutes == PLAYED_MINUTES for check in checks)
 
 
 def question_of(check: Check, channel: Channel) -> str:
@@ -127,5 +141,6 @@ def place_in(checks: Sequence[Check], answers: Answers, channel: Channel) -> Pla
     open_ = [check for check in checks if not is_answered(answers.get(check.check, {}))]
     first = open_[0] if open_ else None
     number = checks.index(first) + 1 if first else len(checks)
-    left = sum(minutes_for(check, channel) for check in open_)
+    minutes = minutes_of_looks(checks, channel)
+    left = sum(minutes[check.check] for check in open_)
     return Place(first.check if first else None, number, len(checks), max(LEAST_LEFT, left) if open_ else 0.0)

@@ -13,7 +13,7 @@ from ...store.people import note_deed
 from ...wording.waiting import held_sentence
 from ..looking.looks import Ways, looks_page, take_answer, told_of
 from ..looking.pages import View, kept_or_404
-from ..looking.plan import Plan, is_told
+from ..looking.plan import PLAYED_MINUTES, Plan, is_played, is_told, minutes_of_looks
 from ..looking.sending import take_answers
 from ..service import service
 from .doors import name_now
@@ -58,11 +58,14 @@ def withdraw(identity: str, key: str) -> View:
 
 
 def looks_for(rubric: Rubric, kept: Kept, kind: str) -> tuple[str, ...]:
-    """The looks that such a guest is asked for; empty for a kind that there is not."""
+    """The looks that such a guest is asked for; empty for a kind that there is not.
+
+    What takes longer than one playing, such as three instruments on two days, is the player's own and in no play test.
+    """
     answers = kept.typed["answers"]
     asked = [check for check in rubric.checks.values() if check.kind != "derived" and check.who != "luthier"]
     if kind == "play":
-        found = [check for check in asked if check.part in HEARD]
+        found = [check for check in asked if check.part in HEARD and check.minutes <= PLAYED_MINUTES]
     elif kind == "eye":
         doubtful = {name for name, answer in answers.items() if answer and not is_told(answer)}
         found = [check for check in asked if check.check in doubtful]
@@ -111,9 +114,10 @@ def welcome(token: str) -> View:
 
 def _welcome(token: str, link: GuestLink, kept: Kept, wrong: str = "") -> str:
     checks = service().rubric(kept.rubric).checks
-    minutes = sum(checks[name].minutes for name in link.looks if name in checks)
-    count = len(link.looks)
-    return render_template("people/welcome.html", token=token, kept=kept, count=count, minutes=minutes, wrong=wrong)
+    asked = [checks[name] for name in link.looks if name in checks]
+    minutes, count = sum(minutes_of_looks(asked, "in_person").values()), len(link.looks)
+    told = {"count": count, "minutes": minutes, "played": is_played(asked)}
+    return render_template("people/welcome.html", token=token, kept=kept, wrong=wrong, **told)
 
 
 @guests.post("/g/<token>/name")

@@ -185,6 +185,22 @@ def test_the_front_page_leads_back_to_my_place(client: Client, visit: str) -> No
     assert client.get(f"/evaluations/{visit}").path.endswith("/looks")
 
 
+def test_of_two_visits_in_progress_both_are_one_tap_away_the_newest_first(
+    client: Client, service: Service, visit: str
+) -> None:
+    """Two violins in two shops; one whose looks are all done is none to go on with, and hides no other."""
+    typed = {"start": START | {"title": "The other shop's"}, "answers": {}}
+    other = create(service.engine, "violin", typed, "2026-03-04T06:00:00+00:00")
+    done = create(service.engine, "violin", typed, "2026-03-04T07:00:00+00:00")
+    save_plan(service.engine, other, {"looks": ["purfling", "bridge_stance"], "channel": "in_person"})
+    save_plan(service.engine, done, {"looks": [], "channel": "in_person"})
+    front = client.get("/")
+    said = [(a.attributes["href"], a.text) for a in front.tree.find("a") if a.text.startswith(("Go on", "Or "))]
+    assert [href for href, _ in said] == [f"/evaluations/{other}/looks", f"/evaluations/{visit}/looks"]
+    assert said[0][1].startswith("Go on: look 1 of 2, about ")
+    assert said[1][1].startswith("Or ")
+
+
 def test_a_few_more_looks_come_behind_those_that_were(client: Client, visit: str) -> None:
     token = client.token()
     page = client.post(f"/evaluations/{visit}/looks", {"csrf_token": token, "go": "more"})

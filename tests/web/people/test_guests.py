@@ -2,9 +2,12 @@
 
 import pytest
 
+from evaluator.basis import show
 from evaluator.store.evaluations import find, save_look
 from evaluator.store.guests import find_link, links_of, make_link
 from evaluator.web.app import create_app
+from evaluator.web.looking.plan import PHOTO_LOOK_MINUTES, minutes_of_looks
+from evaluator.web.people.guests import looks_for
 from evaluator.web.people.house import LOCAL, House
 from evaluator.web.people.limits import limiter
 from evaluator.web.service import Service, case_of
@@ -110,6 +113,27 @@ def test_a_link_is_made_with_its_qr_code_and_says_where_it_can_be_opened(client:
     assert "http://localhost/g/" in str([f.attributes.get("value") for f in page.tree.find("input")])
     assert "opens on this computer only" in page.text
     assert "nothing left here" in client.post(f"/evaluations/{draft}/guests", {**sent, "kind": "moon"}, 422).text
+
+
+def test_a_play_test_takes_a_teacher_ten_to_fifteen_minutes(teacher: Client, service: Service, draft: str) -> None:
+    """What is heard in one playing is played once; three instruments on two days are no part of a lesson."""
+    rubric, kept = service.rubric("violin"), find(service.engine, draft)
+    assert kept is not None
+    asked = looks_for(rubric, kept, "play")
+    assert {"play_feel", "buzz_rattle", "evenness_across_strings", "wolf_notes"} <= set(asked)
+    assert "tone_preference" not in asked
+    minutes = minutes_of_looks([rubric.checks[name] for name in asked], "in_person")
+    assert 10 <= sum(minutes.values()) <= 15
+    assert minutes["play_feel"] == 10
+    page = teacher.get(f"/g/{make_link(service.engine, draft, asked, 'Her teacher', NOW)}")
+    assert f"about {show.minutes(sum(minutes.values()))} for all, ten of them playing" in page.text
+
+
+def test_a_look_that_is_heard_alone_takes_its_own_time(service: Service) -> None:
+    checks = service.rubric("violin").checks
+    assert minutes_of_looks([checks["buzz_rattle"]], "in_person") == {"buzz_rattle": checks["buzz_rattle"].minutes}
+    photos = minutes_of_looks([checks["play_feel"], checks["purfling"]], "photos")
+    assert set(photos.values()) == {PHOTO_LOOK_MINUTES}
 
 
 def test_a_guest_is_led_to_no_page_of_the_house(teacher: Client, link: str) -> None:
