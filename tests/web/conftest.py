@@ -2,7 +2,7 @@
 
 import shutil
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -123,10 +123,18 @@ class Shared(Remembered[Any, Any]):
         return self._shared.of(key, make) if revision == "0" else super().of(key, make)
 
 
+@dataclass(frozen=True)
+class Worked:
+    """What was worked out for the tests of a worker: it is frozen, and follows from what it is known by."""
+
+    evaluations: Remembered[Any, Any] = field(default_factory=lambda: Remembered(40))
+    results: Remembered[Any, Any] = field(default_factory=lambda: Remembered(120))
+    papers: Remembered[bytes, bytes] = field(default_factory=lambda: Remembered(40))
+
+
 @pytest.fixture(scope="session")
-def worked() -> tuple[Remembered[Any, Any], Remembered[Any, Any]]:
-    """Evaluations and results of all tests of a run: they are frozen."""
-    return Remembered(12), Remembered(60)
+def worked() -> Worked:
+    return Worked()
 
 
 @pytest.fixture
@@ -143,11 +151,11 @@ def database(request: pytest.FixtureRequest, tmp_path: Path, tables: Path) -> It
 
 @pytest.fixture
 def service(
-    database: Path | str, tmp_path: Path, shop: Shop, loaded: Remembered[str, Rubric], worked: tuple[Any, Any]
+    database: Path | str, tmp_path: Path, shop: Shop, loaded: Remembered[str, Rubric], worked: Worked
 ) -> Iterator[Service]:
-    engine, (evaluations, results) = open_database(database), worked
-    remembered = {"_evaluations": Shared(12, evaluations), "_results": Shared(64, results)}
-    yield Service(engine, shop, folder=tmp_path, now=lambda: NOW, _rubrics=loaded, **remembered)
+    engine = open_database(database)
+    shared = {"_evaluations": Shared(12, worked.evaluations), "_results": Shared(64, worked.results)}
+    yield Service(engine, shop, folder=tmp_path, now=lambda: NOW, _rubrics=loaded, **shared, _papers=worked.papers)
     engine.dispose()
 
 

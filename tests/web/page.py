@@ -14,16 +14,18 @@ NEED_NO_LABEL = frozenset({"hidden", "submit", "button"})
 
 @dataclass(slots=True)
 class Element:
+    """An element; it and what is inside stand from `at` to before `end` in `every`, all of the page in order."""
+
     name: str
     attributes: dict[str, str]
     parent: "Element | None" = None
     children: list["Element | str"] = field(default_factory=list)
+    every: list["Element"] = field(default_factory=list, repr=False, compare=False)
+    at: int = 0
+    end: int | None = None
 
-    def walk(self) -> Iterator["Element"]:
-        yield self
-        for child in self.children:
-            if isinstance(child, Element):
-                yield from child.walk()
+    def walk(self) -> list["Element"]:
+        return self.every[self.at : self.end]
 
     def find(self, name: str, **attributes: str) -> list["Element"]:
         """Every element of this name with these attributes."""
@@ -33,8 +35,14 @@ class Element:
     @property
     def text(self) -> str:
         """All text inside, white space folded."""
-        parts = [child if isinstance(child, str) else child.text for child in self.children]
-        return " ".join(" ".join(parts).split())
+        return " ".join(" ".join(self._texts()).split())
+
+    def _texts(self) -> Iterator[str]:
+        for child in self.children:
+            if isinstance(child, str):
+                yield child
+            else:
+                yield from child._texts()
 
     def inside(self, name: str) -> bool:
         above = self.parent
@@ -48,17 +56,22 @@ class _Reader(HTMLParser):
 
     def __init__(self) -> None:
         super().__init__(convert_charrefs=True)
-        self.root = Element("document", {})
-        self.here = self.root
+        self.root = self.here = Element("document", {})
+        self.root.every.append(self.root)
         self.faults: list[str] = []
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        twice = [name for name, count in Counter(name for name, _ in attrs).items() if count > 1]
-        if twice:
+        attributes = {name: value or "" for name, value in attrs}
+        if len(attributes) < len(attrs):
+            twice = [name for name, count in Counter(name for name, _ in attrs).items() if count > 1]
             self.faults.append(f"<{tag}> has {twice[0]} twice")
-        element = Element(tag, {name: value or "" for name, value in attrs}, self.here)
+        every = self.root.every
+        element = Element(tag, attributes, self.here, every=every, at=len(every))
+        every.append(element)
         self.here.children.append(element)
-        if tag not in VOID:
+        if tag in VOID:
+            element.end = len(every)
+        else:
             self.here = element
 
     def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
@@ -72,6 +85,7 @@ class _Reader(HTMLParser):
         if tag != self.here.name or self.here.parent is None:
             self.faults.append(f"</{tag}> closes <{self.here.name}> at {self.getpos()}")
             return
+        self.here.end = len(self.root.every)
         self.here = self.here.parent
 
     def handle_data(self, data: str) -> None:
