@@ -1,7 +1,6 @@
 """The class of making on the real rubrics: what a luthier would say of a few signs, and the laws of every sign."""
 
 from collections.abc import Mapping
-from functools import cache
 
 import pytest
 
@@ -10,10 +9,8 @@ from evaluator.assessment.model import Making
 from evaluator.assessment.observing.case import read_case
 from evaluator.assessment.scoring.draws import assess
 from evaluator.assessment.scoring.known import know
-from evaluator.rubric.files.load import load_rubric
 from evaluator.rubric.making import general_worth
-from evaluator.rubric.rubric import Rubric
-from evaluator.store.folders import rubrics_folder
+from tests.known import shipped
 
 FAMILIES = ("violin", "viola", "cello", "bow")
 CHEAP = {"purfling": "painted", "varnish_type": "thick_poly", "flame_real_or_painted": "painted"}
@@ -24,18 +21,11 @@ FINE = {
 PLAIN = {"purfling": "inlaid_fibre", "scroll_carving": "plain", "interior_finish": "furry", "varnish_type": "nitro"}
 
 
-@cache
-def rubric(name: str) -> Rubric:
-    found, problems = load_rubric(rubrics_folder(), name)
-    assert found is not None, problems
-    return found
-
-
 def making(name: str, answers: Mapping[str, object], **keys: object) -> Making:
-    case, problems = read_case(rubric(name), {"format": 1, "rubric": name, "observations": answers} | keys)
+    case, problems = read_case(shipped(name), {"format": 1, "rubric": name, "observations": answers} | keys)
     assert case is not None, problems
-    known = know(rubric(name), case)
-    return making_of(tuple(rubric(name).classes), known.hand, known.told)
+    known = know(shipped(name), case)
+    return making_of(tuple(shipped(name).classes), known.hand, known.told)
 
 
 def climb(shares: Mapping[str, float]) -> list[float]:
@@ -47,7 +37,7 @@ def climb(shares: Mapping[str, float]) -> list[float]:
 @pytest.mark.parametrize("family", FAMILIES)
 def test_nothing_seen_leaves_what_is_usual(family: str) -> None:
     found = making(family, {})
-    usual = [one.prior[family] for one in rubric(family).classes.values()]
+    usual = [one.prior[family] for one in shipped(family).classes.values()]
     assert list(found.shares.values()) == pytest.approx(usual)
     assert not found.signs
     assert found.groups_seen == 0
@@ -104,7 +94,7 @@ def test_neither_tier_nor_price_moves_the_making(keys: dict[str, object]) -> Non
 @pytest.mark.parametrize("family", FAMILIES)
 @pytest.mark.parametrize("base", [{}, "worst", "best"])
 def test_a_worse_answer_never_speaks_for_a_better_class(family: str, base: object) -> None:
-    judged = rubric(family)
+    judged = shipped(family)
     worths = {name: {key: general_worth(judged.checks[name], key) for key in table.logs}
               for name, table in judged.signs.items()}  # fmt: skip
     pick = {"worst": min, "best": max}.get(str(base))
@@ -122,9 +112,9 @@ def test_a_worse_answer_never_speaks_for_a_better_class(family: str, base: objec
 
 
 def test_the_worlds_hold_the_classes_in_their_shares() -> None:
-    case, _ = read_case(rubric("violin"), {"format": 1, "rubric": "violin", "observations": PLAIN})
+    case, _ = read_case(shipped("violin"), {"format": 1, "rubric": "violin", "observations": PLAIN})
     assert case is not None
-    found = assess(rubric("violin"), case, draws=20_000)
+    found = assess(shipped("violin"), case, draws=20_000)
     for index, share in enumerate(found.making.shares.values()):
         assert (found.worlds.making == index).mean() == pytest.approx(share, abs=0.015)
 
@@ -133,9 +123,9 @@ def test_an_unseen_sign_goes_by_the_class() -> None:
     """Of what looks like an outfit one expects a rough inside, of a fine hand a clean one; the worlds say the same."""
     for answers, low, high in ((CHEAP, 0.0, 0.2), (FINE, 0.6, 1.0)):
         without = {name: answer for name, answer in answers.items() if name != "interior_finish"}
-        case, _ = read_case(rubric("violin"), {"format": 1, "rubric": "violin", "observations": without})
+        case, _ = read_case(shipped("violin"), {"format": 1, "rubric": "violin", "observations": without})
         assert case is not None
-        found = assess(rubric("violin"), case, draws=20_000)
+        found = assess(shipped("violin"), case, draws=20_000)
         clean = found.beliefs["interior_finish"].probability["clean"]
         assert low < clean < high
         assert found.worlds.has("interior_finish", 0).mean() == pytest.approx(clean, abs=0.015)
@@ -151,5 +141,5 @@ def test_signs_are_told_by_strength_and_side() -> None:
 
 def test_every_sign_is_a_check_of_making_in_one_group() -> None:
     for family in FAMILIES:
-        known = know(rubric(family), read_case(rubric(family), {"format": 1, "rubric": family})[0])  # type: ignore[arg-type]
-        assert set(known.hand.grades) == {table.group for table in rubric(family).signs.values()}
+        known = know(shipped(family), read_case(shipped(family), {"format": 1, "rubric": family})[0])  # type: ignore[arg-type]
+        assert set(known.hand.grades) == {table.group for table in shipped(family).signs.values()}

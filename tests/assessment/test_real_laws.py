@@ -17,11 +17,10 @@ from evaluator.assessment.model import Case
 from evaluator.assessment.observing.case import read_case
 from evaluator.assessment.scoring.known import know
 from evaluator.assessment.scoring.score import score_of
-from evaluator.rubric.files.load import load_rubric
 from evaluator.rubric.rubric import Rubric
 from evaluator.rubric.written.checks import Check, Outcome
 from evaluator.rubric.written.kinds import WORTH_BY_CLASS
-from evaluator.store.folders import rubrics_folder
+from tests.known import shipped
 
 FAMILIES = ("violin", "viola", "cello", "bow")
 INSTRUMENTS = ("fine", "plain", "junk", "old", "few", "nothing")
@@ -32,13 +31,6 @@ CLASSES = ("disqualifying", "fault", "acceptable", "sound")
 Answers = Mapping[str, Any]
 
 
-@cache
-def rubric(name: str) -> Rubric:
-    found, problems = load_rubric(rubrics_folder(), name)
-    assert found is not None, problems
-    return found
-
-
 def case_of(family: str, answers: Answers, **instrument: str) -> Case:
     data = {
         "format": 1,
@@ -47,14 +39,14 @@ def case_of(family: str, answers: Answers, **instrument: str) -> Case:
         "instrument": {"tier": TIER, **instrument},
         "observations": dict(answers),
     }
-    case, problems = read_case(rubric(family), data)
+    case, problems = read_case(shipped(family), data)
     assert case is not None, problems
     return case
 
 
 def score(family: str, answers: Answers, **instrument: str) -> tuple[float, ...]:
     """The score, then each domain's."""
-    found = score_of(know(rubric(family), case_of(family, answers, **instrument)).setting)
+    found = score_of(know(shipped(family), case_of(family, answers, **instrument)).setting)
     return (found.expected, *found.domains)
 
 
@@ -72,7 +64,7 @@ def is_worse(one: Outcome, other: Outcome) -> bool:
 
 
 def asked(family: str) -> list[Check]:
-    return [check for check in rubric(family).checks.values() if check.outcomes and check.kind != "derived"]
+    return [check for check in shipped(family).checks.values() if check.outcomes and check.kind != "derived"]
 
 
 def _general(outcome: Outcome) -> tuple[int, float]:
@@ -144,7 +136,7 @@ def test_the_order_of_answers_does_not_matter(family: str) -> None:
 @pytest.mark.parametrize("family", FAMILIES)
 def test_neither_tier_nor_purpose_moves_the_making(family: str) -> None:
     answers = instrument(family, "old")[0]
-    made = [know(rubric(family), case_of(family, answers, tier=tier)).hand.shares
+    made = [know(shipped(family), case_of(family, answers, tier=tier)).hand.shares
             for tier in ("student", "intermediate", "professional")]  # fmt: skip
     assert made[0] == pytest.approx(made[1], abs=1e-12)
     assert made[0] == pytest.approx(made[2], abs=1e-12)
@@ -153,7 +145,7 @@ def test_neither_tier_nor_purpose_moves_the_making(family: str) -> None:
 @pytest.mark.parametrize("family", FAMILIES)
 def test_more_checks_neither_dilute_a_fault_nor_sink_what_nobody_saw(family: str) -> None:
     """Every check that is not answered stands three times over."""
-    judged, fault = rubric(family), "bow_head_crack" if family == "bow" else "soundpost_crack_top"
+    judged, fault = shipped(family), "bow_head_crack" if family == "bow" else "soundpost_crack_top"
     broken = "broken_off" if family == "bow" else "open_long"
     more = {
         f"{check.check}_{i}": check.model_copy(update={"check": f"{check.check}_{i}"})
@@ -207,6 +199,6 @@ def test_what_ends_an_instrument_bites_most_and_what_a_shop_mends_in_passing_lea
 def test_deductions_add_up_on_real_instruments(family: str) -> None:
     for kind in INSTRUMENTS:
         answers, facts = instrument(family, kind)
-        found = score_of(know(rubric(family), case_of(family, answers, **facts)).setting)
+        found = score_of(know(shipped(family), case_of(family, answers, **facts)).setting)
         assert found.points.sum() == pytest.approx(100 - found.expected, abs=1e-9)
         assert found.points.min() >= 0

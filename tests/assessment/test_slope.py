@@ -6,9 +6,10 @@ from evaluator.assessment.believing.slope import BEYOND, slope
 from evaluator.assessment.believing.terms import Term, term_of
 from evaluator.assessment.believing.worth import worth_at
 from evaluator.assessment.model import Instrument
-from evaluator.rubric.files.load import family_names, load_rubric
+from evaluator.rubric.files.load import family_names
 from evaluator.rubric.rubric import Limits
 from evaluator.store.folders import rubrics_folder
+from tests.known import shipped
 
 HAIR = 0.02  # of the band
 
@@ -43,8 +44,7 @@ def test_a_limit_of_zero_has_no_slope() -> None:
 
 
 def terms(name: str) -> list[tuple[str, Term]]:
-    rubric, problems = load_rubric(rubrics_folder(), name)
-    assert rubric is not None, problems
+    rubric = shipped(name)
     cases = [Instrument(size, style, "student") for size in rubric.sizes for style in ("classical", "fiddle")]
     measured = [check for check in rubric.checks.values() if check.standard]
     return [

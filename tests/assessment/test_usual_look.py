@@ -4,8 +4,6 @@ Each is a world of an instrument that nobody has looked at: its class, its cause
 The score of its answers to all checks is compared with that of its answers to the usual ones.
 """
 
-from functools import cache
-
 import numpy as np
 import pytest
 
@@ -16,10 +14,8 @@ from evaluator.assessment.observing.case import read_case
 from evaluator.assessment.scoring.draws import assess
 from evaluator.assessment.scoring.known import know
 from evaluator.assessment.scoring.score import score_of
-from evaluator.rubric.files.load import load_rubric
-from evaluator.rubric.rubric import Rubric
 from evaluator.rubric.written.kinds import Looker
-from evaluator.store.folders import rubrics_folder
+from tests.known import shipped
 
 SEEDS, INSTRUMENTS = (20_260, 7, 11), 14  # a lucky draw would tell too much, an unlucky one too little
 SEED = SEEDS[0]
@@ -29,33 +25,26 @@ LEAST_OF_A_BOW = ("bow_camber_gap", "bow_balance", "bow_hair_width", "bow_nose")
 Answers = dict[str, str]
 
 
-@cache
-def ours(name: str) -> Rubric:
-    rubric, problems = load_rubric(rubrics_folder(), name)
-    assert rubric is not None, problems
-    return rubric
-
-
 def case_of(name: str, answers: Answers) -> Case:
     content = {"format": 1, "rubric": name, "looker": "luthier", "instrument": {"tier": "intermediate"}}
-    case, problems = read_case(ours(name), content | {"observations": answers})
+    case, problems = read_case(shipped(name), content | {"observations": answers})
     assert case is not None, problems
     return case
 
 
 def score(name: str, answers: Answers) -> float:
-    return score_of(know(ours(name), case_of(name, answers)).setting).expected
+    return score_of(know(shipped(name), case_of(name, answers)).setting).expected
 
 
 def looks_of(name: str, answers: Answers, minutes: float | None, looker: Looker, tools: frozenset[str]) -> list[str]:
     case = case_of(name, answers)
-    looks = Looks(ours(name), case, assess(ours(name), case, SEED, 200))
+    looks = Looks(shipped(name), case, assess(shipped(name), case, SEED, 200))
     return [one.check for one in visit(looks, minutes, looker, at_hand=tools)]
 
 
 def drawn(name: str, seed: int) -> list[Answers]:
-    worlds = assess(ours(name), case_of(name, {}), seed, 100).worlds
-    asked = [(i, ours(name).checks[check]) for i, check in enumerate(worlds.checks)]
+    worlds = assess(shipped(name), case_of(name, {}), seed, 100).worlds
+    asked = [(i, shipped(name).checks[check]) for i, check in enumerate(worlds.checks)]
     return [
         {one.check: list(one.outcomes)[row[i]] for i, one in asked if one.outcomes and one.kind != "derived"}
         for row in worlds.outcome[:INSTRUMENTS]
@@ -64,19 +53,19 @@ def drawn(name: str, seed: int) -> list[Answers]:
 
 @pytest.mark.parametrize("name", MOST)
 def test_no_more_is_asked_than_somebody_will_answer(name: str) -> None:
-    assert len(ours(name).checks) <= MOST[name]
+    assert len(shipped(name).checks) <= MOST[name]
 
 
 def test_the_usual_look_is_sixty_and_holds_what_must_be_safe() -> None:
-    usual = {check.check for check in ours("violin").checks.values() if check.usual}
+    usual = {check.check for check in shipped("violin").checks.values() if check.usual}
     assert len(usual) == 60
-    assert set(ours("violin").safety_checks) <= usual
+    assert set(shipped("violin").safety_checks) <= usual
     assert not usual & set(LEAST_TOLD)
 
 
 @pytest.mark.parametrize("name", MOST)
 def test_the_usual_look_tells_nine_tenths_of_what_all_would_tell(name: str) -> None:
-    usual = {check.check for check in ours(name).checks.values() if check.usual}
+    usual = {check.check for check in shipped(name).checks.values() if check.usual}
     instruments = [one for seed in SEEDS for one in drawn(name, seed)]
     whole = np.array([score(name, answers) for answers in instruments])
     part = np.array([score(name, {k: v for k, v in answers.items() if k in usual}) for answers in instruments])
@@ -90,16 +79,16 @@ def test_the_usual_look_tells_nine_tenths_of_what_all_would_tell(name: str) -> N
 @pytest.mark.parametrize("looker", ["student", "luthier"])
 def test_without_a_limit_the_list_is_the_usual_look(name: str, looker: Looker) -> None:
     able = LOOKER_RANK[looker]
-    usual = {one.check for one in ours(name).checks.values() if one.usual and LOOKER_RANK[one.who] <= able}
+    usual = {one.check for one in shipped(name).checks.values() if one.usual and LOOKER_RANK[one.who] <= able}
     listed = looks_of(name, {}, None, looker, frozenset())
     assert set(listed) == usual
-    assert tuple(listed[: len(ours(name).safety_checks)]) == ours(name).safety_checks
+    assert tuple(listed[: len(shipped(name).safety_checks)]) == shipped(name).safety_checks
     assert not set(listed) & {*LEAST_TOLD, *LEAST_OF_A_BOW}
 
 
 @pytest.mark.parametrize("name", MOST)
 def test_half_an_hour_is_spent_on_the_usual_look(name: str) -> None:
-    checks = ours(name).checks
+    checks = shipped(name).checks
     listed = looks_of(name, {}, 30.0, "student", frozenset())
     assert 25.0 < sum(checks[one].minutes for one in listed) <= 30.0 or name == "bow"
     others = [one for one in listed if not checks[one].usual]
@@ -109,11 +98,11 @@ def test_half_an_hour_is_spent_on_the_usual_look(name: str) -> None:
 
 def test_what_somebody_brought_a_tool_for_is_asked_too() -> None:
     listed = looks_of("violin", {}, 30.0, "student", frozenset({"kitchen_scale"}))
-    assert [one for one in listed if not ours("violin").checks[one].usual] == ["weight_without_chin_rest"]
+    assert [one for one in listed if not shipped("violin").checks[one].usual] == ["weight_without_chin_rest"]
 
 
 def test_the_rest_comes_once_the_usual_is_done() -> None:
-    rubric = ours("violin")
+    rubric = shipped("violin")
     answers = {one.check: next(iter(one.outcomes)) for one in rubric.checks.values() if one.usual}
     assert looks_of("violin", answers, None, "student", frozenset()) == []
     listed = looks_of("violin", answers, 20.0, "student", frozenset())

@@ -11,19 +11,17 @@ from evaluator.choosing.told import ComparisonTold
 from evaluator.result.evaluation import Evaluation, evaluate
 from evaluator.result.json_form import read_result, to_json
 from evaluator.result.making.result import result_of
-from evaluator.rubric.files.load import load_rubric
 from evaluator.rubric.files.shop_file import load_shop
 from evaluator.rubric.rubric import Rubric
 from evaluator.rubric.shop import Shop
 from evaluator.store.folders import rubrics_folder
 from evaluator.wording.choosing.comparison import comparison_json
+from tests.known import shipped
 
 
 @pytest.fixture(scope="module")
 def rubric() -> Rubric:
-    found, problems = load_rubric(rubrics_folder(), "violin")
-    assert found is not None, problems
-    return found
+    return shipped("violin")
 
 
 @pytest.fixture(scope="module")

@@ -5,18 +5,12 @@ import pytest
 from evaluator.assessment.observing.case import read_case
 from evaluator.estimate.price import PriceList, for_size
 from evaluator.result.evaluation import evaluate
-from evaluator.rubric.files.load import family_names, load_rubric
+from evaluator.rubric.files.load import family_names
 from evaluator.rubric.files.shop_file import load_shop
-from evaluator.rubric.rubric import Rubric
 from evaluator.rubric.shop import Shop
 from evaluator.rubric.written.kinds import Family
 from evaluator.store.folders import rubrics_folder
-
-
-def ours(name: str) -> Rubric:
-    rubric, problems = load_rubric(rubrics_folder(), name)
-    assert rubric is not None, problems
-    return rubric
+from tests.known import shipped
 
 
 def default_shop() -> Shop:
@@ -38,14 +32,14 @@ def default_shop() -> Shop:
     ],
 )
 def test_a_part_of_a_violin_by_size(part: str, grade: str, size: str, likely: float) -> None:
-    price = PriceList(for_size(ours("violin"), size), default_shop()).part(part, grade)  # type: ignore[arg-type]
+    price = PriceList(for_size(shipped("violin"), size), default_shop()).part(part, grade)  # type: ignore[arg-type]
     assert price is not None
     assert price.likely == pytest.approx(likely)
 
 
 @pytest.mark.parametrize("name", family_names(rubrics_folder()))
 def test_no_part_of_a_small_size_costs_more_than_of_a_full_one(name: str) -> None:
-    rubric = ours(name)
+    rubric = shipped(name)
     for size in rubric.sizes:
         small = for_size(rubric, size)
         assert for_size(small, size) == small
@@ -57,7 +51,7 @@ def test_no_part_of_a_small_size_costs_more_than_of_a_full_one(name: str) -> Non
 
 @pytest.mark.parametrize(("family", "small", "full"), [("violin", "1/2", "4/4"), ("cello", "1/2", "4/4")])
 def test_a_childs_strings_cost_less_in_an_evaluation(family: Family, small: str, full: str) -> None:
-    rubric, shop = ours(family), default_shop()
+    rubric, shop = shipped(family), default_shop()
     price = {}
     for size in (small, full):
         content = {

@@ -17,6 +17,7 @@ from evaluator.rubric.files.shop_file import load_shop, read_shop_text
 from evaluator.rubric.rubric import Rubric
 from evaluator.rubric.shop import Shop
 from evaluator.store.folders import rubrics_folder
+from tests.known import shipped
 
 Told = tuple[Problem, ...]  # none: the file was sound, and used
 DEFAULT_SHOP = rubrics_folder() / "shop.yaml"
@@ -38,7 +39,7 @@ def shop(content: bytes, folder: Path) -> Told:
     found, problems = load_shop(path, DEFAULT_SHOP)
     read_shop_text(content.decode("utf-8", "replace"), "ours", DEFAULT_SHOP)
     if found is not None:
-        _judged(_rubric("violin"), found)
+        _judged(shipped("violin"), found)
     return problems
 
 
@@ -109,13 +110,6 @@ def spoilt_for(kind: str, number: int) -> bytes:
 @cache
 def _shop() -> Shop:
     found, problems = load_shop(DEFAULT_SHOP)
-    assert found is not None, problems
-    return found
-
-
-@cache
-def _rubric(name: str) -> Rubric:
-    found, problems = load_rubric(rubrics_folder(), name)
     assert found is not None, problems
     return found
 

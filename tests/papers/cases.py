@@ -14,12 +14,12 @@ from evaluator.basis.documents.document import parse_document
 from evaluator.papers.printing.pdf import report_pdf
 from evaluator.result.evaluation import Evaluation, evaluate
 from evaluator.result.json_form import read_result, to_json
-from evaluator.rubric.files.load import load_rubric
 from evaluator.rubric.files.shop_file import load_shop
 from evaluator.rubric.rubric import Rubric
 from evaluator.rubric.shop import Shop
 from evaluator.rubric.written.checks import Check
 from evaluator.store.folders import rubrics_folder
+from tests.known import shipped as rubric
 
 FEW = """
 format: 1
@@ -48,13 +48,6 @@ observations:
   bow_hair: due
   bow_weight: {reading: 60 g, tool: gram_scale}
 """
-
-
-@cache
-def rubric(name: str) -> Rubric:
-    found, problems = load_rubric(rubrics_folder(), name, [])
-    assert found is not None, problems
-    return found
 
 
 @cache

@@ -10,18 +10,12 @@ import re
 import pytest
 
 from evaluator.lutherie.seasons.wood import SPECIES, coefficient_from_shrinkage
-from evaluator.rubric.files.load import family_names, load_rubric
-from evaluator.rubric.rubric import Rubric
+from evaluator.rubric.files.load import family_names
 from evaluator.rubric.sense.whole import whole_slips
 from evaluator.store.folders import rubrics_folder
+from tests.known import shipped
 
 LBF = 4.44822
-
-
-def ours(name: str) -> Rubric:
-    rubric, problems = load_rubric(rubrics_folder(), name)
-    assert rubric is not None, problems
-    return rubric
 
 
 @pytest.mark.parametrize(
@@ -49,7 +43,7 @@ LISTED = ("ivory", "tortoiseshell", "whalebone", "pernambuco", "rosewood", "liza
 
 @pytest.mark.parametrize("name", family_names(rubrics_folder()))
 def test_what_is_listed_is_named_with_the_current_rule(name: str) -> None:
-    rubric = ours(name)
+    rubric = shipped(name)
     caution = rubric.cautions["protected_species"].say
     assert all(word in caution.lower() for word in LISTED)
     assert re.search(r"[Cc]heck the current rule", caution)

@@ -8,8 +8,8 @@ from evaluator.basis.problem import Problem
 from evaluator.quoting.bench.readings import BenchReading, measured, read, told, with_reading
 from evaluator.rubric.bench.model import BenchMeasure
 from evaluator.rubric.bench.reading import load_bench
-from evaluator.rubric.files.load import load_rubric
 from evaluator.store.folders import rubrics_folder
+from tests.known import shipped
 
 BENCH, PROBLEMS = load_bench(rubrics_folder() / "bench.yaml")
 HOLE = BenchReading("peg_hole", "Peg holes", "1st string, far wall", "mm")
@@ -21,7 +21,7 @@ def of(measure: str) -> BenchMeasure:
 
 
 def test_what_a_luthier_measures_is_there() -> None:
-    violin, _ = load_rubric(rubrics_folder(), "violin")
+    violin = shipped("violin")
     assert BENCH is not None, PROBLEMS
     assert violin is not None
     places = {one.measure: len(one.places) for one in BENCH.of("violin")}

@@ -4,13 +4,13 @@ import pytest
 
 from evaluator.assessment.observing.case import read_case
 from evaluator.result.evaluation import Evaluation, evaluate
-from evaluator.rubric.files.load import load_rubric
 from evaluator.rubric.files.shop_file import load_shop
 from evaluator.store.folders import rubrics_folder
 from evaluator.valuation.worth.answers import answers_of
 from evaluator.valuation.worth.guide import lasting_faults
+from tests.known import shipped
 
-RUBRIC, _ = load_rubric(rubrics_folder(), "violin")
+RUBRIC = shipped("violin")
 SHOP, _ = load_shop(rubrics_folder() / "shop.yaml")
 GOOD = {
     "purfling": "inlaid",

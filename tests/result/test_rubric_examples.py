@@ -3,21 +3,19 @@
 import pytest
 
 from evaluator.result.examples import example_problems, problems_with
-from evaluator.rubric.files.load import load_rubric
 from evaluator.rubric.files.shop_file import load_shop
 from evaluator.rubric.rubric import Rubric
 from evaluator.rubric.shop import Shop
 from evaluator.rubric.written.surroundings import RubricExample
 from evaluator.store.folders import rubrics_folder
+from tests.known import shipped
 
 Expected = dict[str, str | float | bool]
 
 
 @pytest.fixture(scope="module")
 def violin() -> Rubric:
-    rubric, problems = load_rubric(rubrics_folder(), "violin")
-    assert rubric is not None, problems
-    return rubric
+    return shipped("violin")
 
 
 @pytest.fixture(scope="module")

@@ -8,11 +8,11 @@ import pytest
 from evaluator.result.examples import Tried, tried
 from evaluator.result.scale import standings
 from evaluator.rubric.files.calibration import Calibration, load_calibration
-from evaluator.rubric.files.load import load_rubric
 from evaluator.rubric.files.shop_file import load_shop
 from evaluator.rubric.rubric import Rubric
 from evaluator.rubric.shop import Shop
 from evaluator.store.folders import rubrics_folder
+from tests.known import shipped
 
 FILE = """
 answer_sets:
@@ -45,9 +45,7 @@ def read(tmp_path: Path, text: str) -> tuple[Calibration | None, list[str]]:
 
 @pytest.fixture(scope="module")
 def violin() -> Rubric:
-    found, problems = load_rubric(rubrics_folder(), "violin")
-    assert found is not None, problems
-    return found
+    return shipped("violin")
 
 
 @pytest.fixture(scope="module")

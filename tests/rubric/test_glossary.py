@@ -13,11 +13,12 @@ import pytest
 import evaluator
 from evaluator.basis.documents.document import parse_document
 from evaluator.drawings.registry import DRAWINGS
-from evaluator.rubric.files.load import family_names, load_rubric
+from evaluator.rubric.files.load import family_names
 from evaluator.rubric.glossary.model import Glossary, Word, glossary_schema
 from evaluator.rubric.glossary.reading import load_glossary
 from evaluator.rubric.sense.check import check_path
 from evaluator.store.folders import rubrics_folder, templates_folder
+from tests.known import shipped
 from tests.rubric.small import write_rubrics
 
 FILE = rubrics_folder() / "glossary.yaml"
@@ -64,8 +65,7 @@ def test_it_is_sound_and_its_schema_is_true_and_fresh() -> None:
 
 @pytest.mark.parametrize("family", family_names(rubrics_folder()))
 def test_every_term_of_a_check_is_told(glossary: Glossary, family: str) -> None:
-    rubric, _ = load_rubric(rubrics_folder(), family)
-    assert rubric is not None
+    rubric = shipped(family)
     terms = {check.term for check in rubric.checks.values() if check.term}
     assert [term for term in sorted(terms) if glossary.called(term) is None] == []
 
@@ -84,8 +84,7 @@ def test_every_term_of_a_check_is_told(glossary: Glossary, family: str) -> None:
 )
 def test_a_word_that_means_two_things_is_told_for_this_one(glossary: Glossary, check: str, wanted: str) -> None:
     """Projection is of the neck and of the sound; the camber of a bow is no curve of a board."""
-    rubric, _ = load_rubric(rubrics_folder(), "bow" if check.startswith("bow_") else "violin")
-    assert rubric is not None
+    rubric = shipped("bow" if check.startswith("bow_") else "violin")
     word = glossary.called(rubric.checks[check].term or "")
     assert word is not None and word.term == wanted
 

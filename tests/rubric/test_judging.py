@@ -8,7 +8,7 @@ from evaluator.rubric.diff import differences
 from evaluator.rubric.files.load import load_rubric, read_family_file
 from evaluator.rubric.written.judged import BOUNDS, FIGURES, SHARE
 from evaluator.store.folders import rubrics_folder
-from tests.known import JUDGED
+from tests.known import JUDGED, shipped
 
 OVERLAY = "extends: violin\nby: A workshop\ntitle: Ours\nversion: '1'\nchange:\n  {figure}: {{value: {value}}}\n"
 
@@ -50,7 +50,7 @@ def test_a_figure_cannot_be_dropped(tmp_path: Path) -> None:
 
 
 def test_what_a_workshop_judges_otherwise_is_told(tmp_path: Path) -> None:
-    before, _ = load_rubric(rubrics_folder(), "violin")
+    before = shipped("violin")
     after, _ = load_rubric(rubrics_folder(), "violin", [overlay(tmp_path, "opening", 0.8)])
     assert before is not None and after is not None
     (said,) = differences(before, after)

@@ -11,9 +11,10 @@ from evaluator.assessment.observing.case import read_case
 from evaluator.rubric.files.load import load_rubric
 from evaluator.rubric.sense.check import check_path
 from evaluator.store.folders import rubrics_folder
+from tests.known import shipped
 
-VIOLIN, _ = load_rubric(rubrics_folder(), "violin")
-BOW, _ = load_rubric(rubrics_folder(), "bow")
+VIOLIN = shipped("violin")
+BOW = shipped("bow")
 
 
 @pytest.mark.parametrize(
@@ -102,8 +103,7 @@ WEIGHED_ANEW = {
 @pytest.mark.parametrize("family", BEFORE)
 def test_every_answer_that_could_be_given_before_means_the_same(family: str) -> None:
     """The class of the outcome, as the rubric writes it for a fiddler where only fiddlers were asked."""
-    rubric = {"violin": VIOLIN, "bow": BOW}.get(family) or load_rubric(rubrics_folder(), family)[0]
-    assert rubric is not None
+    rubric = shipped(family)
     read, gone, anew = 0, set(), set()
     for name, outcomes in BEFORE[family].items():
         for outcome, class_ in outcomes.items():
@@ -127,8 +127,7 @@ def test_every_answer_that_could_be_given_before_means_the_same(family: str) -> 
 def test_an_evaluation_written_before_opens(path: Path) -> None:
     """With a tool that is no longer offered, and with checks that were merged."""
     content = yaml.safe_load(path.read_text(encoding="utf-8"))
-    rubric, _ = load_rubric(rubrics_folder(), content["rubric"])
-    assert rubric is not None
+    rubric = shipped(content["rubric"])
     case, problems = read_case(rubric, content)
     assert case is not None, problems
     kept = {one for one in content["observations"] if one in rubric.checks}
@@ -139,8 +138,7 @@ def test_an_evaluation_written_before_opens(path: Path) -> None:
 def test_the_answers_of_every_kept_result_are_read(path: Path) -> None:
     kept = json.loads(path.read_text(encoding="utf-8"))
     name = kept["rubric"]["name"]
-    rubric, _ = load_rubric(rubrics_folder(), name)
-    assert rubric is not None
+    rubric = shipped(name)
     answers = {
         check["check"]: {"outcome": answer["outcome"]}
         for check in kept["checks"]

@@ -2,14 +2,15 @@
 
 import pytest
 
-from evaluator.rubric.files.load import family_names, load_rubric
+from evaluator.rubric.files.load import family_names
 from evaluator.rubric.files.waits import stopping
 from evaluator.rubric.rubric import Rubric
 from evaluator.rubric.sense.looks.safety import strain_in
 from evaluator.store.folders import rubrics_folder
+from tests.known import shipped
 
 ROOT = rubrics_folder()
-RUBRICS = {name: load_rubric(ROOT, name)[0] for name in family_names(ROOT)}
+RUBRICS = {name: shipped(name) for name in family_names(ROOT)}
 FAMILIES = tuple(RUBRICS)
 STRUNG = ("violin", "viola", "cello")
 

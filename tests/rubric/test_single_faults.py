@@ -14,10 +14,10 @@ import pytest
 from evaluator.assessment.observing.case import read_case
 from evaluator.estimate.model import Estimate
 from evaluator.result.evaluation import evaluate
-from evaluator.rubric.files.load import load_rubric
 from evaluator.rubric.files.shop_file import load_shop
 from evaluator.rubric.written.kinds import Family
 from evaluator.store.folders import rubrics_folder
+from tests.known import shipped
 
 
 @dataclass(frozen=True)
@@ -70,8 +70,7 @@ QUOTES = (
 
 
 def work_for(one: Single) -> Estimate:
-    rubric, problems = load_rubric(rubrics_folder(), one.family)
-    assert rubric is not None, problems
+    rubric = shipped(one.family)
     shop, told = load_shop(rubrics_folder() / "shop.yaml")
     assert shop is not None, told
     content = {

@@ -5,11 +5,11 @@ from pathlib import Path
 import pytest
 
 from evaluator.estimate.price import PriceList
-from evaluator.rubric.files.load import load_rubric
 from evaluator.rubric.files.shop_file import load_shop
 from evaluator.rubric.shop import Shop
 from evaluator.store.folders import rubrics_folder
 from evaluator.wording.shops import borrowed_line, is_borrowed
+from tests.known import shipped
 
 DEFAULT = rubrics_folder() / "shop.yaml"
 
@@ -65,9 +65,9 @@ def test_dollars_of_the_default_are_converted_and_never_given_another_sign(tmp_p
 
 
 def test_parts_of_the_built_in_list_are_converted_too(tmp_path: Path) -> None:
-    rubric, _ = load_rubric(rubrics_folder(), "violin")
+    rubric = shipped("violin")
     default, _ = load_shop(DEFAULT, DEFAULT)
-    assert rubric is not None and default is not None
+    assert default is not None
     shop = shop_of(tmp_path, "currency: EUR\nexchange: 0.5\npart_prices: {bridge_blank: 11}")
     here, there = PriceList(rubric, shop), PriceList(rubric, default)
     for part in rubric.part_prices:

@@ -9,13 +9,12 @@ from evaluator.assessment.observing.case import read_case
 from evaluator.result.evaluation import Evaluation, evaluate
 from evaluator.result.examples import tried
 from evaluator.rubric.files.calibration import FILE, ReferenceExample, load_calibration
-from evaluator.rubric.files.load import load_rubric
 from evaluator.rubric.files.shop_file import load_shop
-from evaluator.rubric.rubric import Rubric
 from evaluator.rubric.shop import Shop
 from evaluator.rubric.written.checks import Check
 from evaluator.store.folders import rubrics_folder
 from evaluator.valuation.worth.answers import general_worth
+from tests.known import shipped
 
 CALIBRATION, _ = load_calibration(rubrics_folder() / FILE)
 assert CALIBRATION is not None
@@ -23,13 +22,6 @@ CASES = {one.example: one for one in CALIBRATION.examples}
 # For the laws: the family, and the instrument whose answers are changed one by one.
 TRIED = ("school_cello_from_a_shop", "viola_for_a_player", "quarter_from_a_family", "bow_from_a_box")
 EVERY = 9  # one check of so many, spread over all parts; other instruments begin elsewhere
-
-
-@cache
-def rubric_of(family: str) -> Rubric:
-    found, problems = load_rubric(rubrics_folder(), family)
-    assert found is not None, problems
-    return found
 
 
 @cache
@@ -51,18 +43,18 @@ def case_of(one: ReferenceExample, **keys: str) -> Case:
         "instrument": dict(one.instrument) | keys,
         "observations": CALIBRATION.answers(one),
     }
-    case, problems = read_case(rubric_of(data["rubric"]), data)
+    case, problems = read_case(shipped(data["rubric"]), data)
     assert case is not None, problems
     return case
 
 
 def evaluated(case: Case, draws: int = 4000) -> Evaluation:
-    return evaluate(rubric_of(case.rubric), case, shop(), draws=draws)
+    return evaluate(shipped(case.rubric), case, shop(), draws=draws)
 
 
 def test_every_instrument_comes_out_as_it_was_judged() -> None:
     assert CALIBRATION is not None
-    found = tried({name: rubric_of(name) for name in ("violin", "viola", "cello", "bow")}, shop(), CALIBRATION)
+    found = tried({name: shipped(name) for name in ("violin", "viola", "cello", "bow")}, shop(), CALIBRATION)
     assert len(found) == len(CASES)
     assert [problem for one in found for problem in one.problems] == []
 
@@ -111,7 +103,7 @@ def is_worse(check: Check, one: str, other: str) -> bool:
 @pytest.mark.parametrize("place", range(len(TRIED)))
 def test_a_worse_answer_never_raises_and_a_sound_one_never_lowers(place: int) -> None:
     case = case_of(CASES[TRIED[place]])
-    checks = [one for one in rubric_of(case.rubric).checks.values() if one.kind == "choice" and len(one.outcomes) > 1]
+    checks = [one for one in shipped(case.rubric).checks.values() if one.kind == "choice" and len(one.outcomes) > 1]
     for check in checks[2 * place :: EVERY]:
         unseen = limits_of(answered(case, check.check, None))
         found = {name: limits_of(answered(case, check.check, name)) for name in check.outcomes}

@@ -256,8 +256,7 @@ def test_all_works_without_javascript(open_tab: OpenTab, service: Service) -> No
     assert tab.locator("details.hangs[open]").count() >= 1
 
 
-@pytest.mark.parametrize("size", [PHONE, BENCH], ids=["phone", "bench"])
-@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize(("size", "scheme"), [(PHONE, "light"), (BENCH, "dark")], ids=["phone", "bench"])
 def test_every_page_fits_and_can_be_pressed(
     open_tab: OpenTab, service: Service, tmp_path: Path, size: tuple[int, int], scheme: str
 ) -> None:

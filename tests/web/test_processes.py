@@ -6,6 +6,7 @@ import pytest
 
 from evaluator.store.evaluations import create
 from evaluator.store.people import make_code
+from evaluator.web import processes
 from evaluator.web.processes import application
 
 HOST = {"base_url": "https://records.example"}
@@ -14,6 +15,7 @@ HOST = {"base_url": "https://records.example"}
 def test_two_processes_share_people_and_records(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     with pytest.raises(RuntimeError, match="EVALUATOR_ADDRESS"):
         application()
+    monkeypatch.setattr(processes, "settle", lambda: None)  # here the collector of garbage is set for all tests
     monkeypatch.setenv("EVALUATOR_ADDRESS", "https://records.example")
     monkeypatch.setenv("EVALUATOR_DATA", str(tmp_path))
     one, other = application(), application()

@@ -15,12 +15,13 @@ from evaluator.rubric.written.kinds import ThreePoint
 from evaluator.store.folders import rubrics_folder
 from evaluator.yearly.looks_worth import Look, by_check, by_kind, overlay
 from evaluator.yearly.selling import selling
+from tests.known import shipped
 
 CAME = date(2026, 1, 1)
 GUIDE = {"factory": ThreePoint(low=1, likely=3, high=6), "workshop": ThreePoint(low=3, likely=6, high=12)}
 PAID = Cost(CAME, "Paid", Money(Decimal(300), "EUR"))
 ITEM = Item("S1", "a", "", "Red violin", "violin", "4/4", "student", CAME, (PAID,))
-VIOLIN, _ = load_rubric(rubrics_folder(), "violin")
+VIOLIN = shipped("violin")
 
 
 def test_months_are_blended_and_what_is_here_is_counted() -> None:

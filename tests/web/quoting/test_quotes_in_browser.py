@@ -59,9 +59,8 @@ def work_that_is_done(bench: Tab) -> None:
     expect(bench.locator("h1")).to_have_text("The work is done.")
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_from_the_draft_to_before_and_after(open_tab: Callable[..., Tab], finished: str, scheme: str) -> None:
-    bench, phone = open_tab(BENCH, scheme), open_tab(PHONE, scheme)
+def test_from_the_draft_to_before_and_after(open_tab: Callable[..., Tab], finished: str) -> None:
+    bench, phone = open_tab(BENCH), open_tab(PHONE)
     bench.goto(f"/evaluations/{finished}/quotes")
     bench.get_by_role("button", name="Make the draft").click()
     choose_a_better_part(bench)
