@@ -6,10 +6,14 @@ from typing import Any
 import numpy as np
 import pytest
 
-from evaluator.assessment.model import Assessment
+from evaluator.assessment.believing.beliefs import Held, held
+from evaluator.assessment.believing.evidence import Evidence, Sign
+from evaluator.assessment.believing.terms import term_of
+from evaluator.assessment.model import Assessment, Instrument
 from evaluator.assessment.scoring.bites import MOST
 from evaluator.assessment.scoring.draws import assess
-from evaluator.assessment.scoring.weights import FULL
+from evaluator.assessment.scoring.score import shown_by
+from evaluator.assessment.scoring.weights import FULL, ranges, shares_of
 from evaluator.rubric.making import MakingClass, MakingSign, SignGroup, sign_tables
 from evaluator.rubric.rubric import Rubric
 from tests.assessment.small import SHARES, case_of, check_of, rubric_of
@@ -91,6 +95,61 @@ def test_deductions_add_up_to_what_is_missing(answers: dict[str, str]) -> None:
     assert [one.points for one in found.deductions if one.check] == sorted(
         (one.points for one in found.deductions if one.check), reverse=True
     )
+
+
+def test_what_rounds_to_nothing_is_told_with_the_unseen_and_stays_in_the_sum() -> None:
+    rubric = one_check(weight=0.002, strength=1.0)
+    found, sound = scored(rubric, {"it": "poor"}), scored(rubric, {"it": "good"})
+    assert 0 < sound.score.expected - found.score.expected < 0.005
+    assert [one.check for one in found.deductions if one.check] == []
+    assert math.fsum(one.points for one in found.deductions) == pytest.approx(FULL - found.score.expected, abs=1e-9)
+
+
+def test_nothing_is_deducted_from_what_was_seen_whole_and_sound() -> None:
+    rubric = rubric_of(*(check_of(f"all_{name}", evidence_of={name: 1.0}, seen_by=SURE) for name in DOMAINS))
+    found = scored(rubric, {f"all_{name}": "good" for name in DOMAINS})
+    assert found.score.expected == FULL
+    assert found.deductions == found.deductions_after == ()
+
+
+def held_of(*signs: Sign) -> Held:
+    term = term_of(one_check(), one_check().checks["it"], Instrument("4/4", "classical", "student"))
+    return held(term, Evidence(signs), {}, None)
+
+
+def test_looks_that_disagree_miss_what_all_miss_and_the_surer_counts_by_its_odds() -> None:
+    """Worked by hand: 0.8 and 0.5 miss 0.1 together; their odds are 4 and 1, so 0.9 falls 0.72 to 0.18."""
+    poor, worn = Sign((0.8,) * 5, (0.0, 0.0, 1.0, 0.0, 0.0)), Sign((0.5,) * 5, (0.0, 1.0, 0.0, 0.0, 0.0))
+    assert shown_by(held_of(poor, worn), (poor, worn)) == pytest.approx((0.0, 0.18, 0.72, 0.0, 0.0))
+    assert shown_by(held_of(poor, poor), (poor, poor)) == pytest.approx((0.0, 0.0, 0.96, 0.0, 0.0))
+    assert shown_by(held_of(poor), (poor,)) == pytest.approx((0.0, 0.0, 0.8, 0.0, 0.0))
+    assert shown_by(held_of(), ()) == (0.0,) * 5
+
+
+def test_two_sure_looks_that_disagree_count_alike() -> None:
+    good, poor = Sign((1.0,) * 5, (1.0, 0.0, 0.0, 0.0, 0.0)), Sign((1.0,) * 5, (0.0, 0.0, 1.0, 0.0, 0.0))
+    assert shown_by(held_of(good, poor), (good, poor)) == pytest.approx((0.5, 0.0, 0.5, 0.0, 0.0))
+
+
+def test_domains_share_as_the_rubric_says_or_alike() -> None:
+    """Worked by hand: of 0.2, 0.3 and 0.1 those of the two that are there are stretched to 2/3 and 1/3."""
+    known = {"workmanship": 0.2, "soundness": 0.3, "tone": 0.1}
+    assert shares_of(("workmanship", "tone"), known).tolist() == pytest.approx([2 / 3, 1 / 3])
+    assert shares_of(("workmanship", "resale"), known).tolist() == [1.0, 0.0]
+    assert shares_of(("resale", "playability"), known).tolist() == [0.5, 0.5]
+    assert shares_of(("resale", "playability", "tone"), {}).tolist() == pytest.approx([1 / 3] * 3)
+    assert shares_of((), known).tolist() == []
+
+
+def test_a_range_holds_nine_of_ten_draws_and_its_own_middle() -> None:
+    """Worked by hand: of 0 to 100 in 101 draws the 5th and the 95th percentile are 5 and 95."""
+    draws = np.arange(101.0)[None, ::-1]
+    (inside,) = ranges([50.0], draws)
+    assert (inside.expected, inside.low, inside.high) == (50.0, 5.0, 95.0)
+    assert [(one.low, one.high) for mean in (3.0, 97.0) for one in ranges([mean], draws)] == [(3.0, 95.0), (5.0, 97.0)]
+    (bounded,) = ranges([120.0], draws * 3 - 50)
+    assert (bounded.expected, bounded.low, bounded.high) == (FULL, 0.0, FULL)
+    assert ranges([], np.zeros((0, 0))) == ()
 
 
 def test_unseen_is_what_is_usual_however_many_checks_there_are() -> None:

@@ -60,11 +60,10 @@ def _others(
         if table is not None:
             levels = np.cumsum(np.array(table.shares), axis=0)[:, groups[table.group]]
         elif term.cause in states:
-            levels = np.cumsum(np.array([term.if_good, term.if_bad]), axis=1).T[:, states[term.cause or ""]]
+            levels = np.cumsum(np.array([term.if_good, term.if_bad]), axis=1).T[:, states[term.cause]]
         else:
             levels = np.cumsum(np.array(term.mixed(term.prior)))[:, None]
-        outcome = np.minimum((chance >= levels).sum(axis=0), len(term.outcomes) - 1)
-        found += costs[i].take(outcome)
+        found += costs[i].take((chance >= levels[:-1]).sum(axis=0))
     return found
 
 
@@ -72,12 +71,9 @@ def _drawn(
     rubric: Rubric, case: Case, known: Known, making: int, random: np.random.Generator
 ) -> tuple[dict[str, NDArray[np.intp]], dict[str, NDArray[np.intp]]]:
     """The grade of every group in instruments of the class, and the state (1 is bad) of every cause."""
-    kernel = np.cumsum(np.array(kernel_of(len(known.hand.shares))[making]))
+    levels = np.cumsum(np.array(kernel_of(len(known.hand.shares))[making]))[:-1]
     here = {list(rubric.classes)[making]: 1.0}
-    groups = {
-        group: np.minimum((random.random(PEOPLE)[:, None] >= kernel[None, :]).sum(axis=1), len(kernel) - 1)
-        for group in known.hand.grades
-    }
+    groups = {group: (random.random(PEOPLE)[:, None] >= levels).sum(axis=1) for group in known.hand.grades}
     states = {
         name: (random.random(PEOPLE) < prior_of(rubric.causes[name], case.instrument, here)).astype(np.intp)
         for name in known.causes
