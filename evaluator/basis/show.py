@@ -92,6 +92,20 @@ def minutes(value: float) -> str:
     return f"{hours} h" + (f" {rest} min" if rest else "")
 
 
+def hours(value: float) -> str:
+    """'1 h 15 min' at the bench, to the minute; '45 min' below one hour, 'under 1 min' for what is hardly any."""
+    whole, rest = divmod(round(value * 60), 60)
+    if not whole and not rest:
+        return "under 1 min" if value > 0 else "0 min"
+    return " ".join([f"{whole} h"] * bool(whole) + [f"{rest} min"] * bool(rest))
+
+
+def clock(value: float) -> str:
+    """The same in a column of figures: '1:15', '0:45'; what is above nothing is at least '0:01'."""
+    whole, rest = divmod(max(round(value * 60), 1 if value > 0 else 0), 60)
+    return f"{whole}:{rest:02d}"
+
+
 MONTHS = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
     "December",

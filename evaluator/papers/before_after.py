@@ -123,8 +123,8 @@ def worked(order: WorkOrder) -> tuple[Worked, ...]:
     return tuple(
         Worked(
             task.say,
-            show.number(task.hours_likely, 1) if task.hours_likely else None,
-            show.number(task.hours) if task.hours is not None else None,
+            show.hours(task.hours_likely) if task.hours_likely else None,
+            show.hours(task.hours) if task.hours is not None else None,
             ", ".join(task.parts),
             task.parts_used,
         )

@@ -53,6 +53,11 @@ def learnt(catalogue: ThreePoint, hours: Sequence[float], prior_jobs: float = PR
     return Learnt(catalogue, count, mean, own_sd, weight, _reshaped(prior, blended, math.sqrt(variance)))
 
 
+def mean_of(three: ThreePoint) -> float:
+    """The mean that a low, likely and high figure stand for, which is what own records are blended with."""
+    return cost(three.low, three.likely, three.high).mean
+
+
 def per_unit(job: Job, family: Family, units: int, hours: float) -> float:
     """Hours that were noted for so many units on an instrument of this family, as hours for one on a violin."""
     more = 1.0 + (max(1, units) - 1) * (1.0 if job.further_unit is None else job.further_unit)

@@ -53,7 +53,7 @@ def took_sentence(bill: Bill) -> str:
     said = f"Agreed were {cents(bill.promised)}; it comes to {cents(bill.total)}."
     reckoned, took = bill.hours
     if reckoned and took:
-        said += f" Reckoned were {show.number(reckoned)} hours at the bench, and it took {show.number(took)}."
+        said += f" Reckoned were {show.hours(reckoned)} at the bench, and it took {show.hours(took)}."
     return said
 
 

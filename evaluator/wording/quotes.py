@@ -86,7 +86,7 @@ def change_words(change: Change, base: Quote) -> str:
         return f"{'Number changed' if change.alone else 'Put in'}: {small(name)}{who}"
     if change.kind == "grades":
         return f"Grades of parts{who}"
-    said = [f"{show.number(change.hours)} h"] if change.hours is not None else []
+    said = [show.hours(change.hours)] if change.hours is not None else []
     said += [f"work {cents(change.labour)}"] if change.labour is not None else []
     said += [f"parts {cents(change.parts)}"] if change.parts is not None else []
     said += ["words"] if change.say is not None else []

@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+from ..basis import show
 from ..basis.money import Money, total_of
 from ..basis.show import money
 from ..choosing.offer_letter import OfferLetter
@@ -58,11 +59,11 @@ def hours(orders: Sequence[Order], bench_cost_per_hour: float, currency: str) ->
         for job in order_of
     )  # fmt: skip
     bars = tuple(
-        Bar(says[job], took[job] / times[job], f"{took[job] / times[job]:.1f} h", reckoned[job] / times[job])
+        Bar(says[job], took[job] / times[job], show.hours(took[job] / times[job]), reckoned[job] / times[job])
         for job in order_of[:MOST_SHOWN]
     )
     over = sum(took.values()) - sum(reckoned.values())
-    say = f"{sum(times.values())} jobs took {sum(took.values()):.1f} hours, {abs(over):.1f} "
+    say = f"{sum(times.values())} jobs took {show.hours(sum(took.values()))}, {show.hours(abs(over))} "
     say += "more" if over > 0 else "less"
     say += " than was reckoned."
     columns = ("Job", "Times", "Reckoned h", "Took h", "Ratio", f"Difference, {currency} at the bench")

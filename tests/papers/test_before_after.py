@@ -81,8 +81,8 @@ def test_hours_as_reckoned_and_as_they_were() -> None:
     order = work_order(RUBRIC, Instrument("4/4", "classical", "student"), quote, all_yes(quote))
     order = noted(order, "post_new", 1.25, "one stick")
     rows = {one.say: (one.hours_likely, one.hours, one.parts_used) for one in worked(order)}
-    assert rows["Fit a new post"] == ("0.6", "1.25", "one stick")
-    assert rows["Clean it"] == ("0.8", None, "")
+    assert rows["Fit a new post"] == ("36 min", "1 h 15 min", "one stick")
+    assert rows["Clean it"] == ("48 min", None, "")
     reckoned, was = hours_sum(order)
     assert (reckoned, was) == (pytest.approx(0.6 + 1.3 + 0.2 + 0.8), 1.25)
 

@@ -54,14 +54,6 @@ def read_hours(
     return found
 
 
-def say(hours: float) -> str:
-    """'1 h 15 min': hours as they were understood, to the minute; '45 min' below one."""
-    whole, minutes = divmod(round(hours * 60), 60)
-    parts = [f"{whole} h"] if whole else []
-    parts += [f"{minutes} min"] if minutes or not whole else []
-    return " ".join(parts)
-
-
 def _hours(written: str) -> float | str:
     """The hours of a plain text in small letters, or the kind of mistake in it."""
     clock = _CLOCK.fullmatch(written) or _BOTH.fullmatch(written)

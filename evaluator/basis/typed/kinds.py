@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
+from .. import show
 from ..money import Money
 from ..problem import Problem
 from ..show import number, with_unit
@@ -59,7 +60,7 @@ def _money(text: str, wanted: Wanted, where: str) -> Understood | Problem:
 
 def _hours(text: str, wanted: Wanted, where: str) -> Understood | Problem:
     found = hours.read_hours(text, where, least=wanted.least, most=wanted.most, above=wanted.above)
-    return found if isinstance(found, Problem) else Understood(found, hours.say(found))
+    return found if isinstance(found, Problem) else Understood(found, show.hours(found))
 
 
 def _percent(text: str, wanted: Wanted, where: str) -> Understood | Problem:

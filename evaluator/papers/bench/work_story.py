@@ -134,5 +134,5 @@ def _task(
     cured = numbers.get(task.job, ())
     notes += [f"For {'finding' if len(cured) == 1 else 'findings'} {', '.join(map(str, cured))}."] if cured else []
     notes += [task.contact_first] if task.contact_first else []
-    hours = show.number(task.hours) if task.hours is not None else ""
+    hours = show.hours(task.hours) if task.hours is not None else ""
     return "\n".join([f"{place}. {task.say}", *notes]), hours, task.parts_used

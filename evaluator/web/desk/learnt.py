@@ -10,6 +10,7 @@ from flask import Blueprint, redirect, render_template, request, url_for
 
 from ...basis.json import as_object
 from ...papers.before_after import to_look_at
+from ...quoting.learning import mean_of
 from ...store.desk.offers import all_stock
 from ...store.desk.year import finished_again
 from ...store.evaluations import Kept, find
@@ -73,6 +74,7 @@ def _page(told: str = "") -> str:
     return render_template(
         "desk/learnt.html",
         selling=_selling(),
+        mean=mean_of,
         classes=classes,
         kinds=[(f"{SAYS[looker]} {HOW[channel]}", worth) for (looker, channel), worth in by_kind(looks).items()],
         families=[(one, _rows(one)) for one in families if one.looks],

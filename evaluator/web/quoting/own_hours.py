@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from flask import Blueprint, render_template
 
 from ...quoting.chances import OwnChance, own_chances
-from ...quoting.learning import learnt, per_unit, with_own_hours
+from ...quoting.learning import learnt, mean_of, per_unit, with_own_hours
 from ...rubric.rubric import Rubric
 from ...store.workshop.orders import done_orders, hours_noted
 from ..looking.pages import View
@@ -24,7 +24,8 @@ def hours() -> View:
             fixed = job in service().shop.job_prices
             rows.append((rubric.jobs[job].say, learnt(rubric.jobs[job].hours, own), fixed))
     chances = sorted(extras_recorded().values(), key=lambda one: one.say)
-    return render_template("quoting/hours.html", rows=sorted(rows, key=lambda row: row[0]), chances=chances)
+    rows.sort(key=lambda row: row[0])
+    return render_template("quoting/hours.html", rows=rows, chances=chances, mean=mean_of)
 
 
 def extras_recorded() -> Mapping[str, OwnChance]:

@@ -2,8 +2,9 @@
 
 import pytest
 
+from evaluator.basis import show
 from evaluator.basis.problem import Problem
-from evaluator.basis.typed.hours import read_hours, say
+from evaluator.basis.typed.hours import read_hours
 
 
 @pytest.mark.parametrize(
@@ -35,5 +36,14 @@ def test_no_time_at_all_is_none_where_a_time_is_asked_for() -> None:
 
 @pytest.mark.parametrize(("hours", "said"), [(1.25, "1 h 15 min"), (2, "2 h"), (0.75, "45 min"), (0, "0 min")])
 def test_said(hours: float, said: str) -> None:
-    assert say(hours) == said
+    assert show.hours(hours) == said
     assert read_hours(said) == hours
+
+
+@pytest.mark.parametrize(
+    ("hours", "clock"), [(1.25, "1:15"), (0.05, "0:03"), (0.004, "0:01"), (0, "0:00"), (11.999, "12:00")]
+)
+def test_a_column_of_times_reads_back_and_shows_nothing_only_for_nothing(hours: float, clock: str) -> None:
+    assert show.clock(hours) == clock
+    assert read_hours(clock) == pytest.approx(hours, abs=1 / 60)
+    assert (show.hours(hours) == "0 min") == (hours == 0)

@@ -1,9 +1,12 @@
 """What own records teach, on a page: looks against the bench's, and months to sell; nothing counts by itself."""
 
+import re
+
 from evaluator.result.json_form import result_json
 from evaluator.store.evaluations import create, find, finish, save_answers
 from evaluator.web.service import Service
 from tests.web.conftest import NOW, Client
+from tests.web.desk.test_offers import offered
 
 START = {"title": "Red violin", "size": "4/4", "style": "classical", "tier": "student"}
 LATER = "2026-05-04T05:06:07+00:00"
@@ -45,3 +48,19 @@ def test_what_was_taken_over_is_no_second_look(client: Client, service: Service)
     assert kept is not None
     finish(service.engine, identity, kept.version, result_json(service.result(kept)), "hash", LATER)
     assert "Nothing was looked at again at the bench yet." in client.get("/learnt").text
+
+
+def test_what_sold_moves_the_mean_between_the_guide_and_the_own_sale(client: Client, service: Service) -> None:
+    """Taken in on 4 March, sold a month and a half later; all three figures are means, so the third lies between."""
+    item = client.send(offered(client, service), {"way": "cash"}, action="/accept")
+    service.now = lambda: "2026-04-20T08:00:00+00:00"
+    client.send(
+        client.send(item, {"price": "1500"}, action="/price"),
+        {"sold_for": "1400", "sold_on": "19 April 2026"},
+        action="/sold",
+    )
+    page = client.get("/learnt")
+    (row,) = [one for one in page.tree.find("tr") if "1 sold" in one.text]
+    assert re.search(r"1 sold in 1.5 on the mean ?, 0 here; own sales count for 17 of 100", row.text)
+    guide, own, blend = (float(re.split(r"[ –]", one.text)[0]) for one in row.find("td")[1:])
+    assert min(guide, own) <= blend <= max(guide, own)

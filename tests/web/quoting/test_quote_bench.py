@@ -1,5 +1,7 @@
 """The bench's side: the work order from begin to done, hours as they were, and what stops the work."""
 
+import re
+
 import pytest
 
 from evaluator.web.quoting.view import typed_hours
@@ -33,7 +35,7 @@ def test_from_the_evaluation_to_work_that_is_done(client: Client, service: Servi
     done = client.send(half, {**fields, "go": "done"}, action="/work")
     assert done.heading == "The work is done."
     assert "Next service about 4 September 2026" in done.text
-    assert "Own mean" in client.get("/hours").text
+    assert re.search(r"1 done ?, own 1:30 ?; they count for 17 of 100", client.get("/hours").text)
     assert client.get(path).heading == "The work is done."
 
 
