@@ -5,12 +5,13 @@ checks.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
+from ..basis.frozen import dataclass
 from ..basis.money import Money
 from ..rubric.written.kinds import (
     Age,

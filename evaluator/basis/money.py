@@ -1,9 +1,10 @@
 """Money: a Decimal amount and an ISO 4217 currency code. Estimates are floats; what is charged is Money."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from decimal import ROUND_HALF_EVEN, Decimal
 from typing import Literal
+
+from .frozen import dataclass
 
 Rounding = Literal["cent", "five_cents", "whole"]
 _STEP: dict[Rounding, Decimal] = {"cent": Decimal("0.01"), "five_cents": Decimal("0.05"), "whole": Decimal(1)}

@@ -6,8 +6,9 @@ template a code; `rubric.sense.messages` joins them into one catalogue for readi
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from difflib import get_close_matches
+
+from .frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True, order=True)

@@ -1,9 +1,10 @@
 """What every record of a result is: frozen, strict about its fields, and the same in JSON by its own names."""
 
-from dataclasses import dataclass
 from typing import ClassVar
 
 from pydantic import ConfigDict, Field
+
+from .frozen import dataclass
 
 
 def _nothing(value: object) -> bool:

@@ -7,8 +7,10 @@ of every cold start, its text parser is not safe with what a person types, and f
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, fields, is_dataclass, replace
+from dataclasses import fields, is_dataclass, replace
 from typing import TypeVar, cast
+
+from .frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,12 +3,13 @@
 import contextlib
 import sys
 from collections.abc import Iterator, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict
 from pathlib import Path
 from typing import IO, TYPE_CHECKING
 
 import click
 
+from ..basis.frozen import dataclass
 from ..basis.problem import Problem
 from .files import MistakesError, Sales, fail, judge_from
 

@@ -8,11 +8,12 @@ from memory). Between two steps there may be plans that a step leaves out.
 import heapq
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from ..assessment.model import Assessment, Case, Deduction
 from ..assessment.scoring.bites import WEAR
 from ..assessment.scoring.weights import FULL
+from ..basis.frozen import dataclass
 from ..rubric.fitting import worth_left
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop

@@ -7,7 +7,6 @@ that an extra comes in the very worlds in which its fault is there.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -15,6 +14,7 @@ from ..assessment.model import Assessment, Case, Finding, Worlds
 from ..assessment.scoring.findings import findings
 from ..assessment.scoring.known import Known
 from ..basis.chance import quantile
+from ..basis.frozen import dataclass
 from ..rubric.fitting import Setting
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop

@@ -6,11 +6,11 @@ and the shared labour that then nobody needs. Where several extras come together
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from ..basis.frozen import dataclass
 from ..rubric.show import cure_words
 from ..rubric.written.checks import TOGETHER, jobs_of
 from .model import Cost, PossibleExtra

@@ -4,13 +4,13 @@ Prices are floats in the shop's currency while they are estimates; `Money` (Deci
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ..basis.amounts import Price
+from ..basis.frozen import dataclass
 from ..rubric.written.kinds import Urgency
 from .triggers import Known, Trigger, Uncured
 

@@ -5,11 +5,11 @@ limit asks for a judgement and forces nothing. Both stay what may come on top.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 
 from ..assessment.believing.making import making_of
 from ..assessment.model import Assessment, Case, Finding
 from ..assessment.scoring.known import Known
+from ..basis.frozen import dataclass
 from ..rubric.fitting import Seen, Setting
 from ..rubric.rubric import Rubric
 from .planning.catalogue import Need

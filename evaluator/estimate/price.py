@@ -7,9 +7,10 @@ charged beside it, once. Strings for a child cost less than full ones, and a sma
 gives the rubric with the part prices of one size. The list's money is brought to the shop's by its exchange.
 """
 
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import lru_cache
 
+from ..basis.frozen import dataclass
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
 from ..rubric.written.kinds import Family, PartGrade, Skill, ThreePoint

@@ -3,12 +3,12 @@
 A trigger carries phrases of the rubric (`say`, `ask`) as they are written there, and no sentence.
 """
 
-from dataclasses import dataclass
 from typing import Annotated, Literal, TypeAlias
 
 from pydantic import Field
 
 from ..assessment.reasons.facts import AsWritten
+from ..basis.frozen import dataclass
 from ..basis.record import Record
 
 # Why no work of the plan cures a fault: nothing does, and it lowers the worth; no job of the catalogue does; what does

@@ -4,10 +4,11 @@ Kept apart from the stories, so that a command can name readers without loading 
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import TYPE_CHECKING
 
 from ..basis import show
+from ..basis.frozen import dataclass
 from ..basis.units import METRIC, ShownUnits
 
 if TYPE_CHECKING:

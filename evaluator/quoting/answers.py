@@ -7,11 +7,11 @@ that includes it. So a no never raises the total.
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from itertools import combinations
 from typing import Literal
 
+from ..basis.frozen import dataclass
 from ..basis.money import Money, total_of
 from ..basis.problem import Problem, problem
 from .quote import MESSAGES, Group, Quote, QuoteLine, Terms, up_to

@@ -7,10 +7,11 @@ it. Nothing above the agreed ceiling is done without a new consent. Time comes i
 import hashlib
 import json
 from collections.abc import Sequence
-from dataclasses import asdict, dataclass, replace
+from dataclasses import asdict, replace
 from datetime import date, datetime
 from typing import Literal
 
+from ..basis.frozen import dataclass
 from ..basis.money import Money, total_of
 from ..basis.problem import Message, Messages, Problem, problem
 from ..basis.show import money

@@ -5,10 +5,11 @@ quoted as it was, whatever became of the rubric or of the shop's prices since.
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
 
+from ..basis.frozen import dataclass
 from ..basis.money import Money, money_of
 from ..basis.problem import Message, Messages, Problem, problem
 from ..estimate.lines import MINIMUM

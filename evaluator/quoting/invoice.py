@@ -1,9 +1,9 @@
 """What a plan comes to as an invoice: the price of each line and the sums, just as a quote of it would charge them."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 
+from ..basis.frozen import dataclass
 from ..basis.money import Money
 from .answers import Totals, shown_price, three_totals
 from .draft import Draft, quote_of

@@ -6,9 +6,10 @@ and what is not for some is done.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Literal, get_args
 
+from ..basis.frozen import dataclass
 from .rubric import Rubric
 from .written.checks import Check
 from .written.kinds import Family, Style, Tier

@@ -13,11 +13,11 @@ for a better class, whatever else was seen: monotone likelihood ratios stay so t
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Annotated, NamedTuple
 
 from pydantic import Field
 
+from ..basis.frozen import dataclass
 from .written.checks import Check
 from .written.kinds import WORTH_BY_CLASS, Domain, Family, Id, Number, OutcomeClass, Positive, Share, Text, Written
 

@@ -4,9 +4,10 @@
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from ..basis.formulas.formula import Formula
+from ..basis.frozen import dataclass
 from .files.renamed import Renamed
 from .making import Band, MakingClass, SignGroup, SignTable
 from .waiting import Safety, Wait

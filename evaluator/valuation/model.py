@@ -4,9 +4,9 @@ Every page, paper and command draws from it, so that no two of them name two pri
 amounts; the words are made where they are shown.
 """
 
-from dataclasses import dataclass
 from enum import StrEnum
 
+from ..basis.frozen import dataclass
 from ..basis.money import Money
 from .deciding.ladder import Advice
 from .worth.ready import ReadyValue

@@ -9,8 +9,9 @@ What hides shows more seldom than nothing does where there is nothing: there r_j
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from ...basis.frozen import dataclass
 from .causes import CauseState
 from .evidence import MOST_SURE, Evidence
 from .terms import Term

@@ -10,8 +10,8 @@ more than two once P(bad) is near its end, and a clean inside tells much.
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
+from ...basis.frozen import dataclass
 from .evidence import Evidence
 from .terms import Term
 

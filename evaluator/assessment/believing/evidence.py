@@ -6,10 +6,10 @@ normal law there. A derived check takes its value from the readings of others, i
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from itertools import combinations
 
 from ...basis.chance import normal_within
+from ...basis.frozen import dataclass
 from ...rubric.rubric import Rubric
 from ...rubric.written.checks import Check
 from ...rubric.written.kinds import Looker

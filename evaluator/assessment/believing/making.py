@@ -18,9 +18,9 @@ It knows no tier, no asking price and nothing of what the player needs.
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from functools import cache
 
+from ...basis.frozen import dataclass
 from ...rubric.making import MakingClass, SignTable
 from ...rubric.written.kinds import Age, Family
 from ..model import NO_MAKING, Making, Sign

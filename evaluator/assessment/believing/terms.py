@@ -6,9 +6,9 @@ Each state gives its outcomes their probabilities, from `if_good` and `if_bad` o
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 
+from ...basis.frozen import dataclass
 from ...rubric.fitting import worth_left
 from ...rubric.making import Rank, ranks, rising
 from ...rubric.rubric import Limits, Rubric

@@ -6,10 +6,11 @@ P(o) (r_o + c), and then the mean is (r_o m_o + the sum over k of (1 - r_k) P(k)
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
+
+from ...basis.frozen import dataclass
 
 Floats = NDArray[np.float64]
 

@@ -12,8 +12,9 @@ a cause is in there. One look is weighed at a time: two that only help together 
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from ...basis.frozen import dataclass
 from ...rubric.rubric import Rubric
 from ...rubric.written.checks import Check
 from ...rubric.written.kinds import Channel, Looker

@@ -1,9 +1,9 @@
 """What to look at next, what to do with ten minutes, what to ask the seller, and which photos to ask for."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import inf
 
+from ...basis.frozen import dataclass
 from ...rubric.written.checks import Check
 from ...rubric.written.kinds import Channel, Looker
 from ..model import Case, LookWhy, NextCheck

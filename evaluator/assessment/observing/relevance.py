@@ -5,10 +5,11 @@ makes a comparison false, so a check that hangs on an unanswered one waits.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from ...basis.formulas.formula import Formula
 from ...basis.formulas.tree import Value
+from ...basis.frozen import dataclass
 from ...rubric.rubric import Rubric
 from ...rubric.written.checks import Check, Outcome, Sight
 from ...rubric.written.kinds import Looker

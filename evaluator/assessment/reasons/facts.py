@@ -4,9 +4,9 @@ A fact carries phrases of the rubric (`say`, `subject`) as they are written ther
 rubric; it carries no sentence. Shares are 0..1.
 """
 
-from dataclasses import dataclass
 from typing import Annotated, Literal, TypeAlias
 
+from ...basis.frozen import dataclass
 from ...basis.record import SPARED, Record
 from ...rubric.written.kinds import Channel
 

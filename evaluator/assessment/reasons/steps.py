@@ -3,9 +3,9 @@
 Scores and points are 0..100, shares 0..1. `subject` is a check in the trade's term, `say` a phrase of the rubric.
 """
 
-from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
+from ...basis.frozen import dataclass
 from ...basis.record import Record
 from ...rubric.written.kinds import Confidence, Domain, Tier
 from ..model import Level, Statement

@@ -7,8 +7,8 @@ The leaves are observations, rules of the rubric and sources.
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from ...basis.frozen import dataclass
 from ...rubric.rubric import Rubric
 from ...rubric.written.checks import Check
 from ...rubric.written.kinds import Domain

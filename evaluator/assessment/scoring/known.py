@@ -1,10 +1,11 @@
 """`know`: all that is held of a case before any draw, in closed form: beliefs, causes, class of making, weights."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
+from ...basis.frozen import dataclass
 from ...rubric.making import SignTable
 from ...rubric.rubric import Rubric
 from ..believing.beliefs import Held, Left, held

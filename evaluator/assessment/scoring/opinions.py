@@ -8,12 +8,12 @@ gives a share s the standard deviation sqrt(s (1 - s) / (c + 1)).
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ...basis.chance import generator
+from ...basis.frozen import dataclass
 from ...rubric.rubric import Rubric
 from ...rubric.written.kinds import Domain
 from ..model import Assessment, Case

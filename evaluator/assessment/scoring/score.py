@@ -16,12 +16,12 @@ worse answer takes more and speaks for a cheaper class, in which less is usual, 
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
+from ...basis.frozen import dataclass
 from ...rubric.written.kinds import Domain
 from ..believing.beliefs import Held, Left
 from ..believing.evidence import MOST_SURE, Sign

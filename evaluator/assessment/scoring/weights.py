@@ -5,11 +5,11 @@ share of a check that nobody looked at is the share of the domain that is still 
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from ...basis.frozen import dataclass
 from ...rubric.written.checks import Check
 from ...rubric.written.kinds import DOMAINS, Domain
 from ..model import Instrument, Range

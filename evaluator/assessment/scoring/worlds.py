@@ -7,12 +7,12 @@ without that check's own word, so that the frequency in the worlds is the belief
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ...basis.chance import generator
+from ...basis.frozen import dataclass
 from ...rubric.making import SignTable
 from ..believing.beliefs import Held, Left
 from ..believing.making import Hand

@@ -10,11 +10,12 @@ It reads libyaml's events one after another: quicker than composing nodes, and i
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any, TypeAlias
 
 import yaml
 
+from ..frozen import dataclass
 from ..problem import Message, Messages, Place, Problem, problem
 from .spots import Children, Spot, WrittenNumber
 

@@ -11,8 +11,9 @@ value is False. The tree is plain JSON, so the same rule runs in a browser:
     ["and", ...], ["or", ...], ["not", x], ["min", ...], ["max", ...], ["abs", x], ["sqrt", x]
 """
 
-from dataclasses import dataclass, field
+from dataclasses import field
 
+from ..frozen import dataclass
 from ..problem import Place, Problem, problem
 from .reading import MESSAGES, RefusedError, read_tree
 from .tree import CONDITIONS, Names, NoNumberError, Tree, Value, is_true, listed, names_in, texts_compared_in, value_of

@@ -10,9 +10,9 @@ other scripts. The text is kept beside the value.
 
 import math
 import re
-from dataclasses import dataclass
 from typing import NamedTuple, TypedDict
 
+from ..frozen import dataclass
 from ..problem import Message, Messages, Problem, did_you_mean, problem
 from ..units import EXAMPLES, SPELLINGS, UNITS, WITH_ARTICLE, convert, unit_named
 from .signs import plain, sign_problem

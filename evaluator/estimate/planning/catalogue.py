@@ -5,8 +5,8 @@ the instrument's class or standard, what fits the fault does; where nothing fits
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 
+from ...basis.frozen import dataclass
 from ...rubric.fitting import Setting, unfit_jobs
 from ...rubric.written.checks import jobs_of
 from ...rubric.written.kinds import Urgency

@@ -10,8 +10,9 @@ back is checked again clause by clause. Ties: the fewest lines, then those earli
 """
 
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from ...basis.frozen import dataclass
 from ..price import Price
 from ..triggers import Uncured
 from . import highs

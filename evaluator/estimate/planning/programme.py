@@ -11,9 +11,10 @@ Ties are broken by a stated order: the cheapest; then the fewest things; then th
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 
+from ...basis.frozen import dataclass
 from .bits import Bits, Clause, shared_needs
 
 ALWAYS = -1  # in the place of "if this": the clause holds whatever is chosen

@@ -2,8 +2,9 @@
 
 from calendar import monthrange
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date, timedelta
+
+from ...basis.frozen import dataclass
 
 # The one home of this habit in the program; the default shop file says it for a workshop to change.
 SERVICE_HOURS = 200.0

@@ -1,9 +1,10 @@
 """What a result advises, at which prices that turns, and what the value of the instrument rests on."""
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Annotated
 
 from ...basis.amounts import Price
+from ...basis.frozen import dataclass
 from ...basis.money import Money
 from ...basis.record import SPARED, Record
 from ...rubric.shop import SaleKind

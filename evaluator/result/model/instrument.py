@@ -1,8 +1,8 @@
 """What was evaluated, and the rubric and the shop's figures that it was judged by."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
+from ...basis.frozen import dataclass
 from ...basis.record import Record
 from ...rubric.written.kinds import Family, StringType, Style, Tier
 

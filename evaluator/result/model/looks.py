@@ -1,9 +1,8 @@
 """What is worth looking at next."""
 
-from dataclasses import dataclass
-
 from ...assessment.model import LookWhy
 from ...assessment.reasons.facts import AsWritten
+from ...basis.frozen import dataclass
 from ...basis.record import Record
 
 

@@ -1,8 +1,8 @@
 """How it was made: the classes with their shares, and the signs that speak for and against the likeliest."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
+from ...basis.frozen import dataclass
 from ...basis.record import Record
 
 

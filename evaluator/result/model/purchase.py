@@ -1,8 +1,8 @@
 """The risk of the purchase: the seller, the terms, the papers, the case and the fit. No points of the instrument."""
 
-from dataclasses import dataclass
 from typing import Literal
 
+from ...basis.frozen import dataclass
 from ...basis.record import Record
 
 RiskLevel = Literal["stops", "great", "some", "none", "open"]  # open: nobody asked, or it could not be told

@@ -6,11 +6,11 @@ changes, `result.old_forms` brings kept ones up.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Annotated
 
 from ...assessment.model import Purpose
 from ...assessment.reasons.facts import AsWritten, NotAsked
+from ...basis.frozen import dataclass
 from ...basis.record import SPARED, Record
 from ...estimate.triggers import Uncured
 from ...quoting.draft import Draft

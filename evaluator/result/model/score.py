@@ -3,7 +3,6 @@
 Scores are 0..100, probabilities and worths shares 0..1, all rounded for reading.
 """
 
-from dataclasses import dataclass
 from typing import Annotated
 
 from pydantic import Field
@@ -11,6 +10,7 @@ from pydantic import Field
 from ...assessment.model import Level, Statement
 from ...assessment.reasons.facts import AsWritten, BeliefFact, InTheWay, SeenSign, Settle
 from ...assessment.reasons.steps import Fact
+from ...basis.frozen import dataclass
 from ...basis.record import SPARED, Record
 from ...rubric.written.kinds import Channel, Confidence, Domain, Kind, OutcomeClass, Urgency
 

@@ -3,10 +3,10 @@
 Prices are estimates in the currency of the plan; `price` and the sums of an invoice are charged, exact to the cent.
 """
 
-from dataclasses import dataclass
 from typing import Literal
 
 from ...basis.amounts import Charge, Price
+from ...basis.frozen import dataclass
 from ...basis.record import Record
 from ...estimate.model import AmbitionName
 from ...estimate.triggers import Known, Trigger

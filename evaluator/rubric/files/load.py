@@ -8,12 +8,12 @@ are laid over them. `read_rubric` goes as far as it can with what is sound, so t
 import hashlib
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Protocol, TypeVar
 
 from ...basis.documents.document import Document
 from ...basis.formulas.formula import Formula, parse_formula
+from ...basis.frozen import dataclass
 from ...basis.problem import Message, Messages, Place, Problem, by_place, did_you_mean, problem
 from ..file import RubricFile
 from ..making import sign_tables

@@ -8,9 +8,9 @@ A hard case has its ceiling lowered: where the work is dear against the worth, o
 what a repair cannot make good is hard to sell on, so it is bought at the price of such an instrument or not at all.
 """
 
-from dataclasses import dataclass
 from typing import Literal
 
+from ...basis.frozen import dataclass
 from ...rubric.rubric import Rubric
 
 Advice = Literal["look_first", "buy", "buy_if_it_suits", "negotiate", "walk_away"]

@@ -6,12 +6,12 @@ at all.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ...assessment.model import Assessment, Case
+from ...basis.frozen import dataclass
 from ...rubric.rubric import Rubric
 from ...rubric.written.checks import Outcome
 from ...rubric.written.kinds import OutcomeClass, Stop

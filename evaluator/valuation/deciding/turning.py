@@ -6,7 +6,6 @@ together it is worked out from the worlds by regression. A look has to be worth 
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from operator import attrgetter
 
 import numpy as np
@@ -16,6 +15,7 @@ from ...assessment.looking.information import Gain, Looks, can_look
 from ...assessment.looking.regression import columns_of, told_by
 from ...assessment.model import Case
 from ...assessment.observing.relevance import best_observation
+from ...basis.frozen import dataclass
 from ...rubric.rubric import Rubric
 from ..model import CouldChange, Turning
 

@@ -7,7 +7,6 @@ tell, come from the very sums that make the ceiling.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
@@ -15,6 +14,7 @@ from numpy.typing import NDArray
 
 from ...assessment.model import Assessment, Case
 from ...basis.chance import generator
+from ...basis.frozen import dataclass
 from ...estimate.price import PriceList, price_list
 from ...rubric.rubric import Rubric
 from ...rubric.shop import Shop

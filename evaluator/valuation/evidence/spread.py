@@ -7,9 +7,9 @@ of the squared shares.
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from ...basis.chance import normal_quantile
+from ...basis.frozen import dataclass
 
 USUAL = 0.2  # of the logarithm: how far apart sales of one kind usually lie; judged, no source
 USUAL_COUNTS = 1.0  # as one more sale would

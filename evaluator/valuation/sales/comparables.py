@@ -11,11 +11,12 @@ sale that stands there twice counts once. Every factor is one shop's opinion: th
 
 import math
 from collections.abc import Hashable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from itertools import pairwise
 from typing import Literal
 
+from ...basis.frozen import dataclass
 from ...rubric.shop import LEVEL, TRUST, SaleKind, Shop
 from ..evidence.screening import held_down, near_ones, once
 from ..evidence.spread import spread_of

@@ -7,11 +7,12 @@ buy. No sale is graded against a body that nobody has looked at.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from datetime import date
 from itertools import pairwise
 
 from ...assessment.model import Instrument
+from ...basis.frozen import dataclass
 from ...rubric.rubric import Rubric
 from ...rubric.shop import Shop
 from ...rubric.written.kinds import Family, Tier

@@ -5,11 +5,11 @@ what is worth money is read from answers, and the same instrument is worth the s
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from math import prod
 
 from ...assessment.model import MEETS, Assessment, Case, Observation
 from ...assessment.observing.relevance import best_observation, reliability
+from ...basis.frozen import dataclass
 from ...rubric.rubric import Rubric
 from ...rubric.written.checks import Check, Outcome
 from ...rubric.written.kinds import WORTH_BY_CLASS

@@ -5,9 +5,10 @@ the classes in the logarithm. The standard it is held to, the asking price and w
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from ...assessment.model import Instrument
+from ...basis.frozen import dataclass
 from ...rubric.guide import Guide
 from ...rubric.rubric import Rubric
 from ...rubric.written.checks import Check, Outcome

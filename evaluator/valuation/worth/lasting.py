@@ -10,8 +10,9 @@ nothing leaves, is not in the value but in the chance that it is worth its price
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from math import exp, log, prod
+
+from ...basis.frozen import dataclass
 
 REST_OF_AN_ACCIDENT = 1 / 3  # of one accident the worst fault counts whole and the others by a third
 LEAST_LEFT = 0.02  # even a wreck brings what its parts bring

@@ -6,9 +6,10 @@ factory violin is worth. Shares may not sum to exactly 1; they are taken in prop
 """
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from ...basis.chance import normal_below, normal_quantile
+from ...basis.frozen import dataclass
 
 NEAR_LIMITS = 0.90  # the low and the high of a guide are passed in one case of twenty each; judged, no source
 BAND = 0.80  # of what is shown

@@ -7,11 +7,11 @@ ten times that: nobody can act on it.
 """
 
 import math
-from dataclasses import dataclass
 from typing import Literal
 
 from ...assessment.model import Assessment, Case
 from ...basis.chance import normal_quantile
+from ...basis.frozen import dataclass
 from ...basis.money import Money, money_of
 from ...rubric.rubric import Rubric
 from ...rubric.shop import Shop

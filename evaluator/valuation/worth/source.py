@@ -1,12 +1,12 @@
 """Where a ready value comes from, coded with its amounts; words are made of it in `wording.answer.source`."""
 
-from dataclasses import dataclass
 from typing import Annotated, Literal, TypeAlias
 
 from pydantic import Field
 
 from ...assessment.reasons.facts import AsWritten
 from ...basis.amounts import Price
+from ...basis.frozen import dataclass
 from ...basis.money import Money
 from ...basis.record import Record
 

@@ -1,8 +1,9 @@
 """The words of the decision: the largest sentence, its reasons, and what to say to the seller. Short, kind, exact."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from ...basis.frozen import dataclass
 from ...basis.show import chance, money
 from ...result.model.decision import Reason, Words
 from ...result.model.result import Result
