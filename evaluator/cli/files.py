@@ -84,10 +84,15 @@ def shop_text(path: str | None) -> str:
 
 def shop_from(path: str | None) -> "Shop":
     """The shop file at `path`, else the built-in default shop."""
-    from ..rubric.files.shop_file import load_shop
-
     default = rubrics_folder() / "shop.yaml"
-    shop, problems = load_shop(Path(path) if path else default, default)
+    if path:
+        from ..rubric.files.shop_file import load_shop
+
+        shop, problems = load_shop(Path(path), default)
+    else:
+        from ..store.compiled.shops import default_shop
+
+        shop, problems = default_shop(default)
     if shop is None:
         raise MistakesError(problems)
     return shop

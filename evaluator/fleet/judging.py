@@ -6,7 +6,6 @@ files (rubrics) is read once a process.
 
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
 from pathlib import Path
@@ -14,6 +13,7 @@ from pathlib import Path
 from ..assessment.model import Case
 from ..assessment.observing.case import Places, read_case, rubric_name_of
 from ..basis.documents.document import parse_document
+from ..basis.frozen import dataclass
 from ..basis.problem import Message, Messages, Place, Problem, by_place, problem
 from ..result.evaluation import Evaluation, evaluate
 from ..result.json_form import NoResultError, read_result
@@ -24,7 +24,6 @@ from ..rubric.shop import Shop
 from ..store.compiled.rubrics import rubric_read
 from ..store.folders import rubrics_folder
 from ..valuation.sales.sales_book import SalesBook
-from ..valuation.sales.sales_file import read_sales
 from .sheet import SheetRow, row_data
 from .sources import Source
 
@@ -88,6 +87,8 @@ class Judge:
 
 def book_of(sales: SalesFile, rubric: Rubric, shop: Shop) -> SalesBook | Problems:
     """The known sales of a file; one bad row, and nothing of it is used."""
+    from ..valuation.sales.sales_file import read_sales
+
     read, problems = read_sales(sales.content, sales.name, shop.currency, sales.on, {rubric.family: rubric.sizes})
     if problems:
         return problems

@@ -6,14 +6,13 @@ semicolons; `CHECK.tool`, `CHECK.note` and `CHECK.seen_by` say more. Columns tha
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
+from ..basis.frozen import dataclass
 from ..basis.problem import Hints, Message, Messages, Place, Problem, problem
 from ..basis.typed.quantities import with_unit_behind
 from ..rubric.rubric import Rubric
 from ..rubric.written.checks import Check
 from ..valuation.sales.headings import FAMILIES_SAID, plainly, word_of
-from ..valuation.sales.sheets import rows_of
 
 MOST_COLUMNS = 1_000
 HEAD = ("rubric", "title", "size", "style", "tier", "year", "age", "strings", "about", "purpose", "asking",
@@ -76,6 +75,8 @@ def is_sheet(content: bytes, name: str) -> bool:
 
 def sheet_rows(content: bytes, name: str) -> tuple[SheetRow, ...] | Problem:
     """The rows of a sheet, or why it cannot be read as one."""
+    from ..valuation.sales.sheets import rows_of
+
     rows = rows_of(content, name, MOST_COLUMNS)
     if isinstance(rows, Problem):
         return rows

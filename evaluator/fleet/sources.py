@@ -5,15 +5,17 @@ Archives are bounded before anything is unpacked.
 """
 
 import os
-import zipfile
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from io import BytesIO
 from pathlib import Path, PurePosixPath
+from typing import TYPE_CHECKING
 
+from ..basis.frozen import dataclass
 from ..basis.problem import Message, Messages, Place, Problem, problem
-from ..basis.zipped import DAMAGED
 from .sheet import SheetRow, is_sheet, sheet_rows
+
+if TYPE_CHECKING:
+    from zipfile import ZipFile, ZipInfo
 
 EVALUATIONS = frozenset({".yaml", ".yml", ".json"})
 MOST_BYTES = 2_000_000
@@ -100,8 +102,12 @@ def from_content(content: bytes, name: str) -> Iterator[Source]:
 
 def from_zip(content: bytes, name: str) -> Iterator[Source]:
     """The evaluation files of an archive; one with too much in it is refused whole."""
+    from zipfile import ZipFile
+
+    from ..basis.zipped import DAMAGED
+
     try:
-        archive = zipfile.ZipFile(BytesIO(content))
+        archive = ZipFile(BytesIO(content))
     except (*DAMAGED, OSError):
         yield _wrong("fleet.broken_zip", name)
         return
@@ -120,7 +126,7 @@ def from_zip(content: bytes, name: str) -> Iterator[Source]:
             yield from _from_entry(archive, entry, name)
 
 
-def _too_much(entries: Sequence[zipfile.ZipInfo], packed: int, name: str) -> Source | None:
+def _too_much(entries: Sequence["ZipInfo"], packed: int, name: str) -> Source | None:
     size = sum(one.file_size for one in entries)
     if len(entries) > MOST_IN_ZIP:
         return _wrong("fleet.too_many", name, limit=f"{MOST_IN_ZIP:,}")
@@ -135,7 +141,9 @@ def _is_wanted(name: str) -> bool:
     return path.suffix.lower() in EVALUATIONS and not hidden
 
 
-def _from_entry(archive: zipfile.ZipFile, entry: zipfile.ZipInfo, name: str) -> Iterator[Source]:
+def _from_entry(archive: "ZipFile", entry: "ZipInfo", name: str) -> Iterator[Source]:
+    from ..basis.zipped import DAMAGED
+
     inside = f"{name}/{entry.filename}"
     if ".." in PurePosixPath(entry.filename).parts:
         yield _wrong("fleet.outside", inside)

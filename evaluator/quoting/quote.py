@@ -8,12 +8,12 @@ parts), and the total is rounded once; every figure between adds up to the cent.
 import hashlib
 import json
 from collections.abc import Iterable, Mapping
-from dataclasses import asdict, dataclass, replace
+from dataclasses import asdict, replace
 from datetime import date
 from typing import Literal
 
-import numpy as np
-
+from ..basis.chance import quantile
+from ..basis.frozen import dataclass
 from ..basis.money import Money, Rounding, money_of
 from ..basis.problem import Message, Messages, Problem, problem
 from ..estimate.model import Cost
@@ -222,7 +222,7 @@ def up_to(quote: Quote, lines: Iterable[QuoteLine]) -> Money:
     found = tuple(lines)
     rate = {"labour": (1.0 + terms.rush) * (1.0 + terms.labour_tax) - 1.0, "parts": terms.parts_tax}
     taxed = [(line.job, _scaled(line, rate)) for line in found]
-    level = float(np.quantile(drawn.total(taxed), 0.8)) if taxed else 0.0
+    level = quantile(drawn.total(taxed), 0.8) if taxed else 0.0
     return max((money_of(level, terms.currency), terms.minimum), key=lambda money: money.amount).rounded(terms.rounding)
 
 
@@ -237,7 +237,7 @@ def up_to_with_extras(quote: Quote, lines: Iterable[QuoteLine]) -> Money:
         if extra.job not in here:
             comes = own_generator(terms.seed, f"extra {extra.job}").random(WORLDS) < extra.chance
             drawn = drawn + comes * float(extra.price.amount) * (1.0 + max(terms.labour_tax, terms.parts_tax))
-    level = money_of(float(np.quantile(drawn, 0.8)), terms.currency).rounded(terms.rounding)
+    level = money_of(quantile(drawn, 0.8), terms.currency).rounded(terms.rounding)
     return max((level, up_to(quote, found)), key=lambda money: money.amount)
 
 

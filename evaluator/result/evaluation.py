@@ -6,7 +6,9 @@ changes by itself.
 """
 
 import hashlib
-from dataclasses import dataclass, replace
+import json
+from dataclasses import replace
+from decimal import Decimal
 
 from .. import __version__
 from ..assessment.looking.information import Looks
@@ -22,12 +24,14 @@ from ..assessment.model import Assessment, Case, NextCheck
 from ..assessment.scoring.draws import assess
 from ..assessment.scoring.known import know
 from ..assessment.scoring.opinions import share_of_views, views_of
+from ..basis.frozen import dataclass
 from ..estimate.estimate import estimate, plan_known
 from ..estimate.leaving import left_by
 from ..estimate.model import Estimate
 from ..estimate.price import for_size
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
+from ..rubric.written.kinds import Written
 from ..valuation.deciding.decide import decide
 from ..valuation.deciding.other_guides import share_of_guides
 from ..valuation.deciding.weigh import Weighed, weigh
@@ -61,8 +65,18 @@ class Evaluation:
 
 def shop_hash(shop: Shop) -> str:
     """SHA-256 of the shop's figures and of which are the default's, in hexadecimal."""
-    whose = ",".join(shop.borrowed)
-    return hashlib.sha256(f"{shop.model_dump_json(by_alias=True)}{whose}".encode()).hexdigest()
+    # As `model_dump_json(by_alias=True)`, without the writer that would first have to be made.
+    figures = json.dumps(shop, default=_plain, separators=(",", ":"), ensure_ascii=False)
+    return hashlib.sha256(f"{figures}{','.join(shop.borrowed)}".encode()).hexdigest()
+
+
+def _plain(value: object) -> object:
+    """A record of the shop's file by its names there; an exact amount as text."""
+    if isinstance(value, Written):
+        return {field.alias or name: getattr(value, name) for name, field in type(value).model_fields.items()}
+    if isinstance(value, Decimal):
+        return str(value)
+    raise TypeError(type(value).__name__)
 
 
 def evaluate(

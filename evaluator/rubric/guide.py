@@ -83,7 +83,8 @@ class Guide(Written):
         if full is None:
             return None
         by = self.size_factor(family, size, class_)
-        return ThreePoint(low=full.low * by, likely=full.likely * by, high=full.high * by)
+        # Still in order, so not checked again: to make the checker would cost a command more than the whole guide.
+        return ThreePoint.model_construct(low=full.low * by, likely=full.likely * by, high=full.high * by)
 
 
 FULL_FROM = 0.999

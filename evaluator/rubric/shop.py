@@ -134,7 +134,7 @@ class Shop(Written):
     currency: Currency = "USD"
     exchange: Positive = 1.0
     prices_shown: Literal["net", "gross"] = "net"
-    units: Units = Units()
+    units: Units = Units.model_construct()
     rates: dict[Skill, ThreePoint]
     job_prices: dict[Id, ThreePoint] = Field(default_factory=dict)
     part_prices: dict[Id, ThreePoint] = Field(default_factory=dict)
@@ -142,12 +142,12 @@ class Shop(Written):
     minimum_charge: Amount = Decimal(0)
     rush_share: Share = 0.25
     labour_correlation: Share = 0.3
-    tax: Tax = Tax()
+    tax: Tax = Tax.model_construct()
     rounding: Literal["cent", "five_cents", "whole"] = "cent"
     deposits: tuple[Deposit, ...] = ()
     validity_days: Annotated[int, Field(strict=True, ge=1, le=365)] = 30
     pay_within_days: Annotated[int, Field(strict=True, ge=0, le=365)] = 14
-    over_agreed: OverAgreed = OverAgreed()
+    over_agreed: OverAgreed = OverAgreed.model_construct()
     bill_note: Text | None = None
     bill_number: BillNumber = "B{year}-{number}"
     bill_form: Literal["paper", "xml"] = "paper"
@@ -157,10 +157,10 @@ class Shop(Written):
     service_at_latest_months: Positive = 12.0
     private_share_of_ready_value: Share = 0.80
     money_with_luthier_counts: Positive = 2.0
-    guide: Guide = Guide()
-    buying: Buying = Buying()
-    sales: KnownSales = KnownSales()
-    keeping: Keeping = Keeping()
+    guide: Guide = Guide.model_construct()
+    buying: Buying = Buying.model_construct()
+    sales: KnownSales = KnownSales.model_construct()
+    keeping: Keeping = Keeping.model_construct()
     exclusions: tuple[Text, ...] = ()
     conditions: tuple[Text, ...] = ()
     sources: tuple[Text, ...] = ()

@@ -1,11 +1,10 @@
 """Where the rubrics and the page templates lie: inside an installed wheel, or beside the package in a checkout."""
 
-from importlib.resources import files
 from pathlib import Path
 
 
 def _folder(name: str) -> Path:
-    package = Path(str(files("evaluator")))
+    package = Path(__file__).parents[1]
     installed = package / "_data" / name
     return installed if installed.is_dir() else package.parent / name
 

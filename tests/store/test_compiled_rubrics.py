@@ -10,7 +10,8 @@ import pytest
 
 from evaluator.rubric.files import load
 from evaluator.rubric.rubric import Rubric
-from evaluator.store.compiled.rubrics import cache_folder, rubric_read
+from evaluator.store.compiled.kept import cache_folder
+from evaluator.store.compiled.rubrics import rubric_read
 from evaluator.store.folders import rubrics_folder
 
 ROOT = rubrics_folder()

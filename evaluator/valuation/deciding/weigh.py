@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ...assessment.model import Assessment, Case
+from ...basis.chance import quantile
 from ...estimate.model import Estimate
 from ...rubric.guide import Guide
 from ...rubric.rubric import Rubric
@@ -145,7 +146,7 @@ class Weighed:
         if self.worlds is None or self.asking is None or self.sums is None:
             return None
         net = self.worlds.net(self.factor)
-        low, high = np.quantile(net, (TAILS, 1.0 - TAILS))
+        low, high = quantile(net, TAILS), quantile(net, 1.0 - TAILS)
         steady = np.clip(net, low, high)
         middle = (self.sums.worth - self.sums.work - self.sums.unseen) * self.factor
         found: Floats = steady - steady.mean() + (middle - self.asking)
