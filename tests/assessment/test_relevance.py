@@ -104,6 +104,19 @@ def test_repeats_with_two_tools_are_pooled() -> None:
     assert found.u < 0.04
 
 
+def test_a_reading_without_outcomes_of_its_own_serves_the_formula_that_asks_for_it() -> None:
+    """Nothing is held of it; what is reckoned from it is."""
+    rubric = rubric_of(
+        check_of("neck", **LENGTH, outcomes={}, evidence_of={}),
+        check_of("body", **LENGTH, outcomes={}, evidence_of={}),
+        check_of("stop_ratio", formula="neck / body", unit="ratio", standard={"low": 0.5, "high": 0.8}),
+    )
+    found = judged(rubric, {"neck": "130 mm", "body": "195 mm"})
+    assert found.conformity["stop_ratio"].value == pytest.approx(2 / 3)
+    assert found.beliefs["stop_ratio"].seen
+    assert (found.beliefs["neck"].probability, found.beliefs["neck"].seen) == ({}, False)
+
+
 def doubtful(confidence: str, points: dict[float, float]) -> Assessment:
     standard = {"low": 325.0, "high": 332.0, "confidence": confidence}
     rubric = rubric_of(check_of("length", **LENGTH, standard=standard, worth_at=points, seen_by={"in_person": 1.0}))

@@ -198,6 +198,34 @@ bench:
     families: [violin]}
 """
 
+# What two checks of before became, for files that hold answers by their names.
+RENAMED = """
+renamed:
+  - was: feet_by_light
+    now: bridge_feet
+    outcomes: {dark: fitted, light: gaps}
+    why: it was asked twice.
+  - was: weight_by_scale
+    now: bridge_feet
+    measure: {quantity: mass, unit: g, tools: [scale]}
+    standard: {table: weight}
+    outcomes: {meets: fitted, too_high: gaps}
+    why: it was measured, and is now judged by eye.
+  - was: tuner_number
+    now: tuners
+    numbers: {0: few, 3: many}
+    why: it was counted twice.
+  - was: feet_and_tuners
+    now: bridge_feet
+    outcomes: {good: fitted + tuners.few, light: gaps, many: tuners.many}
+    why: it asked two things at once.
+  - was: label_colour
+    why: it told nothing.
+  - was: purfling
+    outcomes: {scribbled: painted, cast: bridge_feet.gaps}
+    why: nobody could tell them apart.
+"""
+
 
 def write_rubrics(
     folder: Path,

@@ -171,7 +171,9 @@ def _agreed(if_good: tuple[float, ...], if_bad: tuple[float, ...], order: Sequen
 
 
 def _chances(outcomes: Sequence[Outcome], key: str, by_class: Mapping[OutcomeClass, float]) -> tuple[float, ...]:
-    """Probabilities of the outcomes in one state: as written, the rest by class, made to sum to 1."""
+    """Probabilities of the outcomes in one state: as written, the rest by class, made to sum to 1; none of none."""
+    if not outcomes:
+        return ()
     written = [getattr(outcome, key) for outcome in outcomes]
     classes = [outcome.class_ for outcome in outcomes]
     default = [by_class[class_] / classes.count(class_) for class_ in classes]
