@@ -23,6 +23,7 @@ from evaluator.store.folders import rubrics_folder
 from evaluator.web.app import create_app
 from evaluator.web.service import Service
 from tests.serving import serving
+from tests.web.conftest import CHROMIUM, QUIET
 
 FOLDER = Path(__file__).parent.parent / ".pictures"
 EXAMPLE = "good_body_raw_set_up"
@@ -62,8 +63,7 @@ def _service_with(example: str, folder: Path) -> tuple[Service, str]:
 def _page(service: Service, path: str) -> bytes:
     """The top of a page as a browser draws it."""
     with serving(create_app(service)) as address, sync_playwright() as playwright:
-        arguments = ["--no-sandbox", "--disable-background-networking"]
-        browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=arguments)
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=list(QUIET))
         page = browser.new_page(viewport={"width": WIDTH_PX, "height": HEIGHT_PX}, color_scheme="light")
         page.goto(f"{address}{path}")
         content = page.screenshot()

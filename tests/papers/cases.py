@@ -97,6 +97,11 @@ def pages_of(pdf: bytes) -> tuple[str, ...]:
     return tuple(page.extract_text() for page in PdfReader(BytesIO(pdf)).pages)
 
 
+def length_of(pdf: bytes) -> int:
+    """How many pages it has."""
+    return len(PdfReader(BytesIO(pdf)).pages)
+
+
 def text_of(pdf: bytes) -> str:
     """All text with any white space as one space, so that line breaks do not matter."""
     return " ".join(" ".join(pages_of(pdf)).split())

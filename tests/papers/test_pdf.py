@@ -21,12 +21,14 @@ from evaluator.result.json_form import read_result, to_json
 from evaluator.store.folders import rubrics_folder
 from evaluator.wording.answer.verdict import words_of
 from evaluator.wording.words import believed, title
+from tests.laws import sampled
 from tests.papers.cases import (
     BOW,
     FEW,
     content,
     evaluation_of,
     full_snapshot,
+    length_of,
     pages_of,
     paper_of,
     rubric,
@@ -83,25 +85,25 @@ def test_the_sources_of_the_standards_stand_in_the_annex(text: str) -> None:
             assert squeezed(source).casefold() in found.casefold()
 
 
-@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", sampled(EXAMPLES, 2), ids=lambda path: path.stem)
 def test_a_parents_paper_has_two_pages_and_a_buyers_at_most_seven(path: Path) -> None:
     snapshot = snapshot_of(path.read_text(encoding="utf-8"))
     for paper in ("A4", "Letter"):
-        assert len(pages_of(paper_of(snapshot, "parent", paper))) == 2
-        assert 2 <= len(pages_of(paper_of(snapshot, "buyer", paper))) <= 7
+        assert length_of(paper_of(snapshot, "parent", paper)) == 2
+        assert 2 <= length_of(paper_of(snapshot, "buyer", paper)) <= 7
 
 
 @pytest.mark.parametrize(
     ("kind", "readings", "most"), [("sound", 20, 5), ("sound", 99, 5), ("wanting", 20, 12), ("wanting", 99, 12)]
 )
 def test_a_buyers_paper_stays_short_when_everything_was_looked_at(kind: str, readings: int, most: int) -> None:
-    assert 2 <= len(pages_of(paper_of(full_snapshot("violin", kind, "4/4", readings)))) <= most
+    assert 2 <= length_of(paper_of(full_snapshot("violin", kind, "4/4", readings))) <= most
 
 
-@pytest.mark.parametrize(("name", "size"), [("viola", "405 mm"), ("cello", "4/4"), ("bow", "violin 4/4")])
+@pytest.mark.parametrize(("name", "size"), sampled([("cello", "4/4"), ("viola", "405 mm"), ("bow", "violin 4/4")], 2))
 @pytest.mark.parametrize("reader", list(READERS))
 def test_every_family_and_reader_gets_a_paper(name: str, size: str, reader: str) -> None:
-    assert len(pages_of(paper_of(full_snapshot(name, "wanting", size), reader))) >= 2
+    assert length_of(paper_of(full_snapshot(name, "wanting", size), reader)) >= 2
 
 
 def test_equal_snapshots_give_equal_bytes_and_other_readers_others() -> None:
@@ -257,7 +259,7 @@ def test_the_signature_never_stands_alone() -> None:
             assert "Place and date" in last and "ask a qualified appraiser" in " ".join(last.split())
 
 
-@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", sampled(EXAMPLES, 3), ids=lambda path: path.stem)
 def test_the_last_page_tells_more_than_cautions(path: Path) -> None:
     snapshot = snapshot_of(path.read_text(encoding="utf-8"))
     for reader in FULL:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from datetime import date
 from decimal import Decimal
 from functools import cache
+from itertools import product
 from typing import Any
 
 import pytest
@@ -21,6 +22,7 @@ from evaluator.result.evaluation import Evaluation, evaluate
 from evaluator.result.json_form import read_result, to_json
 from evaluator.rubric.shop import Shop
 from evaluator.wording.quotes import GROUP_WORDS, cents, different, sums
+from tests.laws import sampled
 from tests.papers.cases import BOW, FEW, content, full, paper_of, rubric, shop, text_of
 
 CENTS = re.compile(r"[-−]?\$[\d,]+\.\d\d")
@@ -74,10 +76,10 @@ def between(text: str, start: str, *ends: str) -> str:
     return rest[: min((rest.index(end) for end in ends if end in rest), default=len(rest))]
 
 
-@pytest.mark.parametrize("changes", SHOPS.values(), ids=SHOPS)
-@pytest.mark.parametrize("data", CASES.values(), ids=CASES)
-def test_the_customers_paper_adds_up_to_the_cent(data: dict[str, Any], changes: dict[str, Any]) -> None:
-    snapshot = to_json(evaluated(data, changes))
+@pytest.mark.parametrize(("case", "shop_is"), sampled(list(product(CASES, SHOPS)), 3))
+def test_the_customers_paper_adds_up_to_the_cent(case: str, shop_is: str) -> None:
+    changes = SHOPS[shop_is]
+    snapshot = to_json(evaluated(CASES[case], changes))
     plan, bill = snapshot["plan"], snapshot["plan"]["invoice"]
     section = between(
         text_of(paper_of(snapshot, "customer")),
@@ -122,10 +124,9 @@ def test_lines_in_whole_dollars_add_up_but_for_their_rounding(reader: str) -> No
     assert abs(sum(lines) - total) <= len(lines) / 2
 
 
-@pytest.mark.parametrize("changes", SHOPS.values(), ids=SHOPS)
-@pytest.mark.parametrize("data", CASES.values(), ids=CASES)
-def test_the_quote_adds_up_to_the_cent_and_to_the_estimate(data: dict[str, Any], changes: dict[str, Any]) -> None:
-    found = evaluated(data, changes)
+@pytest.mark.parametrize(("case", "shop_is"), sampled(list(product(CASES, SHOPS)), 3))
+def test_the_quote_adds_up_to_the_cent_and_to_the_estimate(case: str, shop_is: str) -> None:
+    found = evaluated(CASES[case], SHOPS[shop_is])
     snapshot = to_json(found)
     quote = make_quote(found.rubric, found.shop, found.estimate, "Q-12", date(2026, 3, 2))
     assert isinstance(quote, Quote)

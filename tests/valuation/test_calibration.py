@@ -15,6 +15,7 @@ from evaluator.rubric.written.checks import Check
 from evaluator.store.folders import rubrics_folder
 from evaluator.valuation.worth.answers import general_worth
 from tests.known import shipped
+from tests.laws import sampled
 
 CALIBRATION, _ = load_calibration(rubrics_folder() / FILE)
 assert CALIBRATION is not None
@@ -100,7 +101,7 @@ def is_worse(check: Check, one: str, other: str) -> bool:
     return worth < than and all(here[name] <= there[name] for name in here)
 
 
-@pytest.mark.parametrize("place", range(len(TRIED)))
+@pytest.mark.parametrize("place", sampled(range(len(TRIED)), 2))
 def test_a_worse_answer_never_raises_and_a_sound_one_never_lowers(place: int) -> None:
     case = case_of(CASES[TRIED[place]])
     checks = [one for one in shipped(case.rubric).checks.values() if one.kind == "choice" and len(one.outcomes) > 1]

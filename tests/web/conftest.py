@@ -194,8 +194,14 @@ def draft(service: Service) -> str:
     return create(service.engine, "violin", {"start": start, "answers": {}}, NOW)
 
 
-CHROMIUM = "/usr/bin/chromium"
-QUIET = ("--disable-background-networking", "--disable-component-update", "--no-first-run", "--no-sandbox")
+CHROMIUM = "/usr/bin/chromium-headless-shell"  # draws as the browser does, and takes half of its time
+QUIET = (
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-gpu",
+    "--no-first-run",
+    "--no-sandbox",
+)
 PHONE, BENCH = (390, 844), (1280, 800)
 
 

@@ -9,12 +9,15 @@ import re
 from collections.abc import Callable
 from datetime import date
 from decimal import Decimal
+from functools import lru_cache
 from pathlib import Path
 
 import pytest
 
 from evaluator.assessment.observing.case import read_case
 from evaluator.basis.typed import money
+from evaluator.cli import choosing
+from evaluator.cli.files import evaluation_of
 from evaluator.cli.main import main
 from evaluator.rubric.files.shop_file import load_shop
 from evaluator.store.evaluations import newest
@@ -156,11 +159,16 @@ DOORS: dict[str, Callable[[House, str], Decimal | None]] = {
 }  # fmt: skip
 
 
+evaluated = lru_cache(maxsize=1)(evaluation_of)  # what is typed at the command's doors changes nothing of it
+
+
 @pytest.fixture
 def house(
     client: Client, service: Service, finished: str, path: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch,
     capsys: pytest.CaptureFixture[str],
 ) -> House:  # fmt: skip
+    monkeypatch.setattr(choosing, "evaluation_of", evaluated)
+
     def run(*words: str) -> str:
         monkeypatch.setattr("sys.argv", ["evaluator", *words])
         try:
