@@ -2,6 +2,7 @@
 
 import pytest
 
+from evaluator.assessment.reasons.facts import Expected
 from evaluator.assessment.scoring.draws import assess
 from evaluator.wording.reasons import told
 from tests.assessment.small import case_of, check_of, rubric_of
@@ -33,6 +34,31 @@ def test_a_sign_moves_the_belief_about_what_was_not_seen() -> None:
     assert good_sign.probability["poor"] < nothing < bad_sign.probability["poor"]
     assert any("corners were cut" in told(fact) for fact in bad_sign.because)
     assert any("nothing was spared" in told(fact) for fact in good_sign.because)
+
+
+@pytest.mark.parametrize("answer", ["poor", "good"])
+def test_a_cause_is_told_with_how_likely_it_is_the_way_it_points(answer: str) -> None:
+    found = assess(TWO, case_of(TWO, {"board": answer}))
+    (*_, fact) = found.beliefs["blocks"].because
+    assert isinstance(fact, Expected)
+    bad = found.causes["cut_corners"].probability
+    assert (bad > 0.5) == (answer == "poor") == fact.at_fault
+    assert (fact.link, fact.cause_say) == ("because", CORNERS["say"] if answer == "poor" else CORNERS["if_not"])
+    assert fact.cause_share == pytest.approx(max(bad, 1.0 - bad))
+    assert fact.share == pytest.approx(max(found.beliefs["blocks"].probability.values()))
+    assert ([sign.check for sign in fact.signs], fact.more) == (["board"], 0)
+
+
+def test_without_a_look_it_goes_by_what_is_usual_and_names_no_cause() -> None:
+    (*_, fact) = assess(TWO, case_of(TWO)).beliefs["blocks"].because
+    assert isinstance(fact, Expected)
+    assert (fact.link, fact.cause_say, fact.cause_share, fact.signs, fact.at_fault) == (
+        "no_sign",
+        None,
+        None,
+        (),
+        False,
+    )
 
 
 @pytest.mark.parametrize("answers", [{}, {"board": "poor"}, {"board": "good", "blocks": "good"}])

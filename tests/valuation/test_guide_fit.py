@@ -14,7 +14,16 @@ from evaluator.rubric.guide import Guide
 from evaluator.rubric.shop import Shop
 from evaluator.rubric.written.kinds import Family, ThreePoint
 from evaluator.store.folders import rubrics_folder
-from evaluator.valuation.evidence.guide_fit import OWN, SHARED, FittedGuide, class_of, fitted_guide
+from evaluator.valuation.evidence.guide_fit import (
+    OWN,
+    SHARED,
+    Figure,
+    FittedClass,
+    FittedGuide,
+    adopted,
+    class_of,
+    fitted_guide,
+)
 from evaluator.valuation.sales.comparables import KINDS, Comparable
 from evaluator.valuation.worth.mixture import law_of
 
@@ -188,3 +197,28 @@ def test_bow_and_case_stay_in_the_price_of_a_class_that_is_sold_with_them_and_co
         assert same == stays
         apart = default().guide.model_copy(update={"with_bow_and_case": ()})
         assert fitted_guide(bare, "violin", apart, default(), ON) == fit(bare)
+
+
+def fitted_class(making: str, count: int) -> FittedClass:
+    low, likely, high = (Figure(price, price * 0.9, price * 1.1) for price in (400.0, 800.0, 1600.0))
+    return FittedClass(making, low, likely, high, count, 0)
+
+
+def test_what_is_taken_over_is_what_was_chosen_or_what_has_sales_enough() -> None:
+    violin = FittedGuide("violin", (fitted_class("factory", 5), fitted_class("maker", 4)), 2)
+    cello = FittedGuide("cello", (fitted_class("factory", 0),), 0)
+    prices = {"low": 400.0, "likely": 800.0, "high": 1600.0}
+    assert violin.count == 9
+    assert adopted((violin, cello), 5) == {"violin": {"factory": prices}}
+    assert adopted((violin, cello), 4) == {"violin": {"factory": prices, "maker": prices}}
+    chosen = frozenset({("violin", "maker"), ("cello", "factory")})
+    assert adopted((violin, cello), 5, chosen) == {"violin": {"maker": prices}, "cello": {"factory": prices}}
+    assert adopted((violin, cello), 5, frozenset()) == {}
+
+
+def test_a_family_that_the_first_guide_does_not_price_is_not_fitted() -> None:
+    shop = default()
+    without = shop.guide.model_copy(update={"prices": {"cello": shop.guide.prices["cello"]}})
+    assert fitted_guide((), "violin", without, shop, ON) is None
+    found = fitted_guide((), "violin", shop.guide, shop, ON)
+    assert found is not None and (found.count, found.unclear) == (0, 0)

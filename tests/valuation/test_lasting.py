@@ -33,6 +33,15 @@ def test_faults_of_one_accident_count_together() -> None:
     assert left(*three) == pytest.approx(1 - 0.15)
 
 
+def test_an_accident_is_its_worst_and_a_third_of_the_rest_and_never_more_than_all() -> None:
+    """Worked by hand: 0.3 and a third of 0.21; nine tenths twice would be 1.2."""
+    assert accident([0.12, 0.3, 0.09]) == pytest.approx(0.37)
+    assert accident([0.3]) == 0.3
+    assert accident([]) == 0.0
+    assert accident([0.9, 0.9]) == 1.0
+    assert retained([]) == 1.0
+
+
 def test_a_matter_counts_once_and_what_points_at_it_not_again() -> None:
     assert left(fault("one", 0.8, matter="crack"), fault("two", 0.9, matter="crack")) == pytest.approx(0.8)
     patch = fault("patch", 0.8, points_to=("post",))

@@ -69,3 +69,10 @@ def test_scaling(by: float) -> None:
     one = Mixture(LAWS)
     assert one.scaled(by).quantile(0.3) == pytest.approx(by * one.quantile(0.3))
     assert one.scaled(by).below(by * 700.0) == pytest.approx(one.below(700.0), abs=1e-9)
+
+
+@pytest.mark.parametrize("price", [0.0, -1.0])
+def test_nothing_is_worth_less_than_nothing(price: float) -> None:
+    assert Mixture(LAWS).below(price) == 0.0
+    assert Mixture(LAWS).below(1e-300) == 0.0
+    assert Mixture(LAWS).below(1e300) == 1.0

@@ -8,9 +8,10 @@ import pytest
 from evaluator.valuation.sales.sales_book import SalesBook
 from evaluator.valuation.worth.answers import Answer, answers_of
 from evaluator.valuation.worth.guide import home_of
-from evaluator.valuation.worth.ready import ready_value
+from evaluator.valuation.worth.ready import ready_value, rounded_guide
 from evaluator.valuation.worth.source import ByGuide, BySales
 from evaluator.valuation.worth.tone import tone_place
+from evaluator.valuation.worth.unseen import usual_cost
 from tests.valuation.made import FACTORY, GUIDE, RUBRIC, SEEN, assessed, case_with, shop_with, usd, weighed
 from tests.valuation.test_sales_book import ON, sale
 
@@ -112,3 +113,35 @@ def test_a_bow_is_never_sold_with_bow_and_case() -> None:
     for rubric, with_case in ((bow, False), (RUBRIC, True)):
         priced = shop if rubric is bow else shop_with()
         assert ready_value(rubric, case, found, priced, answers).with_bow_and_case == with_case
+
+
+@pytest.mark.parametrize(
+    ("price", "told"),
+    [(0.0, 0.0), (-3.0, 0.0), (1234.0, 1250.0), (1224.0, 1200.0), (87.0, 87.0), (87.3, 87.5), (9.97, 9.95),
+     (99_700.0, 99_500.0), (1000.0, 1000.0), (16_449.0, 16_500.0)],
+)  # fmt: skip
+def test_a_guide_is_told_to_half_a_unit_of_the_second_figure(price: float, told: float) -> None:
+    """Worked by hand: of 1234 the second figure is hundreds, so fifties."""
+    assert rounded_guide(price) == pytest.approx(told)
+
+
+def test_a_rubric_without_a_place_to_listen_moves_no_value() -> None:
+    deaf = replace(RUBRIC, checks={name: one for name, one in RUBRIC.checks.items() if one.part != "sound"})
+    rings = {"ring": Answer(RUBRIC.checks["ring"], "rings", 1.0)}
+    assert tone_place(deaf, rings) == 1.0
+    assert tone_place(RUBRIC, {}) == 1.0
+    assert tone_place(RUBRIC, {"ring": Answer(RUBRIC.checks["ring"], "dead", 1.0)}) < 1.0 < tone_place(RUBRIC, rings)
+
+
+def test_what_nobody_looked_at_costs_the_mean_of_the_classes() -> None:
+    """Worked by hand: factory 200 with nothing seen and 60 in the hand, a maker's 600 and 250; half way 130 and 425."""
+    guide = shop_with().guide
+    assert usual_cost(guide, "violin", HALF, 0.0, answered_for=False) == 400
+    assert usual_cost(guide, "violin", HALF, 0.5, answered_for=False) == 277.5
+    assert usual_cost(guide, "violin", HALF, 1.0, answered_for=False) == 155
+    assert usual_cost(guide, "violin", HALF, 1.5, answered_for=False) == 155
+    assert usual_cost(guide, "violin", HALF, 1.0, answered_for=True) == 50
+    assert usual_cost(guide, "violin", {"factory": 1.0, "robot": 0.0}, 0.0, answered_for=False) == 200
+    assert usual_cost(guide, "violin", {"factory": 0.5, "robot": 0.5}, 0.0, answered_for=False) is None
+    doubled = guide.model_copy(update={"unseen_factor": {"cello": 2.0}})
+    assert usual_cost(doubled, "cello", FACTORY, 0.0, answered_for=False) == 400

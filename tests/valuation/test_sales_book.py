@@ -9,11 +9,20 @@ from hypothesis import strategies as st
 
 from evaluator.assessment.model import Instrument
 from evaluator.valuation.sales.comparables import Comparable, Reconciled, told
-from evaluator.valuation.sales.sales_book import SalesBook, alike, enough, reconciled, size_class
+from evaluator.valuation.sales.sales_book import (
+    SalesBook,
+    alike,
+    brought_near,
+    enough,
+    level_of,
+    reconciled,
+    size_class,
+    usual_price,
+)
 from evaluator.valuation.worth.guide import GuideReading
 from evaluator.valuation.worth.source import BySales
 from tests.estimate.small import job_of, rubric_of, shop_of
-from tests.valuation.made import SEEN, case_with, shop_with, usd, weighed
+from tests.valuation.made import GUIDE, SEEN, case_with, shop_with, usd, weighed
 
 ON = date(2026, 3, 1)
 RUBRIC = rubric_of((job_of("mend"),), {"x": ("mend",)})
@@ -131,3 +140,44 @@ def test_the_worked_table_becomes_the_ready_value_of_an_evaluation() -> None:
     assert found.value == usd(1910)
     assert found.source == BySales(book=None, count=5, low=1450.0, high=2520.0, before=None)
     assert (found.low, found.high) == (1450, 2520)
+
+
+@pytest.mark.parametrize(
+    ("made", "price"), [(0.0, 800), (40.0, 800), (65.0, 800 * 20**0.5), (90.0, 16_000), (100.0, 16_000)]
+)
+def test_the_usual_price_runs_between_the_classes_and_is_flat_beyond(made: float, price: float) -> None:
+    """Factory work is made like 40 and brings 800, a maker's like 90 and 16,000: half way, times the root of 20."""
+    assert usual_price(shop_with(), "violin", "4/4", made) == pytest.approx(price)
+    assert usual_price(shop_with(), "cello", "4/4", made) is None
+
+
+def test_two_classes_that_are_made_alike_are_no_division_by_nothing() -> None:
+    alike_made = shop_with(guide=GUIDE | {"made_like": {"factory": 40, "maker": 40}})
+    assert usual_price(alike_made, "violin", "4/4", 40.0) == 800
+    assert usual_price(alike_made, "violin", "4/4", 41.0) == 16_000
+
+
+@pytest.mark.parametrize(
+    ("keys", "level"),
+    [
+        ({"made": 55.0, "making": "maker"}, 55.0),
+        ({"made": 0.0, "making": "maker"}, 0.0),
+        ({"making": "maker"}, 90),
+        ({"making": "robot", "tier": "student"}, 40),
+        ({"tier": "student"}, 40),
+        ({"tier": "professional"}, None),  # this guide has no fine workshop
+        ({"tier": ""}, None),
+    ],
+)
+def test_how_well_a_sold_one_was_made(keys: dict[str, Any], level: float | None) -> None:
+    assert level_of(sale(**keys), shop_with()) == level
+
+
+def test_a_sale_is_brought_to_the_making_in_hand_where_both_are_known() -> None:
+    one, reading, shop = sale(grade=1.5, making="maker"), reading_of(), shop_with()
+    near = brought_near(one, reading, shop, VIOLIN)
+    assert near.grade == pytest.approx(1.5 * reading.unhurt.middle / 16_000)
+    assert brought_near(one, None, shop, VIOLIN) == one
+    assert brought_near(sale(tier=""), reading, shop, VIOLIN) == sale(tier="")
+    without = shop_with(guide=GUIDE | {"prices": {"cello": GUIDE["prices"]["violin"]}})  # type: ignore[index]
+    assert brought_near(one, reading, without, VIOLIN) == one
