@@ -6,7 +6,6 @@ template a code; `rubric.sense.messages` joins them into one catalogue for readi
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from difflib import get_close_matches
 
 from .frozen import dataclass
 
@@ -93,5 +92,7 @@ def first_told(problems: Sequence[Problem]) -> tuple[Sequence[Problem], str]:
 
 def did_you_mean(word: str, known: Iterable[str]) -> str:
     """'Did you mean "weight"?' when a known word is close, else the empty string."""
+    from difflib import get_close_matches  # late: most commands find nothing wrong
+
     near = get_close_matches(word, list(known), n=1, cutoff=0.6)
     return f'Did you mean "{near[0]}"?' if near else ""

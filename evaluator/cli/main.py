@@ -7,9 +7,7 @@ Slow libraries are imported inside the command that needs them, so that the rest
 import atexit
 import gc
 import os
-import secrets
 import sys
-import traceback
 from contextlib import suppress
 from pathlib import Path
 
@@ -128,6 +126,9 @@ for command in (backup, restore, verify, move, doctor):
 
 def report_bug() -> None:
     """Tell a bug with a reference number; the traceback goes to standard error."""
+    import secrets
+    import traceback
+
     reference = secrets.token_hex(4)
     click.echo(traceback.format_exc(), err=True)
     click.echo(f"Something in the program went wrong (reference {reference}). Nothing was changed.", err=True)

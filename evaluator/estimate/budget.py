@@ -8,7 +8,7 @@ from memory). Between two steps there may be plans that a step leaves out.
 import heapq
 import math
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import field, replace
 
 from ..assessment.model import Assessment, Case, Deduction
 from ..assessment.scoring.bites import WEAR
@@ -147,7 +147,8 @@ def hull(planner: Planner, found: Sequence[Gain]) -> list[Corner]:
     """
     programme = _leaving(planner, found)
     nothing: Corner = ((), 0.0, 0.0)
-    most = _best_at(planner, found, programme, ALL_POINTS)
+    best = _Best(planner, found, programme)
+    most = best.at(ALL_POINTS)
     if most[2] <= 0:
         return [nothing]
     corners = [nothing, most]
@@ -155,7 +156,7 @@ def hull(planner: Planner, found: Sequence[Gain]) -> list[Corner]:
     while gaps and len(corners) < MOST_STEPS:
         _, left, right = heapq.heappop(gaps)
         rate = (right[2] - left[2]) / (right[1] - left[1])
-        middle = _best_at(planner, found, programme, rate)
+        middle = best.at(rate)
         above = middle[2] - left[2] - rate * (middle[1] - left[1])
         if above > max(LEAST_GAIN, CENT * rate) and left[1] + CENT < middle[1] < right[1] - CENT:
             corners.append(middle)
@@ -169,12 +170,24 @@ def _gap(left: Corner, right: Corner) -> tuple[float, Corner, Corner]:
     return -(right[1] - left[1]) * (right[2] - left[2]), left, right
 
 
-def _best_at(planner: Planner, found: Sequence[Gain], programme: Programme, rate: float) -> Corner:
-    """The plan with the most points less `rate` points for each unit of money."""
-    first_leave = len(programme.names) - len(found)
-    leave = (round(min(one.points / rate, DEAREST) * 100) for one in found)
-    weighed = replace(programme, cents=(*programme.cents[:first_leave], *leave))
-    return _read(planner, found, weighed, cheapest(weighed, NODES if len(weighed.names) < MANY else 0))
+@dataclass(slots=True, eq=False)
+class _Best:
+    """The best plans, each search begun from those found before: at rates near each other they differ little."""
+
+    planner: Planner
+    found: Sequence[Gain]
+    programme: Programme
+    before: list[frozenset[int]] = field(default_factory=list)
+
+    def at(self, rate: float) -> Corner:
+        """The plan with the most points less `rate` points for each unit of money."""
+        first_leave = len(self.programme.names) - len(self.found)
+        leave = (round(min(one.points / rate, DEAREST) * 100) for one in self.found)
+        weighed = replace(self.programme, cents=(*self.programme.cents[:first_leave], *leave))
+        choice = cheapest(weighed, NODES if len(weighed.names) < MANY else 0, near=self.before)
+        if choice is not None:
+            self.before.append(choice.chosen)
+        return _read(self.planner, self.found, weighed, choice)
 
 
 def _leaving(planner: Planner, found: Sequence[Gain]) -> Programme:

@@ -154,13 +154,13 @@ def tax_in(amount: Money, rate: float) -> Money:
 
 def three_totals(quote: Quote) -> dict[str, Totals]:
     """Required lines; with what is recommended; with everything on the quote."""
-    found = {}
-    for name, groups in GROUPS:
-        answers: dict[str, Answer] = {
-            line.job: "yes" for line in quote.lines if not line.shared and line.group in groups
-        }
-        found[name] = totals(quote, standing(quote, answers))
-    return found
+    return {name: totals_of(quote, groups) for name, groups in GROUPS}
+
+
+def totals_of(quote: Quote, groups: tuple[Group, ...]) -> Totals:
+    """The invoice of the lines in these groups, and of the labour that they share."""
+    answers: dict[str, Answer] = {line.job: "yes" for line in quote.lines if not line.shared and line.group in groups}
+    return totals(quote, standing(quote, answers))
 
 
 def effect_of_no(quote: Quote, answers: Answers, job: str) -> Effect:

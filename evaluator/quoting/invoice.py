@@ -5,7 +5,7 @@ from datetime import date
 
 from ..basis.frozen import dataclass
 from ..basis.money import Money
-from .answers import Totals, shown_price, three_totals
+from .answers import Totals, shown_price, totals_of
 from .draft import Draft, quote_of
 from .quote import Terms
 
@@ -34,5 +34,5 @@ def invoice(draft: Draft | None) -> Invoice | None:
         return None
     made = quote_of(draft, "", ANY_DAY)
     return Invoice(
-        {line.job: shown_price(made.terms, line) for line in made.lines}, three_totals(made)["required"], made.terms
+        {line.job: shown_price(made.terms, line) for line in made.lines}, totals_of(made, ("required",)), made.terms
     )

@@ -152,7 +152,9 @@ def ranks(check: Check, worth: Sequence[float], classes: Sequence[OutcomeClass])
         for one, one_worth, class_ in zip(outcomes, worth, classes, strict=True)
     ]
     order = sorted(set(keys))
-    cures = {key: {outcomes[i].cured_by for i, other in enumerate(keys) if other == key} for key in order}
+    cures: dict[tuple[float, ...], set[tuple[str, ...]]] = {key: set() for key in order}
+    for key, one in zip(keys, outcomes, strict=True):
+        cures[key].add(one.cured_by)
     return [Rank(order.index(key), key != SOUND and len(cures[key]) == 1) for key in keys]
 
 

@@ -1,6 +1,7 @@
 """The plain search and HiGHS agree; a choice is checked clause by clause; ties fall as stated."""
 
 import random
+from dataclasses import replace
 
 import pytest
 
@@ -60,15 +61,18 @@ def test_a_search_cut_short_says_so() -> None:
     assert not found.proven
 
 
-@pytest.mark.parametrize("seed", range(40))
-def test_plain_search_and_highs_choose_the_same(seed: int) -> None:
-    """Random programmes of 30 things with prerequisites, shared labour and exclusions, ties included."""
-    chance = random.Random(seed)
+def tangled(chance: random.Random) -> Programme:
+    """30 things with prerequisites, shared labour, exclusions and ties."""
     cents = tuple(chance.choice((0, 100, 200, 300, 500, 800)) for _ in range(30))
     clauses = [(ALWAYS, frozenset(chance.sample(range(25), chance.randint(1, 4)))) for _ in range(14)]
     clauses += [(chance.randrange(25), frozenset(chance.sample(range(30), chance.randint(1, 2)))) for _ in range(20)]
     pairs = tuple((a, b) for a, b in (sorted(chance.sample(range(25), 2)) for _ in range(6)))
-    programme = Programme(tuple(f"{i:02d}" for i in range(30)), cents, tuple(clauses), pairs)
+    return Programme(tuple(f"{i:02d}" for i in range(30)), cents, tuple(clauses), pairs)
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_plain_search_and_highs_choose_the_same(seed: int) -> None:
+    programme = tangled(random.Random(seed))
     ours, theirs = search(programme, nodes=50_000), highs.solve(programme)
     assert (ours is None) == (theirs is None)
     if ours is not None and theirs is not None:
@@ -78,3 +82,17 @@ def test_plain_search_and_highs_choose_the_same(seed: int) -> None:
         assert not programme.broken(theirs.chosen)
         assert programme.cost(ours.chosen) == programme.cost(theirs.chosen)
         assert len(ours.chosen) <= len(theirs.chosen)
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_a_search_that_begins_near_ends_at_the_same_choice_sooner(seed: int) -> None:
+    """It begins from the best choices of other prices, as the steps of a budget do."""
+    chance = random.Random(seed)
+    programme = tangled(chance)
+    others = [replace(programme, cents=tuple(chance.sample(programme.cents, 30))) for _ in range(3)]
+    near = [found.chosen for found in (search(other, nodes=50_000) for other in others) if found is not None]
+    alone = search(programme, nodes=50_000)
+    anew = replace(programme)  # nothing is remembered of the search before
+    assert search(anew, nodes=50_000, near=near) == alone
+    if alone is not None:
+        assert search(replace(programme), nodes=1, near=[alone.chosen]) in (alone, replace(alone, proven=False))

@@ -89,11 +89,21 @@ class Bits:
             parts = [*apart, (things, reach, (*joined, (asks, need)))]
         return [clauses for _, _, clauses in parts]
 
-    def solve(self, part: tuple[Clause, ...], nodes: int, *, first_will_do: bool) -> tuple[int | None, bool]:
-        """The cheapest choice of a part that was met, and whether the search came to its end; None: none was met."""
+    def solve(
+        self, part: tuple[Clause, ...], nodes: int, *, first_will_do: bool, near: Sequence[int] = ()
+    ) -> tuple[int | None, bool]:
+        """The cheapest choice of a part that was met, and whether the search came to its end; None: none was met.
+
+        `near`: choices of the whole that hold, to begin from: what cannot be cheaper than one of them is not searched.
+        """
         if part in self.solved:
             return self.solved[part], True
         search, proven = _Search(self, nodes, first_will_do), True
+        things = 0
+        for asks, need in part:
+            things |= asks | need
+        for chosen in near:
+            search.begin(chosen & things)
         try:
             search.run(0, 0, part)
         except TooLongError:
@@ -113,6 +123,12 @@ class _Search:
     first_will_do: bool
     best: int | None = None
     best_chosen: int = 0
+
+    def begin(self, chosen: int) -> None:
+        """Take a choice that holds as the best so far, if it is."""
+        spent = sum([self.bits.weights[i] for i in self.bits.members(chosen)])
+        if self.best is None or spent < self.best:
+            self.best, self.best_chosen = spent, chosen
 
     def bound(self, no: int, asked: list[int]) -> int:
         """A price that what is still needed cannot stay under."""

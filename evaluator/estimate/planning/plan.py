@@ -9,7 +9,7 @@ year is paid again and again, and is no saving. Solved by `programme`, by HiGHS 
 back is checked again clause by clause. Ties: the fewest lines, then those earlier in the catalogue.
 """
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from ...basis.frozen import dataclass
@@ -154,9 +154,14 @@ class Planner(Catalogue):
         return Programme(tuple(names), cents, tuple(dict.fromkeys(clauses)), tuple(sorted(exclusions))), prices, units
 
 
-def cheapest(programme: Programme, nodes: int = NODES, seconds: float = 5.0) -> Choice | None:
-    """The proven cheapest choice, None when there is none; the best that was met where the time ran out."""
-    first = search(programme, nodes=nodes)
+def cheapest(
+    programme: Programme, nodes: int = NODES, seconds: float = 5.0, near: Sequence[frozenset[int]] = ()
+) -> Choice | None:
+    """The proven cheapest choice, None when there is none; the best that was met where the time ran out.
+
+    `near`: choices that hold, perhaps the cheapest of other prices.
+    """
+    first = search(programme, nodes=nodes, near=near)
     if first is None or (first.proven and not programme.broken(first.chosen)):
         return first
     second = highs.solve(programme, seconds=seconds)

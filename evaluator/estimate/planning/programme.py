@@ -72,15 +72,22 @@ class Choice:
 
 def any_choice(programme: Programme, nodes: int = 20_000) -> Choice | None:
     """The first choice met that holds, cheap things tried first; None when none was met within the nodes of a part."""
-    return _choice(programme, frozenset(), nodes, first_will_do=True)
+    return _choice(programme, frozenset(), nodes, (), first_will_do=True)
 
 
-def search(programme: Programme, never: frozenset[int] = frozenset(), nodes: int = 2_000) -> Choice | None:
+def search(
+    programme: Programme,
+    never: frozenset[int] = frozenset(),
+    nodes: int = 2_000,
+    near: Sequence[frozenset[int]] = (),
+) -> Choice | None:
     """The cheapest choice without the things in `never`, within so many nodes a part; None when there is none.
+
+    `near`: choices that hold and have nothing of `never`, perhaps of other prices; the search begins from them.
 
     `proven` is False when the nodes ran out: then the choice (perhaps empty) is worth nothing more than a first guess.
     """
-    return _choice(programme, never, nodes, first_will_do=False)
+    return _choice(programme, never, nodes, near, first_will_do=False)
 
 
 def met_in_turn(programme: Programme, asked: Sequence[frozenset[int]], nodes: int = 20_000) -> tuple[bool, ...]:
@@ -116,14 +123,17 @@ def _first_met(bits: Bits, settled: tuple[int, int, Sequence[Clause]] | None, no
     return chosen
 
 
-def _choice(programme: Programme, never: frozenset[int], nodes: int, *, first_will_do: bool) -> Choice | None:
+def _choice(
+    programme: Programme, never: frozenset[int], nodes: int, near: Sequence[frozenset[int]], *, first_will_do: bool
+) -> Choice | None:
     bits = programme.bits
+    begun = [sum(1 << i for i in chosen) for chosen in near]
     settled = bits.settle(0, sum(1 << i for i in never), bits.clauses)
     if settled is None:
         return None
     chosen, proven = settled[0], True
     for part in bits.parts(*settled):
-        found, ended = bits.solve(part, nodes, first_will_do=first_will_do)
+        found, ended = bits.solve(part, nodes, first_will_do=first_will_do, near=begun)
         if found is None and (ended or first_will_do):
             return None
         chosen |= found or 0

@@ -90,15 +90,18 @@ class Outcome(Written):
 
     def class_at(self, tier: Tier, style: Style, age: Age | None = None) -> OutcomeClass:
         """The class here: the opinion for the style first, then for the age, the tier, and the general one."""
+        if not self.class_for:
+            return self.class_
         keys: tuple[Tier | Style | Age | None, ...] = (style, age, tier)
         return next((self.class_for[key] for key in keys if key in self.class_for), self.class_)
 
     def worth_at(self, tier: Tier, style: Style, age: Age | None = None) -> float:
         """Worth 0..1 here, in the same order; the general one holds only where the class is the general one."""
-        keys: tuple[Tier | Style | Age | None, ...] = (style, age, tier)
-        special = next((self.worth_for[key] for key in keys if key in self.worth_for), None)
-        if special is not None:
-            return special
+        if self.worth_for:
+            keys: tuple[Tier | Style | Age | None, ...] = (style, age, tier)
+            special = next((self.worth_for[key] for key in keys if key in self.worth_for), None)
+            if special is not None:
+                return special
         found = self.class_at(tier, style, age)
         if self.worth is not None and found == self.class_:
             return self.worth
