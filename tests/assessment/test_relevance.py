@@ -7,6 +7,8 @@ import pytest
 from evaluator.assessment.model import Assessment
 from evaluator.assessment.scoring.bites import MOST, WEAR
 from evaluator.assessment.scoring.draws import assess
+from evaluator.assessment.scoring.findings import on_limit as is_on_limit
+from evaluator.assessment.scoring.known import know
 from evaluator.rubric.rubric import Rubric
 from evaluator.wording.reasons import not_asked_words, told
 from tests.assessment.small import FAULT, SOUND, case_of, check_of, rubric_of
@@ -102,6 +104,32 @@ def test_repeats_with_two_tools_are_pooled() -> None:
     found = judged(RATIO, {"string_length": [rule, fine]}).conformity["string_length"]
     assert 328.3 < found.value < 328.4
     assert found.u < 0.04
+
+
+@pytest.mark.parametrize(
+    ("standard", "reading", "statement", "on_limit"),
+    [
+        ({"low": 325.0}, 325.0, "cannot_tell", True),
+        ({"low": 325.0}, 329.0, "meets", False),
+        ({"low": 325.0}, 321.0, "does_not", False),
+        ({"high": 332.0}, 332.0, "cannot_tell", True),
+        ({"high": 332.0}, 328.0, "meets", False),
+        ({"high": 332.0}, 336.0, "does_not", False),
+        ({"low": 325.0, "high": 332.0}, 332.0, "cannot_tell", True),
+        ({"low": 325.0, "high": 332.0}, 328.5, "meets", False),
+    ],
+)
+def test_a_standard_may_be_open_on_one_side_and_a_reading_on_its_limit_says_nothing(
+    standard: dict[str, float], reading: float, statement: str, on_limit: bool
+) -> None:
+    rubric = rubric_of(check_of("length", **LENGTH, standard=standard), check_of("other", **LENGTH))
+    answers = {"length": f"{reading} mm", "other": "100 mm"}
+    found = judged(rubric, answers).conformity
+    assert {name: one.statement for name, one in found.items()} == {"length": statement}
+    (length, other) = know(rubric, case_of(rubric, answers)).held
+    assert (is_on_limit(length), is_on_limit(other)) == (on_limit, False)
+    (unseen, _) = know(rubric, case_of(rubric, {})).held
+    assert not is_on_limit(unseen)
 
 
 def test_a_reading_without_outcomes_of_its_own_serves_the_formula_that_asks_for_it() -> None:

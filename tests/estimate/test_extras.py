@@ -13,6 +13,7 @@ from evaluator.estimate.extras import addition, paid_by
 from evaluator.estimate.model import Estimate, PossibleExtra
 from evaluator.estimate.planning.plan import Planner
 from evaluator.estimate.price import PriceList
+from evaluator.estimate.triggers import IfFound
 from evaluator.rubric.rubric import Rubric
 from tests.estimate.catalogues import random_catalogue
 from tests.estimate.small import assessment_of, case_of, finding_of, job_of, rubric_of, shared_of, shop_of
@@ -156,3 +157,27 @@ def _clipped(planner: Planner, more: Any) -> float:
     """How far clipping low, likely and high at nothing can move the mean: only where something falls away."""
     gone = sum(planner.price_of(name).whole.high for name in (*more.dropped, *more.needless))
     return gone + 0.01
+
+
+def test_an_extra_with_two_reasons_comes_where_either_holds_and_names_both() -> None:
+    rubric = rubric_of(JOBS, FAULTS | {"dull": ("polish",), "grimy": ("polish",)}, SHARED)
+    faults = [finding_of(rubric, name, 0.4, say=name) for name in ("polish", "dull", "grimy")]
+    work = estimate(rubric, case_of(rubric), assessment_of(rubric, finding_of(rubric, "nut"), *faults), shop_of())
+    (one,) = [found for found in work.possible_extras if found.job == "polish"]
+    assert one.chance == pytest.approx(1 - 0.6**3, abs=0.02), "the faults of checks without a cause are independent"
+    assert [told.say for told in one.when if isinstance(told, IfFound)] == ["polish", "dull", "grimy"]
+    assert work.with_extras_mean == pytest.approx(work.mean + 85 * one.chance)
+
+
+def test_what_falls_away_for_an_extra_is_spared_in_the_same_worlds() -> None:
+    jobs = (
+        job_of("wedge", HOUR, shares=["down"], choose_one=["raise"]),
+        job_of("raise", HOUR, shares=["open"], choose_one=["wedge"]),
+    )
+    rubric = rubric_of(jobs, {"a": ("wedge",), "b": ("raise",)}, SHARED)
+    found = assessment_of(rubric, finding_of(rubric, "a"), finding_of(rubric, "b", 0.4))
+    work = estimate(rubric, case_of(rubric), found, shop_of())
+    assert work.mean == pytest.approx(85 * 1.4)
+    added = work.draws_with_extras - work.draws
+    assert sorted(set(np.round(added / 85, 6))) == [0, pytest.approx(1 + 3 - 1 - 0.4)]
+    assert work.with_extras_mean == pytest.approx(work.mean + 0.4 * 85 * 2.6)

@@ -66,3 +66,13 @@ def test_a_plain_grade_falls_back_on_what_is_listed() -> None:
     price = PriceList(rubric, shop_of(), "plain").job("one")
     assert price is not None
     assert price.used[0].likely == 20
+
+
+def test_a_part_is_told_by_the_name_that_the_list_gives_it() -> None:
+    """And where only the shop has a price for it, by its own."""
+    parts = [{"part": "bass_bar", "count": 2}, {"part": "own_glue"}]
+    rubric = rubric_of((job_of("one", HOURS, parts=parts),), {}, parts={"bass_bar": (10, 20, 40)})
+    price = PriceList(rubric, shop_of(part_prices={"own_glue": (1, 2, 3)})).job("one", 3)
+    assert price is not None
+    told = [(one.part, one.say, one.count, one.low, one.likely, one.high) for one in price.used]
+    assert told == [("bass_bar", "bass_bar", 6, 60, 120, 240), ("own_glue", "own glue", 3, 3, 6, 9)]

@@ -96,3 +96,14 @@ def test_a_search_that_begins_near_ends_at_the_same_choice_sooner(seed: int) -> 
     assert search(anew, nodes=50_000, near=near) == alone
     if alone is not None:
         assert search(replace(programme), nodes=1, near=[alone.chosen]) in (alone, replace(alone, proven=False))
+
+
+@pytest.mark.parametrize("count", [10, 400, 3000])
+def test_however_many_things_cost_nothing_they_do_not_outweigh_a_cent(count: int) -> None:
+    """HiGHS breaks ties by a bit of a cent a thing; all of them together stay below the cent."""
+    clauses = [(ALWAYS, frozenset({0, 1})), *((i, frozenset({i + 1})) for i in range(1, count - 1))]
+    programme = Programme(tuple(f"{i}" for i in range(count)), (1, *(0,) * (count - 1)), tuple(clauses), ())
+    found = highs.solve(programme)
+    assert found is not None and found.proven
+    assert programme.cost(found.chosen) == 0
+    assert found.chosen == frozenset(range(1, count))

@@ -5,13 +5,16 @@ from dataclasses import replace
 import pytest
 
 from evaluator.basis.money import Money
+from evaluator.estimate.estimate import estimate
 from evaluator.rubric.shop import Tax
 from evaluator.rubric.written.kinds import Tier
 from evaluator.valuation.deciding.decide import said
 from evaluator.valuation.deciding.other_guides import share_of_guides
 from evaluator.valuation.deciding.stops import stopped_worlds
+from evaluator.valuation.deciding.weigh import taxed
 from evaluator.valuation.model import Fact
-from tests.valuation.made import FACTORY, SEEN, case_with, decided, shop_with, usd, weighed
+from tests.estimate.small import assessment_of, case_of, finding_of, job_of, rubric_of, shop_of
+from tests.valuation.made import FACTORY, GUIDE, SEEN, case_with, decided, shop_with, usd, weighed
 
 FROM_SHOP = SEEN | {"seller": "shop"}
 HALF = {"factory": 0.5, "maker": 0.5}
@@ -134,9 +137,52 @@ def test_unseen_faults_count_once_in_the_ceiling_and_in_the_chance() -> None:
 def test_the_buyer_pays_the_work_with_the_tax_of_the_shop() -> None:
     case = case_with(FROM_SHOP | {"bridge": "poor"}, 500)
     plain = decided(case, faults=("bridge",))
-    taxed = decided(case, faults=("bridge",), shop=shop_with(tax=Tax(labour=0.2, parts=0.1)))
-    assert taxed.work == pytest.approx(1.2 * plain.work)  # it is all labour
-    assert taxed.ceiling is not None and plain.ceiling is not None and taxed.ceiling < plain.ceiling
+    dearer = decided(case, faults=("bridge",), shop=shop_with(tax=Tax(labour=0.2, parts=0.1)))
+    assert dearer.work == pytest.approx(1.2 * plain.work)  # it is all labour
+    assert dearer.ceiling is not None and plain.ceiling is not None and dearer.ceiling < plain.ceiling
+
+
+def test_labour_and_parts_are_taxed_each_by_its_own() -> None:
+    """Worked by hand: of 250 a blank makes 80, so 170 at a fifth and 80 at a tenth are 42 more."""
+    rubric = rubric_of((job_of("one", (2, 2, 2), parts=[{"part": "blank", "count": 4}]),), {"x": ("one",)},
+                       parts={"blank": (20, 20, 20)})  # fmt: skip
+    work = estimate(rubric, case_of(rubric), assessment_of(rubric, finding_of(rubric, "x")), shop_of())
+    assert work.mean == pytest.approx(250)
+    assert taxed(work, Tax(labour=0.2, parts=0.1)) == pytest.approx(1 + 42 / 250)
+    nothing = estimate(rubric, case_of(rubric), assessment_of(rubric), shop_of())
+    assert taxed(nothing, Tax(labour=0.2, parts=0.1)) == 1.2
+
+
+def test_each_reason_of_money_carries_its_amount() -> None:
+    one = weighed(case_with(SEEN | {"bridge": "poor"}, 500), faults=("bridge",))
+    found = decided(case_with(SEEN | {"bridge": "poor"}, 500), faults=("bridge",))
+    said_of = {told.fact: told for told in found.because}
+    assert one.sums is not None and one.sums.work > 0 and one.unseen > 1
+    assert said_of[Fact.READY].amount == 800
+    assert (said_of[Fact.NO_SHOP].amount, said_of[Fact.NO_SHOP].share) == (one.sums.worth, one.sums.worth / 800)
+    assert (said_of[Fact.WORK].amount, said_of[Fact.WORK].most) == (one.sums.work, one.estimate.with_extras_p80)
+    assert said_of[Fact.UNSEEN].amount == one.unseen == found.unseen
+    assert said_of[Fact.CHANCE].share == found.sure
+
+
+def test_what_buying_gains_has_the_mean_of_the_ceiling_less_the_price_and_no_far_tails() -> None:
+    """Of the worlds one in forty at each end counts as the next one."""
+    one = weighed(case_with(FROM_SHOP, 500))
+    assert one.net is not None and one.limits is not None
+    assert one.net.mean() == pytest.approx(one.limits.ceiling - 500)
+    for end in (one.net.min(), one.net.max()):
+        assert (one.net == end).mean() == pytest.approx(1 / 40, abs=0.002)
+    assert weighed(case_with(FROM_SHOP)).net is None, "no price, no gain"
+    assert weighed(case_with(FROM_SHOP), HALF).net is None
+
+
+def test_a_guide_that_says_nothing_of_the_unseen_reckons_nothing_for_it() -> None:
+    silent = shop_with(guide={key: value for key, value in GUIDE.items() if key != "unseen"})
+    one = weighed(case_with(SEEN, 500), shop=silent)
+    assert one.unseen == 0.0
+    assert (one.spent == one.estimate.draws_with_extras * one.taxed).all()
+    usual = weighed(case_with(SEEN, 500))
+    assert (usual.spent > usual.estimate.draws_with_extras).all()
 
 
 def test_reasons_name_what_was_seen_before_money_and_what_is_good_among_them() -> None:

@@ -199,6 +199,23 @@ def test_bow_and_case_stay_in_the_price_of_a_class_that_is_sold_with_them_and_co
         assert fitted_guide(bare, "violin", apart, default(), ON) == fit(bare)
 
 
+def test_bow_and_case_stay_in_the_price_of_a_class_that_is_sold_with_them() -> None:
+    """An outfit's guide price holds them; of a maker's violin they are taken off first."""
+    shop = default()
+    assert "outfit" in shop.guide.with_bow_and_case and "maker" not in shop.guide.with_bow_and_case
+
+    def fitted(making: str, price: float, extras: float) -> FittedGuide | None:
+        names = ("a", "b", "c", "d")
+        keys = {"currency": shop.currency, "extras": extras, "family": "violin", "size": "4/4", "making": making}
+        sales = [Comparable(name, ON, "dealer_sale", price, **keys) for name in names]  # type: ignore[arg-type]
+        return fitted_guide(sales, "violin", shop.guide, shop, ON)
+
+    likely = shop.guide.prices["violin"]["outfit"].likely
+    assert fitted("outfit", likely, likely / 4) == fitted("outfit", likely, 0.0)
+    dear = shop.guide.prices["violin"]["maker"].likely
+    assert fitted("maker", dear + 500, 500) == fitted("maker", dear, 0.0) != fitted("maker", dear + 500, 0.0)
+
+
 def fitted_class(making: str, count: int) -> FittedClass:
     low, likely, high = (Figure(price, price * 0.9, price * 1.1) for price in (400.0, 800.0, 1600.0))
     return FittedClass(making, low, likely, high, count, 0)

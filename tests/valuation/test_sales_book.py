@@ -21,7 +21,7 @@ from evaluator.valuation.sales.sales_book import (
 )
 from evaluator.valuation.worth.guide import GuideReading
 from evaluator.valuation.worth.source import BySales
-from tests.estimate.small import job_of, rubric_of, shop_of
+from tests.estimate.small import job_of, rubric_of, shop_of, three
 from tests.valuation.made import GUIDE, SEEN, case_with, shop_with, usd, weighed
 
 ON = date(2026, 3, 1)
@@ -149,6 +149,15 @@ def test_the_usual_price_runs_between_the_classes_and_is_flat_beyond(made: float
     """Factory work is made like 40 and brings 800, a maker's like 90 and 16,000: half way, times the root of 20."""
     assert usual_price(shop_with(), "violin", "4/4", made) == pytest.approx(price)
     assert usual_price(shop_with(), "cello", "4/4", made) is None
+
+
+def test_beyond_the_best_class_it_is_the_best_ones_price() -> None:
+    three_classes = {"factory": 40, "maker": 90, "workshop": 60}
+    prices = GUIDE["prices"]["violin"] | {"workshop": three(1000, 2000, 4000)}  # type: ignore[index]
+    shop = shop_with(guide=GUIDE | {"made_like": three_classes, "prices": {"violin": prices}})
+    assert [usual_price(shop, "violin", "4/4", made) for made in (30, 40, 60, 90, 95)] == [
+        800, 800, pytest.approx(2000), pytest.approx(16_000), 16_000]  # fmt: skip
+    assert usual_price(shop, "violin", "4/4", 50) == pytest.approx((800 * 2000) ** 0.5)
 
 
 def test_two_classes_that_are_made_alike_are_no_division_by_nothing() -> None:

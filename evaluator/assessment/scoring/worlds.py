@@ -130,7 +130,7 @@ def _draw_shown(
 ) -> None:
     """What the observations show, in every world; `_draw_unshown` then overwrites those where they do not hold."""
     value, limits = one.evidence.value, one.term.limits
-    if value is not None and limits is not None and one.term.points and len(one.evidence.signs) == 1:
+    if worth is not None and value is not None and limits is not None:
         # The worth changes along the reading, so its true value is drawn, and with it the side of the standard.
         true = value.value + value.u * random.standard_normal(chance.shape)
         low, meets, high = one.term.sides
@@ -140,19 +140,14 @@ def _draw_shown(
         if limits.high is not None:
             outcome[true > limits.high] = high
         xs, ys = zip(*one.term.points, strict=True)
-        if worth is not None:
-            worth[:] = np.interp(true, xs, ys)
+        worth[:] = np.interp(true, xs, ys)
         return
     shown = [i for i, mass in enumerate(one.shown) if mass > 0]
     if len(shown) == 1:
         outcome[:] = shown[0]
-        if worth is not None:
-            worth[:] = one.shown_worth[shown[0]]
     elif shown:
         entry = _steps(chance, 0.0, [one.shown[i] for i in shown])
         np.take(np.array(shown, dtype=np.int16), entry, out=outcome, mode="clip")
-        if worth is not None:
-            np.take(np.array([one.shown_worth[i] for i in shown]), entry, out=worth, mode="clip")
 
 
 def _draw_unshown(one: Held, state: Single | None, chance: Single, outcome: Outcomes, worth: Floats | None) -> None:

@@ -27,7 +27,8 @@ def solve(
     if not count:
         return None if programme.clauses else Choice(frozenset(), True)
     tie = _TIE * min(1.0, 500.0 / count)  # all ties together stay under a cent
-    price = np.array([cents + tie * (1.0 + i * 1e-3) for i, cents in enumerate(programme.cents)])
+    later = min(1e-3, 1.0 / count)
+    price = np.array([cents + tie * (1.0 + i * later) for i, cents in enumerate(programme.cents)])
     at_least: list[float] = []
     row: list[int] = []
     column: list[int] = []
