@@ -154,7 +154,7 @@ def test_what_nobody_looked_at_is_priced_apart() -> None:
 
 def test_what_no_work_cures_is_said() -> None:
     work = estimate_of(found("paint"))
-    assert set(work.uncured) == {"paint"}
+    assert work.uncured == {"paint": "inherent"}
     assert work.lines == ()
 
 

@@ -96,6 +96,18 @@ def test_what_holds_half_a_year_is_no_saving() -> None:
     assert lasting.mean == pytest.approx(0.3 * 85)
 
 
+def test_a_job_is_paid_as_often_as_it_must_be_done_in_the_years_it_should_hold_and_once_at_least() -> None:
+    """Worked by hand for a daily player: as often as a quarter of a year goes into those years; twenty years hold."""
+    jobs = (job_of("bend", holds_years={"student": 0.5, "daily": 0.25}), job_of("new"),
+            job_of("last", holds_years={"student": 20.0, "daily": 20.0}))  # fmt: skip
+    rubric = rubric_of(jobs, {"warp": ("bend", "new", "last")})
+    kept = rubric.figure("kept_years")
+    student, daily = (Planner(PriceList(rubric, shop_of()), Setting(tier)) for tier in ("student", "professional"))
+    assert [student.over_life(name) for name in ("bend", "new", "last", "unknown")] == [2 * kept, 1.0, 1.0, 1.0]
+    assert daily.over_life("bend") == 4 * kept
+    assert Planner(PriceList(rubric, shop_of())).over_life("bend") == 1.0, "of nobody's instrument nothing is known"
+
+
 def test_what_fits_and_cannot_be_had_together_gives_way_before_a_fault_is_left() -> None:
     """A short peg and a worn hole: one new peg excludes the new set that the bushed holes ask for, so the set is taken,
     though a set does not fit worn holes.

@@ -158,3 +158,48 @@ def test_five_thousand_bad_rows_cost_little_more_than_good_ones() -> None:
     good = csv_of(list(ROWS[:1]) * 5_000)
     bad = csv_of([("", "soon", f"sale{i}", "lots", "EUR", f"violn{i}", "5/4", f"stud{i}") for i in range(5_000)])
     assert seconds(bad) < 5 * seconds(good)
+
+
+def ods_with(body: str) -> bytes:
+    names = 'xmlns:{0}="urn:oasis:names:tc:opendocument:xmlns:{0}:1.0"'
+    declared = " ".join(names.format(one) for one in ("office", "table", "text"))
+    content = f"<office:document-content {declared}><office:body>{body}</office:body></office:document-content>"
+    kind = {"mimetype": b"application/vnd.oasis.opendocument.spreadsheet"}
+    return zipped(kind | {"content.xml": content.encode()})
+
+
+def ods_cell(kind: str, keys: str, shown: str) -> str:
+    return f'<table:table-cell office:value-type="{kind}" {keys}><text:p>{shown}</text:p></table:table-cell>'
+
+
+@pytest.mark.parametrize(
+    ("cell", "text"),
+    [
+        (ods_cell("float", 'office:value="1.455"', "1,5"), "1.4550"),  # not a thousand
+        (ods_cell("float", 'office:value="1450"', "1.450"), "1450"),
+        (ods_cell("float", 'office:value="1450.5"', "~"), "1450.5"),
+        (ods_cell("percentage", 'office:value="0.75"', "75 %"), "0.75"),
+        (ods_cell("currency", 'office:value="1800"', "1.800 EUR"), "1800"),
+        (ods_cell("float", "", "?"), "0"),
+        (ods_cell("date", 'office:date-value="2024-03-31T09:30:00"', "31. Mar"), "2024-03-31"),
+        (ods_cell("string", "", "  old <text:span>and</text:span> brown "), "old and brown"),
+        (ods_cell("string", "", "one</text:p><text:p>two"), "one two"),
+    ],
+)
+def test_a_cell_of_ods_is_read_by_its_value_whatever_it_shows(cell: str, text: str) -> None:
+    row = f"<table:table-row>{cell}<table:table-cell/></table:table-row>"
+    found = rows_of(ods_with(f"<table:table>{row}{row}</table:table>"), "sheet")
+    assert [(one.line, one.cells) for one in found] == [(1, (text,)), (2, (text,))]  # type: ignore[union-attr]
+
+
+def test_repeated_cells_and_rows_of_ods_count_and_an_empty_first_sheet_is_passed_over() -> None:
+    blank = '<table:table-row table:number-rows-repeated="9"><table:table-cell/></table:table-row>'
+    empty = f"<table:table>{blank}</table:table>"
+    cells = ods_cell("string", 'table:number-columns-repeated="2"', "a") + ods_cell("string", "", "b")
+    row = '<table:table-row table:number-rows-repeated="{}">{}</table:table-row>'
+    full = (
+        f"<table:table>{row.format(2, '<table:table-cell/>')}{row.format(2, cells)}{row.format(1, cells)}</table:table>"
+    )
+    found = rows_of(ods_with(empty + full + full), "sheet")
+    assert [(one.line, one.cells) for one in found] == [  # type: ignore[union-attr]
+        (3, ("a", "a", "b")), (4, ("a", "a", "b")), (5, ("a", "a", "b"))]  # fmt: skip
