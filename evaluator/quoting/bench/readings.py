@@ -4,6 +4,7 @@ A record holds the words of its measure and place, so an order of years ago read
 then. What was typed was read once before it was kept; it is read again wherever it is shown.
 """
 
+import re
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 
@@ -12,6 +13,8 @@ from ...basis.show import bare_figure, number, with_unit
 from ...basis.typed.quantities import Between, Quantity, read_quantity
 from ...basis.units import METRIC, ShownUnits, convert
 from ...rubric.bench.model import BenchMeasure
+
+BARE = re.compile(r"[0-9.,/ ;±+\u00bc-\u00be-]+")  # a number, a fraction or a number with its doubt, and no unit
 
 MESSAGES: Messages = {
     "bench.outside": Message("{shown} is not between {low} and {high}.", "Read it again, or write its unit behind it."),
@@ -97,6 +100,11 @@ def told(text: str, unit: str, units: ShownUnits = METRIC) -> str:
     value = bare_figure(convert(found.value, unit, to), to)
     doubt = f" ± {bare_figure(convert(found.plus_minus, unit, to), to)}" if found.plus_minus else ""
     return with_unit(f"{value}{doubt}", to)
+
+
+def with_its_unit(text: str, own: str, other: str) -> str:
+    """'0.028 in' for a bare number that is in its `own` unit where the `other` would be thought of; else as typed."""
+    return f"{text} {own}" if own != other and text and BARE.fullmatch(text) else text
 
 
 def moved_to(reading: BenchReading, which: str, text: str) -> BenchReading:

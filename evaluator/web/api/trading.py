@@ -91,8 +91,9 @@ def read_quote_paper(quote: str, query: SizeWanted) -> bytes:
     from ..quoting.family import joint_of
 
     kept = _quote(quote)
-    about = service().result(kept_or_refused(kept.evaluation))
-    return service().drawn(dressed(quote_paper(kept.quote, about, kept.chain, joint_of(kept))), query.paper)
+    rests_on = kept_or_refused(kept.evaluation)
+    paper = quote_paper(kept.quote, service().result(rests_on), kept.chain, joint_of(kept))
+    return service().drawn(dressed(paper, rests_on), query.paper)
 
 
 @operation(

@@ -10,6 +10,7 @@ from ...basis.problem import Problem, problem
 from ...basis.show import number
 from ...estimate.price import for_size
 from ...quoting.bench.readings import told as told_reading
+from ...quoting.bench.readings import with_its_unit
 from ...quoting.consent import MESSAGES as CONSENT
 from ...quoting.consent import beyond, first_wrong
 from ...quoting.supplement import addable, offered_units
@@ -131,7 +132,7 @@ def _noted(order: WorkOrder, family: str, wrong: list[Problem]) -> WorkOrder:
     for place, say in enumerate(order.shared):
         if f"s-{place}" in request.form:
             order = with_shared(order, say, _hours(f"s-{place}", say, noted_before.get(say), wrong))
-    order = with_readings(order, family, _changed, wrong)
+    order = with_readings(order, family, service().shop.units.shown, _changed, wrong)
     clock, _, job = request.form.get("go", "").partition(":")
     run = {"start": started, "stop": stopped}.get(clock)
     return run(order, job, service().now()) if run else order
@@ -205,5 +206,7 @@ def _page(kept: KeptQuote, wrong: tuple[Problem, ...] = ()) -> str:
         form=request.form,
         measures=readings_of(order, _family(kept)),
         told_reading=partial(told_reading, units=service().shop.units.shown),
+        units=service().shop.units.shown,
+        with_its_unit=with_its_unit,
         service_on=service_on(kept),
     )

@@ -8,7 +8,8 @@ from dataclasses import replace
 from functools import lru_cache
 
 from ...basis.problem import Problem
-from ...quoting.bench.readings import Measured, measured, moved_to, read, with_reading
+from ...basis.units import ShownUnits
+from ...quoting.bench.readings import Measured, measured, moved_to, read, with_its_unit, with_reading
 from ...quoting.work_order import WorkOrder
 from ...rubric.bench.model import Bench
 from ...rubric.bench.reading import load_bench
@@ -37,9 +38,11 @@ def name_of(measure: str, place: int, side: str) -> str:
     return f"m-{measure}-{place}-{side}"
 
 
-def with_readings(order: WorkOrder, family: str, changed: Changed, wrong: list[Problem]) -> WorkOrder:
+def with_readings(
+    order: WorkOrder, family: str, units: ShownUnits, changed: Changed, wrong: list[Problem]
+) -> WorkOrder:
     """The order with the readings that the page changed and that can be read; `changed` gives what stands in a field,
-    `wrong` gets what speaks against it.
+    `wrong` gets what speaks against it. A bare number is in the shop's own unit (`units`), and is kept with it.
     """
     for row in readings_of(order, family):
         for place, reading in enumerate(row.readings):
@@ -48,6 +51,7 @@ def with_readings(order: WorkOrder, family: str, changed: Changed, wrong: list[P
                 before = reading.found if side == "found" else reading.after
                 where = f"{reading.say}, {reading.place}"
                 text = changed(name_of(reading.measure, place, side), where, before, wrong)
+                text = text if text == before else with_its_unit(text, units.of(reading.unit), reading.unit)
                 problem = read(text, row.measure, where) if text and text != before else None
                 if isinstance(problem, Problem):
                     wrong.append(problem)

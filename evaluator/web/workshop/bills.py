@@ -111,7 +111,8 @@ def paper(identity: str) -> Response:
     paid = tuple(one.payment for one in payments_of(service().engine, kept.quote))
     name = kept.bill.number.replace("/", "-").replace(" ", "-")
     invoice = bill_xml(kept.bill, paid if kept.bill.kind == "bill" else ())
-    return pdf(service().drawn(dressed(bill_paper(kept.bill, paid, invoice=invoice)), size), f"{name}.pdf")
+    rests_on = kept_or_404(quote_or_404(kept.quote).evaluation)
+    return pdf(service().drawn(dressed(bill_paper(kept.bill, paid, invoice=invoice), rests_on), size), f"{name}.pdf")
 
 
 @bills.post("/quotes/<identity>/payments")
@@ -144,9 +145,10 @@ def receipt(identity: str) -> Response:
         abort(404)
     stands = standing_bill(bills_of(service().engine, kept.id))
     number = stands.bill.number if stands and found.payment.on >= stands.bill.on else None
-    about = f"Quote {kept.quote.number}, {kept_or_404(kept.evaluation).title or 'an instrument'}"
+    rests_on = kept_or_404(kept.evaluation)
+    about = f"Quote {kept.quote.number}, {rests_on.title or 'an instrument'}"
     story = receipt_paper(found.payment, _seller(service().shop), about, number)
-    return pdf(service().drawn(dressed(story)), f"receipt-{found.payment.number}.pdf")
+    return pdf(service().drawn(dressed(story, rests_on)), f"receipt-{found.payment.number}.pdf")
 
 
 def _bill_or_404(identity: str) -> KeptBill:

@@ -8,6 +8,7 @@ import pikepdf
 from evaluator.store.workshop.bills import newest_bills
 from evaluator.web.service import Service
 from evaluator.wording.quotes import cents
+from tests.papers.cases import text_of
 from tests.papers.conformance import faults
 from tests.web.conftest import Client
 from tests.web.page import Page
@@ -44,7 +45,8 @@ def test_from_the_order_to_the_receipt_and_back(client: Client, service: Service
     paper = client.http.get(f"/bills/{kept.id}/bill.pdf").data
     receipt = re.search(r"/payments/\w+/receipt\.pdf", page.source)
     assert receipt is not None
-    assert paper.startswith(b"%PDF-") and client.http.get(receipt.group()).data.startswith(b"%PDF-")
+    for printed in (paper, client.http.get(receipt.group()).data):
+        assert f"evaluation {kept_of(service, quote).evaluation}, version" in text_of(printed)
     told = client.send(bill, {"reason": ""}, 422, action="/credit")
     assert "nothing says why" in told.text
     note = client.send(bill, {"reason": "The name was wrong"}, action="/credit")

@@ -65,8 +65,9 @@ def test_looks_and_the_work_order_tell_standards_in_inches(client: Client, servi
     quote = made(client, seen)
     begun(client, service, quote)
     order = client.get(f"/quotes/{quote}/work")
-    assert " in, best " in order.text
-    client.send(order, {"m-middle_heights-0-found": "5 +- 0.1"}, action="/work")
+    assert " in, best " in order.text and "As found, in" in order.text and " mm" not in order.text
+    client.send(order, {"m-middle_heights-0-found": "0.197 +- 0.004", "m-scoop-0-found": "0.7 mm"}, action="/work")
+    assert client.get(order.path).form("/work")["m-middle_heights-0-found"] == "0.197 +- 0.004 in"
     assert "0.197 ± 0.004 in" in paper(client, f"/quotes/{quote}/work.pdf")
 
 
