@@ -2,7 +2,7 @@
 
 import pytest
 
-from evaluator.papers.blocks import Drawing, Heading, TableBlock
+from evaluator.papers.blocks import Drawing, Heading, TableBlock, Together
 from evaluator.papers.printing.pdf import report_pdf
 from evaluator.papers.readers import Issued
 from evaluator.papers.sections.filed.by_part import OF_A_REPAIR, OF_THE_SALE, by_part, numbers
@@ -42,7 +42,8 @@ def test_the_map_and_the_rows_number_the_same_findings_in_the_order_of_the_repor
     tables = [block for block in by_part(result) if isinstance(block, TableBlock)]
     rows = [str(row[0]) for table in tables for row in table.rows if row[0]]
     assert rows == [str(number) for number in range(1, len(told) + 1)]
-    (drawn,) = [block for block in by_part(result) if isinstance(block, Drawing)]
+    (kept,) = [block.blocks for block in by_part(result) if isinstance(block, Together)]
+    (drawn,) = [block for block in kept if isinstance(block, Drawing)]
     assert all(number in drawn.figure.alt for number in rows)
     heads = [block.text for block in by_part(result) if isinstance(block, Heading)]
     repaired = any(check.observations and check.check in OF_A_REPAIR for check in result.checks)

@@ -11,8 +11,12 @@ import segno
 from PIL import Image
 
 from evaluator.basis.problem import Problem
-from evaluator.papers.printing.pdf import report_pdf
+from evaluator.papers.blocks import Paper, Paragraph
+from evaluator.papers.printing.pdf import laid_out, report_pdf
+from evaluator.papers.printing.setting import ROOMY
 from evaluator.papers.readers import Issued
+from evaluator.papers.sections.filed.by_part import by_part
+from evaluator.papers.sections.filed.photographs import photographs
 from evaluator.result.json_form import read_result
 from evaluator.result.model.result import Result
 from evaluator.store.photos import keep_photo, small_photo
@@ -114,3 +118,14 @@ def test_forty_photos_of_twelve_megapixels_stay_under_six_megabytes_and_four_hun
     tracemalloc.stop()
     assert len(pdf) < 6_000_000 and peak < 400_000_000
     assert len(pictures) == 40 and text_of(pdf).count("Photographs") == 1
+
+
+def test_the_heading_of_photographs_and_of_the_map_never_stands_alone() -> None:
+    result = with_photos({"purfling": ("a",)})
+    high = {"a": picture(60, 90)}
+    for count in range(28, 40, 4):
+        lines = tuple(Paragraph(f"Sentence {i}.") for i in range(count))
+        for blocks, under in ((photographs(result, high), "Purfling"), (by_part(result)[:2], "On no one place")):
+            pages = pages_of(laid_out(Paper("Test", "", "foot", (*lines, *blocks)), "A4", ROOMY)[0].pdf)
+            head = next(page for page in pages if "Photographs" in page or "Part by part" in page)
+            assert under in head, (under, count)

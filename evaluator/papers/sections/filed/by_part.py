@@ -54,11 +54,12 @@ def by_part(result: Result) -> Sequence[Block]:
         return [Paragraph("Nothing has been looked at yet.")]
     found = {item.check: item for item in believed(result)}
     told = numbers(result)
-    blocks: list[Block] = list(_map(result, told))
+    drawn, heading = _map(result, told), Heading("Part by part", room=60)
+    blocks: list[Block] = [Together((heading, *drawn))] if drawn else [heading]
     for say, checks in groups.items():
         rows = tuple(_row(result, check, told, found.get(check.check)) for check in checks)
         blocks += [Heading(say, 2, room=30), TableBlock(COLUMNS, rows, numbered=True)]
-    return [Heading("Part by part", room=60), *blocks]
+    return blocks
 
 
 def _map(result: Result, told: dict[str, int]) -> Sequence[Block]:

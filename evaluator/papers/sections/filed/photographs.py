@@ -7,6 +7,7 @@ from ....result.model.result import Result
 from ....wording.words import believed, subject, title
 from ...blocks import Block, Heading, Photo, Photos, Reasons
 
+FIRST_ROW = 80.0  # millimetres for the heading and the highest row of photographs with its captions
 GONE = "The photo is no longer in the records."
 
 
@@ -27,7 +28,7 @@ def photographs(
             content = pictures.get(name, b"")
             told.append((number or len(found) + 1, Photo(number, content, said if content else f"{said}. {GONE}")))
     told.sort(key=lambda one: one[0])
-    return [Heading("Photographs", room=60), Photos(tuple(photo for _, photo in told))] if told else []
+    return [Heading("Photographs", room=FIRST_ROW), Photos(tuple(photo for _, photo in told))] if told else []
 
 
 def photographed(reasons: Reasons, pictures: Mapping[str, bytes]) -> Reasons:
