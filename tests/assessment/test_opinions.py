@@ -5,6 +5,7 @@ import pytest
 
 from evaluator.assessment.scoring.draws import assess
 from evaluator.assessment.scoring.opinions import (
+    band,
     draw_shares,
     share_of_views,
     views_of,
@@ -61,3 +62,26 @@ def test_a_verdict_of_ones_own_is_judged_in_every_view() -> None:
     sure = share_of_views(views_of(RUBRIC, case, found), found, judge=lambda _, after: after >= 1.0)
     assert 0.3 < near < 0.7
     assert sure == 1.0
+
+
+def test_without_a_domain_every_view_is_the_middle() -> None:
+    rubric = rubric_of(check_of("fun", evidence_of={}))
+    case = case_of(rubric, {"fun": "good"})
+    found = assess(rubric, case)
+    views = views_of(rubric, case, found, views=7)
+    assert (views.domains, views.shares.shape) == ((), (7, 0))
+    assert views.score.tolist() == views.score_after.tolist() == [50.0] * 7
+    assert share_of_views(views, found) == 1.0
+
+
+def test_bands_begin_at_their_limits() -> None:
+    """Below 50, from 50, from 70 and from 85 on; it is the score after the work that counts."""
+    after = np.array([0.0, 49.9, 50.0, 69.9, 70.0, 84.9, 85.0, 100.0])
+    assert band(np.zeros(8), after).tolist() == [0, 0, 1, 1, 2, 2, 3, 3]
+
+
+def test_weights_spread_about_the_rubrics_own_as_a_dirichlet_law_says() -> None:
+    """A share s at a concentration of c has the standard deviation sqrt(s (1 - s) / (c + 1))."""
+    drawn = draw_shares([0.5, 1.5], 40_000, 3, 40.0)
+    assert drawn.mean(axis=0) == pytest.approx([0.25, 0.75], abs=0.003)
+    assert drawn.std(axis=0) == pytest.approx([(0.25 * 0.75 / 41) ** 0.5] * 2, rel=0.03)

@@ -181,3 +181,15 @@ def test_what_falls_away_for_an_extra_is_spared_in_the_same_worlds() -> None:
     added = work.draws_with_extras - work.draws
     assert sorted(set(np.round(added / 85, 6))) == [0, pytest.approx(1 + 3 - 1 - 0.4)]
     assert work.with_extras_mean == pytest.approx(work.mean + 0.4 * 85 * 2.6)
+
+
+def test_of_so_many_units_only_what_was_asked_for_is_paid_so_often() -> None:
+    """Three pegs fitted, the further ones at half: two hours; the dressing that it brings is done once."""
+    jobs = (
+        job_of("peg", HOUR, further_unit=0.5, forces=[{"job": "dress", "chance": 1, "when": "always"}]),
+        job_of("dress", HOUR, further_unit=0.5),
+    )
+    planner = Planner(PriceList(rubric_of(jobs, {"a": ("peg",)}), shop_of()))
+    more = addition(planner, paid_by((), ()), "peg", units=3)
+    assert (more.jobs, more.units) == (("peg", "dress"), 3)
+    assert more.cost.mean == pytest.approx(85 * (2 + 1))
