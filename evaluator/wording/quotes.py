@@ -95,6 +95,25 @@ def change_words(change: Change, base: Quote) -> str:
     return f"{name}: {', '.join(said)}{who}"
 
 
+def tax_since(quote: Quote, labour: float, parts: float) -> str:
+    """What is told on a draft where the shop (`labour`, `parts`: shares) charges another tax by now; else empty."""
+    terms = quote.terms
+    if max(abs(labour - terms.labour_tax), abs(parts - terms.parts_tax)) < 1e-6:
+        return ""
+    return (
+        f"It keeps the tax of when the evaluation was finished: {_rates(terms.labour_tax, terms.parts_tax)}. "
+        f"Your shop charges {_rates(labour, parts)} now. To charge that, look again, and make a quote of the new look."
+    )
+
+
+def _rates(labour: float, parts: float) -> str:
+    """'19 % on work and parts', '8.25 % on work and none on parts', 'no tax'."""
+    said = [f"{show.number(100 * rate, 3)} %" if rate else "none" for rate in (labour, parts)]
+    if labour == parts:
+        return f"{said[0]} on work and parts" if labour else "no tax"
+    return f"{said[0]} on work and {said[1]} on parts"
+
+
 def cents(amount: Money) -> str:
     """'$1,250.00'."""
     return show.money(amount.amount, amount.currency, cents=True)

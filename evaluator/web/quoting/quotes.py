@@ -24,6 +24,7 @@ from ...store.workshop.remarks import remarks_of
 from ...store.workshop.timeline import Marks, marks_of
 from ...wording.answer.extras import offered_extra
 from ...wording.names import HOW
+from ...wording.quotes import tax_since
 from ..looking.pages import View, kept_or_404, sent_version
 from ..people.doors import name_now
 from ..result.house_style import dressed
@@ -160,6 +161,7 @@ def quote_or_404(identity: str) -> KeptQuote:
 
 def quote_page(kept: KeptQuote, answers: Answers, wrong: tuple[str, ...] = (), token: str | None = None) -> str:
     link = service().house.quote_link(token) if token else None
+    tax = service().shop.tax
     return render_template(
         "quoting/quote.html",
         kept=kept,
@@ -167,6 +169,7 @@ def quote_page(kept: KeptQuote, answers: Answers, wrong: tuple[str, ...] = (), t
         evaluation=kept_or_404(kept.evaluation),
         sheet=sheet(kept.quote, answers),
         seen=head(kept.chain),
+        tax_told=tax_since(kept.quote, tax.labour, tax.parts) if kept.quote.state == "draft" else "",
         altered=first_wrong(kept.quote, kept.chain),
         expired=_expired(kept.quote),
         wrong=wrong,

@@ -41,8 +41,11 @@ def test_the_tax_changes_while_a_quote_is_out(client: Client, service: Service, 
     bill = bills_of(service.engine, quote)[0].bill
     assert bill.total == first + kept_of(service, second.id).chain[-1].total
     assert {round(row.rate, 4) for row in bill.taxes} == {0.0825, 0.19}
-    assert kept_of(service, made(client, finished)).quote.terms.labour_tax == 0.0825, "as it was when it was finished"
+    again = made(client, finished)
+    assert kept_of(service, again).quote.terms.labour_tax == 0.0825, "as it was when it was finished"
     assert service.shop.tax.labour == 0.2, "and every look from now on"
+    told = "It keeps the tax of when the evaluation was finished: 8.25 % on work and 19 % on parts."
+    assert told in client.get(f"/quotes/{again}").text and told not in client.get(f"/quotes/{quote}").text
 
 
 @pytest.mark.long  # the reference instruments are judged four times
