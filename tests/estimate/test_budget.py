@@ -61,6 +61,56 @@ def test_steps_by_hand() -> None:
     assert (steps[2].adds, steps[2].drops) == (("both",), ("cheap",))
 
 
+def two_ways(**keys: float) -> Rubric:
+    """A check with two faults, each cured by a job of its own; `keys`: what the jobs leave."""
+    fault = {"class": "fault", "worth": 0.25}
+    outcomes = {
+        "good": {"say": "Good", "class": "sound"},
+        "poor": fault | {"say": "Poor", "cured_by": ["mend"]},
+        "bad": fault | {"say": "Bad", "cured_by": ["patch"]},
+    }
+    jobs = (job_of("mend", leaves=keys.get("mend", 0.9)), job_of("patch", leaves=keys.get("patch", 0.9)))
+    it = {"check": "it", "part": "whole", "ask": "How is it?", "outcomes": outcomes}
+    return rubric_of(jobs, {}, checks=(it | {"evidence_of": {"playability": 1.0}},))
+
+
+def gained(rubric: Rubric, outcomes: Sequence[str], required: bool) -> list[tuple[str, float]]:
+    """The fault that is reckoned with and what its cure brings, of a check that takes ln 2 and a cure that gives all
+    but a tenth of it back."""
+    found = []
+    for name in outcomes:
+        one = rubric.checks["it"].outcomes[name]
+        found.append(finding_of(rubric, "it", 0.5, outcome=name, say=one.say, cured_by=one.cured_by, required=required))
+    later = 100 * 2**-0.1
+    beliefs = {"it": Belief("it", {"good": 0.0, "poor": 0.5, "bad": 0.5}, 0.25, 0.0, 0.9, True)}
+    assessment = replace(
+        assessment_of(rubric, *found, count=10),
+        beliefs=beliefs,
+        score=Range(50, 50, 50),
+        deductions=(Deduction("it", outcomes[0], "tone", 50.0, 0.0),),
+        score_after=Range(later, later, later),
+        deductions_after=(Deduction("it", outcomes[0], "tone", 100 - later, 0.0),),
+    )
+    planner = Planner(PriceList(rubric, SHOP))
+    return [(one.need.outcome, one.points) for one in gains(rubric, case_of(rubric), assessment, planner)]
+
+
+def test_of_two_faults_of_one_check_the_surer_is_reckoned_with_once() -> None:
+    """A half is 69.3 hundredths of the logarithm, and nine tenths of that come back."""
+    assert gained(two_ways(), ("poor", "bad"), required=True) == [("poor", pytest.approx(100 * math.log(2) * 0.9))]
+    assert gained(two_ways(), ("bad", "poor"), required=True)[0][0] == "bad"
+
+
+def test_work_that_is_only_recommended_gains_what_it_gives_back() -> None:
+    """All where it leaves it like new, nothing where it leaves it as it is, and more the more it leaves."""
+    whole = 100 * math.log(2)
+    assert gained(two_ways(mend=1.0), ("poor",), required=False) == [("poor", pytest.approx(whole))]
+    assert gained(two_ways(mend=0.25), ("poor",), required=False) == []
+    half, most = (gained(two_ways(mend=left), ("poor",), required=False)[0][1] for left in (0.5, 0.8))
+    assert 0 < half < most < whole
+    assert gained(two_ways(mend=0.5, patch=0.8), ("poor", "bad"), required=False) == [("bad", pytest.approx(most))]
+
+
 def test_nothing_to_gain_is_one_step() -> None:
     rubric = with_evidence(rubric_of((job_of("one"),), {"a": ("one",)}))
     assert len(curve_of(rubric, believed(rubric, (0.95,)))) == 1
