@@ -5,6 +5,7 @@ from typing import Any
 import pytest
 
 from evaluator.assessment.model import Assessment
+from evaluator.assessment.observing.relevance import reliability
 from evaluator.assessment.scoring.bites import MOST, WEAR
 from evaluator.assessment.scoring.draws import assess
 from evaluator.assessment.scoring.findings import on_limit as is_on_limit
@@ -130,6 +131,17 @@ def test_a_standard_may_be_open_on_one_side_and_a_reading_on_its_limit_says_noth
     assert (is_on_limit(length), is_on_limit(other)) == (on_limit, False)
     (unseen, _) = know(rubric, case_of(rubric, {})).held
     assert not is_on_limit(unseen)
+
+
+@pytest.mark.parametrize("looker", ["student", "teacher", "luthier"])
+def test_a_way_of_seeing_that_nothing_is_written_for_is_a_share_and_the_hand_tells_most(looker: Any) -> None:
+    """Of the last two nobody can say which tells more; a figure that somebody wrote stands."""
+    plain = rubric_of(check_of("it"), check_of("said", seen_by={"photos": 0.95}))
+    hand, photos, seller, recording = (
+        reliability(plain.checks["it"], way, looker) for way in ("in_person", "photos", "seller_statement", "recording")
+    )
+    assert 1.0 > hand > photos > max(seller, recording) and min(seller, recording) > 0.0
+    assert reliability(plain.checks["said"], "photos", looker) == 0.95
 
 
 def test_a_reading_without_outcomes_of_its_own_serves_the_formula_that_asks_for_it() -> None:

@@ -54,6 +54,17 @@ def test_a_broken_choice_is_named() -> None:
     assert programme.broken(frozenset({0})) == ()
 
 
+def test_what_was_proven_once_is_proven_when_it_is_asked_for_again() -> None:
+    """Also in another order that holds the same part, with one thing more that is ruled out or decided."""
+    clauses = ((ALWAYS, {0, 1}), (ALWAYS, {1, 2}), (ALWAYS, {0, 2}), (ALWAYS, {3, 4}))
+    programme = programme_of(2, 2, 2, 5, 7, clauses=clauses)
+    first, second = search(programme), search(programme)
+    assert first is not None and first == second and first.proven
+    other = search(programme, frozenset({3}))
+    assert other is not None and other.proven
+    assert programme.cost(other.chosen) == programme.cost(first.chosen) + 2
+
+
 def test_a_search_cut_short_says_so() -> None:
     programme = programme_of(2, 2, 2, clauses=((ALWAYS, {0, 1}), (ALWAYS, {1, 2}), (ALWAYS, {0, 2})))
     found = search(programme, nodes=1)
