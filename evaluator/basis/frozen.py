@@ -1,17 +1,20 @@
 """`dataclass` for the records that every command loads: frozen and slotted, made as cheaply as a class can be.
 
 `dataclasses.dataclass` writes and compiles eight functions for each frozen class, which for two hundred classes costs a
-command more than its answer. Here a class shares all but one of them with the others, and its `__init__` is compiled
-when the first record is made. To type checkers it is `dataclasses.dataclass` itself, and what it makes behaves as its
-classes do: `fields`, `replace`, `asdict`, `copy`, pickles, patterns, pydantic. Only `__dataclass_params__` calls such a
-class not frozen, so that a class of one kind cannot be derived from one of the other: that is told on loading.
+command more than its answer. Here a class shares all but one of them with the others; its `__init__` waits for the
+first record, and shares its compiled code with classes of as many fields. To type checkers it is the standard one, and
+what it makes behaves as that does: `fields`, `replace`, `asdict`, `copy`, pickles, patterns, pydantic. Only
+`__dataclass_params__` calls such a class not frozen, so that a class of one kind cannot be derived from one of the
+other: that is told on loading.
 """
 
 import dataclasses
 import reprlib
-from collections.abc import Callable
-from functools import cache
+from collections.abc import Callable, Sequence
+from dataclasses import MISSING
+from functools import cache, partial
 from operator import attrgetter
+from types import CodeType, FunctionType
 from typing import TYPE_CHECKING, NoReturn
 
 __all__ = ["dataclass"]
@@ -51,37 +54,67 @@ def _set_init(made: type) -> None:
 
 def _init_of(made: type) -> Callable[..., None]:
     """The true `__init__`: every field into its slot, then `__post_init__` where there is one."""
-    every = vars(made)["__dataclass_fields__"].values()
-    if any(isinstance(field.type, dataclasses.InitVar) for field in every):
+    fields, every = dataclasses.fields(made), vars(made)["__dataclass_fields__"].values()
+    if len(every) > len(fields) and any(isinstance(field.type, dataclasses.InitVar) for field in every):
         raise TypeError(f"{made.__qualname__}: a field that is not kept needs dataclasses.dataclass")
-    known: dict[str, object] = {"_none": dataclasses.MISSING}
-    plain, named, body = ["self"], list[str](), list[str]()
-    for field in dataclasses.fields(made):
-        asked, value = _said_of(field, known)
-        if field.init:
-            (named if field.kw_only else plain).append(asked)
-        if value:
-            known[f"_set_{field.name}"] = getattr(made, field.name).__set__
-            body.append(f"    _set_{field.name}(self, {value})")
-    if hasattr(made, "__post_init__"):
-        body.append("    self.__post_init__()")
-    told = ", ".join([*plain, *(["*", *named] if named else [])])
-    exec("\n".join([f"def __init__({told}):", *(body or ["    pass"])]), known)
-    found: Callable[..., None] = known["__init__"]  # type: ignore[assignment]
+    plain = [field for field in fields if field.init and not field.kw_only]
+    named = [field for field in fields if field.init and field.kw_only]
+    silent = [field for field in fields if not field.init and _default(field)]
+    known: dict[str, object] = {"_none": MISSING}
+    counted = []
+    for at, field in enumerate((*plain, *named, *silent)):
+        known[f"_set{at}"] = getattr(made, field.name).__set__
+        if field.default_factory is not MISSING:
+            known[f"_of{at}"] = field.default_factory
+            counted.append(at)
+        elif not field.init:
+            known[f"_of{at}"] = partial(_same, field.default)
+    code = _code(len(plain), len(named), len(silent), tuple(counted), hasattr(made, "__post_init__"))
+    code = code.replace(co_varnames=("self", *[field.name for field in (*plain, *named)]))
+    found = FunctionType(code, known, "__init__", _defaults(made, plain))
+    found.__kwdefaults__ = {field.name: one for field in named for one in _default(field)}
     found.__qualname__, found.__module__ = f"{made.__qualname__}.__init__", made.__module__
     return found
 
 
-def _said_of(field: "dataclasses.Field[object]", known: dict[str, object]) -> tuple[str, str]:
-    """How `__init__` asks for a field and what it then keeps (nothing: ""), by names that are put into `known`."""
-    name, default = field.name, f"_of_{field.name}"
-    if field.default is not dataclasses.MISSING:
-        known[default] = field.default
-        return f"{name}={default}", name if field.init else default
-    if field.default_factory is not dataclasses.MISSING:
-        known[default] = field.default_factory
-        return f"{name}=_none", f"{default}() if {name} is _none else {name}" if field.init else f"{default}()"
-    return name, name if field.init else ""
+def _default(field: "dataclasses.Field[object]") -> tuple[object, ...]:
+    """What a field is without an argument: nothing where it must be given, MISSING where a function makes it."""
+    if field.default is not MISSING:
+        return (field.default,)
+    return (MISSING,) if field.default_factory is not MISSING else ()
+
+
+def _defaults(made: type, plain: "Sequence[dataclasses.Field[object]]") -> tuple[object, ...]:
+    found = [_default(field) for field in plain]
+    given = next((at for at, one in enumerate(found) if one), len(found))
+    if not all(found[given:]):
+        raise TypeError(f"{made.__qualname__}: a field without a default stands behind one with a default")
+    return tuple(one for (one,) in found[given:])
+
+
+def _same(value: object) -> object:
+    return value
+
+
+@cache
+def _code(plain: int, named: int, silent: int, counted: tuple[int, ...], last: bool) -> CodeType:
+    """The code of an `__init__` of so many fields, by the names self, a0, a1 ...: fewer kinds of it than of classes.
+
+    `counted`: the fields that a function makes where they are not given; the `silent` never are.
+    """
+    given = plain + named
+    asked = ["self", *(f"a{at}" for at in range(given))]
+    if named:
+        asked.insert(plain + 1, "*")
+    body = [
+        f"_set{at}(self, {f'_of{at}() if a{at} is _none else a{at}' if at in counted else f'a{at}'})"
+        for at in range(given)
+    ]
+    body += [f"_set{at}(self, _of{at}())" for at in range(given, given + silent)]
+    body += ["self.__post_init__()"] if last else []
+    scope: dict[str, FunctionType] = {}
+    exec("\n    ".join([f"def __init__({', '.join(asked)}):", *(body or ["pass"])]), scope)
+    return scope["__init__"].__code__
 
 
 @cache

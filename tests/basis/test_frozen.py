@@ -194,6 +194,31 @@ def test_the_two_kinds_do_not_mix() -> None:
             maker(frozen=True, slots=True)(type("Mixed", (base,), {}))  # type: ignore[operator]
 
 
+def test_a_field_without_a_default_stands_behind_none_with_one() -> None:
+    class Crossed:
+        low: float = 1.0
+        high: float
+
+    with pytest.raises(TypeError, match="default"):
+        frozen.dataclass(frozen=True, slots=True)(Crossed)(high=2.0)  # type: ignore[call-arg]
+
+
+def test_classes_of_as_many_fields_keep_their_own_names() -> None:
+    class One:
+        low: float
+        high: float = 2.0
+
+    class Other:
+        name: str
+        told: str = ""
+
+    one, other = (frozen.dataclass(frozen=True, slots=True)(kind) for kind in (One, Other))
+    assert dataclasses.asdict(one(low=1.0)) == {"low": 1.0, "high": 2.0}
+    assert dataclasses.asdict(other("a", told="b")) == {"name": "a", "told": "b"}
+    with pytest.raises(TypeError, match="unexpected keyword argument 'low'"):
+        other("a", low=1.0)  # type: ignore[call-arg]
+
+
 def test_a_field_that_is_not_kept_is_refused() -> None:
     class Brief:
         name: dataclasses.InitVar[str]

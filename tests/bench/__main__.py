@@ -10,10 +10,11 @@ from pathlib import Path
 
 import click
 
-from tests.bench import lists, served
+from tests.bench import cold, lists, served
 
 KEPT = Path(__file__).parent / "kept.json"
 PARTS: Mapping[str, Callable[[], Iterator[served.Row]]] = {
+    "cold": cold.starts,
     "idle": served.idle,
     "result": served.kept_page,
     "lists": partial(lists.rows, False),

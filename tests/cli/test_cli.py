@@ -3,6 +3,7 @@
 import io
 import json
 import re
+import subprocess
 import sys
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
@@ -15,6 +16,8 @@ from jsonschema import Draft202012Validator
 from evaluator.basis.documents.document import MAX_BYTES
 from evaluator.cli.main import cli, main
 from evaluator.papers.story import READERS
+from evaluator.store.compiled.rubrics import rubric_read
+from evaluator.store.compiled.shops import default_shop
 from evaluator.store.folders import rubrics_folder
 from tests.papers.cases import BOW, FEW, text_of
 
@@ -378,3 +381,26 @@ def test_of_many_mistakes_fifty_are_listed_and_the_rest_is_counted(
     lines = "".join(f"{space}key_{i}: 1\n" for i in range(400))
     told = run("score", file(f"format: 1\nrubric: violin\n{before}\n{lines}")).err.splitlines()
     assert len(told) == 51 and told[-1] == "And 350 more."
+
+
+UNASKED = {"scipy", "flask", "sqlalchemy", "reportlab", "importlib.metadata", "zipfile", "tempfile", "xml.etree",
+           "difflib", "traceback", "numpy.ma", "pint"}  # fmt: skip
+
+
+def test_a_score_loads_nothing_that_it_does_not_ask() -> None:
+    """What would cost a cold command its time for nothing; `python -m tests.bench cold` measures the whole."""
+    rubric_read(rubrics_folder(), "violin")
+    default_shop(rubrics_folder() / "shop.yaml")
+    told = (
+        "import sys\nfrom evaluator.cli.main import main\nmain()\n"
+        f"sys.exit(', '.join({UNASKED!r} & sys.modules.keys()) or None)"
+    )
+    command = [
+        sys.executable,
+        "-c",
+        told,
+        "score",
+        str(rubrics_folder() / "examples" / "student_violin_cut_corners.yaml"),
+    ]
+    done = subprocess.run(command, capture_output=True, text=True, check=False, timeout=60)
+    assert (done.returncode, done.stderr) == (0, "")

@@ -58,6 +58,7 @@ class Catalogue:
         )
         self.setting = setting
         self._fitting: dict[tuple[str, ...], dict[str, tuple[frozenset[str], ...]]] = {}
+        self._every: dict[tuple[str, ...], dict[str, tuple[frozenset[str], ...]]] = {}
         priced = {name: prices.job(name) for name in prices.rubric.jobs}
         self.price: dict[str, Price] = {name: price for name, price in priced.items() if price is not None}
         self.jobs: Mapping[str, Job] = {name: prices.rubric.jobs[name] for name in self.price}
@@ -100,8 +101,10 @@ class Catalogue:
 
     def every_way(self, need: Need) -> dict[str, tuple[frozenset[str], ...]]:
         """All ways that are listed, whether they fit or not."""
-        ways = {cure: self._asked(cure, frozenset()) for cure in need.jobs}
-        return {cure: asked for cure, asked in ways.items() if all(asked)}
+        if need.jobs not in self._every:
+            ways = {cure: self._asked(cure, frozenset()) for cure in need.jobs}
+            self._every[need.jobs] = {cure: asked for cure, asked in ways.items() if all(asked)}
+        return self._every[need.jobs]
 
     def suits(self, need: Need) -> bool:
         """Whether something that cures it is also meant for such an instrument."""
