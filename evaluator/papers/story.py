@@ -4,10 +4,10 @@ import hashlib
 import json
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
-from ..basis.units import in_units
 from ..figures.code import code_figure
 from ..result.json_form import result_json
 from ..result.model.result import Result
+from ..result.shown import in_shown
 from ..wording.answer.verdict import with_words
 from .blocks import Beside, Block, Paper, Paragraph, Reasons, Together
 from .covering import READERS as COVERED
@@ -108,7 +108,7 @@ def papers(result: Result, reader: str, issued: Issued | None = None) -> Iterato
     name = result.title or "Evaluation"
     letterhead = "" if result.shop.is_default else result.shop.name
     attached = carried(result) if reader in CARRYING else b""
-    result = in_units(result, issued.units) if issued else result
+    result = in_shown(result, issued.units) if issued else result
 
     def made(blocks: Sequence[Block]) -> Paper:
         if issued is not None:

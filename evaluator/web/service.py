@@ -18,7 +18,7 @@ from ..assessment.observing.observe import read_observation
 from ..assessment.observing.typed import Answers, Start, Typed
 from ..basis.problem import Problem
 from ..basis.typed.numbers import read_factor, read_share
-from ..basis.units import METRIC, in_units
+from ..basis.units import METRIC
 from ..exchange.evaluation_file import file_data, raw_observation, start_data
 from ..papers.blocks import Paper
 from ..papers.readers import Issued
@@ -26,6 +26,7 @@ from ..result.evaluation import Evaluation, evaluate, shop_hash
 from ..result.json_form import read_result
 from ..result.making.result import result_of
 from ..result.model.result import Result
+from ..result.shown import in_shown
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
 from ..store.evaluations import Kept
@@ -155,7 +156,7 @@ class Service:
         if units == METRIC:
             return self.result(kept)
         key = ("shown", units.length, units.weight, *self._key(kept))
-        return self._results.of(key, lambda: in_units(self.result(kept), units))
+        return self._results.of(key, lambda: in_shown(self.result(kept), units))
 
     def evaluation(self, kept: Kept) -> Evaluation:
         """What was typed, worked out with today's rubric and prices, also where a result is kept."""

@@ -34,7 +34,7 @@ def seen(client: Client, service: Service) -> str:
     client.send(client.get("/shop/terms"), {"units.length": "in", "units.weight": "oz"}, action="/shop/terms")
     answers = {
         "action_high": HEIGHT,
-        "action_low": {**HEIGHT, "reading": "0.25 in"},
+        "action_low": {**HEIGHT, "reading": "1/4 in"},
         "bridge_warp": {"outcome": "bent"},
     }
     identity = create(service.engine, "violin", {"start": START, "answers": answers}, NOW)
@@ -54,7 +54,9 @@ def test_pages_and_papers_show_inches_and_the_file_millimetres(client: Client, s
     assert "0.22 ± 0.03 in" in page
     assert "0.098 to 0.142 in" in page
     assert " mm" not in page
-    assert "0.22 ± 0.03 in" in paper(client, f"/evaluations/{seen}/report.pdf?for=condition")
+    report = paper(client, f"/evaluations/{seen}/report.pdf?for=condition")
+    assert "0.22 ± 0.03 in" in report and "Action, thinnest string 0.217 in" in report
+    assert "1/4 in" in report and " mm" not in report, "what was typed in inches stays to the letter"
     found = json.loads(client.http.get(f"/evaluations/{seen}/result.json").data)["conformity"]["action_high"]
     assert (found["value"], found["unit"]) == (5.5, "mm")
 
