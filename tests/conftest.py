@@ -99,7 +99,7 @@ def pytest_collection_finish() -> None:
     """What is loaded by now stays to the end; gone through again and again, it took an eighth of a run."""
     gc.collect()
     gc.freeze()
-    gc.set_threshold(10_000, 20, 100)
+    gc.set_threshold(50_000, 20, 1000)
 
 
 def _skipped(reporter: pytest.TerminalReporter) -> Counter[str]:

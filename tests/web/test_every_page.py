@@ -24,12 +24,12 @@ from evaluator.web.service import Service
 from tests.web.conftest import PHONE, Client, both, read_page
 from tests.web.desk.test_offers import offered
 from tests.web.looking.test_kindly import PHOTOS, begun
-from tests.web.quoting.conftest import finished, quote
+from tests.web.quoting.conftest import finished, quote, reached
 from tests.web.quoting.steps import link_of, made
 from tests.web.result.test_sections import make_worst
 from tests.web.workshop.test_bills import done, given
 
-__all__ = ["finished", "quote"]
+__all__ = ["finished", "quote", "reached"]
 MOST_PAGE = 100_000  # bytes, without styles, scripts and pictures
 EACH = 2  # of the pages of a kind
 NARROW = 320

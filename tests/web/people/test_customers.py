@@ -9,10 +9,10 @@ from evaluator.web.people.house import CUSTOMERS, LOCAL, House
 from evaluator.web.people.limits import limiter
 from evaluator.web.service import Service
 from tests.web.conftest import Client, both
-from tests.web.quoting.conftest import finished, path, quote
+from tests.web.quoting.conftest import finished, path, quote, reached
 from tests.web.quoting.steps import agree
 
-__all__ = ["finished", "path", "quote"]
+__all__ = ["finished", "path", "quote", "reached"]
 THEIRS = {
     "static", "quote_link.ask", "quote_link.answered", "quote_link.paper", "quote_link.done_paper", "quote_link.photo",
     "understood.read",
