@@ -35,6 +35,14 @@ def test_a_result_comes_back_from_its_json_and_the_schema_describes_it(text: str
     Draft202012Validator(result_schema()).validate(written)
 
 
+def test_with_plain_money_it_is_the_same_but_for_the_amounts() -> None:
+    result = result_of(evaluation_of(content(FEW), draws=100))
+    plain = with_plain_money(result)
+    assert set(plain) == set(result_json(result))
+    assert set(plain["findings"][0]) == set(result_json(result)["findings"][0]) >= {"class"}  # type: ignore[index,call-overload]
+    assert plain["plan"]["mean"] == result.plan.mean  # type: ignore[index]
+
+
 def test_the_schema_is_one_and_knows_every_field_by_its_name() -> None:
     schema = result_schema()
     Draft202012Validator.check_schema(schema)
