@@ -30,7 +30,7 @@ from ..sections.costs import numbers_of
 
 TASKS = (Column("Job", 0.62), Column("Hours", 0.13), Column("Parts used", 0.25))
 READINGS = (Column("To measure", 0.52), Column("As found", 0.24), Column("After", 0.24))
-TARGETS = (Column("To measure", 0.34), Column("As found", 0.2), Column("Target", 0.26), Column("Result", 0.2))
+TARGETS = (Column("To measure", 0.31), Column("As found", 0.19), Column("Target", 0.34), Column("Result", 0.16))
 
 
 def work_paper(

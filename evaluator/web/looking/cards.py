@@ -16,7 +16,7 @@ from ...rubric.written.checks import Check
 from ...rubric.written.kinds import Looker
 from ...wording.phrases import capital
 from ...wording.waiting import waiting_sentence
-from .forms import asked_parts, filled, shown_checks
+from .forms import asked_parts, filled, shown_checks, unit_meant
 from .sheets import size_of
 
 SAID = {"outcome", "reading"}
@@ -102,10 +102,12 @@ def usual_tool(check: Check, typed: Typed) -> str:
     return next(iter((*at_home, *tools)), "")
 
 
-def filled_for(checks: Sequence[Check], typed: Typed) -> dict[str, str]:
-    """What stands in the fields of these checks: what is kept, and the usual tool where nothing was said."""
+def filled_for(checks: Sequence[Check], typed: Typed, shown: ShownUnits = METRIC) -> dict[str, str]:
+    """What stands in the fields of these checks: what is kept, and the usual tool and unit where nothing was said."""
     tools = {f"t-{check.check}": tool for check in checks if (tool := usual_tool(check, typed))}
-    return tools | filled(checks, typed["answers"])
+    meant = ((one, unit_meant(one, typed["answers"].get(one.check, {}), shown)) for one in checks)
+    units = {f"u-{one.check}": unit for one, unit in meant if one.measure and unit != one.measure.unit}
+    return tools | units | filled(checks, typed["answers"])
 
 
 def where_to_go_on(steps: tuple[Step, ...]) -> str:

@@ -14,6 +14,7 @@ from wtforms import Field, RadioField, SelectField, SelectMultipleField, StringF
 from wtforms.validators import Length, Optional
 
 from ...assessment.model import CANNOT_TELL
+from ...basis.units import ShownUnits
 from ...rubric.rubric import SAFETY, Rubric
 from ...rubric.shop import Shop
 from ...rubric.written.checks import Check
@@ -96,6 +97,16 @@ def filled(checks: Iterable[Check], answers: Mapping[str, Mapping[str, object]])
         for letter, name in FIELDS.items()
         if answers[check.check].get(name)
     }
+
+
+def unit_meant(check: Check, answer: Mapping[str, object], shown: ShownUnits) -> str:
+    """The unit that a number without one is in: as it was said, the check's own for a reading kept without, else the
+    shop's; empty where the check measures nothing.
+    """
+    if check.measure is None:
+        return ""
+    own = check.measure.unit
+    return str(answer.get("unit") or (own if answer.get("reading") else shown.of(own)))
 
 
 def typed_fields(answers: Mapping[str, Mapping[str, str]]) -> dict[str, str]:

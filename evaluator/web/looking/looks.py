@@ -18,7 +18,7 @@ from ..service import service
 from ..words import glossary, marked, word, words_again
 from .answering import finished_page, sentence, writer
 from .cards import Card, cards_for, filled_for, lines_of, refusal, shown, standard_of
-from .forms import UNITS_OF, answers_from, checks_form
+from .forms import UNITS_OF, answers_from, checks_form, unit_meant
 from .pages import View, kept_or_404
 from .plan import (
     Place,
@@ -243,6 +243,7 @@ def _looks(rubric: Rubric, kept: Kept, checks: Sequence[Check], kept_answers: An
         first = filled.get(f"t-{name}", "")
         ordered = [tool for tool in tools if tool == first] + [tool for tool in tools if tool != first]
         units = UNITS_OF.get(check.measure.quantity, (check.measure.unit,)) if check.measure else ()
+        meant = unit_meant(check, answer, service().shop.units.shown)
         found.append(
             Look(
                 card=card,
@@ -251,7 +252,7 @@ def _looks(rubric: Rubric, kept: Kept, checks: Sequence[Check], kept_answers: An
                 answered=is_answered(answer),
                 wrong=sentence(wrong[name][0]) if name in wrong else "",
                 waits=held_sentence(rubric, case, check),
-                units=tuple(dict.fromkeys((check.measure.unit, *units))) if check.measure else (),
+                units=tuple(dict.fromkeys((meant, check.measure.unit, *units))) if check.measure else (),
                 tools=tuple((tool, rubric.tools[tool].say) for tool in ordered),
                 photos=tuple(photo["name"] for photo in kept.typed.get("photos", {}).get(name, ())),
                 cautions=rubric.caution_lines(check),

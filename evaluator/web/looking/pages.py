@@ -185,7 +185,7 @@ def save_part(identity: str, name: str) -> tuple[dict[str, object], int]:
 
 
 def _filled(rubric: Rubric, name: str, kept: Kept) -> dict[str, str]:
-    return filled_for(shown_checks(rubric, name), kept.typed)
+    return filled_for(shown_checks(rubric, name), kept.typed, service().shop.units.shown)
 
 
 def _draft_part(identity: str, name: str) -> tuple[Kept, Rubric]:

@@ -63,13 +63,9 @@ def _sent(rubric: Rubric) -> dict[str, dict[str, str]]:
 
 
 def _page(rubric: Rubric, kept: Kept) -> str:
-    checks, answers = measured(rubric), kept.typed["answers"]
+    checks, answers, units = measured(rubric), kept.typed["answers"], service().shop.units.shown
     case = service().read(kept).case
-    cards = [
-        one
-        for one in cards_for(rubric, checks, case, service().shop.units.shown)
-        if one.applies or answers.get(one.check.check)
-    ]
+    cards = [one for one in cards_for(rubric, checks, case, units) if one.applies or answers.get(one.check.check)]
     pages = rubric.pages
     groups = [(pages[page].say, tuple(own)) for page, own in groupby(cards, lambda one: rubric.page_of(one.check))]
     return render_template(
@@ -77,7 +73,7 @@ def _page(rubric: Rubric, kept: Kept) -> str:
         kept=kept,
         rubric=rubric,
         writer=writer() or token_hex(8),
-        form=checks_form(rubric, checks)(formdata=None, data=filled_for(checks, kept.typed)),
+        form=checks_form(rubric, checks)(formdata=None, data=filled_for(checks, kept.typed, units)),
         groups=groups,
         sentence=sentence,
         wrong=service().read(kept).wrong_of(one.check.check for one in cards),

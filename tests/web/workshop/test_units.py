@@ -63,7 +63,16 @@ def test_pages_and_papers_show_inches_and_the_file_millimetres(client: Client, s
 
 def test_looks_and_the_work_order_tell_standards_in_inches(client: Client, service: Service, seen: str) -> None:
     draft = create(service.engine, "violin", {"start": START, "answers": {}}, NOW)
-    assert "0.098 to 0.142 in" in client.get(f"/evaluations/{draft}/parts/fingerboard").text
+    part = client.get(f"/evaluations/{draft}/parts/fingerboard")
+    assert "0.098 to 0.142 in" in part.text and part.form()["u-action_high"] == "in"
+    client.send(part, {"r-action_high": "1/8"})
+    again = client.get(f"/evaluations/{draft}/readings")
+    assert (again.form()["u-action_high"], again.form()["u-action_low"]) == ("in", "in")
+    kept = find(service.engine, draft)
+    assert kept is not None and service.read(kept).case.observations["action_high"][0].reading is not None
+    answers = {"action_high": {"reading": "3.2"}}
+    of_old = create(service.engine, "violin", {"start": START, "answers": answers}, NOW)
+    assert client.get(f"/evaluations/{of_old}/parts/fingerboard").form()["u-action_high"] == "mm", "as it was meant"
     quote = made(client, seen)
     begun(client, service, quote)
     order = client.get(f"/quotes/{quote}/work")
