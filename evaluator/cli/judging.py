@@ -105,7 +105,7 @@ def _reasons(file: str, as_json: bool, shop: str | None, seed: int, overlay: tup
     from ..wording.reasons import told_tree
 
     evaluation = evaluation_of(file, shop, seed, overlay, known)
-    trace = Trace(evaluation.rubric, evaluation.case, evaluation.assessment)
+    trace = Trace(evaluation.rubric, evaluation.case, evaluation.assessment, evaluation.known)
     reasons = [told_tree(reason) for reason in trace.everything()]
     emit(result_json(with_words(result_of(evaluation))) | {"why": reasons} if as_json else reasons)
 

@@ -22,7 +22,7 @@ from ..assessment.looking.next_checks import (
 )
 from ..assessment.model import Assessment, Case, NextCheck
 from ..assessment.scoring.draws import assess
-from ..assessment.scoring.known import know
+from ..assessment.scoring.known import Known, know
 from ..assessment.scoring.opinions import share_of_views, views_of
 from ..basis.frozen import dataclass
 from ..estimate.estimate import estimate, plan_known
@@ -51,6 +51,7 @@ class Evaluation:
     shop_hash: str
     seed: int
     case: Case
+    known: Known
     assessment: Assessment
     estimate: Estimate
     weighed: Weighed
@@ -107,6 +108,7 @@ def evaluate(
         shop_hash=shop_hash(shop),
         seed=seed,
         case=case,
+        known=known,
         assessment=assessment,
         estimate=work,
         weighed=weighed,

@@ -53,11 +53,12 @@ class Reason:
 class Trace:
     """Reasons for one assessment. Built once; each question is answered from the beliefs that the assessment holds."""
 
-    def __init__(self, rubric: Rubric, case: Case, assessment: Assessment) -> None:
+    def __init__(self, rubric: Rubric, case: Case, assessment: Assessment, known: Known | None = None) -> None:
+        """`known`: what is held of the case, where it was worked out before."""
         self.rubric = rubric
         self.case = case
         self.assessment = assessment
-        self.known: Known = know(rubric, case)
+        self.known: Known = known or know(rubric, case)
         self.terms: dict[str, Term] = {held.term.check: held.term for held in self.known.held}
 
     def score(self, *, after: bool = False) -> Reason:

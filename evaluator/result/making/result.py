@@ -27,7 +27,7 @@ def result_of(evaluation: Evaluation) -> Result:
     case, rubric, found, plan = evaluation.case, evaluation.rubric, evaluation.assessment, evaluation.estimate
     draft = draft_of(rubric, evaluation.shop, plan, evaluation.seed)
     bill = invoice(draft)
-    trace = Trace(rubric, case, found)
+    trace = Trace(rubric, case, found, evaluation.known)
     return Result(
         program=evaluation.program,
         rubric=_rubric_used(rubric),

@@ -8,7 +8,6 @@ again, so that what is left is what it would be without it.
 
 import math
 from collections.abc import Callable, Hashable, Sequence
-from statistics import median
 from typing import TypeVar
 
 FAR = 3.5
@@ -44,6 +43,8 @@ def near_ones(prices: Sequence[float], trusted: Sequence[bool]) -> tuple[bool, .
 
 def _middle(values: Sequence[float]) -> tuple[float, float]:
     """The median, and how far from it a value is far."""
+    from statistics import median  # late: 1.6 ms of a command, most of which have no sales
+
     middle = median(values)
     spread = median(abs(value - middle) for value in values)
     return middle, max(NEVER_FAR, FAR * spread / 0.6745)
