@@ -11,7 +11,16 @@ from scipy import stats
 
 from evaluator.valuation.evidence.screening import held_down, near_ones
 from evaluator.valuation.evidence.spread import spread_of, student_quantile
-from evaluator.valuation.sales.comparables import BAND, Comparable, Reconciled, reconcile, told
+from evaluator.valuation.sales.comparables import (
+    BAND,
+    Comparable,
+    Market,
+    Reconciled,
+    adjusted,
+    mark,
+    reconcile,
+    told,
+)
 
 ON = date(2026, 3, 1)
 PRICES = st.lists(st.floats(700, 2100), min_size=3, max_size=30)
@@ -131,3 +140,46 @@ def test_weights_are_left_alone_where_weak_ones_are_few_or_all() -> None:
 def test_rounding_moves_no_figure_by_over_half_a_hundredth() -> None:
     for amount in np.exp(np.linspace(3, 12, 500)):
         assert told(float(amount)) == pytest.approx(amount, rel=0.0051)
+
+
+def test_two_records_of_one_sale_are_told_by_all_but_capitals_and_spaces() -> None:
+    one = Comparable("Old  brown violin", ON, "dealer_sale", 1000, "USD", note="seen", key="a")
+    assert mark(one) == mark(replace(one, name=" old brown VIOLIN ", note="", key="b", grade=1.2))
+    for other in ({"name": "Old brown viola"}, {"price": 1001.0}, {"kind": "auction"}, {"making": "maker"},
+                  {"sold_on": date(2026, 3, 2)}, {"size": "3/4"}, {"currency": "EUR"}):  # fmt: skip
+        assert mark(one) != mark(replace(one, **other)), other  # type: ignore[arg-type]
+    twice = together([one, replace(one, key="b"), *book([900, 1100])])
+    assert (len(twice.rows), twice.again) == (3, 1)
+    assert together(book([900, 1100])).again == 0
+
+
+@pytest.mark.parametrize(("extras", "standing"), [(500.0, "evidence"), (500.5, "check")])
+def test_what_was_moved_by_half_is_still_evidence(extras: float, standing: str) -> None:
+    found = together(book([1000], extras=extras))
+    assert [row.standing for row in found.rows] == [standing]
+    assert found.rows[0].gross == pytest.approx(extras / 1000)
+
+
+def test_each_step_of_a_sale_is_reckoned_on_the_one_before() -> None:
+    """By hand: 1000 less 100; an auction times 2; four years at 2 %; half again; 0.8 for 0.9; and 50 of set-up."""
+    market = Market({"auction": 2.0}, 0.02, {"auction": 0.6})  # type: ignore[arg-type]
+    old = Comparable("one", date(2022, 3, 1), "auction", 1000, "USD", extras=100, grade=1.5, retention=0.9, set_up=50)
+    row = adjusted(old, 0.8, ON, market)
+    years = 1461 / 365.25
+    level, dated = 1800, 1800 * (1 + 0.02 * years)
+    condition = dated * 1.5 * 0.8 / 0.9
+    assert (row.start, row.after_level, row.after_date) == pytest.approx((900, level, dated))
+    assert (row.after_grade, row.after_condition, row.value) == pytest.approx((dated * 1.5, condition, condition + 50))
+    moved = 100 + 900 + (dated - level) + dated * 0.5 + (dated * 1.5 - condition) + 50
+    assert row.gross == pytest.approx(moved / 1000)
+    assert row.weight == pytest.approx(0.6 / (0.1 + moved / 1000))
+    listed = adjusted(replace(old, kind="listing"), 0.8, ON, Market({"listing": 1.0}, 0.02, {"listing": 0.5}))  # type: ignore[arg-type]
+    assert listed.after_date == listed.after_level, "what is offered is offered today"
+
+
+@pytest.mark.parametrize(
+    ("amount", "said"),
+    [(0, 0), (-5, 0), (1234, 1230), (1236, 1240), (3333, 3340), (3329, 3320), (6666, 6650), (99.4, 99.5)],
+)
+def test_a_figure_is_told_by_1_2_or_5_of_its_third_figure(amount: float, said: float) -> None:
+    assert told(amount) == pytest.approx(said)

@@ -7,7 +7,7 @@ import pytest
 
 from evaluator.valuation.sales.sales_book import SalesBook
 from evaluator.valuation.worth.answers import Answer, answers_of
-from evaluator.valuation.worth.guide import home_of
+from evaluator.valuation.worth.guide import ClassValue, home_of, law_at
 from evaluator.valuation.worth.ready import ready_value, rounded_guide
 from evaluator.valuation.worth.source import ByGuide, BySales
 from evaluator.valuation.worth.tone import tone_place
@@ -145,3 +145,18 @@ def test_what_nobody_looked_at_costs_the_mean_of_the_classes() -> None:
     assert usual_cost(guide, "violin", {"factory": 0.5, "robot": 0.5}, 0.0, answered_for=False) is None
     doubled = guide.model_copy(update={"unseen_factor": {"cello": 2.0}})
     assert usual_cost(doubled, "cello", FACTORY, 0.0, answered_for=False) == 400
+
+
+def test_what_lasts_and_how_it_sounds_move_a_price_and_not_its_spread() -> None:
+    """Half is left and a tenth is lost by the sound: every price of the class times 0.45."""
+    whole = ClassValue("factory", 0.6, 400, 800, 1600, 1.0)
+    law, less = law_at(whole, 1.0), law_at(replace(whole, left=0.5), 0.9)
+    assert (less.share, less.log_sd) == (0.6, pytest.approx(law.log_sd))
+    assert exp(less.log_mean) == pytest.approx(0.45 * 800)
+
+
+def test_a_band_too_wide_to_act_on_is_told_without_a_figure() -> None:
+    ready = weighed(case_with(SEEN), HALF).ready
+    assert (ready.value, ready.missing, ready.sales) == (None, "too_wide", None)
+    assert ready.reading is not None and ready.low is not None and ready.high is not None
+    assert ready.high > 9 * ready.low
