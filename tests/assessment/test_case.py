@@ -1,5 +1,6 @@
 """Evaluation files: read whole, or every mistake in them at its place."""
 
+from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
@@ -7,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from evaluator.assessment.model import Instrument
 from evaluator.assessment.observing.case import age_of, read_case, rubric_name_of
 from evaluator.basis.documents.document import Document, parse_document
 from evaluator.basis.money import Money
@@ -53,6 +55,8 @@ def test_defaults() -> None:
     assert case is not None and not problems
     assert (case.instrument.size, case.instrument.style, case.instrument.tier) == ("4/4", "classical", "student")
     assert (case.asking, case.instrument.age, case.observations) == (None, None, {})
+    assert (case.title, case.instrument.about, case.purpose, case.seen_by) == ("", "", "buying", "in_person")
+    assert Instrument("4/4", "classical", "student") == replace(case.instrument, strings=None)
 
 
 @pytest.mark.parametrize(
@@ -100,6 +104,17 @@ def test_one_sentence_about_each_mistake(change: dict[str, Any], part: str) -> N
         ({"asking": 780}, "asking"),
         ({"ready_value": {"amount": 780, "currency": "eur"}}, "ready_value.currency"),
         ({"instrument": {"size": "5/4"}}, "instrument.size"),
+        ({"instrument": {"style": "jazz"}}, "instrument.style"),
+        ({"instrument": {"tier": "begginer"}}, "instrument.tier"),
+        ({"instrument": {"year": "19th century"}}, "instrument.year"),
+        ({"instrument": {"age": "old"}}, "instrument.age"),
+        ({"instrument": {"about": ["a"]}}, "instrument.about"),
+        ({"instrument": "violin"}, "instrument"),
+        ({"seen_by": "radio"}, "seen_by"),
+        ({"looker": 3}, "looker"),
+        ({"title": "x" * 401}, "title"),
+        ({"format": 2}, "format"),
+        ({"rubric": "cello"}, "rubric"),
         ({"purpose": "fun"}, "purpose"),
     ],
 )

@@ -81,6 +81,11 @@ def test_what_is_open_or_wrong_is_told_with_row_and_column(content: bytes | str,
     assert any(f"sheet:{place}" in one and word in one for one in found), found
 
 
+def test_a_missing_column_is_told_once_at_the_line_of_names() -> None:
+    (first, *_) = told(csv_of([row[:3] + row[4:] for row in ROWS], HEAD[:3] + HEAD[4:]))
+    assert first.startswith('sheet:1:1 the column "price" is missing. Add it to the first line')
+
+
 def test_once_somebody_says_what_stands_first_the_days_are_read() -> None:
     sheet = csv_of(changed("sold_on", day("%d/%m/%Y"), SILENT))
     for order, wanted in (("day_first", date(2024, 11, 5)), ("month_first", date(2024, 5, 11))):
