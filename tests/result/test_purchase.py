@@ -112,3 +112,13 @@ def test_it_is_in_the_json_and_an_older_result_has_none() -> None:
     assert read_result(kept) == found
     del kept["purchase"]
     assert read_result(kept).purchase == ()
+
+
+def test_an_owner_reads_nothing_of_what_only_a_purchase_asks_but_what_was_answered() -> None:
+    about = {name: one.about for name, one in rubric("violin").checks.items()}
+    buyer, owner = (result(SEEN, purpose).checks for purpose in ("buying", "quote"))
+    assert any(about[one.check] == "purchase" for one in buyer)
+    assert {about[one.check] for one in owner} == {"instrument"}
+    assert {one.check for one in owner} < {one.check for one in buyer}
+    told = {one.check for one in result(SEEN | RISKS, "quote").checks if about[one.check] == "purchase"}
+    assert told and told <= set(RISKS)
