@@ -15,7 +15,7 @@ def tried(usual: int) -> settings:
 
 
 def sampled(cases: Sequence[Any], every: int) -> list[Any]:
-    """Of cases that take long and differ little, one in `every` in the usual run, and all in the long."""
+    """Of cases that take long and differ little, one in `every` in the usual run, and the others in the long."""
     rest = [number for number in range(len(cases)) if number % every]
     return [_late(case) if number in rest else case for number, case in enumerate(cases)]
 

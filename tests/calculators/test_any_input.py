@@ -49,7 +49,7 @@ def typed(calculator: Calculator) -> st.SearchStrategy[dict[str, str]]:
 
 
 @pytest.mark.parametrize("name", CALCULATORS)
-@tried(60)
+@tried(40)
 @given(data=st.data())
 def test_any_input(name: str, data: st.DataObject) -> None:
     found, problems = answer(CALCULATORS[name], data.draw(typed(CALCULATORS[name])))

@@ -71,7 +71,7 @@ def test_what_is_see_through_becomes_white(tmp_path: Path) -> None:
 
 def bomb() -> bytes:
     written = io.BytesIO()
-    Image.new("1", (30_000, 30_000)).save(written, "PNG")
+    Image.new("1", (15_000, 15_000)).save(written, "PNG")
     return written.getvalue()
 
 

@@ -35,7 +35,7 @@ CHECKS = (
     response_schema_conformance,
     negative_data_rejection,
 )
-FEW, MANY = 4, 150
+FEW, MANY = 3, 150
 SLOW = (HealthCheck.too_slow, HealthCheck.filter_too_much, HealthCheck.data_too_large)
 
 
