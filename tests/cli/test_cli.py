@@ -19,6 +19,7 @@ from evaluator.papers.story import READERS
 from evaluator.store.compiled.rubrics import rubric_read
 from evaluator.store.compiled.shops import default_shop
 from evaluator.store.folders import rubrics_folder
+from tests.laws import sampled
 from tests.papers.cases import BOW, FEW, text_of
 
 EXAMPLES = sorted((rubrics_folder() / "examples").glob("*.yaml"))
@@ -120,8 +121,8 @@ def test_why_prints_the_trace_alone_or_under_its_key(run: Run, file: Callable[[s
     assert "common practice, no source" in json.dumps(alone)
 
 
+@pytest.mark.parametrize("text", sampled([FEW, BOW], 2), ids=["violin", "bow"])
 @pytest.mark.parametrize("reader", list(READERS))
-@pytest.mark.parametrize("text", [FEW, BOW], ids=["violin", "bow"])
 def test_report_writes_a_pdf_and_says_so_on_standard_error(
     run: Run, file: Callable[[str], str], tmp_path: Path, reader: str, text: str
 ) -> None:
@@ -152,7 +153,7 @@ def test_report_writes_to_standard_output(
     assert said.out.startswith(b"%PDF-") and said.out.rstrip().endswith(b"%%EOF") and said.err == b""
 
 
-@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", sampled(EXAMPLES, 3), ids=lambda path: path.stem)
 def test_every_example_is_scored(run: Run, path: Path) -> None:
     ran = run("score", str(path), "--json")
     assert (ran.code, ran.err) == (0, "")
@@ -162,6 +163,7 @@ def test_every_example_is_scored(run: Run, path: Path) -> None:
     assert score["low"] <= score["expected"] <= score["high"] if enough else score["expected"] is None
 
 
+@pytest.mark.long  # the usual run asks the same of the rubrics themselves, and each change the command
 def test_the_built_in_rubrics_have_no_mistake(run: Run) -> None:
     assert run("rubric", "check") == Ran(0, "", "No mistake found.\n")
 

@@ -15,7 +15,6 @@ from evaluator.assessment.observing.case import read_case
 from evaluator.assessment.reasons.why import Trace
 from evaluator.assessment.scoring.draws import assess
 from evaluator.assessment.scoring.score import FULL
-from evaluator.papers.printing.pdf import report_pdf
 from evaluator.papers.sections.costs import numbers_of
 from evaluator.papers.story import paper
 from evaluator.result.json_form import read_result, to_json
@@ -33,6 +32,7 @@ from tests.papers.cases import (
     full,
     full_snapshot,
     in_numbers,
+    paper_of,
     rubric,
     snapshot_of,
 )
@@ -243,7 +243,7 @@ def test_every_kind_has_a_row_on_paper(kind: str) -> None:
     found = numbers_of(read_result(snapshot))
     never_a_fault = all(one.class_ in ("sound", "acceptable") for one in rubric(name).checks[check].outcomes.values())
     assert check in found or check in snapshot["conformity"] or never_a_fault
-    assert paper(read_result(snapshot), "shop").blocks and report_pdf(read_result(snapshot), "shop")
+    assert paper(read_result(snapshot), "shop").blocks and paper_of(snapshot, "shop")
 
 
 @pytest.mark.parametrize("kind", KINDS)

@@ -57,7 +57,7 @@ def new(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Records]:
 
 @pytest.fixture
 def few_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(moving, "AT_ONCE", 7)
+    monkeypatch.setattr(moving, "AT_ONCE", 15)
 
 
 def code(found: Moved | Problem) -> str:
