@@ -90,6 +90,7 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
                 item.add_marker(marker)
         if BROWSER_FIXTURE in getattr(item, "fixturenames", ()):
             item.add_marker("browser")
+            item.add_marker(pytest.mark.flaky(reruns=1))  # on a busy machine a page may come late: tried once more
         for marker, (command, package) in missing.items():
             if item.get_closest_marker(marker):
                 item.add_marker(pytest.mark.skip(LEFT_OUT.format(command=command, package=package)))

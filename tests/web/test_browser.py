@@ -191,7 +191,7 @@ def test_a_luthier_measures_at_the_bench_with_the_keyboard(open_tab: OpenTab, se
 
     reading.fill("355,5")
     reading.press("Tab")
-    assert tab.evaluate("document.activeElement.id") == "u-body_length"
+    expect(tab.locator("#u-body_length")).to_be_focused()
     expect(tab.locator(".saved")).to_have_text("Saved")
     expect(told).to_have_count(0)
     tab.locator("#r-weight_without_chin_rest").fill("436 g")
@@ -220,7 +220,7 @@ def test_readings_are_typed_one_after_the_other_and_a_mistake_is_where_the_keybo
     fields = [one.get_attribute("id") for one in tab.locator("input[type=text]").all()]
     tab.locator(f"#{fields[0]}").focus()
     for name in fields[:12]:
-        assert tab.evaluate("document.activeElement.id") == name
+        expect(tab.locator(f"#{name}")).to_be_focused()
         tab.keyboard.type("two hands" if name == fields[1] else "")
         tab.keyboard.press("Tab" if name == fields[0] else "Enter")
     expect(tab.locator(f"#wrong-{str(fields[1])[2:]}")).to_contain_text("is not a number")
@@ -251,9 +251,9 @@ def test_all_works_without_javascript(open_tab: OpenTab, service: Service) -> No
     choose(tab, "bridge_stance", "down")
     tab.get_by_role("button", name="Next").click()
     tab.goto(f"/evaluations/{identity}/parts/bridge")
-    assert tab.locator("#check-bridge_fitted_feet").is_hidden()
+    expect(tab.locator("#check-bridge_fitted_feet")).to_be_hidden()
     tab.get_by_text("Does not apply as answered").first.click()
-    assert tab.locator("details.hangs[open]").count() >= 1
+    expect(tab.locator("details.hangs[open]").first).to_be_visible()
 
 
 @pytest.mark.parametrize(("size", "scheme"), [(PHONE, "light"), (BENCH, "dark")], ids=["phone", "bench"])

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 from PIL import Image
 from playwright.sync_api import Page as Tab
+from playwright.sync_api import expect
 
 from evaluator.lutherie.photographs.laying import LAYINGS
 from evaluator.store.evaluations import create, find, save_plan
@@ -200,6 +201,6 @@ def test_the_keyboard_sets_and_moves_a_mark(
     tab.get_by_role("button", name="Set it by the keyboard").press("Enter")
     for key in ("ArrowLeft", "ArrowLeft", "Shift+ArrowUp", "ArrowDown"):
         tab.keyboard.press(key)
-    assert tab.locator("#marks").input_value() == f"{SIZE[0] / 2 - 2:.1f},{SIZE[1] / 2 - 24:.1f}"
+    expect(tab.locator("#marks")).to_have_value(f"{SIZE[0] / 2 - 2:.1f},{SIZE[1] / 2 - 24:.1f}")
     tab.get_by_role("button", name="Take the last mark back").click()
-    assert tab.locator("#marks").input_value() == ""
+    expect(tab.locator("#marks")).to_have_value("")

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 from hypothesis import settings
-from playwright.sync_api import Browser, BrowserContext, Route
+from playwright.sync_api import Browser, BrowserContext, Route, expect
 from playwright.sync_api import Page as Tab
 
 from evaluator.rubric.rubric import Rubric
@@ -161,21 +161,22 @@ def test_a_visit_opens_again_without_a_net_where_the_address_is_secure(open_tab:
     tab.close()
     tab = window.new_page()
     tab.goto(f"/evaluations/{begun}/looks")
-    assert tab.locator(".where").inner_text() == "Look 2 of 6", "what was sent before stands here too"
-    pictures = tab.locator("section.look:visible img")
-    assert all(pictures.nth(i).evaluate("one => one.naturalWidth > 0") for i in range(pictures.count()))
+    expect(tab.locator(".where")).to_have_text("Look 2 of 6")  # what was sent before stands here too
+    tab.wait_for_function(
+        "() => [...document.querySelectorAll('section.look:not([hidden]) img')].every((one) => one.naturalWidth > 0)"
+    )
     look = tab.locator("section.look:visible")
     look.get_by_text("How?").click()
-    assert look.locator("li:visible").count(), "how one looks is there without a net"
+    expect(look.locator("li:visible").first).to_be_visible()  # how one looks is there without a net
     word = look.locator("button.word:visible").first
     word.click()
     assert tab.locator(".meaning:popover-open p").inner_text().strip()
     tab.keyboard.press("Escape")
     tapped(tab, 0)
     tab.goto("/")
-    assert "no net just now" in tab.locator("h1").inner_text()
+    expect(tab.locator("h1")).to_contain_text("no net just now")
     tab.get_by_role("link", name="Go on with the looks").click()
-    assert tab.locator(".where").inner_text() == "Look 3 of 6"
+    expect(tab.locator(".where")).to_have_text("Look 3 of 6")
 
 
 def test_only_looks_are_kept_on_the_phone(open_tab: OpenTab, begun: str) -> None:

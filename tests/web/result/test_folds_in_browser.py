@@ -109,7 +109,7 @@ def test_on_paper_a_section_is_unfolded(open_tab: OpenTab, service: Service) -> 
     tab.goto(f"/evaluations/{identity}/result/found")
     tab.emulate_media(media="print")
     tab.evaluate("window.dispatchEvent(new Event('beforeprint'))")
-    assert tab.locator(".findings details:not([open])").count() == 0
+    expect(tab.locator(".findings details:not([open])")).to_have_count(0)
     expect(tab.locator("#found-1 .inside")).to_be_visible()
     tab.evaluate("window.dispatchEvent(new Event('afterprint'))")
-    assert tab.locator(".findings details[open]").count() == 0
+    expect(tab.locator(".findings details[open]")).to_have_count(0)
