@@ -24,7 +24,7 @@ def bites(*checks: dict[str, Any]) -> Bites:
 
 def shares(of: Bites, i: int = 0) -> list[list[float]]:
     """What each outcome of a check takes of each domain, as shares of it."""
-    return (1.0 - np.exp(-of.taken(of.worth)))[i].tolist()  # type: ignore[no-any-return]
+    return (1.0 - np.exp(-of.taken(of.worth)))[i].tolist()
 
 
 def test_the_weightiest_and_surest_takes_the_most_and_by_its_strength_elsewhere() -> None:

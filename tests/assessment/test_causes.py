@@ -120,7 +120,7 @@ BY_CLASS = Cause.model_validate(HURRY | {"prior": {"cheap": 0.6, "dear": 0.1, "o
 )
 def test_how_likely_a_cause_is_by_making_and_age(making: dict[str, float], age: str | None, prior: float) -> None:
     """The mean by shares of the classes that are written, and of that and the age's: worked by hand."""
-    assert BY_CLASS.prior_at(making, age) == pytest.approx(prior)  # type: ignore[arg-type]
+    assert BY_CLASS.prior_at(making, age) == pytest.approx(prior)
 
 
 def making_class(prior: dict[str, float], old: float = 1.0) -> MakingClass:

@@ -142,5 +142,5 @@ def test_signs_are_told_by_strength_and_side() -> None:
 
 def test_every_sign_is_a_check_of_making_in_one_group() -> None:
     for family in FAMILIES:
-        known = know(shipped(family), read_case(shipped(family), {"format": 1, "rubric": family})[0])  # type: ignore[arg-type]
+        known = know(shipped(family), read_case(shipped(family), {"format": 1, "rubric": family})[0])
         assert set(known.hand.grades) == {table.group for table in shipped(family).signs.values()}

@@ -11,7 +11,7 @@ import io
 import os
 import pickle
 import sys
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from functools import lru_cache
 from pathlib import Path
 from typing import TypeVar
@@ -19,6 +19,7 @@ from typing import TypeVar
 import pydantic
 
 from ... import __version__
+from ...basis.problem import Problem
 
 RECORDS_IN = ("evaluator.rubric.", "evaluator.basis.formulas.")  # the modules whose classes a kept file may name
 PLAIN = frozenset({("decimal", "Decimal")})  # what they hold beside
@@ -42,6 +43,28 @@ class _Reader(pickle.Unpickler):
         if not isinstance(found, type) or found.__module__ != module:
             raise NotOursError(f"{module}.{name}")
         return found
+
+
+def made_once(
+    what: object,
+    files: Callable[[], Iterable[Path]],
+    kind: type[Records],
+    suffix: str,
+    make: Callable[[], tuple[Records | None, tuple[Problem, ...]]],
+) -> tuple[Records | None, tuple[Problem, ...]]:
+    """What `make` gives, records or problems; from what was kept where it was made of the very same files."""
+    folder = cache_folder()
+    try:
+        key = key_of(what, files()) if folder else ""
+    except OSError:  # what cannot be read is told by the reader, with its place
+        key = ""
+    before = kept(folder / f"{key}{suffix}", kind) if folder and key else None
+    if before is not None:
+        return before, ()
+    found, problems = make()
+    if found is not None and folder and key:
+        keep(found, folder / f"{key}{suffix}")
+    return found, problems
 
 
 def cache_folder() -> Path | None:

@@ -9,27 +9,20 @@ from pathlib import Path
 
 from ...basis.problem import Problem
 from ...rubric.rubric import Rubric
-from .kept import cache_folder, keep, kept, key_of
+from .kept import made_once
 
 SUFFIX = ".rubric"
 
 
 def rubric_read(root: Path, name: str, overlays: Sequence[Path] = ()) -> tuple[Rubric | None, tuple[Problem, ...]]:
     """As `load_rubric`, from what was kept where it was made of the very same files."""
-    folder = cache_folder()
-    try:
-        key = key_of((str(root), name), (*_files(root), *overlays))
-    except OSError:  # what cannot be read is told by the reader, with its place
-        key = ""
-    before = kept(folder / f"{key}{SUFFIX}", Rubric) if folder and key else None
-    if before is not None:
-        return before, ()
-    from ...rubric.files.load import load_rubric
 
-    rubric, problems = load_rubric(root, name, overlays)
-    if rubric is not None and folder and key:
-        keep(rubric, folder / f"{key}{SUFFIX}")
-    return rubric, problems
+    def read() -> tuple[Rubric | None, tuple[Problem, ...]]:
+        from ...rubric.files.load import load_rubric
+
+        return load_rubric(root, name, overlays)
+
+    return made_once((str(root), name), lambda: (*_files(root), *overlays), Rubric, SUFFIX, read)
 
 
 def _files(root: Path) -> Iterator[Path]:
