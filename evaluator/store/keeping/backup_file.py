@@ -201,7 +201,7 @@ def _list_in(archive: zipfile.ZipFile) -> Listed | None:
         parts = {str(name): Part(**part) for name, part in kept.pop("parts").items()}
         photos = tuple(str(name) for name in kept.pop("photos"))
         return Listed(parts=parts, photos=photos, **kept)
-    except UNSOUND:
+    except (*UNSOUND, OSError):  # a place that lies before the file's first byte
         return None
 
 
