@@ -2,7 +2,7 @@
 
 import math
 
-from ..assessment.believing import risks
+from ..assessment.believing import conformity
 from ..assessment.believing.conformity import conformity_probability, statement_of, with_prior
 from ..assessment.observing import uncertainty
 from ..basis.chance import normal_quantile
@@ -47,7 +47,7 @@ def _with_costs(given: Given) -> tuple[Result, ...]:
         return ()
     if not (given.has("cost_of_wrong_yes") and given.has("cost_of_wrong_no")):
         raise IncompleteError("give cost_of_wrong_yes and cost_of_wrong_no together")
-    least = risks.least_probability(given.number("cost_of_wrong_yes"), given.number("cost_of_wrong_no"))
+    least = conformity.least_probability(given.number("cost_of_wrong_yes"), given.number("cost_of_wrong_no"))
     return (
         Result("accept_above", "With these costs, accept from this probability", least),
         Result("most_risk", "and so up to this risk", 1 - least),
@@ -75,7 +75,7 @@ def _with_prior(given: Given, sides: Sides, u: float) -> tuple[float, float, tup
         Result("prior_alone", "Probability before the reading", conformity_probability(*sides, mean, sd)),
     ]
     if limits:
-        consumer, producer = risks.global_risks(mean, sd, u, sides, _sides(given, "accept_low", "accept_high"))
+        consumer, producer = conformity.global_risks(mean, sd, u, sides, _sides(given, "accept_low", "accept_high"))
         results.append(Result("consumer_risk", "Chance that an item is bad and accepted", consumer))
         results.append(Result("producer_risk", "Chance that an item is good and refused", producer))
     return value, joined, tuple(results)
@@ -88,7 +88,7 @@ def _conformity(given: Given) -> Outcome:
     if given.has("half_width"):
         if given.has("uncertainty") or given.has("prior_mean") or given.doubt("value"):
             raise IncompleteError("half_width stands alone: give it or an uncertainty, and no prior with it")
-        chance = risks.rectangular_conformity(*sides, given.number("value"), given.number("half_width"))
+        chance = conformity.rectangular_conformity(*sides, given.number("value"), given.number("half_width"))
         beside: tuple[Result, ...] = ()
     else:
         u = _doubt(given)

@@ -19,7 +19,7 @@ from zlib import crc32
 import numpy as np
 from numpy.typing import NDArray
 
-from ..assessment.looking.regression import told_by
+from ..assessment.looking.telling import told_by
 from ..assessment.scoring.opinions import draw_shares
 from ..basis.chance import generator
 from ..basis.problem import Message, Messages, Problem, problem

@@ -30,13 +30,12 @@ from .extras import (
     with_addition,
 )
 from .lines import MINIMUM, cures, job_line, minimum_line, plan_lines, shared_line
-from .model import Ambition, AmbitionName, Estimate, PlanLine
+from .model import Ambition, AmbitionName, ByLook, Estimate, IfFound, PlanLine
 from .needed import Needed, needed, needs_of, setting_known, setting_of
 from .pert import Draws, order_mean
 from .planning.catalogue import Need, forced_jobs
 from .planning.plan import Plan, Planner
 from .price import Grade, price_list
-from .triggers import ByLook, IfFound
 
 STREAM = 7_919  # keeps the draws of prices apart from those of the assessment under the same seed
 

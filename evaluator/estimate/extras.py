@@ -13,11 +13,10 @@ from numpy.typing import NDArray
 from ..basis.frozen import dataclass
 from ..rubric.show import cure_words
 from ..rubric.written.checks import TOGETHER, jobs_of
-from .model import Cost, PossibleExtra
+from .model import AtTheBench, Brings, Cost, Known, PossibleExtra, Trigger
 from .pert import Draws, cost, own_generator
 from .planning.catalogue import CERTAIN, Need
 from .planning.plan import Planner
-from .triggers import AtTheBench, Brings, Known, Trigger
 
 Mask = NDArray[np.bool_]
 Floats = NDArray[np.float64]

@@ -1,20 +1,66 @@
-"""The records of an estimate: the plan's lines, what may come on top, and the price as a range.
+"""The records of an estimate: the plan's lines, what may come on top with its trigger, and the price as a range.
 
-Prices are floats in the shop's currency while they are estimates; `Money` (Decimal) begins with the quote.
+Prices are floats in the shop's currency while they are estimates; `Money` (Decimal) begins with the quote. What would
+bring an extra, when that will be known, and why no work cures a fault are coded, words are in `wording`: a trigger
+carries phrases of the rubric (`say`, `ask`) as they are written there, and no sentence.
 """
 
 from collections.abc import Mapping
-from typing import Literal
+from typing import Annotated, Literal, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
+from pydantic import Field
 
+from ..assessment.reasons.facts import AsWritten
 from ..basis.amounts import Price
 from ..basis.frozen import dataclass
+from ..basis.record import Record
 from ..rubric.written.kinds import Urgency
-from .triggers import Known, Trigger, Uncured
 
 AmbitionName = Literal["safe", "standard", "recommended"]
+# Why no work of the plan cures a fault: nothing does, and it lowers the worth; no job of the catalogue does; what does
+# cannot be combined with the other work.
+Uncured = Literal["inherent", "no_job", "clash"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class IfFound(Record):
+    """A fault that is only possible: the extra comes if it is there. `on_limit`: a reading lies on the limit."""
+
+    code: Literal["if_found"] = "if_found"
+    say: str
+    on_limit: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Brings(Record):
+    """A job of the plan that may bring it, in the rubric's own words."""
+
+    code: Literal["brings"] = "brings"
+    say: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ByLook(Record):
+    """A look would tell, in so many minutes; of a reading `on_limit` the bench or a finer tool does."""
+
+    code: Literal["by_look"] = "by_look"
+    ask: str
+    minutes: float
+    on_limit: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AtTheBench(Record):
+    """It is known as the rubric says."""
+
+    code: Literal["at_the_bench"] = "at_the_bench"
+    say: str
+
+
+Trigger: TypeAlias = Annotated[IfFound | Brings | AsWritten, Field(discriminator="code")]
+Known: TypeAlias = Annotated[ByLook | AtTheBench | AsWritten, Field(discriminator="code")]
 
 
 @dataclass(frozen=True, slots=True)

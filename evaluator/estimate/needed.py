@@ -12,8 +12,8 @@ from ..assessment.scoring.known import Known
 from ..basis.frozen import dataclass
 from ..rubric.fitting import Seen, Setting
 from ..rubric.rubric import Rubric
+from .model import Uncured
 from .planning.catalogue import Need
-from .triggers import Uncured
 
 REQUIRED = ("to_play_safely", "to_standard")
 SOUND = ("sound", "acceptable")

@@ -13,10 +13,9 @@ from ..basis.frozen import dataclass
 from ..basis.money import Money, money_of
 from ..basis.problem import Message, Messages, Problem, problem
 from ..estimate.lines import MINIMUM
-from ..estimate.model import Estimate, PlanLine
+from ..estimate.model import Estimate, Known, PlanLine, Trigger
 from ..estimate.planning.plan import Planner
 from ..estimate.price import price_list
-from ..estimate.triggers import Known, Trigger
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
 from .quote import Group, Quote, QuoteExtra, QuoteLine, Terms, ceiling_of

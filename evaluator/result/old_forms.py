@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from typing import Any, get_args
 
 from ..assessment.model import LookWhy
-from ..estimate.triggers import Uncured
+from ..estimate.model import Uncured
 from .model.result import FORMAT
 
 Kept = Mapping[str, Any]  # plain JSON: what is in it is known only once the records have read it

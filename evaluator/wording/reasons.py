@@ -8,7 +8,7 @@ from ..assessment.model import LookWhy, Statement
 from ..assessment.reasons import facts, steps
 from ..assessment.reasons.why import Reason
 from ..basis import show
-from ..result.model.looks import Look
+from ..result.model.decision import Look
 from ..result.model.score import Check
 from ..rubric.written.kinds import Channel, Domain
 from .phrases import capital, small

@@ -3,9 +3,8 @@
 import numpy as np
 import pytest
 
-from evaluator.assessment.looking.groups import Groups, steadied
 from evaluator.assessment.looking.information import Gain, ranked
-from evaluator.assessment.looking.regression import told_by
+from evaluator.assessment.looking.telling import Groups, steadied, told_by
 
 
 def gain(check: str, money: float = 0.0, points: float = 0.0, minutes: float = 1.0) -> Gain:

@@ -11,8 +11,7 @@ from hypothesis import strategies as st
 from evaluator.assessment.model import Observation, Reading
 from evaluator.estimate.estimate import estimate
 from evaluator.estimate.lines import MINIMUM
-from evaluator.estimate.model import Estimate
-from evaluator.estimate.triggers import AtTheBench, Brings, IfFound
+from evaluator.estimate.model import AtTheBench, Brings, Estimate, IfFound
 from evaluator.rubric.rubric import Rubric
 from tests.estimate.catalogues import random_catalogue
 from tests.estimate.small import assessment_of, case_of, finding_of, job_of, rubric_of, shared_of, shop_of

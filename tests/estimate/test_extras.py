@@ -10,10 +10,9 @@ from hypothesis import strategies as st
 
 from evaluator.estimate.estimate import estimate
 from evaluator.estimate.extras import addition, paid_by
-from evaluator.estimate.model import Estimate, PossibleExtra
+from evaluator.estimate.model import Estimate, IfFound, PossibleExtra
 from evaluator.estimate.planning.plan import Planner
 from evaluator.estimate.price import PriceList
-from evaluator.estimate.triggers import IfFound
 from evaluator.rubric.rubric import Rubric
 from tests.estimate.catalogues import random_catalogue
 from tests.estimate.small import assessment_of, case_of, finding_of, job_of, rubric_of, shared_of, shop_of

@@ -12,11 +12,10 @@ from evaluator.assessment.scoring.draws import assess
 from evaluator.assessment.scoring.known import know
 from evaluator.estimate.budget import budget_curve
 from evaluator.estimate.estimate import estimate, plan_known
-from evaluator.estimate.leaving import left_by
+from evaluator.estimate.model import IfFound
 from evaluator.estimate.planning.catalogue import Need
-from evaluator.estimate.planning.plan import Planner
+from evaluator.estimate.planning.plan import Planner, left_by
 from evaluator.estimate.price import PriceList
-from evaluator.estimate.triggers import IfFound
 from evaluator.rubric.fitting import Seen, Setting
 from tests.estimate.catalogues import random_catalogue
 from tests.estimate.small import assessment_of, case_of, finding_of, job_of, rubric_of, shop_of

@@ -9,7 +9,14 @@ import math
 import numpy as np
 import pytest
 
-from evaluator.assessment.looking.groups import Grouping, Groups, explained_variance, groups_of, steadied, value_of_look
+from evaluator.assessment.looking.telling import (
+    Grouping,
+    Groups,
+    explained_variance,
+    groups_of,
+    steadied,
+    value_of_look,
+)
 from evaluator.basis.chance import normal_below, normal_density, normal_quantile
 
 

@@ -3,8 +3,7 @@
 import pytest
 
 from evaluator.assessment.looking.next_checks import measurable
-from evaluator.result.evaluation import Evaluation
-from evaluator.result.looks import MOST_LOOKS, MOST_PHOTO_LOOKS, planned_looks, turning_looks
+from evaluator.result.evaluation import MOST_LOOKS, MOST_PHOTO_LOOKS, Evaluation, planned_looks, turning_looks
 from tests.papers.cases import FEW, content, evaluation_of
 
 NO_TOOLS: frozenset[str] = frozenset()

@@ -9,8 +9,8 @@ from evaluator.estimate.estimate import estimate
 from evaluator.rubric.shop import Tax
 from evaluator.rubric.written.kinds import Tier
 from evaluator.valuation.deciding.decide import said
-from evaluator.valuation.deciding.other_guides import share_of_guides
 from evaluator.valuation.deciding.stops import stopped_worlds
+from evaluator.valuation.deciding.turning import share_of_guides
 from evaluator.valuation.deciding.weigh import taxed
 from evaluator.valuation.model import Fact
 from tests.estimate.small import assessment_of, case_of, finding_of, job_of, rubric_of, shop_of

@@ -7,11 +7,8 @@ import pytest
 
 from evaluator.valuation.sales.sales_book import SalesBook
 from evaluator.valuation.worth.answers import Answer, answers_of
-from evaluator.valuation.worth.guide import ClassValue, home_of, law_at
-from evaluator.valuation.worth.ready import ready_value, rounded_guide
-from evaluator.valuation.worth.source import ByGuide, BySales
-from evaluator.valuation.worth.tone import tone_place
-from evaluator.valuation.worth.unseen import usual_cost
+from evaluator.valuation.worth.guide import ClassValue, home_of, law_at, tone_place, usual_cost
+from evaluator.valuation.worth.ready import ByGuide, BySales, ready_value, rounded_guide
 from tests.valuation.made import FACTORY, GUIDE, RUBRIC, SEEN, assessed, case_with, shop_with, usd, weighed
 from tests.valuation.test_sales_book import ON, sale
 

@@ -20,7 +20,7 @@ from evaluator.valuation.sales.sales_book import (
     usual_price,
 )
 from evaluator.valuation.worth.guide import GuideReading
-from evaluator.valuation.worth.source import BySales
+from evaluator.valuation.worth.ready import BySales
 from tests.estimate.small import job_of, rubric_of, shop_of, three
 from tests.valuation.made import GUIDE, SEEN, case_with, shop_with, usd, weighed
 

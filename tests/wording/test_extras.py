@@ -3,7 +3,7 @@
 import pytest
 
 from evaluator.assessment.reasons.facts import AsWritten
-from evaluator.estimate.triggers import AtTheBench, Brings, ByLook, IfFound, Known, Trigger
+from evaluator.estimate.model import AtTheBench, Brings, ByLook, IfFound, Known, Trigger
 from evaluator.wording.answer.extras import known_words, when_words
 
 

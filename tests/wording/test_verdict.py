@@ -10,10 +10,10 @@ import pytest
 from evaluator.basis.money import Money
 from evaluator.result.making.result import result_of
 from evaluator.result.model.decision import Reason, Turning, Verdict
-from evaluator.result.model.making import Making, MakingClass
+from evaluator.result.model.instrument import Making, MakingClass
 from evaluator.result.model.result import Result
 from evaluator.valuation.model import Fact
-from evaluator.valuation.worth.source import ByGuide, BySales
+from evaluator.valuation.worth.ready import ByGuide, BySales
 from evaluator.wording.answer.headline import HEADLINES, headline
 from evaluator.wording.answer.source import source_words
 from evaluator.wording.answer.verdict import named_checks, words_of

@@ -1,13 +1,16 @@
-"""Whether a reading meets its standard, as a probability and as one of five statements, never a bare pass at the limit.
+"""Whether a reading meets its standard: a probability, one of five statements, and the risks of accepting by it.
 
-Evaluation of measurement data - The role of measurement uncertainty in conformity assessment (JCGM 106:2012), clause
-7: with a normal law and no other knowledge the true value is N(reading, u^2), and the probability of conformity is
-its mass between the limits.
+Never a bare pass at the limit. Evaluation of measurement data - The role of measurement uncertainty in conformity
+assessment (JCGM 106:2012), clause 7: with a normal law and no other knowledge the true value is N(reading, u^2), and
+the probability of conformity is its mass between the limits. Clause 9.5: with a normal law of the process and a normal
+reading, the consumer's global risk is the chance that an item is bad and accepted, the producer's that it is good and
+refused.
 """
 
 import math
+from collections.abc import Callable
 
-from ...basis.chance import normal_within
+from ...basis.chance import normal_density, normal_within
 from ...rubric.rubric import Limits, Rubric
 from ...rubric.written.checks import Check
 from ...rubric.written.surroundings import Tool
@@ -19,6 +22,14 @@ from ..reasons.facts import Settle
 STATEMENTS: tuple[tuple[float, Statement], ...] = ((0.95, "meets"), (0.75, "probably"))
 MORE_THAN: tuple[tuple[float, Statement], ...] = ((0.25, "cannot_tell"), (0.05, "probably_not"))
 DECIDED = frozenset({"meets", "does_not"})
+Sides = tuple[float | None, float | None]  # the lower and the upper limit, None where there is none
+_STEPS = 2000  # even; Simpson's rule is then right to 1e-9 on these smooth pieces
+_REACH = 9.0  # standard deviations
+
+
+def conformity_probability(low: float | None, high: float | None, value: float, u: float) -> float:
+    """Probability that the true value lies within the limits, no other knowledge (JCGM 106, 7.2 to 7.4)."""
+    return normal_within(low, high, value, u)
 
 
 def statement_of(probability: float) -> Statement:
@@ -30,11 +41,6 @@ def statement_of(probability: float) -> Statement:
         if probability > limit:
             return statement
     return "does_not"
-
-
-def conformity_probability(low: float | None, high: float | None, value: float, u: float) -> float:
-    """Probability that the true value lies within the limits, no other knowledge (JCGM 106, 7.2 to 7.4)."""
-    return normal_within(low, high, value, u)
 
 
 def with_prior(prior_mean: float, prior_u: float, value: float, u: float) -> tuple[float, float]:
@@ -104,3 +110,42 @@ def _finer_tools(rubric: Rubric, check: Check, used: str | None) -> list[Tool]:
 
 def _u(tool: Tool, unit: str) -> float:
     return in_quadrature(*tool_uncertainty(tool, unit))
+
+
+def global_risks(mean: float, sd: float, u: float, tolerance: Sides, acceptance: Sides) -> tuple[float, float]:
+    """(consumer's, producer's) global risk; `sd` of the process and `u` of the reading above 0."""
+
+    def bad_and_accepted(x: float) -> float:
+        return normal_density((x - mean) / sd) / sd * normal_within(*acceptance, x, u)
+
+    def good_and_refused(x: float) -> float:
+        return normal_density((x - mean) / sd) / sd * (1.0 - normal_within(*acceptance, x, u))
+
+    low, high = tolerance
+    bottom, top = mean - _REACH * sd, mean + _REACH * sd
+    start = bottom if low is None else min(max(low, bottom), top)
+    end = top if high is None else min(max(high, bottom), top)
+    consumer = 0.0 if low is None else _simpson(bad_and_accepted, bottom, start)
+    consumer += 0.0 if high is None else _simpson(bad_and_accepted, end, top)
+    return consumer, _simpson(good_and_refused, start, end)
+
+
+def _simpson(f: Callable[[float], float], start: float, end: float) -> float:
+    if end <= start:
+        return 0.0
+    step = (end - start) / _STEPS
+    inner = sum(f(start + i * step) * (4 if i % 2 else 2) for i in range(1, _STEPS))
+    return (f(start) + inner + f(end)) * step / 3
+
+
+def least_probability(cost_of_wrong_yes: float, cost_of_wrong_no: float) -> float:
+    """The probability of conformity from which accepting is the cheaper choice: C_a / (C_a + C_r)."""
+    return cost_of_wrong_yes / (cost_of_wrong_yes + cost_of_wrong_no)
+
+
+def rectangular_conformity(low: float | None, high: float | None, value: float, half_width: float) -> float:
+    """Probability of conformity when only bounds value +- half_width (above 0) are known: the overlap's share."""
+    bottom, top = value - half_width, value + half_width
+    start = bottom if low is None else max(low, bottom)
+    end = top if high is None else min(high, top)
+    return max(0.0, end - start) / (2.0 * half_width)

@@ -16,7 +16,7 @@ from ...rubric.written.checks import Check, Outcome, jobs_of
 from ...rubric.written.kinds import WORTH_BY_CLASS, Age, Domain, OutcomeClass, StringType, Style, Tier
 from ...rubric.written.surroundings import Cause
 from ..model import MEETS, TOO_HIGH, TOO_LOW, Instrument
-from .slope import slope
+from .worth import slope
 
 # Share of all instruments in a state that show an outcome of each class, shared out evenly among the outcomes of a
 # class. Judged, no source; only the ratio bad : good moves a cause, and it rises with the class: 0.19, 1.3, 12 and

@@ -1,7 +1,11 @@
-"""The worth of a reading: expectation and spread of a piecewise-linear worth under the normal law, in closed form.
+"""The worth of a reading: points along the scale, and expectation and spread under the normal law in closed form.
 
-Worth is given at points, straight lines between and flat outside. With t standard normal on [a, b]: the integrals of
-1, t and t^2 against its density are M0 = Phi(b) - Phi(a), M1 = phi(a) - phi(b), M2 = M0 + a phi(a) - b phi(b).
+Worth is given at points, straight lines between and flat outside. Where the rubric writes none, it is a slope beyond
+each limit, never a cliff: a limit is a habit of makers and no wall. Just outside it a reading is worth nearly as much
+as just inside; only at some distance does it count as little as the outcome says.
+
+With t standard normal on [a, b]: the integrals of 1, t and t^2 against its density are M0 = Phi(b) - Phi(a),
+M1 = phi(a) - phi(b), M2 = M0 + a phi(a) - b phi(b).
 """
 
 import math
@@ -10,8 +14,15 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from ...basis.chance import normal_below, normal_density
+from ...rubric.rubric import Limits
 
 Points = Sequence[tuple[float, float]]
+# How far beyond a limit a reading counts as little as its outcome says, as a share of the width of what is right.
+# Judged at the bench: the thickest string a millimetre of action wide is a quarter of a millimetre out of the way
+# before the hand minds.
+BEYOND = 0.5
+# The same where only one side has a limit, as a share of that limit.
+BEYOND_ALONE = 0.15
 
 
 class Moments(NamedTuple):
@@ -81,3 +92,20 @@ def _between(a: float, b: float) -> float:
 
 def _times(a: float, density: float) -> float:
     return a * density if math.isfinite(a) else 0.0
+
+
+def slope(limits: Limits, below: float, within: float, above: float) -> tuple[tuple[float, float], ...]:
+    """Points of worth (0..1) by reading: `within` between the limits, falling to `below` and `above` outside them."""
+    low, high = limits.low, limits.high
+    if low is not None and high is not None:
+        far = BEYOND * (high - low)
+    else:
+        far = BEYOND_ALONE * abs(low if low is not None else high or 0.0)
+    if far <= 0:
+        return ()
+    points = []
+    if low is not None:
+        points += [(low - far, below), (low, within)]
+    if high is not None:
+        points += [(high, within), (high + far, above)]
+    return tuple(points)

@@ -20,7 +20,7 @@ from ...rubric.written.checks import Check
 from ...rubric.written.kinds import Channel, Looker
 from ..model import Assessment, Case
 from ..observing.relevance import reliability, shows
-from .groups import (
+from .telling import (
     Floats,
     Grouping,
     as_seen,

@@ -7,10 +7,9 @@ from ..believing.conformity import conformity
 from ..believing.making import making_of
 from ..model import Assessment, Belief, Case, CauseBelief, Conformity
 from ..reasons.because import because, in_the_way, sign_of
-from .deductions import deductions_of
 from .findings import findings
 from .known import Known, know
-from .place import better_in_class
+from .meaning import better_in_class, deductions_of
 from .score import score_of
 from .weights import FULL, ranges
 from .worlds import draw_worlds

@@ -12,8 +12,7 @@ from ..believing.beliefs import Held, Left, held
 from ..believing.causes import CauseState, cause_states
 from ..believing.evidence import NOTHING, Evidence, Value, evidence_of, values_of
 from ..believing.making import OLD, Hand, Told, hand_of, outcome_shares, shares_before, told
-from ..believing.pointing import signs_elsewhere, without_pointers
-from ..believing.postponed import postponed
+from ..believing.pointing import postponed, signs_elsewhere, without_pointers
 from ..believing.terms import Term, bare_term, prior_of
 from ..model import Case, Instrument
 from ..observing.relevance import Relevance, relevance

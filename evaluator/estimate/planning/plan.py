@@ -1,4 +1,4 @@
-"""The plan: the cheapest set of jobs that cures what must be cured, with everything that these jobs bring along.
+"""The plan: the cheapest set of jobs that cures what must be cured, with all that they bring along and leave.
 
 A job in the plan that makes another unnecessary counts as having done it. A job needs its prerequisites, and every job
 that surely follows from it; of alternatives only one is chosen; shared labour is paid once, and not at all where
@@ -7,14 +7,23 @@ another that is paid includes it.
 Objective: the sum of mean prices in whole cents, each job's as often as it is done in `kept_years`: what holds half a
 year is paid again and again, and is no saving. Solved by `programme`, by HiGHS where that takes too long; what comes
 back is checked again clause by clause. Ties: the fewest lines, then those earlier in the catalogue.
+
+A mend is worth what it is worth where it is found, a new part is new: a check whose fault the plan cures stands,
+whatever curable outcome the bench meets there, at what the curing job leaves. A check at which a job of the plan leaves
+a known outcome (`leaves_as`: a new bridge is flat and fitted) stands at that, whether anybody had looked at it or not.
+What no job of the plan cures stays as it is.
 """
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 
+from ...assessment.believing.beliefs import Held, Left
+from ...assessment.model import Case
 from ...basis.frozen import dataclass
+from ...rubric.fitting import worth_left
+from ...rubric.written.checks import Check, Outcome
+from ..model import Uncured
 from ..price import Price
-from ..triggers import Uncured
 from . import highs
 from .catalogue import Catalogue, Need
 from .programme import ALWAYS, Choice, Programme, any_choice, met_in_turn, search
@@ -175,3 +184,42 @@ def cheapest(
     if best.proven or best.may_save_cents > 0:
         return best
     return replace(best, may_save_cents=float(programme.cost(best.chosen)))  # no bound is known but nothing at all
+
+
+def left_by(planner: Planner, plan: Plan, case: Case, beliefs: Sequence[Held]) -> tuple[Left, ...]:
+    """For each belief what the plan leaves of its outcomes, in their order."""
+    wanted = {need.check for need in plan.needs}
+    checks = planner.prices.rubric.checks
+    return tuple(_left(planner, plan.jobs, case, checks[one.term.check], wanted) for one in beliefs)
+
+
+def _left(planner: Planner, jobs: Sequence[str], case: Case, check: Check, wanted: Collection[str]) -> Left:
+    renewing = [job for job in jobs if check.check in planner.jobs[job].leaves_as]
+    if check.check not in wanted and not renewing:
+        return (None,) * len(check.outcomes)
+    found = []
+    for name, outcome in check.outcomes.items():
+        curing = _curing(planner, jobs, check, name, outcome)
+        found.append(_worth(planner, case, check, curing, renewing if _is_renewed(outcome) else []))
+    return tuple(found)
+
+
+def _curing(planner: Planner, jobs: Sequence[str], check: Check, name: str, outcome: Outcome) -> Collection[str]:
+    if not outcome.cured_by:
+        return ()
+    return planner.cured_with(Need(check.check, name, outcome.say, outcome.cured_by), jobs)
+
+
+def _is_renewed(outcome: Outcome) -> bool:
+    """Whether a new part takes an outcome with it: not one that lies elsewhere, or that asks for work of its own."""
+    return not outcome.inherent and not outcome.cured_by
+
+
+def _worth(
+    planner: Planner, case: Case, check: Check, curing: Collection[str], renewing: Collection[str]
+) -> float | None:
+    """The least that the curing jobs leave; else the best that a new part gives; None where nothing touches it."""
+    rubric, tier, style = planner.prices.rubric, case.instrument.tier, case.instrument.style
+    jobs, choose = (curing, min) if curing else (renewing, max)
+    left = [worth_left(rubric, check, job, tier, style) for job in jobs]
+    return choose((one for one in left if one is not None), default=None)

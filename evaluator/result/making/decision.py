@@ -1,6 +1,11 @@
-"""The decision, what its value rests on, and how far other opinions change it, as records of the result."""
+"""The decision as records of the result: its value, other opinions, what buying it there risks, the next looks."""
 
+from collections.abc import Mapping
+
+from ...assessment.model import Assessment, Case, NextCheck
 from ...rubric.rubric import Rubric
+from ...rubric.written.checks import Check
+from ...rubric.written.kinds import OutcomeClass
 from ...valuation.model import Because, Decision
 from ...valuation.sales.comparables import Adjusted, Reconciled
 from ...valuation.worth.guide import GuideReading
@@ -11,12 +16,19 @@ from ..model.decision import (
     KnownSales,
     Lasting,
     LastingFault,
+    Look,
     PriceRange,
     Reason,
+    Risk,
+    RiskLevel,
     Turning,
     Verdict,
     Views,
 )
+
+LEVELS: Mapping[OutcomeClass, RiskLevel] = {
+    "disqualifying": "stops", "fault": "great", "acceptable": "some", "sound": "none"}  # fmt: skip
+GRAVEST: tuple[RiskLevel, ...] = ("stops", "great", "some", "none", "open")
 
 
 def verdict(evaluation: Evaluation) -> Verdict:
@@ -143,3 +155,51 @@ def _lasting(reading: GuideReading, rubric: Rubric) -> Lasting:
 
 def _price(value: float | None) -> float | None:
     return None if value is None else round(value, 2)
+
+
+def purchase(evaluation: Evaluation) -> tuple[Risk, ...]:
+    """The risks of the purchase; of an owner's own only what was told."""
+    found = _risks(evaluation.rubric, evaluation.case, evaluation.assessment)
+    return tuple(one for one in found if evaluation.case.purpose != "quote" or one.level != "open")
+
+
+def _risks(rubric: Rubric, case: Case, found: Assessment) -> tuple[Risk, ...]:
+    """Every check that is about the purchase and applies here, the gravest first, then in the order of the rubric."""
+    checks = [rubric.checks[name] for name in found.relevant if rubric.checks[name].about == "purchase"]
+    return tuple(sorted((_risk(check, case) for check in checks), key=lambda one: GRAVEST.index(one.level)))
+
+
+def _risk(check: Check, case: Case) -> Risk:
+    here = case.instrument
+    told = {one.outcome for one in case.observations.get(check.check, ()) if one.outcome in check.outcomes}
+    levels = {
+        name: LEVELS[one.class_at(here.tier, here.style, here.age)]
+        for name, one in check.outcomes.items()
+        if name in told
+    }
+    gravest = min(levels, key=lambda name: GRAVEST.index(levels[name]), default=None)
+    outcome = check.outcomes[gravest] if gravest else None
+    return Risk(
+        check=check.check,
+        part=check.part,
+        ask=check.ask,
+        term=check.term,
+        outcome=gravest,
+        say=outcome.say if outcome else "",
+        means=outcome.means if outcome else None,
+        level=levels[gravest] if gravest else "open",
+    )
+
+
+def look(found: NextCheck, rubric: Rubric) -> Look:
+    check = rubric.checks[found.check]
+    return Look(
+        check=found.check,
+        ask=check.ask,
+        part=check.part,
+        minutes=found.minutes,
+        gain=round(found.gain, 4),
+        gain_unit=found.gain_unit,
+        why=found.why,
+        stops=round(found.stops, 4),
+    )

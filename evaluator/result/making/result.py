@@ -5,21 +5,15 @@ finished evaluation can be shown without its rubric. Nothing is computed that th
 what follows from it and is shown rather than judged by: the reasons and the budget curve.
 """
 
-from ...assessment.model import NextCheck
 from ...assessment.reasons.why import Trace
 from ...quoting.draft import draft_of
 from ...quoting.invoice import invoice
 from ...rubric.rubric import Rubric
 from ..evaluation import Evaluation
-from ..model.instrument import Instrument, Part, RubricUsed, ShopUsed
-from ..model.looks import Look
-from ..model.purchase import Risk
+from ..model.instrument import Part
 from ..model.result import Result
 from ..model.score import Check
-from . import decision, score, work
-from .making import making
-from .purchase import purchase
-from .trails import cause_trail, check_trail
+from . import decision, instrument, score, work
 
 
 def result_of(evaluation: Evaluation) -> Result:
@@ -30,11 +24,11 @@ def result_of(evaluation: Evaluation) -> Result:
     trace = Trace(rubric, case, found, evaluation.known)
     return Result(
         program=evaluation.program,
-        rubric=_rubric_used(rubric),
-        shop=_shop_used(evaluation),
+        rubric=instrument.rubric_used(rubric),
+        shop=instrument.shop_used(evaluation),
         seed=evaluation.seed,
         title=case.title,
-        instrument=_instrument(evaluation),
+        instrument=instrument.instrument(evaluation),
         purpose=case.purpose,
         seen_by=case.seen_by,
         looker=case.looker,
@@ -45,7 +39,7 @@ def result_of(evaluation: Evaluation) -> Result:
         deductions=score.deductions(found),
         usual_score=round(found.usual, 2),
         coverage=round(found.coverage, 4),
-        making=making(found.making, rubric),
+        making=instrument.making(found.making, rubric),
         domains={name: score.domain_score(value, found.domains_after[name]) for name, value in found.domains.items()},
         findings=tuple(
             score.finding(one, rubric, found)
@@ -53,10 +47,10 @@ def result_of(evaluation: Evaluation) -> Result:
             if rubric.checks[one.check].about == "instrument"
         ),
         disqualifying=tuple(score.finding(one, rubric, found) for one in found.disqualifying),
-        purchase=_purchase(evaluation),
+        purchase=decision.purchase(evaluation),
         conformity={name: score.measured(item, rubric) for name, item in found.conformity.items()},
         causes={
-            name: score.cause(item, rubric.causes[name], cause_trail(trace, name))
+            name: score.cause(item, rubric.causes[name], score.cause_trail(trace, name))
             for name, item in found.causes.items()
         },
         parts=tuple(Part(part=part.part, say=part.say) for part in rubric.parts.values()),
@@ -72,19 +66,13 @@ def result_of(evaluation: Evaluation) -> Result:
         budget=work.budget(evaluation),
         quotable=draft,
         verdict=decision.verdict(evaluation),
-        next_checks=tuple(_look(look, rubric) for look in evaluation.next_checks),
-        visit=tuple(_look(look, rubric) for look in evaluation.visit),
+        next_checks=tuple(decision.look(look, rubric) for look in evaluation.next_checks),
+        visit=tuple(decision.look(look, rubric) for look in evaluation.visit),
         questions=tuple(question.text for question in evaluation.questions),
         photos_to_ask_for=tuple(wish.text for wish in evaluation.photos),
         cautions=_cautions(evaluation),
         views=decision.views(evaluation),
     )
-
-
-def _purchase(evaluation: Evaluation) -> tuple[Risk, ...]:
-    """The risks of the purchase; of an owner's own only what was told."""
-    found = purchase(evaluation.rubric, evaluation.case, evaluation.assessment)
-    return tuple(one for one in found if evaluation.case.purpose != "quote" or one.level != "open")
 
 
 def _shown(evaluation: Evaluation) -> tuple[int, ...]:
@@ -115,52 +103,7 @@ def _check(evaluation: Evaluation, trace: Trace, place: int) -> Check:
     name = evaluation.assessment.relevant[place]
     check, belief = evaluation.rubric.checks[name], evaluation.assessment.beliefs[name]
     seen, drawn = evaluation.case.observations.get(name, ()), evaluation.rubric.likenesses.get(name)
-    return score.check_held(check, drawn, belief, seen, check_trail(trace, place), trace.counts(name))
-
-
-def _rubric_used(rubric: Rubric) -> RubricUsed:
-    opinions: dict[str, tuple[str, ...]] = {}
-    for name, whose in rubric.opinion_of.items():
-        opinions[whose] = (*opinions.get(whose, ()), name)
-    return RubricUsed(name=rubric.name, title=rubric.title, version=rubric.version, hash=rubric.hash, opinions=opinions)
-
-
-def _shop_used(evaluation: Evaluation) -> ShopUsed:
-    shop = evaluation.shop
-    return ShopUsed(
-        name=shop.shop,
-        is_default=shop.is_default,
-        version=shop.version,
-        hash=evaluation.shop_hash,
-        borrowed=shop.borrowed,
-    )
-
-
-def _instrument(evaluation: Evaluation) -> Instrument:
-    instrument = evaluation.case.instrument
-    return Instrument(
-        family=evaluation.rubric.family,
-        size=instrument.size,
-        style=instrument.style,
-        tier=instrument.tier,
-        about=instrument.about,
-        year=instrument.year,
-        strings=instrument.strings,
-    )
-
-
-def _look(look: NextCheck, rubric: Rubric) -> Look:
-    check = rubric.checks[look.check]
-    return Look(
-        check=look.check,
-        ask=check.ask,
-        part=check.part,
-        minutes=look.minutes,
-        gain=round(look.gain, 4),
-        gain_unit=look.gain_unit,
-        why=look.why,
-        stops=round(look.stops, 4),
-    )
+    return score.check_held(check, drawn, belief, seen, score.check_trail(trace, place), trace.counts(name))
 
 
 def _cautions(evaluation: Evaluation) -> tuple[str, ...]:

@@ -1,8 +1,14 @@
-"""What a result advises, at which prices that turns, and what the value of the instrument rests on."""
+"""What a result advises: at which prices that turns, what the value rests on, what buying risks, where to look.
+
+What belongs to buying it there (the seller, the terms, the papers, the case and the fit) takes no points of the
+instrument.
+"""
 
 from dataclasses import field
-from typing import Annotated
+from typing import Annotated, Literal
 
+from ...assessment.model import LookWhy
+from ...assessment.reasons.facts import AsWritten
 from ...basis.amounts import Price
 from ...basis.frozen import dataclass
 from ...basis.money import Money
@@ -10,8 +16,9 @@ from ...basis.record import SPARED, Record
 from ...rubric.shop import SaleKind
 from ...valuation.model import Advice, Fact
 from ...valuation.sales.comparables import Standing
-from ...valuation.worth.ready import NoValue, Source
-from ...valuation.worth.source import ValueFrom
+from ...valuation.worth.ready import NoValue, Source, ValueFrom
+
+RiskLevel = Literal["stops", "great", "some", "none", "open"]  # open: nobody asked, or it could not be told
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -177,3 +184,35 @@ class Views(Record):
 
     verdict_holds: float | None
     score_band_holds: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Risk(Record):
+    """One thing that belongs to buying it there. `outcome`, `say` and `means` are of the gravest answer; `outcome` and
+    `means` None and `say` empty where there is none."""
+
+    check: str
+    part: str
+    ask: str
+    term: str | None
+    outcome: str | None
+    say: str
+    means: str | None
+    level: RiskLevel
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Look(Record):
+    """A look with its minutes, and what it brings: money of the decision, or points of the score's variance.
+
+    `why` it is worth taking; `stops`: the chance that it shows a reason to walk away.
+    """
+
+    check: str
+    ask: str
+    part: str
+    minutes: float
+    gain: float
+    gain_unit: str
+    why: LookWhy | AsWritten
+    stops: float = 0.0

@@ -12,14 +12,11 @@ from ...assessment.model import Purpose
 from ...assessment.reasons.facts import AsWritten, NotAsked
 from ...basis.frozen import dataclass
 from ...basis.record import SPARED, Record
-from ...estimate.triggers import Uncured
+from ...estimate.model import Uncured
 from ...quoting.draft import Draft
 from ...rubric.written.kinds import Channel, Domain, Looker
-from .decision import Verdict, Views, Words
-from .instrument import Instrument, Part, RubricUsed, ShopUsed
-from .looks import Look
-from .making import NO_MAKING, Making
-from .purchase import Risk
+from .decision import Look, Risk, Verdict, Views, Words
+from .instrument import NO_MAKING, Instrument, Making, Part, RubricUsed, ShopUsed
 from .score import Band, Cause, Check, Deduction, DomainScore, Finding, Measured, Place, Score
 from .work import Ambition, Budget, Extra, Line, NotLookedAt, Plan, WithExtras
 

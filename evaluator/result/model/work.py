@@ -8,8 +8,7 @@ from typing import Literal
 from ...basis.amounts import Charge, Price
 from ...basis.frozen import dataclass
 from ...basis.record import Record
-from ...estimate.model import AmbitionName
-from ...estimate.triggers import Known, Trigger
+from ...estimate.model import AmbitionName, Known, Trigger
 from ...rubric.written.kinds import Urgency
 
 

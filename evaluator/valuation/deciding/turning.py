@@ -1,27 +1,37 @@
-"""Whether a few minutes of looking could still turn the advice, and which looks would do it.
+"""What could still turn the advice: a few minutes of looking, and which looks, or another guide to prices.
 
 The choice that a look may turn is to buy at the asking price or to leave it. Its worth is the expected value of the
 information for that choice (Raiffa and Schlaifer, Applied Statistical Decision Theory, 1961); of several looks
 together it is worked out from the worlds by regression. A look has to be worth its minutes.
+
+A guide from memory may be a quarter too high or too low for a place and a year. The level of the guide is moved over a
+bell of that width in the logarithm, in even steps of its probability, and the ladder is asked again at each.
 """
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
+from math import exp
 from operator import attrgetter
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ...assessment.looking.information import Gain, Looks, can_look
-from ...assessment.looking.regression import columns_of, told_by
+from ...assessment.looking.telling import columns_of, told_by
 from ...assessment.model import Case
 from ...assessment.observing.relevance import best_observation
+from ...basis.chance import normal_quantile
 from ...basis.frozen import dataclass
 from ...rubric.rubric import Rubric
-from ..model import CouldChange, Turning
+from ..model import CouldChange, Decision, Turning
+from .ladder import RUNGS, limits, rung_at
+from .stops import likely_stop
+from .weigh import Weighed
 
 NAMED = 5
 LEAST_CHANCE = 0.05  # a look that turns it more seldom turns nothing that is worth saying
 Floats = NDArray[np.float64]
+GUIDES = 41  # levels of the guide that are tried
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,3 +103,30 @@ def _together(looks: Looks, chosen: Sequence[Gain], net: Floats) -> Turning:
 def worth_it(turning: Turning | None, minute_costs: float, rubric: Rubric) -> bool:
     """Whether those looks are worth the minutes that they take."""
     return turning is not None and turning.gain > rubric.figure("plainly_worth") * turning.minutes * minute_costs
+
+
+def share_of_guides(weighed: Weighed, decision: Decision) -> float | None:
+    """Share 0..1 of other guides in which the rung stays; None where the guide is not what the advice rests on."""
+    if decision.advice not in RUNGS or weighed.ready.kind != "price_guide" or weighed.worlds is None:
+        return None
+    spread = weighed.figure("guides_apart")
+    levels = [exp(spread * normal_quantile((step + 0.5) / GUIDES)) for step in range(GUIDES)]
+    here = _rung_at(weighed, 1.0)
+    return sum(_rung_at(weighed, level) == here for level in levels) / GUIDES
+
+
+def _rung_at(weighed: Weighed, level: float) -> str:
+    """The rung if every price of the guide were so many times as high."""
+    sums, worlds = weighed.sums, weighed.worlds
+    assert sums is not None and worlds is not None and weighed.asking is not None
+    moved = replace(sums, worth=sums.worth * level, worth_low=sums.worth_low * level)
+    hard = weighed.is_unsellable or moved.much_work
+    net = (worlds.worth * level - worlds.work - worlds.unseen) * weighed.factor
+    return rung_at(
+        weighed.asking,
+        limits(moved, stopped=weighed.is_unsellable),
+        moved.at,
+        chance=float((net >= weighed.asking).mean()),
+        stop_likely=likely_stop(weighed.stops, weighed.stopped, weighed.rubric),
+        hard=hard,
+    )

@@ -22,9 +22,9 @@ from ...rubric.shop import Shop, Tax
 from ...rubric.written.judged import Figure
 from ..sales.sales_book import SalesBook
 from ..worth.answers import Answer, answers_of, seen_share
+from ..worth.guide import cost_of, usual_cost
 from ..worth.mixture import Law, Mixture
 from ..worth.ready import ReadyValue, ready_value
-from ..worth.unseen import cost_of, usual_cost
 from .ladder import Limits, Sums, limits, turns_of
 from .stops import StopSign, believed, stop_signs
 from .worlds import ClassLaw, Worlds, drawn_worlds

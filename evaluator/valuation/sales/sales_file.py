@@ -1,18 +1,20 @@
-"""Known sales from a spreadsheet, and back. Every bad cell is named by line and column; nothing is half imported.
+"""Known sales from a spreadsheet, and back: every bad cell is named by line and column; nothing is half imported.
 
 Columns stand in any order under our names or the trade's; those that we do not use go into the note. Days whose month
-cannot be told, and amounts that can be two, are asked back.
+cannot be told, and amounts that can be two, are asked back. What stands out is said before it goes into the book: sales
+that are there twice, prices far from the others.
 """
 
 import csv
 import io
-from collections.abc import Iterable, Sequence
+from collections.abc import Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from statistics import median
 
 from ...basis.problem import Hints, Place, Problem, problem
 from ...basis.typed.days import Order, order_of
-from .comparables import Comparable
+from .comparables import Comparable, mark
 from .headings import column_of, plainly
 from .sale_row import MESSAGES, WHAT, SaleRow, Sizes
 from .sheets import Row, guarded, rows_of
@@ -20,6 +22,8 @@ from .sheets import Row, guarded, rows_of
 NEEDED = ("name", "sold_on", "kind", "price", "currency")
 BOOK_NEEDED = (*NEEDED, "family", "size", "tier")  # in a book that holds every kind, a sale must say what it was
 COLUMNS = (*NEEDED, *WHAT, "extras", "grade", "retention", "set_up", "note")
+FAR = 5.0  # times dearer or cheaper than the middle one of its kind: a slip of a digit is ten
+FEWEST = 4  # below that there is no middle to be far from
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,16 +103,6 @@ def read_sheet(
     return SheetRead(tuple(found), tuple(problems), order, extra, "" if "currency" in names else currency)
 
 
-def write_sales(sales: Iterable[Comparable]) -> str:
-    """The sales as text that `read_sales` reads back; no cell is a formula to any spreadsheet."""
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(COLUMNS)
-    for one in sales:
-        writer.writerow([guarded(_cell(getattr(one, name))) for name in COLUMNS])
-    return out.getvalue()
-
-
 def _wrong_header(head: Row, names: list[str | None], file: str, needed: Sequence[str]) -> list[Problem]:
     found = []
     strange = [plainly(cell) for cell, name in zip(head.cells, names, strict=True) if name is None]
@@ -122,6 +116,47 @@ def _wrong_header(head: Row, names: list[str | None], file: str, needed: Sequenc
             words = {"name": column, "first": first[:30], "second": head.cells[place][:30]}
             found.append(problem(MESSAGES, "sales.twice", "", where, **words))
     return found
+
+
+def flagged(rows: Sequence[ReadRow], book: Iterable[Comparable]) -> Mapping[int, tuple[str, ...]]:
+    """What stands out, by line: nothing for most."""
+    known = list(book)
+    here = {mark(one) for one in known}
+    seen: dict[Hashable, int] = {}
+    found: dict[int, tuple[str, ...]] = {}
+    middles = _middles([*known, *(row.sale for row in rows)])
+    for row in rows:
+        said, this = [], mark(row.sale)
+        if this in here:
+            said.append("is in the book already, and is not put there twice")
+        elif this in seen:
+            said.append(f"is the same as line {seen[this]}, and counts once")
+        seen.setdefault(this, row.line)
+        middle = middles.get((row.sale.family, row.sale.tier))
+        if middle and not middle / FAR <= row.sale.price <= middle * FAR:
+            far = f"more than {FAR:.0f} times" if row.sale.price > middle else f"less than one part in {FAR:.0f} of"
+            said.append(f"costs {far} the middle one of its kind: look at its figures")
+        if said:
+            found[row.line] = tuple(said)
+    return found
+
+
+def _middles(sales: Sequence[Comparable]) -> dict[tuple[str, str], float]:
+    """The middle price of each family and standard with enough sales."""
+    prices: dict[tuple[str, str], list[float]] = {}
+    for one in sales:
+        prices.setdefault((one.family, one.tier), []).append(one.price)
+    return {kind: median(all_) for kind, all_ in prices.items() if len(all_) >= FEWEST}
+
+
+def write_sales(sales: Iterable[Comparable]) -> str:
+    """The sales as text that `read_sales` reads back; no cell is a formula to any spreadsheet."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(COLUMNS)
+    for one in sales:
+        writer.writerow([guarded(_cell(getattr(one, name))) for name in COLUMNS])
+    return out.getvalue()
 
 
 def _cell(value: object) -> str:

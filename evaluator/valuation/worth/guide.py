@@ -1,25 +1,36 @@
-"""What the shop's guide says of an instrument: a mixture over the classes that it may be of, lasting losses once.
+"""What the shop's guide says of an instrument: what it would bring, and what faults nobody looked for usually cost.
 
-Value = guide of the class, by family and size, times what lasting faults leave in that class, times how it sounds; over
-the classes in the logarithm. The standard it is held to, the asking price and who asks do not enter.
+Value = guide of the class, by family and size, times what lasting faults leave in that class, times how it sounds; a
+mixture over the classes that it may be of, in the logarithm. The standard it is held to, the asking price and who asks
+do not enter.
+
+What work can cure is cost, and what a repair cannot make good is a share of value; sound is the one quality left that
+neither holds, and one that sounds bad everywhere sells for far less. It is counted as it was given, also where it was
+heard through a bad bridge: else a worse bridge would raise the value of an instrument that sounds bad.
+
+The sum of the base rates of 150 checks would drown what was seen, and would grow with every check that a rubric adds.
+So what faults that nobody has looked for cost is one figure a class, for nothing looked at, and shrinks with the share
+of soundness and set-up that was seen to what is usual for an instrument seen in the hand and not opened. It is usual,
+not feared: an outfit may well cost more than it is worth.
 """
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from math import exp
 
 from ...assessment.model import Instrument
 from ...basis.frozen import dataclass
-from ...rubric.guide import Guide
+from ...rubric.guide import Guide, UnseenCost
 from ...rubric.rubric import Rubric
 from ...rubric.written.checks import Check, Outcome
 from ...rubric.written.kinds import Family
-from .answers import Answer
+from .answers import Answer, general_worth
 from .lasting import LEAST_LOSS, Lasting, LastingFault, lasting_of
 from .mixture import Law, Mixture, law_of
-from .tone import tone_place
 
 PAPERS = "papers"
 MADE_IN = "made_in"
+HEARD = ("sound", "bow_play")  # parts of the rubric in which one listens or plays
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,3 +140,47 @@ def is_condition(rubric: Rubric, check: Check) -> bool:
     """Whether its flat losses are of condition: neither of papers nor of how it was made."""
     cause = rubric.causes.get(check.cause) if check.cause else None
     return check.part != PAPERS and (cause is None or cause.about != MADE_IN)
+
+
+def tone_place(rubric: Rubric, answers: Mapping[str, Answer]) -> float:
+    """The factor on its value, 1 where nobody listened; a better answer never lowers it."""
+    total = told = 0.0
+    usual = rubric.figure("usual_sound")
+    for name, check in rubric.checks.items():
+        strength = check.evidence_of.get("tone", 0.0)
+        if check.part not in HEARD or strength <= 0.0 or not check.outcomes:
+            continue
+        weight = strength * check.usual_weight
+        total += weight
+        answer = answers.get(name)
+        if answer is not None:
+            told += weight * answer.sure * (general_worth(answer.outcome) - usual)
+    if total <= 0.0:
+        return 1.0
+    place = told / total
+    return exp(place * rubric.figure("good_sound_gives" if place > 0.0 else "bad_sound_takes"))
+
+
+def usual_cost(
+    guide: Guide, family: Family, shares: Mapping[str, float], seen: float, *, answered_for: bool
+) -> float | None:
+    """Its mean over the classes by their shares; None where the guide lacks a class that has a share."""
+    total = 0.0
+    for name, share in shares.items():
+        if share <= 0.0:
+            continue
+        row = guide.unseen.get(name)
+        if row is None:
+            return None
+        total += share * cost_of(row, seen, answered_for=answered_for)
+    return total * guide.unseen_factor.get(family, 1.0)
+
+
+def cost_of(row: UnseenCost, seen: float, *, answered_for: bool) -> float:
+    """The usual cost with this share 0..1 of soundness and set-up seen, for a violin.
+
+    `answered_for`: whoever sells it stands in for what is hidden; the less was seen the less that helps, since what is
+    plain to see is nobody's guarantee.
+    """
+    least = row.answered_for if answered_for else row.seen_in_hand
+    return row.nothing_seen + (least - row.nothing_seen) * min(1.0, max(0.0, seen))

@@ -7,12 +7,17 @@ ten times that: nobody can act on it.
 """
 
 import math
-from typing import Literal
+from typing import Annotated, Literal, TypeAlias
+
+from pydantic import Field
 
 from ...assessment.model import Assessment, Case
+from ...assessment.reasons.facts import AsWritten
+from ...basis.amounts import Price
 from ...basis.chance import normal_quantile
 from ...basis.frozen import dataclass
 from ...basis.money import Money, money_of
+from ...basis.record import Record
 from ...rubric.rubric import Rubric
 from ...rubric.shop import Shop
 from ..sales.comparables import BAND, Reconciled
@@ -20,11 +25,47 @@ from ..sales.sales_book import SalesBook, enough, reconciled
 from .answers import Answer
 from .guide import GuideReading, guide_reading
 from .mixture import Law, Mixture
-from .source import ByGuide, BySales, OwnFigure
 
 Source = Literal["comparables", "own_figure", "price_guide"]
 NoValue = Literal["nothing_seen", "too_wide", "no_guide"]
 FEWEST_LOOKS = 2  # one answer tells a sign, and no instrument
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OwnFigure(Record):
+    """Somebody typed it for this very instrument."""
+
+    code: Literal["own_figure"] = "own_figure"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BySales(Record):
+    """So many known sales of a book (None: one's own), from `low` to `high`; `before`: a figure that they go before."""
+
+    code: Literal["by_sales"] = "by_sales"
+    book: str | None
+    count: int
+    low: Price
+    high: Price
+    before: Money | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ByGuide(Record):
+    """The guide of a shop, or one from memory (`shop` None), for the class that it most likely is. `left`: share of the
+    value that lasting faults leave, None without any; `outfit`: with bow and case.
+    """
+
+    code: Literal["by_guide"] = "by_guide"
+    shop: str | None
+    making: str
+    low: Price
+    high: Price
+    outfit: bool
+    left: float | None
+
+
+ValueFrom: TypeAlias = Annotated[OwnFigure | BySales | ByGuide | AsWritten, Field(discriminator="code")]
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,8 +18,7 @@ from ...basis.typed.money import say
 from ...store.known_sales import add_sales, choose_leave_out, last_batch, new_batch, take_back, whole_book
 from ...valuation.sales.comparables import KIND_WORDS
 from ...valuation.sales.sale_row import FAMILIES
-from ...valuation.sales.sales_file import BOOK_NEEDED, COLUMNS, ReadRow, SheetRead, read_sheet, write_sales
-from ...valuation.sales.sheet_notes import flagged
+from ...valuation.sales.sales_file import BOOK_NEEDED, COLUMNS, ReadRow, SheetRead, flagged, read_sheet, write_sales
 from ...valuation.sales.sheets import as_csv as rows_as_csv
 from ...valuation.sales.sheets import rows_of
 from ...wording.names import OPINION

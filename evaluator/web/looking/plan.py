@@ -9,7 +9,7 @@ from ...assessment.looking.next_checks import HEARD
 from ...assessment.model import CANNOT_TELL
 from ...assessment.observing.relevance import relevance
 from ...assessment.observing.typed import Answer, Answers, Typed
-from ...result.looks import planned_looks, turning_looks
+from ...result.evaluation import planned_looks, turning_looks
 from ...rubric.rubric import Rubric
 from ...rubric.written.checks import Check
 from ...rubric.written.kinds import Channel

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from ...assessment.reasons.facts import AsWritten
 from ...basis.show import minutes
-from ...estimate.triggers import AtTheBench, Brings, ByLook, IfFound, Known, Trigger
+from ...estimate.model import AtTheBench, Brings, ByLook, IfFound, Known, Trigger
 from ...quoting.draft import DraftExtra
 from ...quoting.quote import QuoteExtra
 from ..phrases import capital, ended, small

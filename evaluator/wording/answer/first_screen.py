@@ -6,8 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ...basis.show import chance, minutes, money
-from ...result.model.decision import CouldChange, Reason
-from ...result.model.looks import Look
+from ...result.model.decision import CouldChange, Look, Reason
 from ...result.model.result import Result
 from ...valuation.model import Fact
 from ..phrases import capital, ended, listed, small

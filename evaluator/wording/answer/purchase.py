@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from ...result.model.purchase import Risk, RiskLevel
+from ...result.model.decision import Risk, RiskLevel
 from ...result.model.result import Result
 from ..phrases import capital, small
 

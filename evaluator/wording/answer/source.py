@@ -5,7 +5,7 @@ from typing import Literal
 from ...assessment.reasons.facts import AsWritten
 from ...basis.show import money
 from ...result.model.result import Result
-from ...valuation.worth.source import ByGuide, BySales, OwnFigure, ValueFrom
+from ...valuation.worth.ready import ByGuide, BySales, OwnFigure, ValueFrom
 
 Listener = Literal["asker", "owner"]
 # To an owner "your own" would mean the owner's, where a shop speaks of its figure and its book.

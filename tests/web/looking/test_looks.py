@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from evaluator.result.looks import MOST_PHOTO_LOOKS
+from evaluator.result.evaluation import MOST_PHOTO_LOOKS
 from evaluator.store.evaluations import create, find, save_plan
 from evaluator.web.looking.plan import THINGS, more
 from evaluator.web.service import Service, case_of

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from evaluator.assessment.looking.groups import (
+from evaluator.assessment.looking.telling import (
     Grouping,
     Groups,
     as_seen,

@@ -2,9 +2,8 @@
 
 import pytest
 
-from evaluator.assessment.believing.slope import BEYOND, slope
 from evaluator.assessment.believing.terms import Term, term_of
-from evaluator.assessment.believing.worth import worth_at
+from evaluator.assessment.believing.worth import BEYOND, slope, worth_at
 from evaluator.assessment.model import Instrument
 from evaluator.rubric.files.load import family_names
 from evaluator.rubric.rubric import Limits

@@ -5,8 +5,7 @@ from typing import Any
 
 import pytest
 
-from evaluator.valuation.sales.sales_file import ReadRow
-from evaluator.valuation.sales.sheet_notes import flagged
+from evaluator.valuation.sales.sales_file import ReadRow, flagged
 from tests.valuation.test_sales_book import sale
 
 TWICE, KNOWN, COSTS = "is the same as line", "is in the book already", "costs "

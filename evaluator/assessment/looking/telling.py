@@ -1,8 +1,11 @@
-"""The worlds in groups by what a look may show: how far the means lie apart, and what a look is worth by that.
+"""What looks tell, from the worlds alone: one look by the groups it sorts them into, several together by regression.
 
 Of a way of seeing that shows outcome k with probability r_k and else one drawn at random, outcome o comes up with
 P(o) (r_o + c), and then the mean is (r_o m_o + the sum over k of (1 - r_k) P(k) m_k) / (r_o + c), c the sum of
 (1 - r_k) P(k): with one r for all, r m_o + (1 - r) m.
+
+The value of several looks together is the value of deciding by the fitted values (Strong, Oakley and Brennan, Medical
+Decision Making 34, 2014). The fit is drawn in for the number of its columns, else chance would look like knowledge.
 """
 
 from collections.abc import Sequence
@@ -130,3 +133,24 @@ def chance_to_turn(share: Sequence[float], means: Sequence[float]) -> float:
     """Probability that a look that shows these means with these shares turns the choice between buying and leaving."""
     whole = sum(part * mean for part, mean in zip(share, means, strict=True))
     return sum(part for part, mean in zip(share, means, strict=True) if (mean >= 0.0) != (whole >= 0.0))
+
+
+def told_by(shown: Floats, value: Floats) -> Floats:
+    """What the value is expected to be once these columns are known: least squares, drawn in for their number."""
+    mean = float(value.mean())
+    away = shown - shown.mean(axis=0)
+    away = away[:, np.abs(away).max(axis=0, initial=0.0) > 0]
+    spread = float(((value - mean) ** 2).sum())
+    if not away.shape[1] or spread <= 0:
+        return np.full(len(value), mean)
+    # By the normal equations: a few dozen columns of 0 and 1, so squaring their condition does no harm.
+    fitted: Floats = away @ np.linalg.lstsq(away.T @ away, away.T @ (value - mean), rcond=None)[0]
+    told = float((fitted**2).sum()) / spread
+    free = len(value) - 1 - away.shape[1]
+    honest = max(0.0, 1.0 - (1.0 - told) * (len(value) - 1) / max(1, free))
+    return mean + fitted * np.sqrt(honest / told) if told > 0 else np.full(len(value), mean)
+
+
+def columns_of(outcome: NDArray[np.int16], count: int) -> Floats:
+    """What a check shows in each world, a column of 0 and 1 for every outcome but the first."""
+    return np.column_stack([outcome == index for index in range(1, count)]).astype(float)

@@ -1,9 +1,14 @@
-"""The place among its own class: of a hundred of the likeliest class, looked at in the same places, how many are
-better.
+"""What a score means: which findings took what is missing from it, and its place among its own class.
 
-Instruments of the class are drawn with a fixed seed: the grade of each group of signs and the state of each cause, then
-what each check that was seen here would show. What was not seen is the same for all and cancels.
+Shares that are left multiply, so their logarithms add: each part of what is missing from 100 is a finding's part of the
+logarithm. What is unseen has its part too, by what is usual for the class.
+
+The place is how many of a hundred of the likeliest class, looked at in the same places, are better. Instruments of the
+class are drawn with a fixed seed: the grade of each group of signs and the state of each cause, then what each check
+that was seen here would show. What was not seen is the same for all and cancels.
 """
+
+import math
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,14 +17,55 @@ from ...basis.chance import generator
 from ...rubric.rubric import Rubric
 from ..believing.making import kernel_of
 from ..believing.terms import prior_of
-from ..model import Case
+from ..model import Case, Deduction
 from .known import Known
+from .score import Scored
 from .weights import FULL
 from .worlds import laid_round
 
 Floats = NDArray[np.float64]
+# What rounds to nothing is left out, and its points go to the unseen, so that the sum stays.
+LEAST = 0.005
 PEOPLE = 400
 TIED = 1e-9  # sums of the same costs in another order differ by rounding
+
+
+def deductions_of(known: Known, scored: Scored) -> tuple[Deduction, ...]:
+    """Every deduction, the largest first, the unseen last; their points add up to 100 less the score."""
+    found = []
+    spare = [0.0] * len(scored.domains)
+    for i, row in enumerate(scored.points[:-1].tolist()):
+        for d, points in enumerate(row):
+            if points < LEAST:
+                spare[d] += points
+            else:
+                found.append(_deduction(known, scored, i, d, points))
+    found.sort(key=lambda one: -one.points)
+    for d, domain in enumerate(known.weights.domains):
+        points = float(scored.points[-1, d]) + spare[d]
+        if points > 0:
+            found.append(Deduction(None, None, domain, points, _of_domain(scored, d, float(scored.unseen[d]))))
+    return tuple(found)
+
+
+def _deduction(known: Known, scored: Scored, i: int, d: int, points: float) -> Deduction:
+    held = known.setting.held[i]
+    shown = max(range(len(held.shown)), key=held.shown.__getitem__)
+    return Deduction(
+        check=held.term.check,
+        outcome=held.term.outcomes[shown],
+        domain=known.weights.domains[d],
+        points=points,
+        of_domain=_of_domain(scored, d, float(scored.seen[i, d])),
+        waits=held.term.check in known.waits_for,
+        set_aside=i >= len(known.held),
+    )
+
+
+def _of_domain(scored: Scored, d: int, part: float) -> float:
+    """A part of a domain's logarithm as points of what is missing from the domain."""
+    whole = -math.log(max(scored.domains[d] / FULL, 1e-12))
+    return (FULL - scored.domains[d]) * part / whole if whole > 0 else 0.0
 
 
 def better_in_class(rubric: Rubric, case: Case, known: Known, seed: int) -> float | None:
