@@ -27,11 +27,11 @@ from ...wording import decisions as decision_words
 from ...wording.choosing.comparison import comparison_json, comparison_told
 from ...wording.choosing.trade_in import trade_in_json
 from ..api.problems import RefusedError, refused
+from ..asked import Answers as Figures
+from ..asked import Ask, answers_to
 from ..looking.pages import View, kept_or_404
 from ..result.house_style import headed
 from ..service import service
-from .asked import Answers as Figures
-from .asked import Ask, answers_to
 
 decisions = Blueprint("decisions", __name__)
 

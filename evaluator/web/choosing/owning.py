@@ -28,9 +28,9 @@ from ...store.compiled.knowledge import owning_known, seasons_known
 from ...store.evaluations import Kept
 from ...wording.names import OPINION
 from ...wording.owning import REPAIR, air_words, good_air_words
+from ..asked import Ask, answers_to
 from ..looking.pages import View, kept_or_404
 from ..service import service
-from .asked import Ask, answers_to
 
 owning = Blueprint("owning", __name__)
 

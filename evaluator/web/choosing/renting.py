@@ -11,9 +11,9 @@ from ...choosing.rent_or_buy import BuyTerms, RentTerms, rent_or_buy
 from ...figures.money import scale_of
 from ...figures.rules import Mark, rule
 from ...store.compiled.knowledge import owning_known
+from ..asked import Ask, answers_to
 from ..looking.pages import View
 from ..service import service
-from .asked import Ask, answers_to
 from .decisions import drawn
 
 renting = Blueprint("renting", __name__)

@@ -14,7 +14,7 @@ from ...choosing.stock import Item, marked, sale_of, sold, with_cost
 from ...store.desk.offers import KeptItem, change_item, find_item, listed_stock
 from ...store.finding.pages import from_address, in_address
 from ...store.known_sales import add_sales
-from ..choosing.asked import sentence
+from ..asked import sentence
 from ..looking.pages import View, sent_version
 from ..service import service
 

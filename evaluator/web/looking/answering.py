@@ -1,11 +1,17 @@
-"""What a page of checks sends: its answers are read, kept, and where that fails told, with nothing typed lost."""
+"""What a page of checks sends: its answers are read, kept, and told as they were read or where they could not be, with
+nothing typed lost.
+"""
 
-from collections.abc import Iterable, Mapping
+import re
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from flask import render_template, request
 from flask_wtf import FlaskForm
 
+from ...assessment.model import Observation
+from ...assessment.observing.typed import Answers
 from ...basis.problem import Problem
+from ...basis.show import number, with_unit
 from ...rubric.rubric import Rubric
 from ...rubric.written.checks import Check
 from ...store.evaluations import Conflict, Kept, save_answers
@@ -13,9 +19,9 @@ from ...wording.phrases import capital
 from ..service import service
 from .cards import refusal
 from .forms import answers_from, typed_fields
-from .reads import readings_told, values_of
 
-Answers = Mapping[str, Mapping[str, str]]
+Seen = Mapping[str, Sequence[Observation]]
+_PLAIN = re.compile(r"-?[0-9]+(?:[.,][0-9]{1,2})?")
 
 
 def writer() -> str:
@@ -84,3 +90,36 @@ def conflict_page(rubric: Rubric, kept: Kept, mine: Answers, action: str) -> tup
     ]
     fields = {**typed_fields(differ), "touched": " ".join(differ)}
     return render_template("looking/conflict.html", kept=kept, rows=rows, fields=fields, action=action), 409
+
+
+def values_of(seen: Seen, checks: Iterable[str]) -> dict[str, float]:
+    """The value of each reading among these checks, in the unit of its check."""
+    return {name: one.reading.value for name, one in _standing(seen, checks) if one.reading is not None}
+
+
+def readings_told(seen: Seen, answers: Answers) -> dict[str, str]:
+    """'1 1/64 in read as 25.8 mm', by check, for readings in another unit or with signs that leave room for doubt."""
+    found = {}
+    for name, one in _standing(seen, answers):
+        typed, unit = str(answers[name].get("reading", "")), str(answers[name].get("unit") or "")
+        if one.reading is not None and not _plainly(typed, unit, one):
+            found[name] = f"{typed.strip()} read as {_said(one)}"
+    return found
+
+
+def _standing(seen: Seen, checks: Iterable[str]) -> Iterator[tuple[str, Observation]]:
+    """Of each check that was read the answer that stands; what others gave beside it comes behind."""
+    yield from ((name, seen[name][0]) for name in checks if seen.get(name))
+
+
+def _plainly(typed: str, unit: str, one: Observation) -> bool:
+    """Whether every reading is a plain number in the unit of its check."""
+    here = one.reading.unit if one.reading else ""
+    parts = [part.strip().removesuffix(here).strip() for part in typed.split(";") if part.strip()]
+    return unit in {"", here} and all(_PLAIN.fullmatch(part) for part in parts)
+
+
+def _said(one: Observation) -> str:
+    if one.reading is None:
+        return ""
+    return "; ".join(with_unit(number(value, 3).replace(",", ""), one.reading.unit) for value in one.reading.values)

@@ -16,7 +16,7 @@ from ...store.evaluations import DRAFT, Kept, answers_of
 from ...wording.waiting import held_sentence
 from ..service import service
 from ..words import glossary, marked, word, words_again
-from .answering import finished_page, sentence, writer
+from .answering import finished_page, readings_told, sentence, writer
 from .cards import Card, cards_for, filled_for, lines_of, refusal, shown, standard_of
 from .forms import UNITS_OF, answers_from, checks_form, unit_meant
 from .pages import View, kept_or_404
@@ -34,7 +34,6 @@ from .plan import (
     question_of,
     tools_at_hand,
 )
-from .reads import readings_told
 from .sending import MOST_TEXT, send, take_answers
 
 looking = Blueprint("looking", __name__)

@@ -14,11 +14,19 @@ from ...rubric.rubric import Rubric
 from ...store.evaluations import DRAFT, Conflict, Kept, create, find, newest, save_start
 from ...store.finding.listing import listed
 from ..service import service, start_problems
-from .answering import conflict_page, finished_page, keep, kept_while_typing, sent_answers, sent_version, writer
+from .answering import (
+    conflict_page,
+    finished_page,
+    keep,
+    kept_while_typing,
+    readings_told,
+    sent_answers,
+    sent_version,
+    writer,
+)
 from .cards import cards_of, filled_for, known_elsewhere, steps_of, where_to_go_on
 from .forms import START_FIELDS, asked_parts, part_form, shown_checks, start_form
 from .plan import Place, Plan, applying, place_in
-from .reads import readings_told
 
 __all__ = ["View", "kept_or_404", "pages", "sent_version"]
 

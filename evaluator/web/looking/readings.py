@@ -9,11 +9,19 @@ from ...rubric.rubric import Rubric
 from ...rubric.written.checks import Check
 from ...store.evaluations import DRAFT, Conflict, Kept
 from ..service import service
-from .answering import conflict_page, finished_page, keep, kept_while_typing, sent_answers, sentence, writer
+from .answering import (
+    conflict_page,
+    finished_page,
+    keep,
+    kept_while_typing,
+    readings_told,
+    sent_answers,
+    sentence,
+    writer,
+)
 from .cards import cards_for, filled_for
 from .forms import asked_parts, checks_form, shown_checks
 from .pages import View, kept_or_404
-from .reads import readings_told
 
 readings = Blueprint("readings", __name__)
 

@@ -1,8 +1,10 @@
-"""Answers that were given on a phone, perhaps without a net: kept in their order, and what became of each."""
+"""Answers that were given on a phone, perhaps without a net: the script that opens a visit again there (browsers take
+it from the root alone), the answers kept in their order, and what became of each.
+"""
 
 from collections.abc import Mapping, Sequence
 
-from flask import request
+from flask import Blueprint, Response, current_app, request
 
 from ...assessment.observing.typed import Answer
 from ...rubric.rubric import Rubric
@@ -13,9 +15,15 @@ from .answering import sentence
 from .pages import kept_or_404
 from .plan import Plan, applying
 
+offline = Blueprint("offline", __name__)
 MOST_SENT = 200
 MOST_TEXT = 400
 TAKEN = ("outcome", "reading", "unit", "tool", "note", "by", "at")
+
+
+@offline.get("/worker.js")
+def worker() -> Response:
+    return current_app.send_static_file("worker.js")
 
 
 def take_answers(kept: Kept, plan: Plan, guest: str, who: str) -> tuple[dict[str, object], int]:

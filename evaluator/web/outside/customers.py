@@ -12,10 +12,10 @@ from flask import Flask, render_template, request
 from flask_wtf.csrf import CSRFProtect
 from werkzeug.wrappers import Response as AnyResponse
 
+from ..asked import understood
 from ..people.house import CUSTOMERS
 from ..quoting.customer import quote_link
 from ..service import Service, service
-from ..understood import understood
 from .frame import follow_figures, framed
 
 if TYPE_CHECKING:

@@ -1,7 +1,11 @@
-"""What both applications have, the shop's and the customers': settings, headers, and what templates may use."""
+"""What both applications have, the shop's and the customers': settings, headers, what templates may use, and files
+packed for the way to a phone.
+"""
 
+import gzip
 import secrets
 from collections.abc import Callable
+from functools import lru_cache
 
 from flask import Flask, Response, request
 
@@ -14,12 +18,11 @@ from ...wording import quotes as quote_words
 from ...wording.answer.extras import known_words, when_words
 from ...wording.answer.source import source_words
 from ...wording.answer.verdict import words_of
-from ..lighter import lighter
+from ..asked import asked_price
 from ..mishaps import hang_mishaps
-from ..people.limits import limiter
+from ..people.doors import limiter
 from ..result.pictures import picture, reading_picture
 from ..service import Service, service
-from ..understood import asked_price
 from ..words import marked, word, words_again, words_met
 from ..workshop.my_shop import follow
 from ..workshop.opinions import follow_opinions
@@ -36,6 +39,9 @@ HEADERS = {
     "Cross-Origin-Opener-Policy": "same-origin",
 }
 KEPT_BY_BROWSERS = {"static", "sheets.sheet", "photos.photo"}
+PACKED = frozenset({"text/css", "text/javascript", "application/javascript", "image/svg+xml", "application/json"})
+FILES = frozenset({"static", "sheets.sheet", "looking.told", "guests.told"})  # nothing typed and no secret in them
+WORTH_IT = 500  # bytes
 
 
 def framed(service: Service, key: str, front: Callable[[], str], static: str = "/static") -> Flask:
@@ -83,3 +89,25 @@ def _with_headers(response: Response) -> Response:
     if request.endpoint not in KEPT_BY_BROWSERS or response.status_code >= 400:
         response.headers["Cache-Control"] = "no-store"
     return response
+
+
+def lighter(response: Response) -> Response:
+    """The style, script or drawing as gzip, where the browser takes that. Pages are not packed: one that holds a secret
+    beside what somebody typed tells by its packed length what the secret is (the attack called BREACH, 2013).
+    """
+    if request.endpoint not in FILES or response.mimetype not in PACKED or response.status_code != 200:
+        return response
+    response.vary.add("Accept-Encoding")
+    if request.accept_encodings["gzip"] <= 0 or request.range:
+        return response
+    response.direct_passthrough = False
+    content = response.get_data()
+    if len(content) >= WORTH_IT:
+        response.set_data(_packed(content))
+        response.headers["Content-Encoding"] = "gzip"
+    return response
+
+
+@lru_cache(maxsize=64)
+def _packed(content: bytes) -> bytes:
+    return gzip.compress(content, mtime=0)

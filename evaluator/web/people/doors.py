@@ -1,12 +1,16 @@
-"""Who may see which page. What is not named here is the owner's: a new page is closed until somebody opens it.
+"""Who may see which page, and how often one address may try: what is not named here is the owner's, so a new page is
+closed until somebody opens it; names, codes and private links cannot be guessed in a row.
 
-A foreign Host header is refused: else a page elsewhere could make this service believe that it lies there.
+A foreign Host header is refused: else a page elsewhere could make this service believe that it lies there. Tries are
+counted in the memory of this process; where several serve one shop, Flask-Limiter takes a shared store by its address.
 """
 
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from flask import Flask, abort, redirect, render_template, request, url_for
+from flask import Flask, Response, abort, redirect, render_template, request, url_for
+from flask_limiter import Limiter
+from flask_limiter.util import get_remote_address
 from flask_login import LoginManager, current_user
 
 from ...store.people import session_of
@@ -68,6 +72,9 @@ NEEDS: Mapping[str, str] = {
     "moving": "owner",
 }
 NEEDS_ENDPOINT: Mapping[str, str] = {"people.sign_out": "phone"}
+TRIES = "5 per minute; 30 per hour"
+MISSES = "20 per minute; 200 per hour"
+limiter = Limiter(get_remote_address, storage_uri="memory://", strategy="moving-window")
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,3 +144,8 @@ def _guard() -> View | None:
 
 def _told(code: int, title: str, text: str) -> tuple[str, int]:
     return render_template("error.html", title=title, text=text), code
+
+
+def is_miss(response: Response) -> bool:
+    """Whether a private link led nowhere."""
+    return response.status_code == 404

@@ -16,8 +16,7 @@ from ..looking.pages import View, kept_or_404
 from ..looking.plan import PLAYED_MINUTES, Plan, is_played, is_told, minutes_of_looks
 from ..looking.sending import take_answers
 from ..service import service
-from .doors import name_now
-from .limits import MISSES, is_miss, limiter
+from .doors import MISSES, is_miss, limiter, name_now
 from .team import qr
 
 invitations = Blueprint("invitations", __name__)

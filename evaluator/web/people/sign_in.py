@@ -9,8 +9,7 @@ from ...store.engine import reading
 from ...store.people import begin_session, find_person, hashed, note_deed, use_code, withdraw_session
 from ..looking.pages import View
 from ..service import service
-from .doors import Visitor
-from .limits import TRIES, limiter
+from .doors import TRIES, Visitor, limiter
 
 people = Blueprint("people", __name__)
 HASHER = PasswordHasher()

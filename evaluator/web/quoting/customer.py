@@ -15,16 +15,16 @@ from ...store.quotes import KeptQuote, answer, find_by_token, successor
 from ...store.workshop.remarks import add_remark, remarks_of
 from ...wording.quotes import until
 from ..looking.pages import View, kept_or_404
+from ..people.doors import MISSES, is_miss, limiter
 from ..people.house import CUSTOMERS
-from ..people.limits import MISSES, is_miss, limiter
 from ..service import service
 from .family import agreed_more, first_of, joint_of, limits
-from .shown import photos_of
 from .view import Sheet, answers_for, sheet, told, typed_amount, typed_answers
 
 quote_link = Blueprint("quote_link", __name__, url_prefix=CUSTOMERS)
 limiter.limit(MISSES, deduct_when=is_miss)(quote_link)
 MOST_OFFSET = 14 * 60  # minutes; no place is further from UTC
+MOST_PHOTOS = 3  # beside one line; a phone holds three in a row
 
 
 @quote_link.get("/<token>")
@@ -220,3 +220,20 @@ def _before(kept: KeptQuote, found: Sheet) -> Mapping[str, object] | None:
         "both": both,
         "beyond": was.ceiling < both,
     }
+
+
+def photos_of(kept: KeptQuote) -> Mapping[str, tuple[str, ...]]:
+    """The names of the photographs of what each line of a quote cures, by its job, and no others; lines without any are
+    left out.
+    """
+    result = service().result(kept_or_404(kept.evaluation))
+    taken = {
+        check.check: tuple(name for answer in check.observations for name in answer.photos) for check in result.checks
+    }
+    asked = {line.job for line in kept.quote.lines}
+    found = {
+        line.job: tuple(dict.fromkeys(name for check in line.cures for name in taken.get(check, ())))[:MOST_PHOTOS]
+        for line in (*result.plan.lines, *result.optional)
+        if line.job in asked
+    }
+    return {job: names for job, names in found.items() if names}

@@ -1,11 +1,16 @@
-"""A result's findings and readings in the order in which a page shows them; no figure is computed here."""
+"""A result's findings, readings and first reasons (with their small drawing, or the photo of what was seen) in the
+order in which a page shows them; no figure is computed here.
+"""
 
 from dataclasses import dataclass
 
 from ...basis import show
+from ...drawings.registry import DRAWINGS
+from ...papers.sections.likeness import likeness
 from ...result.model.result import Result
 from ...result.model.score import Check, Finding, Measured
 from ...rubric.rubric import Rubric
+from ...wording.answer.first_screen import Seen, first_reasons
 from ...wording.phrases import small
 from ...wording.words import believed, recorded, subject
 
@@ -85,3 +90,29 @@ def readings_in_two(result: Result) -> tuple[tuple[Measured, ...], tuple[Measure
     items = sorted(result.conformity.values(), key=lambda item: float(item.probability))
     good = tuple(item for item in result.conformity.values() if item.statement == "meets")
     return tuple(item for item in items if item.statement != "meets"), good
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A reason with the address of its picture and what is on it; both empty where nothing shows it."""
+
+    text: str
+    picture: str
+    alt: str
+
+
+def shown_reasons(result: Result) -> tuple[Shown, ...]:
+    return tuple(_shown(result, one) for one in first_reasons(result))
+
+
+def _shown(result: Result, one: Seen) -> Shown:
+    if one.photos:
+        return Shown(one.text, f"/photos/{one.photos[0]}.jpg", "The photo that was taken of it.")
+    check = next((check for check in result.checks if check.check == one.check), None)
+    own = check.drawing if check and check.drawing else ""
+    drawing = likeness(DRAWINGS, check, one.outcome or "") if not one.good else DRAWINGS.get(own)
+    wanted = "right" if one.good else "wrong"
+    for number, panel in enumerate(drawing.panels if drawing else ()):
+        if drawing and panel.judged == wanted:
+            return Shown(one.text, f"/drawings/{drawing.name}-{number}.svg", panel.caption)
+    return Shown(one.text, "", "")

@@ -17,8 +17,7 @@ from ...wording.phrases import undrawn
 from ..looking.pages import View, kept_or_404, sent_version
 from ..service import service
 from ..workshop.again import begin
-from .findings import good_seen
-from .first import shown_reasons
+from .findings import good_seen, shown_reasons
 from .house_style import logo_now, ways_now
 from .identity import before_of, card_of, photos_of
 from .sections import folds_of

@@ -1,26 +1,33 @@
 """The sections behind the first screen of a result, each with an address of its own: the page of the result fetches one
-when it is opened, and without JavaScript its line there is a plain link to it.
+when it is opened, and without JavaScript its line there is a plain link to it. Beside them the page of the budget: what
+each sum buys.
 """
 
 from collections.abc import Mapping
 
 from flask import Blueprint, abort, render_template
+from markupsafe import Markup
 
+from ...figures.budget import budget_figure
 from ...figures.readings import standard_words
-from ...papers.sections.budget import budget_sentence
+from ...figures.svg import svg
+from ...papers.sections.budget import budget_sentence, levels, step_words, steps_note
 from ...papers.sections.costs import before_tax, half_of, numbers_of, price_of, span_of, sums_of, times
 from ...result.model.result import Result
+from ...result.model.work import Budget
 from ...store.evaluations import DRAFT, Kept
 from ...wording.answer import points, purchase
 from ...wording.answer.folds import TITLES, Fold, folds
-from ...wording.answer.prices import shown_extra
+from ...wording.answer.prices import budget_paid, is_taxed, shown_extra
 from ...wording.looking.together import together_lines
 from ..looking.pages import View, kept_or_404
 from ..service import service
-from .budget import curve
 from .findings import found_groups, good_seen, readings_in_two, stops
+from .pictures import PHONE_MM, WIDE_MM
 
 sections = Blueprint("sections", __name__)
+budget = Blueprint("budget", __name__)
+NO_BUDGET = Budget(steps=(), enough=None)
 
 
 def folds_of(kept: Kept, result: Result) -> tuple[Fold, ...]:
@@ -105,3 +112,35 @@ def _told(kept: Kept, result: Result) -> dict[str, object]:
         "times": times,
         "standard_words": standard_words,
     }
+
+
+def curve(result: Result) -> Markup:
+    """The budget curve as a plot, wide and narrow; empty where no work would raise the score."""
+    found = budget_paid(result) or NO_BUDGET
+    drawn = [budget_figure(found, result.plan.currency, width) for width in (WIDE_MM, PHONE_MM)]
+    return Markup("").join(
+        Markup(svg(one, f"rule {name}")) for one, name in zip(drawn, ("wide", "narrow"), strict=True) if one
+    )
+
+
+@budget.get("/evaluations/<identity>/budget")
+def steps(identity: str) -> View:
+    """The curve of a draft by what is typed now; of a finished evaluation, as it was frozen."""
+    kept = kept_or_404(identity)
+    result = service().result(kept)
+    found, picture = budget_paid(result) or NO_BUDGET, curve(result)
+    return render_template(
+        "result/budget.html",
+        kept=kept,
+        steps=found.steps,
+        enough=found.enough,
+        sentence=budget_sentence(result) if picture else "",
+        levels=levels(result),
+        picture=picture,
+        words=step_words,
+        note=steps_note(result),
+        taxed=is_taxed(result),
+        currency=result.plan.currency,
+        kept_none=result.budget is None,
+        no_score=result.score.expected is None,
+    )

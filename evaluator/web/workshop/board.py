@@ -22,7 +22,7 @@ from ...store.workshop.figures import choice_of, set_choice
 from ...store.workshop.remarks import waiting
 from ...store.workshop.timeline import Marks, mark, mark_collected, marks_of, open_quotes, owners, served
 from ..looking.pages import View, kept_or_404
-from ..people.limits import MISSES, is_miss, limiter
+from ..people.doors import MISSES, is_miss, limiter
 from ..quoting.family import first_of
 from ..quoting.quotes import pdf, quote_or_404
 from ..quoting.view import told

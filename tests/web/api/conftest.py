@@ -8,7 +8,7 @@ from werkzeug.test import TestResponse
 
 from evaluator.store.desk.tokens import make_token
 from evaluator.web.api.operations import SCOPES
-from evaluator.web.people.limits import limiter
+from evaluator.web.people.doors import limiter
 from evaluator.web.service import Service
 from tests.web.conftest import NOW, Client
 

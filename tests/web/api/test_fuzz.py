@@ -21,7 +21,7 @@ from schemathesis.specs.openapi.checks import (
 )
 
 from evaluator.web.api.operations import OPERATIONS
-from evaluator.web.people.limits import limiter
+from evaluator.web.people.doors import limiter
 from evaluator.web.service import Service
 from tests.web.api.conftest import Program
 from tests.web.api.test_operations import example

@@ -13,9 +13,9 @@ from evaluator.result.json_form import result_schema
 from evaluator.store.desk.tokens import all_tokens, find_token, make_token, withdraw_token
 from evaluator.store.evaluations import newest
 from evaluator.store.people import last_deeds
-from evaluator.web.api.openapi import document
 from evaluator.web.api.operations import OPERATIONS, SCOPES
-from evaluator.web.people.limits import limiter
+from evaluator.web.api.routes import document
+from evaluator.web.people.doors import limiter
 from evaluator.web.service import Service
 from tests.fleet.fleets import EXAMPLES
 from tests.web.api.conftest import Program

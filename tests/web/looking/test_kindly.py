@@ -9,8 +9,8 @@ from playwright.sync_api import Page as Tab
 from evaluator.store.evaluations import create, find, finish, save_plan
 from evaluator.store.guests import make_link
 from evaluator.web.app import create_app
+from evaluator.web.people.doors import limiter
 from evaluator.web.people.house import LOCAL, House
-from evaluator.web.people.limits import limiter
 from evaluator.web.service import Service
 from tests.web.conftest import NOW, PHONE, Client
 from tests.web.page import Page

@@ -5,8 +5,8 @@ from flask import url_for
 from werkzeug.routing import BuildError
 
 from evaluator.web.app import create_app
+from evaluator.web.people.doors import limiter
 from evaluator.web.people.house import CUSTOMERS, LOCAL, House
-from evaluator.web.people.limits import limiter
 from evaluator.web.service import Service
 from tests.web.conftest import Client, both
 from tests.web.quoting.conftest import finished, path, quote, reached

@@ -18,9 +18,8 @@ from evaluator.store.people import (
     withdraw_session,
 )
 from evaluator.web.app import create_app
-from evaluator.web.people.doors import BY_LINK, BY_TOKEN, FOR_ALL, NEEDS, NEEDS_ENDPOINT, RANK, may
+from evaluator.web.people.doors import BY_LINK, BY_TOKEN, FOR_ALL, NEEDS, NEEDS_ENDPOINT, RANK, limiter, may
 from evaluator.web.people.house import LOCAL, House
-from evaluator.web.people.limits import limiter
 from evaluator.web.people.sign_in import HASHER
 from evaluator.web.service import Service
 from tests.web.conftest import NOW, Client

@@ -7,9 +7,9 @@ from evaluator.store.evaluations import find, save_look
 from evaluator.store.guests import find_link, links_of, make_link
 from evaluator.web.app import create_app
 from evaluator.web.looking.plan import PHOTO_LOOK_MINUTES, minutes_of_looks
+from evaluator.web.people.doors import limiter
 from evaluator.web.people.guests import looks_for
 from evaluator.web.people.house import LOCAL, House
-from evaluator.web.people.limits import limiter
 from evaluator.web.service import Service, case_of
 from tests.web.conftest import NOW, Client
 
