@@ -103,7 +103,7 @@ def verify(file: str | None, data_folder: str | None, database: str, as_json: bo
 @json_option
 def doctor(data_folder: str | None, database: str, backups: str | None, as_json: bool) -> None:
     """Look at all that the service stands on, and say what to do. Exit 1 where something is wrong."""
-    from ..web.records.examine import Looked, examined, worst
+    from ..web.desk.examine import Looked, examined, worst
 
     records = records_at(data_folder, database)
     with engine_of(records) as engine:

@@ -21,12 +21,12 @@ from .choosing.renting import renting
 from .choosing.sales import sales
 from .desk.fleet import fleets
 from .desk.learnt import learnt
-from .desk.moving import MOST_ARCHIVE, moving, one_file
 from .desk.offers import offers
 from .desk.programs import programs
+from .desk.records import MOST_ARCHIVE, moving, one_file, records
 from .desk.stock import stock
 from .desk.year import year
-from .finding.finding import finding
+from .finding import finding
 from .looking.looks import looking
 from .looking.measuring import measuring
 from .looking.pages import View, pages
@@ -42,11 +42,9 @@ from .people.sign_in import people
 from .people.team import team
 from .quoting.after import after
 from .quoting.bench import bench
-from .quoting.own_hours import own_hours
-from .quoting.quotes import quotes
-from .quoting.remarks import remarks
+from .quoting.drafts import hours_page
+from .quoting.quotes import quotes, remarks
 from .quoting.second_quotes import second
-from .records.pages import records
 from .result.house_style import covering
 from .result.identity import identity
 from .result.results import results
@@ -65,7 +63,7 @@ from .workshop.scale import scale
 desk = Blueprint("desk", __name__)
 ROOMS: tuple[Blueprint, ...] = (
     pages, calculators, results, covering, identity, sections, looking, sheets, photos, measuring, offline, finding,
-    people, team, invitations, guests, readings, quotes, bench, second, after, own_hours, budget,
+    people, team, invitations, guests, readings, quotes, bench, second, after, hours_page, budget,
     decisions, sales, known_sales, one_sale, owning, own_guide, renting, understood, words_pages, records,
     my_shop, editing, bills, customers, again, scale, board, feed, opinions, remarks,
     desk, fleets, learnt, moving, offers, one_file, programs, stock, year,

@@ -18,7 +18,7 @@ from ..store.records import Records, secret_key, user_data_folder
 from .app import create_app
 from .aside import works
 from .aside.process import Aside, settle
-from .serve import house_of
+from .people.house import house_of
 from .service import Service
 
 PREFIX = "EVALUATOR_"

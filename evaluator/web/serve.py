@@ -1,11 +1,9 @@
 """Start the service: data folder, database, demo instruments, and the server on a local address."""
 
-import socket
 import sys
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
-from urllib.parse import urlsplit
 
 import click
 from sqlalchemy import Engine
@@ -22,13 +20,11 @@ from ..store.records import Records, secret_key
 from .app import create_app
 from .aside.process import settle
 from .aside.works import beside
+from .desk.examine import CLOCK_SLACK, last_change
 from .listening import ended_by_signals, listen
-from .people.house import LOCAL, House
-from .records.examine import CLOCK_SLACK, last_change
+from .people.house import LOOPBACK, house_of
 from .service import Service
 
-LOOPBACK = frozenset({"127.0.0.1", "localhost", "::1"})
-ANY = frozenset({"0.0.0.0", "::", ""})
 FEWEST_ANSWERS = 8
 LEADING = ("good_body_raw_set_up", "student_violin_cut_corners", "old_trade_violin_honest_wear")
 
@@ -48,26 +44,6 @@ def demo_files() -> list[Path]:
     """The example files, those that the front page should lead with last, as the newest comes first there."""
     paths = sorted((rubrics_folder() / "examples").glob("*.yaml"), reverse=True)
     return sorted(paths, key=lambda path: -LEADING.index(path.stem) if path.stem in LEADING else -len(LEADING))
-
-
-def house_of(host: str, port: int, phones: bool, address: str) -> House:
-    """How the service stands open: to this computer alone, or behind a door where others reach it, by a proxy too."""
-    if host in LOOPBACK and not phones and not address:
-        return House(open_=True, address=f"http://{host}:{port}")
-    here = own_address() if host in ANY else host
-    found = address or f"http://{here}:{port}"
-    named = {urlsplit(found).hostname or here, here, host}
-    return House(open_=False, hosts=LOCAL | named, address=found, reachable=True)
-
-
-def own_address() -> str:
-    """This computer's address in its network: the one it would send from. Nothing is sent to find out."""
-    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
-        try:
-            probe.connect(("10.255.255.255", 1))
-        except OSError:
-            return "127.0.0.1"
-        return str(probe.getsockname()[0])
 
 
 def greet(service: Service) -> None:

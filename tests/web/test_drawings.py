@@ -5,8 +5,9 @@ from typing import Any
 import pytest
 
 from evaluator.rubric.rubric import Rubric
-from evaluator.web.looking.cards import Card, cards_of, shown
+from evaluator.web.looking.cards import Card, cards_of
 from evaluator.web.looking.forms import asked_parts
+from evaluator.web.looking.sheets import shown
 from evaluator.web.service import Service, case_of
 from tests.web.conftest import Client
 

@@ -18,7 +18,7 @@ from ...store.quotes import KeptQuote, find_quote, offer
 from ...store.workshop.drafts import keep_draft
 from ...valuation.sales.sales_file import BOOK_NEEDED, COLUMNS, read_sheet
 from ...wording.choosing.trade_in import trade_in_json
-from ..quoting.quotes import made_quote
+from ..quoting.drafts import made_quote
 from ..result.house_style import dressed
 from ..service import service
 from .evaluations import kept_or_refused

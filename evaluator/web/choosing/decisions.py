@@ -7,7 +7,7 @@ what is asked stands in the address, so that a page can be sent on.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
+from flask import Blueprint, Response, redirect, render_template, request, url_for
 from markupsafe import Markup
 from werkzeug.wrappers import Response as AnyResponse
 
@@ -21,7 +21,6 @@ from ...figures.money import cost_rule, offer_rule, scale_of
 from ...figures.rules import score_rule
 from ...figures.shapes import Figure
 from ...figures.svg import svg
-from ...papers.blocks import Paper
 from ...store.evaluations import Kept, newest
 from ...wording import decisions as decision_words
 from ...wording.choosing.comparison import comparison_json, comparison_told
@@ -30,7 +29,7 @@ from ..api.problems import RefusedError, refused
 from ..asked import Answers as Figures
 from ..asked import Ask, answers_to
 from ..looking.pages import View, kept_or_404
-from ..result.house_style import headed
+from ..result.house_style import headed_pdf
 from ..service import service
 
 decisions = Blueprint("decisions", __name__)
@@ -95,7 +94,7 @@ def compare_pdf() -> AnyResponse:
     result = _comparison(chosen) if FEWEST <= len(chosen) <= MOST else ()
     if isinstance(result, tuple):
         return redirect(url_for("decisions.compare", id=[one.id for one in chosen]))
-    return pdf(comparison_paper(result, service().now()), "candidates.pdf")
+    return headed_pdf(comparison_paper(result, service().now()), "candidates.pdf")
 
 
 @decisions.get("/compare.json")
@@ -151,17 +150,6 @@ def _cards(result: ComparisonTold, chosen: Sequence[Kept]) -> list[dict[str, obj
 
 def _triple(values: SpanTold) -> tuple[float | None, float, float]:
     return values.expected, values.low, values.high
-
-
-def pdf(paper: Paper, name: str) -> Response:
-    """A paper in the size that the address asks for."""
-    from ...papers.printing.pdf import PAPERS
-
-    size = request.args.get("paper", "A4")
-    if size not in PAPERS:
-        abort(404)
-    headers = {"Content-Disposition": f'inline; filename="{name}"'}
-    return Response(service().drawn(headed(paper), size), mimetype="application/pdf", headers=headers)
 
 
 # Trade-in

@@ -21,8 +21,9 @@ from ...valuation.sales.sales_book import alike, brought_near
 from ...valuation.sales.sales_file import write_sales
 from ...wording.names import OPINION
 from ..looking.pages import View, kept_or_404, sent_version
+from ..result.house_style import headed_pdf
 from ..service import service, typed_grade, typed_share
-from .decisions import drawn, pdf
+from .decisions import drawn
 
 sales = Blueprint("sales", __name__)
 NOTHING = SalesChosen()
@@ -192,7 +193,7 @@ def paper(identity: str) -> AnyResponse:
     if not result.verdict.known_sales:
         return redirect(url_for("sales.page", identity=identity))
     on = kept.changed if kept.state != DRAFT else service().now()
-    return pdf(sales_story.sales_paper(result, on, _currency(kept, shop), shop.sales.fewest), "sales.pdf")
+    return headed_pdf(sales_story.sales_paper(result, on, _currency(kept, shop), shop.sales.fewest), "sales.pdf")
 
 
 @sales.get("/evaluations/<identity>/sales.csv")

@@ -12,9 +12,10 @@ from ...store.desk.offers import KeptOffer, accept_offer, find_offer, keep_offer
 from ...store.finding.pages import from_address, in_address
 from ...wording.choosing.trade_in import trade_in_json
 from ...wording.decisions import MATERIALS
-from ..choosing.decisions import pdf, sentence_of, typed_trade_in
+from ..choosing.decisions import sentence_of, typed_trade_in
 from ..looking.pages import View, kept_or_404
 from ..people.doors import may, role_now
+from ..result.house_style import headed_pdf
 from ..service import service
 
 offers = Blueprint("offers", __name__)
@@ -65,7 +66,7 @@ def paper(key: str) -> Response:
     kept = _kept(key)
     shop = service().shop
     letterhead = "" if shop.is_default else shop.shop
-    return pdf(offer_paper(kept.letter, letterhead), f"offer-{kept.letter.number}.pdf")
+    return headed_pdf(offer_paper(kept.letter, letterhead), f"offer-{kept.letter.number}.pdf")
 
 
 @offers.post("/offers/<key>/accept")

@@ -16,6 +16,7 @@ from ...store.finding.pages import from_address, in_address
 from ...store.known_sales import add_sales
 from ..asked import sentence
 from ..looking.pages import View, sent_version
+from ..result.house_style import pdf
 from ..service import service
 
 stock = Blueprint("stock", __name__)
@@ -64,8 +65,7 @@ def tag(key: str) -> Response:
 
     kept = _kept(key)
     address = service().house.link(url_for("stock.item", key=key))
-    headers = {"Content-Disposition": f'inline; filename="tag-{kept.item.number}.pdf"'}
-    return Response(tag_pdf(kept.item, address), mimetype="application/pdf", headers=headers)
+    return pdf(tag_pdf(kept.item, address), f"tag-{kept.item.number}.pdf")
 
 
 @stock.post("/stock/<key>/cost")

@@ -18,9 +18,9 @@ from ...yearly.foretold import Pair, foretold, pairs_of
 from ...yearly.standards import GROUPS, by_group, standards
 from ...yearly.tables import YearTable
 from ...yearly.trade import hours, offers, open_work, stock
-from ..choosing.decisions import pdf
 from ..looking.pages import View
 from ..remembered import Remembered
+from ..result.house_style import headed_pdf
 from ..service import service
 
 year = Blueprint("year", __name__)
@@ -66,7 +66,7 @@ def paper() -> Response:
     made = _year(chosen)
     lead = f"{made.count} instruments were finished in {chosen}."
     letterhead = "" if shop.is_default else shop.shop
-    return pdf(year_paper(made.tables, chosen, letterhead, lead), f"year-{chosen}.pdf")
+    return headed_pdf(year_paper(made.tables, chosen, letterhead, lead), f"year-{chosen}.pdf")
 
 
 def _chosen() -> str:

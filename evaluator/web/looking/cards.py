@@ -2,14 +2,12 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import cache
 
 from ...assessment.looking.information import LOOKER_RANK
 from ...assessment.model import Case
 from ...assessment.observing.relevance import relevance
 from ...assessment.observing.typed import Answers, Typed
 from ...basis.units import METRIC, ShownUnits, in_units
-from ...drawings.registry import DRAWINGS
 from ...quoting.work_order import limits_in_words
 from ...rubric.rubric import Rubric
 from ...rubric.written.checks import Check
@@ -17,29 +15,10 @@ from ...rubric.written.kinds import Looker
 from ...wording.phrases import capital
 from ...wording.waiting import waiting_sentence
 from .forms import asked_parts, filled, shown_checks, unit_meant
-from .sheets import size_of
+from .sheets import Shown, shown
 
 SAID = {"outcome", "reading"}
 HOUSEHOLD = ("steel_rule", "tape", "kitchen_scale")
-
-
-@dataclass(frozen=True, slots=True)
-class Sheet:
-    """One panel of a drawing: its address and size in points; `judged` is "Right", "Wrong" or empty."""
-
-    address: str
-    width: int
-    height: int
-    judged: str
-    caption: str
-
-
-@dataclass(frozen=True, slots=True)
-class Shown:
-    """The drawing of a check: what is seen from where, and its sheets."""
-
-    title: str
-    sheets: tuple[Sheet, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,17 +140,6 @@ def lines_of(rubric: Rubric, checks: Sequence[Check]) -> dict[str, str]:
         fresh = (line for line, _ in rubric.caution_lines(check) if line not in found.values())
         found[check.check] = next(fresh, "")
     return found
-
-
-@cache
-def shown(name: str) -> Shown:
-    """A drawing by its name: a picture with an address of its own, which a phone fetches once for all its pages."""
-    drawing, (width, height) = DRAWINGS[name], size_of(name)
-    sheets = (
-        Sheet(f"/drawings/{name}-{number}.svg", width, height, capital(panel.judged or ""), panel.caption)
-        for number, panel in enumerate(drawing.panels)
-    )
-    return Shown(drawing.title, tuple(sheets))
 
 
 def standard_of(rubric: Rubric, check: Check, case: Case, units: ShownUnits = METRIC) -> str | None:

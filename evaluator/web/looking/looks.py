@@ -17,7 +17,7 @@ from ...wording.waiting import held_sentence
 from ..service import service
 from ..words import glossary, marked, word, words_again
 from .answering import finished_page, readings_told, sentence, writer
-from .cards import Card, cards_for, filled_for, lines_of, refusal, shown, standard_of
+from .cards import Card, cards_for, filled_for, lines_of, refusal, standard_of
 from .forms import UNITS_OF, answers_from, checks_form, unit_meant
 from .pages import View, kept_or_404
 from .plan import (
@@ -35,6 +35,7 @@ from .plan import (
     tools_at_hand,
 )
 from .sending import MOST_TEXT, send, take_answers
+from .sheets import shown
 
 looking = Blueprint("looking", __name__)
 

@@ -1,8 +1,7 @@
-"""Front, first page, and one page a part of the instrument. Views guard, act and redirect."""
+"""The first page of an evaluation, and one page a part of the instrument. Views guard, act and redirect."""
 
 import secrets
-from collections.abc import Iterator, Mapping, Sequence
-from itertools import islice
+from collections.abc import Mapping
 
 from flask import Blueprint, abort, redirect, render_template, request, url_for
 from flask_wtf import FlaskForm
@@ -11,8 +10,7 @@ from werkzeug.wrappers import Response as AnyResponse
 from ...assessment.observing.typed import Typed
 from ...basis.typed.kinds import Understood, Wanted, note, understand
 from ...rubric.rubric import Rubric
-from ...store.evaluations import DRAFT, Conflict, Kept, create, find, newest, save_start
-from ...store.finding.listing import listed
+from ...store.evaluations import DRAFT, Conflict, Kept, create, find, save_start
 from ..service import service, start_problems
 from .answering import (
     conflict_page,
@@ -26,16 +24,12 @@ from .answering import (
 )
 from .cards import cards_of, filled_for, known_elsewhere, steps_of, where_to_go_on
 from .forms import START_FIELDS, asked_parts, part_form, shown_checks, start_form
-from .plan import Place, Plan, applying, place_in
 
 __all__ = ["View", "kept_or_404", "pages", "sent_version"]
 
 pages = Blueprint("pages", __name__)
 View = str | AnyResponse | tuple[str, int]
 PRICE = {"data-reads": "money", "data-above": "yes", "data-currency-of": "currency"}
-FIRST = 20  # that the front page shows
-MOST_GOING_ON = 3  # two violins in two shops, and one more; the others stand in the list below
-FAMILY_ORDER = {"violin": 0, "viola": 1, "cello": 2, "bow": 3}
 
 
 def kept_or_404(identity: str) -> Kept:
@@ -43,26 +37,6 @@ def kept_or_404(identity: str) -> Kept:
     if kept is None:
         abort(404)
     return kept
-
-
-@pages.get("/")
-def front() -> View:
-    names = sorted(service().families(), key=lambda name: FAMILY_ORDER.get(name, 9))
-    titles = [(name, service().rubric(name).title) for name in names]
-    kept, more = listed(service().engine, count=FIRST)
-    going_on = tuple(islice(_going_on(newest(service().engine, FIRST, DRAFT)), MOST_GOING_ON))
-    return render_template("looking/front.html", families=titles, kept=kept, more=more, going_on=going_on)
-
-
-def _going_on(kept: Sequence[Kept]) -> Iterator[tuple[Kept, Place]]:
-    """The visits that were broken off with looks still to do, the last first, and the place in each."""
-    for one in kept:
-        plan = Plan.read(one.typed) if one.state == DRAFT else None
-        if plan is not None:
-            checks = applying(service().rubric(one.rubric), one, plan)
-            place = place_in(checks, one.typed["answers"], plan.channel)
-            if place.next:
-                yield one, place
 
 
 @pages.route("/new/<family>", methods=["GET", "POST"])

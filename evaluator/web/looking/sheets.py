@@ -1,5 +1,8 @@
-"""Drawings as pictures with an address of their own: a page of many looks stays small, and a phone keeps them."""
+"""Drawings as pictures with an address of their own: a page of many looks stays small, and a phone keeps them; and the
+drawing of a check as a page shows it.
+"""
 
+from dataclasses import dataclass
 from functools import cache
 
 from flask import Blueprint, Response, abort
@@ -7,6 +10,7 @@ from flask import Blueprint, Response, abort
 from ...drawings.geometry.pen import WIDTH
 from ...drawings.registry import DRAWINGS
 from ...drawings.svg import band, svg
+from ...wording.phrases import capital
 
 sheets = Blueprint("sheets", __name__)
 A_DAY = 86_400
@@ -23,6 +27,36 @@ text[text-anchor=start]{text-anchor:start}text[text-anchor=end]{text-anchor:end}
 .fill-tint{fill:#2b2722}.fill-shade{fill:#3d3832}.fill-sheet{fill:#23201c}.fill-ink{fill:#efeae0}.fill-dark{fill:#0b0a08}
 .fill-look{fill:#e39a72}text{fill:#b5ac9c}text.look{fill:#e39a72}}
 </style>"""
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One panel of a drawing: its address and size in points; `judged` is "Right", "Wrong" or empty."""
+
+    address: str
+    width: int
+    height: int
+    judged: str
+    caption: str
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """The drawing of a check: what is seen from where, and its sheets."""
+
+    title: str
+    sheets: tuple[Sheet, ...]
+
+
+@cache
+def shown(name: str) -> Shown:
+    """A drawing by its name: a picture with an address of its own, which a phone fetches once for all its pages."""
+    drawing, (width, height) = DRAWINGS[name], size_of(name)
+    panels = (
+        Sheet(f"/drawings/{name}-{number}.svg", width, height, capital(panel.judged or ""), panel.caption)
+        for number, panel in enumerate(drawing.panels)
+    )
+    return Shown(drawing.title, tuple(panels))
 
 
 @cache

@@ -1,9 +1,13 @@
 """How the service stands open: to one person on this computer, or to people who sign in; and under which names."""
 
+import socket
 from dataclasses import dataclass, field
+from urllib.parse import urlsplit
 
 CUSTOMERS = "/q"  # how every address of the customers' application begins
 LOCAL = frozenset({"localhost", "127.0.0.1", "[::1]"})
+LOOPBACK = frozenset({"127.0.0.1", "localhost", "::1"})
+ANY = frozenset({"0.0.0.0", "::", ""})
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,3 +35,23 @@ class House:
         """Whether a request's Host header names this house."""
         name = host.rsplit(":", 1)[0] if not host.endswith("]") else host
         return name.lower() in self.hosts
+
+
+def house_of(host: str, port: int, phones: bool, address: str) -> House:
+    """How the service stands open: to this computer alone, or behind a door where others reach it, by a proxy too."""
+    if host in LOOPBACK and not phones and not address:
+        return House(open_=True, address=f"http://{host}:{port}")
+    here = own_address() if host in ANY else host
+    found = address or f"http://{here}:{port}"
+    named = {urlsplit(found).hostname or here, here, host}
+    return House(open_=False, hosts=LOCAL | named, address=found, reachable=True)
+
+
+def own_address() -> str:
+    """This computer's address in its network: the one it would send from. Nothing is sent to find out."""
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        try:
+            probe.connect(("10.255.255.255", 1))
+        except OSError:
+            return "127.0.0.1"
+        return str(probe.getsockname()[0])

@@ -18,12 +18,12 @@ from ...store.evaluations import DRAFT, Kept, create, newest_made_from
 from ...store.quotes import KeptQuote
 from ...store.workshop.timeline import belongs_to, put_to
 from ..looking.pages import View, kept_or_404
-from ..result.house_style import headed
+from ..result.house_style import headed, pdf
 from ..result.pictures import PHONE_MM, WIDE_MM
 from ..service import service
+from ..workshop.history import service_on
 from .family import first_of, joint_of
-from .quotes import pdf, quote_or_404
-from .whose import service_on
+from .quotes import quote_or_404
 
 after = Blueprint("after", __name__)
 

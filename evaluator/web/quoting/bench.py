@@ -28,13 +28,13 @@ from ...store.quotes import KeptQuote
 from ...store.workshop.orders import begin_work, call_done, note_work
 from ...wording.phrases import capital
 from ..looking.pages import View, kept_or_404
-from ..result.house_style import headed
+from ..result.house_style import headed, pdf
 from ..service import service
+from ..workshop.history import service_on
 from .family import agreed_more, answers_of, first_of, held_back, held_of, joint_of, second_quotes
-from .quotes import pdf, quote_or_404, refused
+from .quotes import quote_or_404, refused
 from .readings import readings_of, with_readings
 from .view import MESSAGES, told, typed_hours
-from .whose import service_on
 
 bench = Blueprint("bench", __name__)
 

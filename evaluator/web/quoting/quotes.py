@@ -1,48 +1,42 @@
-"""The shop's side of a quote: made from a finished evaluation, offered, a spoken yes noted, and its papers."""
+"""The shop's side of a quote: made from a finished evaluation, offered, a spoken yes noted, a customer's questions
+answered, and its papers.
+"""
 
 from datetime import date
 
 from flask import Blueprint, Response, abort, redirect, render_template, request, session, url_for
 
-from ...basis.problem import Message, Messages, Problem, problem
-from ...estimate.price import for_size
+from ...basis.problem import Problem
 from ...quoting.answers import Answers
-from ...quoting.chances import at_own_chances
 from ...quoting.consent import How, first_wrong, head, wrong_names
-from ...quoting.draft import quote_of
 from ...quoting.editing.changes import Change
 from ...quoting.grades import with_grades
-from ...quoting.learning import at_own_hours
 from ...quoting.quote import Quote
 from ...quoting.records import quote_json, to_data
 from ...result.json_form import result_json
 from ...store.evaluations import DRAFT, Conflict, Kept, finish
-from ...store.quotes import KeptQuote, Offered, answer, find_quote, new_link, offer, quotes_of
+from ...store.quotes import KeptQuote, Offered, find_quote, new_link, offer, quotes_of
+from ...store.quotes import answer as keep_answer
 from ...store.workshop.covering import covering_of
+from ...store.workshop.customers import find_customer, find_instrument
 from ...store.workshop.drafts import add_change, edited, keep_draft
-from ...store.workshop.remarks import remarks_of
-from ...store.workshop.timeline import Marks, marks_of
-from ...wording.answer.extras import offered_extra
+from ...store.workshop.remarks import add_remark, remarks_of
+from ...store.workshop.timeline import Marks, belongs_to, marks_of
 from ...wording.names import HOW
+from ...wording.phrases import capital
+from ...wording.privacy import without_reach
 from ...wording.quotes import tax_since
 from ..looking.pages import View, kept_or_404, sent_version
 from ..people.doors import name_now
-from ..result.house_style import dressed
+from ..result.house_style import dressed, pdf
 from ..service import service
+from .drafts import extras_recorded, jobs_recorded, made_quote
 from .family import first_of, joint_of, limits, second_quotes
-from .own_hours import extras_recorded, jobs_recorded, learnt_rubric
 from .view import answers_for, sheet, told, typed_amount, typed_answers, typed_time
-from .whose import whose
 
 quotes = Blueprint("quotes", __name__)
-MESSAGES: Messages = {
-    "quote.not_finished": Message("it is not finished.", "Finish the evaluation; a quote needs figures that stay."),
-    "quote.no_work": Message("nothing that was seen needs work.", "Look further, or write a report instead."),
-    "quote.old_form": Message(
-        "it was finished before the work was kept as a quote needs it.",
-        "Look at it again from its page, then make the quote.",
-    ),
-}
+remarks = Blueprint("remarks", __name__)
+ON_PAPER = ("label", "serial")  # of the instrument's card; how to reach its owner is never printed on a quote
 CLASHES = ("consent.meanwhile", "consent.not_offered", "quote.move", "quote.grade_late", "edit.late", "edit.meanwhile")
 
 
@@ -131,10 +125,24 @@ def spoken(identity: str) -> View:
     if isinstance(limit, Problem):
         return refused(kept, (limit,), answers)
     seen = form.get("seen", "")
-    found = answer(service().engine, identity, seen, answers, by, how, at, now, limit.ceiling, noted_by, limit.whole)
+    found = keep_answer(
+        service().engine, identity, seen, answers, by, how, at, now, limit.ceiling, noted_by, limit.whole
+    )
     if isinstance(found, KeptQuote):
         return redirect(url_for("quotes.quote", identity=identity))
     return refused(quote_or_404(identity), found, answers)
+
+
+@remarks.post("/quotes/<identity>/remarks")
+def answer(identity: str) -> View:
+    """Answer on a line, or on all of it."""
+    kept, job = quote_or_404(identity), request.form.get("job", "")
+    known = job if kept.quote.line(job) else ""
+    text = request.form.get("text", "")
+    wrong = add_remark(service().engine, kept.id, known, text, name_now(), True, service().now())
+    if isinstance(wrong, Problem):
+        return refused(kept, (wrong,))
+    return redirect(url_for("quotes.quote", identity=identity) + (f"#said-{known}" if known else ""))
 
 
 @quotes.get("/quotes/<identity>/quote.pdf")
@@ -209,8 +217,16 @@ def quote_paper(kept: KeptQuote) -> Response:
     return pdf(content, f"quote-{kept.quote.number.replace('/', '-')}.pdf")
 
 
-def pdf(content: bytes, name: str) -> Response:
-    return Response(content, mimetype="application/pdf", headers={"Content-Disposition": f'inline; filename="{name}"'})
+def whose(evaluation: str) -> str:
+    """'For Anna Example. Serial: 1907.' Empty where it stands on no card."""
+    engine = service().engine
+    instrument = find_instrument(engine, belongs_to(engine, evaluation))
+    if instrument is None:
+        return ""
+    owner = find_customer(engine, instrument.customer)
+    marks = [f"{name}: {instrument.record[name]}" for name in ON_PAPER if instrument.record.get(name)]
+    said = [f"For {owner.name}", capital("; ".join(marks))] if owner else [capital("; ".join(marks))]
+    return " ".join(f"{without_reach(one).rstrip('.')}." for one in said if one)
 
 
 def _finished(kept: Kept) -> Kept | Conflict | None:
@@ -220,32 +236,6 @@ def _finished(kept: Kept) -> Kept | Conflict | None:
         return None
     now = service().now()
     return finish(service().engine, kept.id, sent_version(), result_json(figures), figures.rubric.hash, now)
-
-
-def made_quote(
-    kept: Kept, about: str, *, in_haste: bool = False, own_hours: bool = False, chances: bool = False
-) -> Quote | Problem:
-    """The draft of a finished evaluation, from the figures that were frozen with it; hours, and chances of what may
-    come on top, of one's own if wanted.
-    """
-    where = kept.title or "The evaluation"
-    if kept.state == DRAFT or kept.snapshot is None:
-        return problem(MESSAGES, "quote.no_work" if sent_version() else "quote.not_finished", where)
-    draft = service().result(kept).quotable
-    if draft is None:
-        return problem(MESSAGES, "quote.old_form" if _has_work(kept) else "quote.no_work", where)
-    if own_hours:
-        rubric = for_size(service().rubric(kept.rubric), service().result(kept).instrument.size)
-        own, counts = learnt_rubric(rubric, True)
-        draft = at_own_hours(draft, rubric, own, service().shop, counts)
-    if chances:
-        draft = at_own_chances(draft, extras_recorded())
-    return quote_of(draft, "", date.fromisoformat(service().now()[:10]), about, in_haste=in_haste, worded=offered_extra)
-
-
-def _has_work(kept: Kept) -> bool:
-    found = service().result(kept)
-    return bool(found.plan.lines or found.optional)
 
 
 def _list_page(kept: Kept, wrong: tuple[str, ...] = ()) -> str:

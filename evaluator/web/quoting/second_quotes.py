@@ -20,8 +20,8 @@ from ...wording.phrases import capital
 from ...wording.quotes import named
 from ..looking.pages import View, kept_or_404
 from ..service import service
+from .drafts import extras_recorded, jobs_recorded, learnt_rubric
 from .family import first_of, held_of, joint_of, topped_up
-from .own_hours import extras_recorded, jobs_recorded, learnt_rubric
 from .quotes import quote_or_404, refused
 from .view import told
 

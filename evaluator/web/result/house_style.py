@@ -4,7 +4,7 @@ covering paragraph of an evaluation, drafted from what was found and edited by t
 
 from dataclasses import replace
 
-from flask import Blueprint, redirect, render_template, request, url_for
+from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
 
 from ...papers.blocks import Paper
 from ...papers.covering import MOST, drafted
@@ -42,6 +42,21 @@ def dressed(paper: Paper, of: Kept | None = None) -> Paper:
 def headed(paper: Paper, of: Kept | None = None) -> Paper:
     """The same with the ways to reach the workshop at the head, for a paper that does not name them itself."""
     return dressed(replace(paper, contact=paper.contact or (ways_now() if paper.letterhead else ())), of)
+
+
+def headed_pdf(paper: Paper, name: str) -> Response:
+    """A paper with the ways to reach the workshop at its head, in the size that the address asks for."""
+    from ...papers.printing.pdf import PAPERS
+
+    size = request.args.get("paper", "A4")
+    if size not in PAPERS:
+        abort(404)
+    return pdf(service().drawn(headed(paper), size), name)
+
+
+def pdf(content: bytes, name: str) -> Response:
+    """A paper as a browser shows it, and saves it under this name."""
+    return Response(content, mimetype="application/pdf", headers={"Content-Disposition": f'inline; filename="{name}"'})
 
 
 def _foot(paper: Paper, of: Kept | None) -> str:

@@ -18,7 +18,7 @@ from ..looking.pages import View, kept_or_404, sent_version
 from ..service import service
 from ..workshop.again import begin
 from .findings import good_seen, shown_reasons
-from .house_style import logo_now, ways_now
+from .house_style import logo_now, pdf, ways_now
 from .identity import before_of, card_of, photos_of
 from .sections import folds_of
 
@@ -99,8 +99,7 @@ def report(identity: str) -> Response:
         abort(404)
     found = service().result(kept)
     content = service().report(found, reader, paper, _issued(kept, found))
-    name = f"evaluation-{kept.id}-{reader}.pdf"
-    return Response(content, mimetype="application/pdf", headers={"Content-Disposition": f'inline; filename="{name}"'})
+    return pdf(content, f"evaluation-{kept.id}-{reader}.pdf")
 
 
 def _issued(kept: Kept, found: Result) -> Issued:

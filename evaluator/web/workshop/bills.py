@@ -40,9 +40,9 @@ from ...wording.words import instrument_line
 from ..looking.pages import View, kept_or_404
 from ..people.doors import name_now
 from ..quoting.family import agreed_more, answers_of, first_of, joint_of
-from ..quoting.quotes import pdf, quote_or_404
+from ..quoting.quotes import quote_or_404
 from ..quoting.view import told
-from ..result.house_style import dressed
+from ..result.house_style import dressed, pdf
 from ..service import service
 
 bills = Blueprint("bills", __name__)

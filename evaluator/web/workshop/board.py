@@ -24,8 +24,9 @@ from ...store.workshop.timeline import Marks, mark, mark_collected, marks_of, op
 from ..looking.pages import View, kept_or_404
 from ..people.doors import MISSES, is_miss, limiter
 from ..quoting.family import first_of
-from ..quoting.quotes import pdf, quote_or_404
+from ..quoting.quotes import quote_or_404
 from ..quoting.view import told
+from ..result.house_style import pdf
 from ..service import service
 from .bills import day_typed
 from .history import due_after, message_of

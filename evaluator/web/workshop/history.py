@@ -10,12 +10,13 @@ from ...basis.problem import Problem
 from ...basis.show import day, figure
 from ...basis.typed.hours import read_hours
 from ...choosing.ownership import service_dates
+from ...quoting.work_order import next_service
 from ...result.model.result import Result
 from ...store.evaluations import DRAFT, Kept, find
 from ...store.quotes import KeptQuote, quotes_of
 from ...store.workshop.bills import bills_of
-from ...store.workshop.customers import Card
-from ...store.workshop.timeline import looks_at, notes_of
+from ...store.workshop.customers import Card, find_instrument
+from ...store.workshop.timeline import belongs_to, looks_at, notes_of
 from ...wording.bills import title_of
 from ...wording.quotes import cents, state_sentence
 from ...wording.words import subject
@@ -143,3 +144,12 @@ def message_of(kept: Card, owner: Card | None) -> str:
         f"{dear}, {kept.name} is due to be looked over by {day(due.isoformat())}: bridge, soundpost, pegs, seams and "
         f"strings. Shall we find a day? {service().shop.shop if not service().shop.is_default else ''}"
     ).strip()
+
+
+def service_on(kept: KeptQuote) -> date:
+    """When the next service falls due after the work of a quote: by the player's hours where the card says them."""
+    engine, done = service().engine, kept.changed[:10]
+    instrument = find_instrument(engine, belongs_to(engine, kept.evaluation))
+    if instrument is not None:
+        return due_after(instrument, done)
+    return next_service(date.fromisoformat(done), service().shop.service_every_months)

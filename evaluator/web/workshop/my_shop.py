@@ -29,8 +29,7 @@ from ...store.workshop.figures import (
 from ..looking.answering import sentence
 from ..looking.pages import View
 from ..people.doors import name_now
-from ..quoting.quotes import pdf
-from ..result.house_style import dressed, logo_now, ways_now
+from ..result.house_style import dressed, logo_now, pdf, ways_now
 from ..service import Service, service
 from .fields import Data, Field, Typed, as_yaml, by_field, default_said, shown, with_typed
 from .sections import Section, sections

@@ -9,7 +9,7 @@ from pypdf import PdfReader
 
 from evaluator.store.evaluations import find, newest_made_from
 from evaluator.store.workshop.orders import hours_noted
-from evaluator.web.quoting.own_hours import recorded
+from evaluator.web.quoting.drafts import recorded
 from evaluator.web.service import Service
 from tests.web.conftest import Client
 from tests.web.quoting.steps import kept_of, link_of, made

@@ -1,8 +1,11 @@
-"""Everything out and in, for the owner: one archive of open formats, and back into this or another installation."""
+"""The owner's records: whether all is well, how old the backup is and making one now, and everything out and in as one
+archive of open formats, into this or another installation.
+"""
 
 import tempfile
+from datetime import datetime
 
-from flask import Blueprint, Response, render_template, request, send_file, url_for
+from flask import Blueprint, Response, redirect, render_template, request, send_file, url_for
 
 from ...basis.problem import Problem
 from ...exchange.archive import evaluation_yaml, write_archive
@@ -13,9 +16,41 @@ from ...store.people import note_deed
 from ..looking.pages import View, kept_or_404
 from ..people.doors import name_now
 from ..service import service
+from .examine import Looked, examined, worst
 
 moving = Blueprint("moving", __name__)
+one_file = Blueprint("one_file", __name__)
 MOST_ARCHIVE = 1_000_000_000
+records = Blueprint("records", __name__)
+SAID = {
+    "well": "All is well.",
+    "look": "It works; something wants a look.",
+    "wrong": "Something is wrong. What to do stands beside it.",
+}
+
+
+def looked() -> Looked | None:
+    """Where to look; None where the service runs without records of its own, as in a test."""
+    keeper, now = service().keeper, datetime.fromisoformat(service().now())
+    return None if keeper is None else Looked(keeper.records, service().engine, keeper.folder, now, keeper.failed)
+
+
+@records.get("/records")
+def overview() -> str:
+    at = looked()
+    findings = () if at is None else examined(at)
+    return render_template(
+        "records/records.html", findings=findings, said=SAID[worst(findings)], keeper=service().keeper
+    )
+
+
+@records.post("/records/backup")
+def back_up_now() -> View:
+    """A backup now, whatever the age of the last one."""
+    keeper = service().keeper
+    if keeper is not None and keeper.make() is not None:
+        note_deed(service().engine, service().now(), name_now(), "made a backup", "")
+    return redirect(url_for("records.overview"))
 
 
 @moving.get("/everything")
@@ -54,9 +89,6 @@ def bring() -> View:
 
 def _page(wrong: str = "", came: Came | None = None) -> str:
     return render_template("desk/everything.html", wrong=wrong, came=came, action=url_for("moving.bring"))
-
-
-one_file = Blueprint("one_file", __name__)
 
 
 @one_file.get("/evaluations/<identity>/evaluation.yaml")

@@ -12,8 +12,8 @@ from evaluator.store.evaluations import create
 from evaluator.store.keeping.backup import back_up
 from evaluator.store.keeping.daily import NAME
 from evaluator.store.records import Records, secret_key
-from evaluator.web.records import examine
-from evaluator.web.records.examine import Finding, Looked, examined, told_age, worst
+from evaluator.web.desk import examine
+from evaluator.web.desk.examine import Finding, Looked, examined, told_age, worst
 
 NOW = datetime(2026, 3, 4, 5, 6, tzinfo=UTC)
 
