@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from evaluator.assessment.model import Instrument
-from evaluator.assessment.observing.case import age_of, read_case, rubric_name_of
+from evaluator.assessment.observing.case import age_of, read_case, read_kept, rubric_name_of
 from evaluator.basis.documents.document import Document, parse_document
 from evaluator.basis.money import Money
 from evaluator.basis.problem import Problem
@@ -164,6 +164,25 @@ def test_ten_mistakes_come_at_once_in_the_order_of_the_file() -> None:
 def test_the_rubric_is_named_in_the_file(text: str, name: str | None) -> None:
     found = rubric_name_of(document(text))
     assert isinstance(found, Problem) if name is None else found == name
+
+
+@pytest.mark.parametrize(("text", "code"), [("{}\n", "case.empty"), ("rubric: ' '\n", "case.no_rubric")])
+def test_a_file_that_names_no_rubric_says_what_is_wrong(text: str, code: str) -> None:
+    found = rubric_name_of(document(text))
+    assert isinstance(found, Problem)
+    assert found.code == code
+
+
+def test_of_what_is_kept_the_answers_that_can_be_read_count() -> None:
+    answers = {"wood": ["good", "god"], "purfling": ["pour", "poor"]}
+    case, problems, wrong = read_kept(RUBRIC, WHOLE | {"observations": answers})
+    assert case is not None and problems == ()
+    assert {name: [one.outcome for one in seen] for name, seen in case.observations.items()} == {"wood": ["good"]}
+    assert list(wrong) == ["purfling"], "where the first, which stands, cannot be read, none counts"
+    assert [one.code for one in wrong["purfling"]] == ["observation.unknown_outcome"]
+    none, told, _ = read_kept(RUBRIC, WHOLE | {"looker": 3})
+    assert none is None
+    assert [one.where for one in told] == ["looker"]
 
 
 KEYS = st.sampled_from(

@@ -182,6 +182,28 @@ def test_what_cannot_be_done_becomes_a_question() -> None:
     assert "return_terms" not in {one.check for one in questions_for_seller(Looks(RUBRIC, answered, without))}
 
 
+def test_a_seller_is_not_asked_for_what_sellers_cannot_tell() -> None:
+    rubric = rubric_of(
+        check_of("told", who="luthier", seen_by={"in_person": 0.9, "seller_statement": 0.4}),
+        check_of("never_known", who="luthier", seen_by={"in_person": 0.9, "seller_statement": 0.0}),
+        check_of("in_the_hand", who="luthier", seen_by={"in_person": 0.9}),
+        check_of("anyhow", who="luthier", ask="Does it hum?"),
+    )
+    case = case_of(rubric)
+    asked = questions_for_seller(Looks(rubric, case, assess(rubric, case, draws=200)))
+    assert {one.check for one in asked} == {"told", "anyhow"}
+
+
+def test_what_may_stop_the_purchase_adds_the_variance_of_a_score_of_nought() -> None:
+    """Derived: a score that is nought with probability p and S otherwise varies by p (1 - p) S squared."""
+    case, found = at()
+    p = found.beliefs["crack"].probability["at_post"]
+    told = Looks(RUBRIC, case, found).told("crack")
+    assert told.disqualifying == pytest.approx(p)
+    assert told.stop == pytest.approx(p * (1 - p) * found.score.expected**2)
+    assert Looks(RUBRIC, case, found).told("edge").stop == 0
+
+
 def test_each_photo_is_asked_for_once() -> None:
     case, found = at()
     wishes = photos_to_ask_for(Looks(RUBRIC, case, found))

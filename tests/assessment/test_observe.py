@@ -160,6 +160,10 @@ def test_the_usual_tool_is_taken_and_a_written_doubt_stands_before_it() -> None:
         ("response", 6, "6 is more than 5"),
         ("purfling", ["inlaid"] * 21, "the list is longer than 20 answers."),
         ("purfling", b"inlaid", "neither an answer nor a reading"),
+        ("purfling", {"outcome": "inlaid", "photos": ["a.jpg"] * 41}, "the list of photos is longer than 40 photos."),
+        ("tuners", {"reading": [3, 4]}, "neither an answer nor a reading. Write it like 3."),
+        ("purfling", "in" * 21, f'"{"in" * 19}i…" is not one of its answers.'),
+        ("purfling", "in" * 20, f'"{"in" * 20}" is not one of its answers.'),
     ],
 )
 def test_one_sentence_about_each_mistake(check: str, raw: Any, part: str) -> None:

@@ -3,7 +3,10 @@
 import pytest
 
 from evaluator.assessment.model import Assessment
+from evaluator.assessment.observing.relevance import looks_like
 from evaluator.assessment.scoring.draws import assess
+from evaluator.rubric.written.checks import Check
+from evaluator.rubric.written.kinds import Looker
 from tests.assessment.small import FAULT, SOUND, case_of, check_of, rubric_of
 
 CROOKED = FAULT | {"say": "Crooked", "worth": 0.2}
@@ -87,3 +90,22 @@ def test_a_luthier_tells_them_apart() -> None:
     assert line("inlaid", "luthier")["fibre"] < 0.1 < line("inlaid", "student")["fibre"]
     assert line("fibre", "luthier")["fibre"] > 0.8
     assert line("fibre", "student")["fibre"] > 0.8  # an answer of before is still what it says
+
+
+@pytest.mark.parametrize(
+    ("looker", "alike"),
+    [("student", {"clean", "touched", "redone"}), ("teacher", {"clean", "redone"}), ("luthier", {"clean"})],
+)
+def test_who_can_tell_what_looks_alike(looker: Looker, alike: set[str]) -> None:
+    check = Check.model_validate(
+        check_of(
+            "varnish",
+            outcomes={
+                "clean": SOUND,
+                "touched": SOUND | {"seen_as": "clean", "who": "teacher"},
+                "redone": FAULT | {"seen_as": "clean", "who": "luthier"},
+            },
+        )
+    )
+    assert looks_like(check, "clean", looker) == alike
+    assert looks_like(check, "redone", looker) == {"redone"}

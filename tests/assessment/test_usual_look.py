@@ -7,10 +7,11 @@ The score of its answers to all checks is compared with that of its answers to t
 import numpy as np
 import pytest
 
-from evaluator.assessment.looking.information import LOOKER_RANK, Looks
+from evaluator.assessment.looking.information import Looks
 from evaluator.assessment.looking.next_checks import visit
 from evaluator.assessment.model import Case
 from evaluator.assessment.observing.case import read_case
+from evaluator.assessment.observing.relevance import LOOKER_RANK
 from evaluator.assessment.scoring.draws import assess
 from evaluator.assessment.scoring.known import know
 from evaluator.assessment.scoring.score import score_of

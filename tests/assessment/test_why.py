@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 import pytest
 
-from evaluator.assessment.reasons.facts import Answered
+from evaluator.assessment.reasons.facts import Answered, Observed
+from evaluator.assessment.reasons.steps import ScoreIs
 from evaluator.assessment.reasons.why import Reason, Trace
 from evaluator.assessment.scoring.draws import assess
 from evaluator.wording.reasons import told, told_tree
@@ -65,6 +66,21 @@ def test_a_statement_opens_to_value_doubt_and_limits() -> None:
     ends = list(leaves(TRACE.statement("weight")))
     assert any("432 g" in end and "2.9 g" in end for end in ends)
     assert any("at most 430 g" in end for end in ends)
+
+
+def test_a_trace_says_whose_score_it_is_and_how_each_answer_was_had() -> None:
+    score = TRACE.score().fact
+    assert isinstance(score, ScoreIs)
+    assert (score.tier, score.after_work) == ("student", False)
+    (weighed,) = observed("weight")
+    assert (weighed.measured, weighed.answered) == (True, Answered(readings=("432 g",), unit="g"))
+    (purfling,) = observed("purfling")
+    assert (purfling.measured, purfling.seen_by, purfling.share) == (False, "in_person", 0.95)
+    assert [one.seen_by for one in observed("back_crack")] == ["seller_statement", "in_person"]
+
+
+def observed(check: str) -> list[Observed]:
+    return [part.fact for part in TRACE.check(check).parts if isinstance(part.fact, Observed)]
 
 
 def test_every_finding_and_cause_has_a_trace_in_plain_json() -> None:

@@ -1,6 +1,7 @@
 """Standard uncertainties against published examples (JCGM 100:2008, GUM; JCGM 101:2008, its supplement 1)."""
 
 import math
+from collections.abc import Mapping
 
 import pytest
 
@@ -75,3 +76,23 @@ def test_readings_that_disagree_widen_the_doubt() -> None:
     """Weighted mean: derived. Birge's ratio for 10 +- 1 and 14 +- 1: chi2 = 8, so u = sqrt(8) / sqrt(2) = 2."""
     assert pooled([(10.0, 1.0), (10.0, 1.0)]) == pytest.approx((10.0, 1.0 / math.sqrt(2)))
     assert pooled([(10.0, 1.0), (14.0, 1.0)]) == pytest.approx((12.0, 2.0))
+    # One reading keeps its own doubt, and of several the more doubtful moves the mean least.
+    assert pooled([(10.0, 0.3)]) == (10.0, 0.3)
+    # Weights 1 and 1/4, chi2 = 1.8, u = sqrt(1.8 / 1.25).
+    assert pooled([(10.0, 1.0), (13.0, 2.0)]) == pytest.approx((10.6, 1.2))
+
+
+def test_exact_values_decide_alone() -> None:
+    assert pooled([(10.0, 0.0), (14.0, 2.0)]) == (10.0, 0.0)
+    # Two exact ones that differ: their mean, and the standard error of it, 2 / sqrt 2.
+    assert pooled([(10.0, 0.0), (12.0, 0.0), (99.0, 1.0)]) == pytest.approx((11.0, 1.0))
+
+
+def test_a_formula_without_a_value_near_by_has_none() -> None:
+    def over(v: Mapping[str, float]) -> float | None:
+        return v["a"] / v["b"] if v["b"] > 1.0 else None
+
+    assert propagated(over, {"a": 6.0, "b": 0.5}, {"a": 1.0, "b": 1.0}) is None
+    assert propagated(over, {"a": 6.0, "b": 1.0001}, {"a": 0.0, "b": 1.0}) is None, "a step down leaves it"
+    assert propagated(over, {"a": 6.0, "b": 2.0}, {"a": 0.0, "b": 0.0}) == (3.0, 0.0), "nothing is in doubt"
+    assert propagated(over, {"a": 0.0, "b": 2.0}, {"a": 1.0, "b": 0.0}) == pytest.approx((0.0, 0.5))

@@ -19,7 +19,7 @@ from ...rubric.rubric import Rubric
 from ...rubric.written.checks import Check
 from ...rubric.written.kinds import Channel, Looker
 from ..model import Assessment, Case
-from ..observing.relevance import reliability, shows
+from ..observing.relevance import LOOKER_RANK, reliability, shows
 from .telling import (
     Floats,
     Grouping,
@@ -35,8 +35,6 @@ from .telling import (
 
 LEAST_MINUTES = 0.25
 MONEY, POINTS = "money", "score variance"
-
-LOOKER_RANK: dict[Looker, int] = {"student": 0, "teacher": 1, "luthier": 2}
 
 
 @dataclass(frozen=True, slots=True)

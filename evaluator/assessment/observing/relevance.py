@@ -52,12 +52,12 @@ def shows(check: Check, seen_by: str, looker: Looker = "student") -> tuple[float
     return tuple(sight.not_there if one.class_ == "sound" else there for one in check.outcomes.values())
 
 
-RANK: Mapping[Looker, int] = {"student": 0, "teacher": 1, "luthier": 2}
+LOOKER_RANK: Mapping[Looker, int] = {"student": 0, "teacher": 1, "luthier": 2}
 
 
 def can_tell(outcome: Outcome, looker: Looker) -> bool:
     """Whether this person can tell the outcome from the others."""
-    return outcome.who is None or RANK[looker] >= RANK[outcome.who]
+    return outcome.who is None or LOOKER_RANK[looker] >= LOOKER_RANK[outcome.who]
 
 
 def looks_like(check: Check, outcome: str, looker: Looker) -> frozenset[str]:

@@ -3,9 +3,8 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from ...assessment.looking.information import LOOKER_RANK
 from ...assessment.model import Case
-from ...assessment.observing.relevance import relevance
+from ...assessment.observing.relevance import LOOKER_RANK, relevance
 from ...assessment.observing.typed import Answers, Typed
 from ...basis.units import METRIC, ShownUnits, in_units
 from ...quoting.work_order import limits_in_words
