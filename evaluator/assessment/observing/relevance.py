@@ -52,7 +52,7 @@ def shows(check: Check, seen_by: str, looker: Looker = "student") -> tuple[float
     return tuple(sight.not_there if one.class_ == "sound" else there for one in check.outcomes.values())
 
 
-LOOKER_RANK: Mapping[Looker, int] = {"student": 0, "teacher": 1, "luthier": 2}
+LOOKER_RANK: dict[Looker, int] = {"student": 0, "teacher": 1, "luthier": 2}
 
 
 def can_tell(outcome: Outcome, looker: Looker) -> bool:
