@@ -6,7 +6,7 @@ from functools import partial
 from math import sqrt
 
 from ..lutherie.seasons import care
-from ..rubric.owning.seasons import Seasons, Tuner
+from ..rubric.knowledge import Seasons, Tuner
 from .model import NO_SOURCE, Calculator, Given, IncompleteError, Input, Outcome, Result
 
 

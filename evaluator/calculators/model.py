@@ -9,7 +9,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-from ..rubric.owning.seasons import Climate
+from ..rubric.knowledge import Climate
 
 Kind = Literal["number", "points", "choice", "note", "date"]
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping
 
-from ..rubric.owning.seasons import Seasons
+from ..rubric.knowledge import Seasons
 from . import bridge, care, estimates, measuring, neck, strings, wood
 from .model import Calculator
 

@@ -7,7 +7,7 @@ from functools import partial
 from ..lutherie.seasons import pegs
 from ..lutherie.seasons import wood as timber
 from ..lutherie.seasons.seasons import MONTHS
-from ..rubric.owning.seasons import Climate, Seasons
+from ..rubric.knowledge import Climate, Seasons
 from .model import NO_SOURCE, Calculator, Given, IncompleteError, Input, Outcome, Result
 from .neck import FAMILY
 

@@ -9,7 +9,7 @@ from datetime import date, timedelta
 from itertools import pairwise
 
 from ..estimate.price import PriceList, price_list
-from ..rubric.owning.model import Habits, Wear
+from ..rubric.knowledge import Habits, Wear
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
 from ..rubric.written.kinds import Tier

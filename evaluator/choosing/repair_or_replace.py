@@ -6,7 +6,7 @@ Where the advice turns stands in rubrics/owning.yaml. What is advised is a code:
 from dataclasses import dataclass
 from enum import StrEnum
 
-from ..rubric.owning.model import Repairing
+from ..rubric.knowledge import Repairing
 
 
 class Advice(StrEnum):

@@ -78,7 +78,7 @@ def _judged_otherwise(paths: Sequence[str]) -> list[str]:
 @rubric.command("schema")
 def rubric_schema() -> None:
     """Print the JSON Schema of rubric files, for editors."""
-    from ..rubric.schema import schema
+    from ..rubric.file import schema
 
     emit(schema())
 

@@ -14,6 +14,6 @@ def schema(of: str) -> None:
 
         emit(result_schema())
         return
-    from ..rubric.schema import schema as rubric_schema
+    from ..rubric.file import schema as rubric_schema
 
     emit(rubric_schema())

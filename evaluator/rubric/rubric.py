@@ -10,11 +10,22 @@ from ..basis.formulas.formula import Formula
 from ..basis.frozen import dataclass
 from .files.renamed import Renamed
 from .making import Band, MakingClass, SignGroup, SignTable
-from .waiting import Safety, Wait
 from .written.checks import Check, Likeness
-from .written.judged import Figure, Judged
 from .written.kinds import Confidence, Domain, Family, StringType, Style, Tier
-from .written.surroundings import Cause, Caution, Part, RubricExample, StandardRow, StandardTable, Tool, first_sentence
+from .written.surroundings import (
+    Cause,
+    Caution,
+    Figure,
+    Judged,
+    Part,
+    RubricExample,
+    Safety,
+    StandardRow,
+    StandardTable,
+    Tool,
+    Wait,
+    first_sentence,
+)
 from .written.work import Job, PartPrice, SharedLabour
 
 SAFETY = "safety"  # the id of the first page

@@ -11,8 +11,7 @@ from flask import Blueprint, g, render_template, request
 from markupsafe import Markup, escape
 
 from ..drawings.registry import DRAWINGS
-from ..rubric.glossary.model import Glossary, Word
-from ..rubric.glossary.reading import load_glossary
+from ..rubric.glossary import Glossary, Word, load_glossary
 from ..store.folders import rubrics_folder
 
 words_pages = Blueprint("words_pages", __name__)

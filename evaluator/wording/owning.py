@@ -4,8 +4,8 @@ from collections.abc import Mapping
 
 from ..choosing.repair_or_replace import Advice
 from ..lutherie.seasons.seasons import Air, Seasons
-from ..rubric.owning.seasons import GoodAir
-from ..rubric.owning.seasons import Seasons as Known
+from ..rubric.knowledge import GoodAir
+from ..rubric.knowledge import Seasons as Known
 from ..rubric.written.kinds import Family
 
 GOOD = (

@@ -8,10 +8,9 @@ from evaluator.assessment.observing.case import read_case
 from evaluator.basis.formulas.formula import Formula, parse_formula
 from evaluator.rubric.files.waits import with_waits
 from evaluator.rubric.rubric import Rubric
-from evaluator.rubric.waiting import Safety
 from evaluator.rubric.written.checks import Check
 from evaluator.rubric.written.kinds import ThreePoint
-from evaluator.rubric.written.surroundings import Cause, Part, StandardTable, Tool
+from evaluator.rubric.written.surroundings import Cause, Part, Safety, StandardTable, Tool
 from evaluator.rubric.written.work import Job
 from tests.known import JUDGED
 

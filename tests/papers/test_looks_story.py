@@ -9,8 +9,7 @@ from pypdf import PdfReader
 from evaluator.papers.blocks import CautionBlock, Heading, TakenLook
 from evaluator.papers.printing.pdf import draw
 from evaluator.papers.taken.looks_story import looks_paper
-from evaluator.rubric.glossary.model import Glossary
-from evaluator.rubric.glossary.reading import load_glossary
+from evaluator.rubric.glossary import Glossary, load_glossary
 from evaluator.store.folders import rubrics_folder
 from tests.known import shipped
 

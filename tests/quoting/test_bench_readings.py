@@ -6,8 +6,8 @@ import pytest
 
 from evaluator.basis.problem import Problem
 from evaluator.quoting.bench.readings import BenchReading, measured, read, told, with_reading
-from evaluator.rubric.bench.model import BenchMeasure
-from evaluator.rubric.bench.reading import load_bench
+from evaluator.rubric.facts import load_bench
+from evaluator.rubric.knowledge import BenchMeasure
 from evaluator.store.folders import rubrics_folder
 from tests.known import shipped
 

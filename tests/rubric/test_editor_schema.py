@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from evaluator.rubric.schema import schema
+from evaluator.rubric.file import schema
 from evaluator.store.folders import rubrics_folder
 
 ROOT = rubrics_folder()

@@ -14,8 +14,7 @@ import evaluator
 from evaluator.basis.documents.document import parse_document
 from evaluator.drawings.registry import DRAWINGS
 from evaluator.rubric.files.load import family_names
-from evaluator.rubric.glossary.model import Glossary, Word, glossary_schema
-from evaluator.rubric.glossary.reading import load_glossary
+from evaluator.rubric.glossary import Glossary, Word, glossary_schema, load_glossary
 from evaluator.rubric.sense.check import check_path
 from evaluator.store.folders import rubrics_folder, templates_folder
 from tests.known import shipped

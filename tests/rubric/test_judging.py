@@ -6,7 +6,7 @@ import pytest
 
 from evaluator.rubric.diff import differences
 from evaluator.rubric.files.load import load_rubric, read_family_file
-from evaluator.rubric.written.judged import BOUNDS, FIGURES, SHARE
+from evaluator.rubric.written.surroundings import BOUNDS, FIGURES, SHARE
 from evaluator.store.folders import rubrics_folder
 from tests.known import JUDGED, shipped
 

@@ -9,9 +9,9 @@ from pathlib import Path
 import pytest
 
 from evaluator.rubric.diff import differences
+from evaluator.rubric.file import key_reference
 from evaluator.rubric.files.load import load_rubric
 from evaluator.rubric.files.shop_file import load_shop
-from evaluator.rubric.schema import key_reference
 from evaluator.rubric.sense.check import check_path
 from evaluator.store.folders import rubrics_folder
 from tests.known import shipped

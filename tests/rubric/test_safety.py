@@ -5,7 +5,7 @@ import pytest
 from evaluator.rubric.files.load import family_names
 from evaluator.rubric.files.waits import stopping
 from evaluator.rubric.rubric import Rubric
-from evaluator.rubric.sense.looks.safety import strain_in
+from evaluator.rubric.sense.looks import strain_in
 from evaluator.store.folders import rubrics_folder
 from tests.known import shipped
 

@@ -7,10 +7,10 @@ import jsonschema
 import pytest
 
 from evaluator.basis.documents.document import parse_document
-from evaluator.rubric import file, guide, making, shop, waiting
+from evaluator.rubric import file, guide, making, shop
+from evaluator.rubric.file import schema
 from evaluator.rubric.keys.rubric import BLOCKS, KEYS
 from evaluator.rubric.keys.shop import SHOP_BLOCKS, SHOP_KEYS
-from evaluator.rubric.schema import schema
 from evaluator.rubric.written import checks, kinds, surroundings, work
 from evaluator.store.folders import rubrics_folder
 from tests.rubric.small import JOBS, VIOLIN
@@ -36,7 +36,7 @@ def test_it_is_a_schema_of_the_draft() -> None:
 
 def test_every_key_is_explained_and_no_other() -> None:
     for block, keys in KEYS.items():
-        homes = (checks, kinds, surroundings, work, file, making, waiting)
+        homes = (checks, kinds, surroundings, work, file, making)
         fields = next(getattr(one, block) for one in homes if hasattr(one, block)).model_fields
         assert list(keys) == [field.alias or name for name, field in fields.items()], block
         assert all(said.endswith(".") for said in keys.values()), block

@@ -5,7 +5,7 @@ from itertools import takewhile
 
 from ...basis import show
 from ...drawings.svg import band
-from ...rubric.glossary.model import Glossary
+from ...rubric.glossary import Glossary
 from ...rubric.rubric import Rubric
 from ...rubric.written.checks import Check
 from ...wording.phrases import capital

@@ -19,7 +19,7 @@ from ..file import RubricFile
 from ..making import sign_tables
 from ..rubric import Rubric
 from ..written.checks import Check
-from ..written.judged import FIGURES
+from ..written.surroundings import FIGURES
 from .overlay import MESSAGES as OVERLAY_MESSAGES
 from .overlay import change, drop, lay_over, merged
 from .references import MESSAGES as REFERENCE_MESSAGES

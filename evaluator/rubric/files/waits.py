@@ -9,8 +9,8 @@ import re
 from collections.abc import Iterator, Mapping
 from functools import partial
 
-from ..waiting import Wait
 from ..written.checks import Check
+from ..written.surroundings import Wait
 from .renamed import Renamed
 
 

@@ -8,20 +8,17 @@ from pathlib import Path
 
 from ...basis.documents.document import Document
 from ...basis.problem import Problem, by_place
-from ..bench.reading import read_bench
-from ..facts import read_facts
+from ..facts import read_bench, read_facts, read_owning
 from ..files.load import family_names, read_family_file, read_rubric
 from ..files.shop_file import read_shop
 from ..files.sources import Sources, read_file, read_written
-from ..glossary.reading import read_glossary
-from ..owning.reading import read_owning
-from ..owning.seasons import Seasons
+from ..glossary import read_glossary
+from ..knowledge import Seasons
 from ..rubric import Rubric
 from ..shop import Shop
 from .everything import Told, check_folder, check_reading, check_rubric
-from .guide import GuideSense
 from .limits.sizes import MESSAGES as SIZES
-from .shop import shop_problems
+from .shop import GuideSense, shop_problems
 
 SHOP_KEYS = ("shop", "rates", "currency", "buying", "job_prices")
 

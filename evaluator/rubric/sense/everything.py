@@ -17,8 +17,7 @@ from .checks import check_slips
 from .fitting import fitting_slips
 from .jobs import job_slips
 from .limits.standards import standard_slips
-from .looks.likenesses import likeness_slips
-from .looks.safety import safety_slips
+from .looks import likeness_slips, safety_slips
 from .making import making_slips
 from .messages import CATALOGUE
 from .slip import Slip

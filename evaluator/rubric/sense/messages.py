@@ -11,26 +11,23 @@ from ...basis.problem import Messages
 from ...basis.typed.hours import MESSAGES as HOURS
 from ...basis.typed.money import MESSAGES as MONEY
 from ...basis.typed.numbers import MESSAGES as NUMBERS
-from ..bench.reading import MESSAGES as BENCH
+from ..facts import BENCH, OWNING
 from ..files.load import MESSAGES as LOAD
 from ..files.mistakes import MESSAGES as SHAPE
 from ..files.overlay import MESSAGES as OVERLAY
 from ..files.references import MESSAGES as REFERENCE
 from ..files.shop_file import MESSAGES as SHOP_FILE
 from ..files.sources import MESSAGES as SOURCES
-from ..glossary.reading import MESSAGES as GLOSSARY
-from ..owning.reading import MESSAGES as OWNING
+from ..glossary import MESSAGES as GLOSSARY
 from .checks import MESSAGES as CHECKS
 from .fitting import MESSAGES as FITTING
 from .formulas.slips import MESSAGES as CHECK_FORMULAS
-from .guide import MESSAGES as GUIDE
 from .jobs import MESSAGES as JOBS
 from .limits.sizes import MESSAGES as SIZES
 from .limits.standards import MESSAGES as STANDARDS
-from .looks.likenesses import MESSAGES as LIKENESSES
-from .looks.safety import MESSAGES as SAFETY
+from .looks import LIKENESSES, SAFETY
 from .making import MESSAGES as MAKING
-from .shop import MESSAGES as SHOP
+from .shop import GUIDE, SHOP
 from .whole import MESSAGES as WHOLE
 
 # Title of a chapter and its messages, from the form of the text to the sense of the whole.

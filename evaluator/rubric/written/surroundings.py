@@ -1,9 +1,12 @@
-"""What checks and jobs refer to by name: standards, tools, causes, cautions, parts; and examples of a whole rubric."""
+"""What stands around checks and jobs: standards, tools, causes, cautions, parts, what comes first, judged figures.
+
+Checks and jobs refer to them by name. An example of a whole rubric is one more.
+"""
 
 from collections.abc import Mapping
-from typing import Literal
+from typing import Literal, Self, get_args
 
-from pydantic import Field, StrictBool
+from pydantic import Field, StrictBool, model_validator
 
 from .kinds import Age, Confidence, Family, Id, NotNegative, Number, Positive, Share, StringType, Style, Text, Written
 
@@ -106,3 +109,57 @@ class RubricExample(Written):
     ready_value: NotNegative | None = None
     observations: dict[Id, str | float | dict[str, str | float]] = {}
     expect: dict[str, str | float | bool | tuple[str, ...]]
+
+
+class Safety(Written):
+    """The first page: what must be seen to be safe, in this order, before anything is tuned, played or tightened."""
+
+    say: Text
+    intro: Text | None = None
+    checks: tuple[Id, ...] = Field(min_length=1)
+
+
+class Wait(Written):
+    """Outcomes, as check.outcome, under one name, so that checks need only name that under `postponed_by`."""
+
+    wait: Id
+    say: Text
+    outcomes: tuple[Text, ...] = Field(min_length=1)
+
+
+Figure = Literal[
+    "widest_value", "bench_hours_apart", "usual_sound", "bad_sound_takes", "good_sound_gives", "sounds_bad",
+    "probably", "too_much_work", "much_work_leaves", "unsellable_leaves", "opening",
+    "out_of_reach", "may_stop", "no_saving", "far_too_cheap", "sold_on", "guides_apart", "barely_seen", "looked_enough",
+    "full_look", "few_minutes", "plainly_worth", "share_for_safety", "kept_years",
+]  # fmt: skip
+FIGURES: tuple[Figure, ...] = get_args(Figure)
+SHARE = (0.0, 1.0)
+BOUNDS: Mapping[Figure, tuple[float, float]] = {
+    "widest_value": (1.5, 100.0),
+    "bench_hours_apart": (0.0, 100.0),
+    "bad_sound_takes": (0.0, 5.0),
+    "good_sound_gives": (0.0, 5.0),
+    "out_of_reach": (1.0, 10.0),
+    "guides_apart": (0.0, 2.0),
+    "few_minutes": (1.0, 120.0),
+    "plainly_worth": (0.0, 20.0),
+    "kept_years": (0.0, 30.0),
+}  # every other is a share
+
+
+class Judged(Written):
+    """One figure with its reason, its source, and how sure it is."""
+
+    judged: Figure
+    say: Text
+    value: Number
+    sources: tuple[Text, ...]
+    confidence: Confidence
+
+    @model_validator(mode="after")
+    def makes_sense(self) -> Self:
+        low, high = BOUNDS.get(self.judged, SHARE)
+        if not low <= self.value <= high:
+            raise ValueError(f"{self.judged} must lie between {low:g} and {high:g}")
+        return self

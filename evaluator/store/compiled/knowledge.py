@@ -4,8 +4,7 @@ from functools import lru_cache
 from typing import TypeVar
 
 from ...basis.problem import Problem
-from ...rubric.owning.model import Owning
-from ...rubric.owning.seasons import Seasons
+from ...rubric.knowledge import Owning, Seasons
 from ..folders import rubrics_folder
 
 Facts = TypeVar("Facts")
@@ -14,7 +13,7 @@ Facts = TypeVar("Facts")
 @lru_cache(maxsize=1)
 def owning_known() -> Owning:
     """The facts of owning.yaml."""
-    from ...rubric.owning.reading import read_owning
+    from ...rubric.facts import read_owning
 
     found, _, problems = read_owning(rubrics_folder() / "owning.yaml")
     return _sound(found, problems)

@@ -19,7 +19,7 @@ from ...estimate.model import Estimate
 from ...rubric.guide import Guide
 from ...rubric.rubric import Rubric
 from ...rubric.shop import Shop, Tax
-from ...rubric.written.judged import Figure
+from ...rubric.written.surroundings import Figure
 from ..sales.sales_book import SalesBook
 from ..worth.answers import Answer, answers_of, seen_share
 from ..worth.guide import cost_of, usual_cost

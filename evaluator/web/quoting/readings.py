@@ -11,8 +11,8 @@ from ...basis.problem import Problem
 from ...basis.units import ShownUnits
 from ...quoting.bench.readings import Measured, measured, moved_to, read, with_its_unit, with_reading
 from ...quoting.work_order import WorkOrder
-from ...rubric.bench.model import Bench
-from ...rubric.bench.reading import load_bench
+from ...rubric.facts import load_bench
+from ...rubric.knowledge import Bench
 from ...store.folders import rubrics_folder
 
 SIDES = ("found", "after")

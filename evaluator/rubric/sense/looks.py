@@ -1,18 +1,20 @@
-"""What may hurt an instrument or a hand: looks that tune, press, bend, tighten or loosen, and outcomes that say stop.
+"""Looks that make no sense: what may hurt an instrument or a hand, and likenesses that show what the check has not.
 
-Read from the words, as a careful colleague would read them over one's shoulder. A line that forbids ("Do not press")
-asks for nothing. The words are judged at the bench, no source.
+What may hurt is read from the words, as a careful colleague would read them over one's shoulder: looks that tune,
+press, bend, tighten or loosen, and outcomes that say stop. A line that forbids ("Do not press") asks for nothing. The
+words are judged at the bench, no source. A likeness may name outcomes that the check has not, or twice, or a check
+without a drawing.
 """
 
 import re
 from collections.abc import Iterator
 
-from ....basis.problem import Message, Messages
-from ...rubric import Rubric
-from ...written.checks import Check
-from ..slip import Slip
+from ...basis.problem import Message, Messages
+from ..rubric import Rubric
+from ..written.checks import Check, Likeness
+from .slip import Slip
 
-MESSAGES: Messages = {
+SAFETY: Messages = {
     "safety.waits_for_nothing": Message(
         'to "{verb}" can hurt it, and the check waits for nothing.',
         "Write under_tension: true, or name under postponed_by what must be mended first.",
@@ -30,6 +32,15 @@ MESSAGES: Messages = {
         "checks are done under tension, and nothing is looked at first.", "Write safety: with the checks to begin with."
     ),
 }
+LIKENESSES: Messages = {
+    "likeness.unknown_outcome": Message('the check "{check}" has no outcome "{outcome}".', "It has {outcomes}."),
+    "likeness.twice": Message('the outcome "{outcome}" stands twice.', "Take one of them out."),
+    "likeness.no_drawing": Message(
+        'the check "{check}" has no drawing, so nothing of it would be shown.',
+        "Give the check a drawing:, or take the likeness out.",
+    ),
+}
+MESSAGES: Messages = {**SAFETY, **LIKENESSES}
 # A verb that strains, at the beginning of a clause: "the bow" and "as for playing" are no such verbs.
 _CLAUSE = r"(?:^|[.:;,!?]\s+|\b(?:and|then|or|first|slowly|gently|to)\s+)"
 _VERBS = r"(?:tune|bow|play|pluck|tighten|press|bend|squeeze|lean)\b"
@@ -86,3 +97,22 @@ def _stop_slips(check: Check) -> Iterator[Slip]:
             yield Slip("safety.stop_unsaid", "checks", check.check, ("outcomes", name), words)
     if any(outcome.unsafe for outcome in check.outcomes.values()) and not check.caution and not check.cautions:
         yield Slip("safety.stop_no_caution", "checks", check.check)
+
+
+def likeness_slips(rubric: Rubric) -> Iterator[Slip]:
+    """Every slip in the likenesses of checks that this family asks."""
+    for name, likeness in rubric.likenesses.items():
+        if name in rubric.checks:
+            if rubric.checks[name].drawing is None:
+                yield Slip("likeness.no_drawing", "likenesses", name, ("check",), {"check": name})
+            yield from _outcome_slips(likeness, tuple(rubric.checks[name].outcomes))
+
+
+def _outcome_slips(likeness: Likeness, known: tuple[str, ...]) -> Iterator[Slip]:
+    for at, outcome in enumerate(likeness.shows):
+        path = ("shows", at)
+        if outcome not in known:
+            words = {"check": likeness.check, "outcome": outcome, "outcomes": ", ".join(known)}
+            yield Slip("likeness.unknown_outcome", "likenesses", likeness.check, path, words)
+        elif outcome in likeness.shows[:at]:
+            yield Slip("likeness.twice", "likenesses", likeness.check, path, {"outcome": outcome})

@@ -1,1 +1,0 @@
-"""Sense of the looks that a rubric asks for: whether they are safe."""
