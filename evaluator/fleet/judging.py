@@ -143,7 +143,7 @@ def kept_result(content: bytes, name: str) -> Result | Problem | None:
     and is broken.
     """
     if content.startswith(PDF):
-        from ..papers.printing.tagged.reading import evaluation_in
+        from ..papers.printing.tagged.enclosed import evaluation_in
 
         carried = evaluation_in(content, name)
         if isinstance(carried, Problem):

@@ -14,7 +14,7 @@ from ..wording.quotes import cents, together_rows
 from ..wording.words import instrument_line
 from .before_after import Became, BeforeAfter, score_figure
 from .blocks import Block, Column, Drawing, Heading, Lead, Listing, Paper, Paragraph, Signature, TableBlock, Together
-from .sections.opening import WIDE
+from .sections.frame import WIDE
 
 BECAME_WORDS: dict[Became, str] = {"gone": "Gone", "left": "Still there", "new": "New", "open": "Not looked at again"}
 PAIRS = (Column("Before", 0.62), Column("After", 0.38))

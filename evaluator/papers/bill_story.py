@@ -1,13 +1,20 @@
-"""From a bill, a credit note or a payment to a paper's blocks. Arranges and words; computes no price."""
+"""From a bill, a credit note or a payment to a paper's blocks, and to the XML that travels within the paper (EN 16931
+as a Cross Industry Invoice, the profile of Factur-X). Arranges and words; computes no price.
+
+The library writes the XML and holds it against its schema. It could also ask a server about the standard's rules: that
+is turned off, for no bill leaves the computer by itself; tests hold the rules.
+"""
 
 from collections.abc import Sequence
 
 from ..basis import show
 from ..basis.money import Money, total_of
 from ..quoting.billing.bill import HOW_PAID, Bill, Payment, Seller
+from ..quoting.billing.booked import missing, terms_of
 from ..wording.bills import due_words, paid_words, sums_of, taxes_in, title_of, took_sentence
 from ..wording.quotes import cents, positive
 from .blocks import Block, Column, Heading, Lead, Paper, Paragraph, Signature, TableBlock, Together
+from .printing.tagged.metadata import clean
 
 LINES = (Column("Work and parts", 0.6), Column("Number", 0.12, True), Column("Price", 0.28, True))
 SUMS = (Column("", 0.72), Column("", 0.28, True))
@@ -49,6 +56,25 @@ def receipt_paper(payment: Payment, seller: Seller, about: str, bill: str | None
     blocks = (*_seller(seller), Lead(f"{cents(payment.amount)} received, with thanks."), table, closing)
     title = f"Receipt {payment.number}"
     return Paper(title, seller.name, title, blocks, day=payment.on.isoformat())
+
+
+def bill_xml(bill: Bill, paid: Sequence[Payment]) -> bytes:
+    """The file; empty where the bill is not given so, or lacks what the standard asks for (`missing` says what)."""
+    if bill.form != "xml" or missing(bill):
+        return b""
+    from facturx import generate_cii_xml
+
+    made: bytes = generate_cii_xml(_cleaned(terms_of(bill, paid)), level="en16931", check_schematron=None)
+    return made
+
+
+def _cleaned(value: object) -> object:
+    """The terms with no character that XML does not take; a copy, for the library writes into what it is given."""
+    if isinstance(value, dict):
+        return {name: _cleaned(one) for name, one in value.items()}
+    if isinstance(value, list):
+        return [_cleaned(one) for one in value]
+    return clean(value) if isinstance(value, str) else value
 
 
 def _seller(seller: Seller) -> list[Block]:

@@ -50,7 +50,7 @@ from .blocks import (
     TableBlock,
     Together,
 )
-from .covering import covered
+from .sections.front import covered
 
 LINES = (Column("Work", 0.6), Column("Answer", 0.22), Column("Price", 0.18, True))
 OPEN = boxes(("yes", "no", "later"))

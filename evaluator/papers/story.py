@@ -10,25 +10,19 @@ from ..result.model.result import Result
 from ..result.shown import in_shown
 from ..wording.answer.verdict import with_words
 from .blocks import Beside, Block, Paper, Paragraph, Reasons, Together
-from .covering import READERS as COVERED
-from .covering import covered
 from .readers import TITLES, Issued
+from .sections import proposed
 from .sections.budget import ambitions, budget
-from .sections.closing import cautions, signed
-from .sections.condition import causes, findings, looks, not_looked_at, purchase, questions
+from .sections.by_part import by_part, circumstances, filed, not_seen, numbers, since
+from .sections.condition import causes, findings, looks, not_looked_at, noted, purchase, questions
 from .sections.costs import work, work_in_short
-from .sections.filed.by_part import by_part, circumstances, filed, not_seen, numbers
-from .sections.filed.compared import since
-from .sections.filed.identity import identity
-from .sections.filed.photographs import photographed, photographs
-from .sections.front import front, how_good
+from .sections.frame import cautions, domains, heading, signed, stop_signs, waiting
+from .sections.front import COVERED_FOR, covered, front, how_good
 from .sections.measured import readings, sources
-from .sections.opening import domains, heading, stop_signs, waiting
-from .sections.owned import proposed
 from .sections.parent import second_page
+from .sections.photographs import identity, photographed, photographs
 from .sections.pictured import pictured
 from .sections.taken_apart import SHORT, all_points, points, points_table, price
-from .sections.voice import noted
 
 Section = Callable[[Result], Sequence[Block]]
 
@@ -113,7 +107,7 @@ def papers(result: Result, reader: str, issued: Issued | None = None) -> Iterato
     def made(blocks: Sequence[Block]) -> Paper:
         if issued is not None:
             blocks = [photographed(one, issued.pictures) if isinstance(one, Reasons) else one for one in blocks]
-        if issued is not None and reader in COVERED:
+        if issued is not None and reader in COVERED_FOR:
             blocks = covered(blocks, issued.covering)
         head, *rest = [*blocks, *_live(issued)]
         if issued is None:

@@ -17,8 +17,7 @@ import pikepdf
 import pytest
 
 from evaluator.basis.money import Money, total_of
-from evaluator.papers.bill_story import bill_paper
-from evaluator.papers.printing.booked import bill_xml
+from evaluator.papers.bill_story import bill_paper, bill_xml
 from evaluator.papers.printing.pdf import draw
 from evaluator.quoting.billing.bill import Adjustment, Asked, Bill, Payment, Seller
 from evaluator.quoting.billing.booked import missing

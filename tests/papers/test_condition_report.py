@@ -5,7 +5,7 @@ import pytest
 from evaluator.papers.blocks import Drawing, Heading, TableBlock, Together
 from evaluator.papers.printing.pdf import report_pdf
 from evaluator.papers.readers import Issued
-from evaluator.papers.sections.filed.by_part import OF_A_REPAIR, OF_THE_SALE, by_part, numbers
+from evaluator.papers.sections.by_part import OF_A_REPAIR, OF_THE_SALE, by_part, numbers
 from evaluator.papers.story import paper
 from evaluator.result.json_form import read_result, to_json
 from evaluator.store.folders import rubrics_folder

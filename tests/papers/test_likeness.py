@@ -5,7 +5,7 @@ import pytest
 from evaluator.drawings.geometry.model import Drawing, Panel, plain, right, wrong
 from evaluator.drawings.geometry.pen import Pen
 from evaluator.drawings.registry import DRAWINGS
-from evaluator.papers.sections.likeness import likeness, panels_of
+from evaluator.papers.sections.pictured import likeness, panels_of
 from evaluator.result.model.score import Check as Held
 from evaluator.result.model.score import Likeness, Trail
 from evaluator.rubric.written.checks import Check

@@ -7,8 +7,8 @@ import pytest
 from pypdf import PdfReader
 
 from evaluator.papers.blocks import CautionBlock, Heading, TakenLook
+from evaluator.papers.looks_story import looks_paper
 from evaluator.papers.printing.pdf import draw
-from evaluator.papers.taken.looks_story import looks_paper
 from evaluator.rubric.glossary import Glossary, load_glossary
 from evaluator.store.folders import rubrics_folder
 from tests.known import shipped

@@ -15,8 +15,8 @@ from evaluator.papers.blocks import Paper, Paragraph
 from evaluator.papers.printing.pdf import laid_out, report_pdf
 from evaluator.papers.printing.setting import ROOMY
 from evaluator.papers.readers import Issued
-from evaluator.papers.sections.filed.by_part import by_part
-from evaluator.papers.sections.filed.photographs import photographs
+from evaluator.papers.sections.by_part import by_part
+from evaluator.papers.sections.photographs import photographs
 from evaluator.result.json_form import read_result
 from evaluator.result.model.result import Result
 from evaluator.store.photos import keep_photo, small_photo

@@ -7,7 +7,7 @@ import pytest
 
 from evaluator.drawings.geometry.pen import Fill, Mark
 from evaluator.papers.blocks import Pictured, PicturedRow, Together
-from evaluator.papers.printing.sheets import DASHES, FILLS, INKS, WEIGHTS
+from evaluator.papers.printing.pictures import DASHES, FILLS, INKS, WEIGHTS
 from evaluator.papers.sections.costs import numbers_of
 from evaluator.papers.sections.pictured import MOST, pictured
 from evaluator.result.json_form import read_result, to_json

@@ -6,8 +6,8 @@ import pytest
 
 from evaluator.papers.printing.pdf import report_pdf
 from evaluator.papers.sections.costs import half_of, taxed
-from evaluator.papers.sections.opening import money
-from evaluator.papers.sections.owned.proposed import LENGTHS, proposed_for
+from evaluator.papers.sections.frame import money
+from evaluator.papers.sections.proposed import LENGTHS, proposed_for
 from evaluator.result.evaluation import evaluate
 from evaluator.result.json_form import read_result, to_json
 from evaluator.result.model.result import Result

@@ -8,7 +8,7 @@ import segno
 
 from evaluator.figures.shapes import Box
 from evaluator.papers.printing.pdf import draw
-from evaluator.papers.tag_story import tag_figure, tag_paper
+from evaluator.papers.shop_story import tag_figure, tag_paper
 from tests.papers.cases import text_of
 
 ADDRESS = "http://192.168.1.5:8765/quotes/3a6cdde15509/work"

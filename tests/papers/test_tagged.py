@@ -14,7 +14,8 @@ from evaluator.basis.problem import Problem
 from evaluator.fleet.judging import kept_result
 from evaluator.papers import blocks as b
 from evaluator.papers.printing.pdf import draw, report_pdf
-from evaluator.papers.printing.tagged.finishing import fingerprint, srgb_profile
+from evaluator.papers.printing.tagged.enclosed import fingerprint
+from evaluator.papers.printing.tagged.finishing import srgb_profile
 from evaluator.papers.readers import TITLES, Issued
 from evaluator.papers.story import CARRYING, carried
 from evaluator.result.json_form import read_result

@@ -22,9 +22,8 @@ from .. import blocks as b
 from .figures import FigureFlowable
 from .fonts import SANS_ITALIC, plain
 from .looks import look_table
-from .photos import photos_table
+from .pictures import photos_table, pictured_table, reasons_table
 from .setting import COLOURS, Place, Rule
-from .sheets import pictured_table, reasons_table
 from .tagged.flowing import Grid, Shown, Text
 from .tagged.tree import Node
 

@@ -8,9 +8,8 @@ from reportlab.platypus import Flowable
 
 from ...figures.shapes import Box, Curve, Dot, Figure, Label, Line
 from .fonts import SANS, SANS_BOLD
-from .lettering import write
 from .setting import COLOURS
-from .tagged.canvas import canvas_of
+from .tagged.canvas import canvas_of, write
 from .tagged.flowing import boxed
 from .tagged.tree import Node
 

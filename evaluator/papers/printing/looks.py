@@ -7,8 +7,8 @@ from reportlab.platypus import Flowable, Spacer, TableStyle
 
 from ..blocks import Sheet, TakenLook
 from .fonts import SANS_ITALIC, plain
+from .pictures import SheetFlowable
 from .setting import COLOURS, Place, Rule
-from .sheets import SheetFlowable
 from .tagged.canvas import canvas_of
 from .tagged.flowing import Grid, Text
 from .tagged.tree import Node

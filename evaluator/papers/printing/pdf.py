@@ -17,10 +17,10 @@ from ..readers import PAGES, Issued
 from ..story import papers
 from .building import PAPERS, flowables
 from .fonts import SANS, SERIF, register
-from .lettering import cut, width_of, write
 from .setting import COLOURS, ROOMY, TIGHT, TIGHTEST, Place, Setting
-from .tagged.canvas import TaggedCanvas
-from .tagged.finishing import Drawn, evaluation_file, fingerprint, finished, invoice_file
+from .tagged.canvas import TaggedCanvas, cut, width_of, write
+from .tagged.enclosed import evaluation_file, fingerprint, invoice_file
+from .tagged.finishing import Drawn, finished
 from .tagged.metadata import About, clean
 from .tagged.tree import Node
 

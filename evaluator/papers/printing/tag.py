@@ -7,8 +7,7 @@ from reportlab.lib.units import mm
 from ...basis import show
 from ...choosing.stock import Item
 from .fonts import SANS, SERIF_BOLD, register
-from .lettering import width_of, write
-from .tagged.canvas import TaggedCanvas
+from .tagged.canvas import TaggedCanvas, width_of, write
 from .tagged.finishing import Drawn, finished
 from .tagged.metadata import About
 from .tagged.tree import Node

@@ -10,7 +10,7 @@ from ...result.model.work import Ambition, Budget, BudgetStep, NamedJob
 from ...wording.answer.prices import budget_paid, is_taxed, level_price
 from ...wording.phrases import listed, points, small
 from ..blocks import Beside, Block, Column, Heading, Paragraph, TableBlock, Together
-from .opening import money
+from .frame import money
 
 LEVELS = (Column("How far", 0.2), Column("What is done", 0.46), Column("From – to", 0.2, True))
 ABOUT = Column("About", 0.14, True)

@@ -1,18 +1,17 @@
-"""What was found, what lies behind it, and what is still unknown."""
+"""What was found and what the person who looked said of it, what lies behind it, and what is still unknown."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from ...basis import show
 from ...figures.mapping.map import Spot, mapped
 from ...result.model.result import Result
-from ...result.model.score import Cause, Finding
+from ...result.model.score import Answer, Cause, Finding
 from ...wording.answer import purchase as risks
 from ...wording.answer.first_screen import is_over
-from ...wording.names import LEVELS
-from ...wording.phrases import capital, small
-from ...wording.words import believed, expected_unseen, no_findings, signs_shortly, title, unseen_shortly
+from ...wording.names import LEVELS, SEEN_BY
+from ...wording.phrases import capital, ended, quoted, small
+from ...wording.words import believed, expected_unseen, no_findings, signs_shortly, subject, title, unseen_shortly
 from ..blocks import Beside, Block, Column, Drawing, Heading, Listing, Paragraph, TableBlock, Together
-from .voice import said_of
 
 BESIDE_OUTLINE = 8  # rows that fit beside the drawing without leaving half a page empty
 WIDE = 80.0  # millimetres; a wider map stands above its table
@@ -58,6 +57,41 @@ def _row(number: int, item: Finding, said: str, answer: str) -> tuple[str, str, 
         f"{title(item)} ({LEVELS[item.level]}){meaning}" + (f"\n{said}" if said else ""),
         answer,
     )
+
+
+def said_of(result: Result, check: str) -> str:
+    """The notes on a check, each with tool, how it was seen, by whom and when; empty where nothing was noted."""
+    found = next((one for one in result.checks if one.check == check), None)
+    return " ".join(_said(result, answer) for answer in found.observations).strip() if found else ""
+
+
+def _said(result: Result, answer: Answer) -> str:
+    told = [quoted(answer.note)] if answer.note.strip() else []
+    seen = ", ".join(_how(result, answer))
+    return " ".join([*told, *([ended(capital(seen))] if seen else [])])
+
+
+def _how(result: Result, answer: Answer) -> Iterator[str]:
+    """Tool, way of seeing where it is not that of the whole evaluation, who, and when."""
+    if answer.tool:
+        yield answer.tool.replace("_", " ")
+    if answer.seen_by != result.seen_by:
+        yield SEEN_BY[answer.seen_by]
+    if answer.by:
+        yield f"looked at by {answer.by}"
+    if answer.at:
+        yield show.day(answer.at)
+
+
+def noted(result: Result) -> Sequence[Block]:
+    """The notes that stand under no finding, so that none is lost."""
+    told = {item.check for item in believed(result)}
+    items = tuple(
+        f"{subject(check)}: {said_of(result, check.check)}"
+        for check in result.checks
+        if check.check not in told and any(answer.note.strip() for answer in check.observations)
+    )
+    return [Heading("Noted besides", 2, room=26), Listing(items)] if items else []
 
 
 def purchase(result: Result) -> Sequence[Block]:

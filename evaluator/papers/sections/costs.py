@@ -13,7 +13,7 @@ from ...wording.phrases import ended, small
 from ...wording.shops import work_line
 from ...wording.words import believed, cured_by, no_work
 from ..blocks import Block, Column, Heading, Lead, Listing, Paragraph, TableBlock
-from .opening import money
+from .frame import money
 
 WORK = (Column("Work", 0.54), Column("Finding", 0.12), Column("From – to", 0.2, True), Column("About", 0.14, True))
 OPTIONAL = (Column("Also worth doing", 0.54), *WORK[1:])

@@ -1,8 +1,11 @@
-"""The front page: decision, three reasons in things seen with their drawings, one price, one cost, the
-score as it stands and after the work, and the next step. The same as the first screen of the page.
+"""The front page: decision, three reasons in things seen with their drawings, one price, one cost, the score as it
+stands and after the work, and the next step, as on the first screen of the page; and the covering paragraph on it.
+
+A draft of that paragraph says nothing that the paper does not say; its amounts are those of the same result. What is
+kept is what the luthier left in the box.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from ...drawings.geometry.model import Panel
 from ...drawings.svg import band
@@ -11,11 +14,16 @@ from ...wording.answer.first_screen import Seen, first_reasons, money_line, sure
 from ...wording.answer.points import band_line, place_line
 from ...wording.answer.prices import paid
 from ...wording.answer.verdict import words_of
-from ...wording.words import coverage_sentence, no_work, score_sentence
+from ...wording.names import SEEN_BY
+from ...wording.phrases import capital, ended, small
+from ...wording.words import coverage_sentence, found_title, no_work, score_sentence
 from ..blocks import Block, Drawing, Heading, Lead, Listing, Paragraph, Reason, Reasons, Sheet, Together
 from .costs import with_tax
-from .likeness import likeness
-from .opening import WIDE, heading, money, price_rule_of, score_rule_of
+from .frame import WIDE, heading, money, price_rule_of, score_rule_of
+from .pictured import likeness
+
+MOST_COVERING = 1_500  # letters; more would push the decision off page one
+COVERED_FOR = frozenset({"buyer", "shop", "customer"})  # whose paper it stands on, beside the quote
 
 
 def front(result: Result) -> Sequence[Block]:
@@ -101,3 +109,34 @@ def _next(result: Result) -> Sequence[Block]:
     if not told and result.next_checks:
         told = (f"Look at this next: {result.next_checks[0].ask}",)
     return [Together((Heading("The next step", 2, room=0), Listing(told)))] if told else []
+
+
+def drafted(result: Result) -> str:
+    """A few sentences to begin from: what was looked at and how, what is good, what wants work, what that comes to."""
+    return " ".join(_sentences(result))
+
+
+def _sentences(result: Result) -> Iterator[str]:
+    seen = sum(1 for check in result.checks if check.seen)
+    name = result.title or f"The {result.instrument.family}"
+    yield f"{name} was looked at {SEEN_BY[result.seen_by]}: {seen} of {len(result.checks)} checks."
+    reasons = first_reasons(result)
+    good = [found_title(result, one.check, one.outcome) for one in reasons if one.good and one.check]
+    if good:
+        yield f"Good to see: {'; '.join(map(small, good))}."
+    wanting = [found_title(result, one.check, one.outcome) for one in reasons if not one.good and one.check]
+    if wanting:
+        yield f"What matters most: {'; '.join(map(small, wanting))}."
+    cost = cost_sentence(result)
+    if cost:
+        yield ended(capital(cost))
+    now, after = result.score.expected, result.score_after_work.expected
+    if result.plan.lines and now is not None and after is not None and round(after) > round(now):
+        yield f"It stands at {now:.0f} of 100, and the work would bring it to about {after:.0f}."
+
+
+def covered(blocks: Sequence[Block], text: str) -> list[Block]:
+    """The blocks with the paragraph under the sentence that answers the question; unchanged where it is empty."""
+    told = [Paragraph(line.strip()) for line in text.strip().splitlines() if line.strip()]
+    place = next((at for at, block in enumerate(blocks) if isinstance(block, Lead)), -1) + 1
+    return [*blocks[:place], *told, *blocks[place:]]

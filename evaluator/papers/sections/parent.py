@@ -18,7 +18,7 @@ from ...wording.words import believed, no_findings, title
 from ..blocks import Beside, Block, CautionBlock, Column, Heading, Listing, NextPage, Paragraph, TableBlock, Together
 from .condition import NO_CURE
 from .costs import numbers_of, price_of, sums_of, times
-from .opening import money
+from .frame import money
 
 FINDINGS = (Column("", 0.08), Column("Finding", 0.92))
 WORK = (Column("Work", 0.66), Column("Finding", 0.16), Column("About", 0.18, True))

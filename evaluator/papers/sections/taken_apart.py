@@ -9,7 +9,7 @@ from ...wording.answer.prices import paid
 from ...wording.answer.source import source_words
 from ..blocks import Block, Column, Heading, Paragraph, TableBlock, Together
 from .costs import with_tax
-from .opening import money
+from .frame import money
 
 POINTS = (Column("What took points", 0.8), Column("Points", 0.2, True))
 PRICE = (Column("How the highest price comes about", 0.8), Column("", 0.2, True))

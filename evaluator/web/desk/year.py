@@ -60,7 +60,7 @@ def table(name: str) -> Response:
 
 @year.get("/year.pdf")
 def paper() -> Response:
-    from ...papers.year_story import year_paper
+    from ...papers.shop_story import year_paper
 
     chosen, shop = _chosen(), service().shop
     made = _year(chosen)

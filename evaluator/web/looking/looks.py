@@ -9,7 +9,7 @@ from flask import Blueprint, Response, abort, current_app, redirect, render_temp
 
 from ...assessment.observing.typed import Answers
 from ...lutherie.photographs.laying import LAYINGS
-from ...papers.taken.looks_story import looks_paper
+from ...papers.looks_story import looks_paper
 from ...rubric.rubric import Rubric
 from ...rubric.written.checks import Check
 from ...store.evaluations import DRAFT, Kept, answers_of

@@ -85,8 +85,8 @@ def note(identity: str) -> View:
 @bench.get("/quotes/<identity>/work.pdf")
 def paper(identity: str) -> Response:
     """The work order as a paper for the bench."""
-    from ...papers.bench.work_story import work_paper
     from ...papers.printing.pdf import PAPERS
+    from ...papers.work_story import work_paper
 
     kept, size = first_of(quote_or_404(identity)), request.args.get("paper", "A4")
     if size not in PAPERS or not kept.chain:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from ...basis import show
 from ...drawings.registry import DRAWINGS
-from ...papers.sections.likeness import likeness
+from ...papers.sections.pictured import likeness
 from ...result.model.result import Result
 from ...result.model.score import Check, Finding, Measured
 from ...rubric.rubric import Rubric

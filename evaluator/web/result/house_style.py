@@ -7,7 +7,7 @@ from dataclasses import replace
 from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
 
 from ...papers.blocks import Paper
-from ...papers.covering import MOST, drafted
+from ...papers.sections.front import MOST_COVERING, drafted
 from ...store.evaluations import Kept
 from ...store.photos import photo_path
 from ...store.workshop.covering import covering_of, keep_covering
@@ -85,8 +85,8 @@ def keep(identity: str) -> View:
     text = request.form.get("text", "").replace("\r\n", "\n").strip()
     if request.form.get("go") == "off":
         text = ""
-    if len(text) > MOST:
-        said = f"It has {len(text):,} letters, and page one has room for {MOST:,}. Shorten it, then keep it."
+    if len(text) > MOST_COVERING:
+        said = f"It has {len(text):,} letters, and page one has room for {MOST_COVERING:,}. Shorten it, then keep it."
         return _page(kept, text, said), 422
     keep_covering(service().engine, identity, text, kept.version, service().now(), name_now())
     return redirect(url_for("covering.page", identity=identity))
@@ -101,7 +101,7 @@ def _page(kept: Kept, text: str, wrong: str = "") -> str:
         "result/covering.html",
         kept=kept,
         text=text,
-        most=MOST,
+        most=MOST_COVERING,
         there=there,
         old=there is not None and there.version != kept.version,
         letters=undrawn(letters) if letters else "",

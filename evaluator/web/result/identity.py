@@ -2,7 +2,7 @@
 
 from flask import Blueprint, redirect, render_template, request, url_for
 
-from ...papers.sections.filed.identity import sides_of
+from ...papers.sections.photographs import sides_of
 from ...result.model.result import Result
 from ...store.desk.offers import stock_number
 from ...store.evaluations import DRAFT, Kept, find, remove_photo

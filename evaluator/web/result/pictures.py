@@ -10,7 +10,7 @@ from ...figures.mapping.map import Spot, mapped
 from ...figures.readings import reading_rule, slim_rule
 from ...figures.shapes import Figure
 from ...figures.svg import svg
-from ...papers.sections.opening import price_rule_of, score_rule_of
+from ...papers.sections.frame import price_rule_of, score_rule_of
 from ...result.model.result import Result
 from ...result.model.score import Measured, Span
 from ...wording.names import DOMAINS

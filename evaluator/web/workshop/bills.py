@@ -101,8 +101,7 @@ def credit(identity: str) -> View:
 
 @bills.get("/bills/<identity>/bill.pdf")
 def paper(identity: str) -> Response:
-    from ...papers.bill_story import bill_paper
-    from ...papers.printing.booked import bill_xml
+    from ...papers.bill_story import bill_paper, bill_xml
     from ...papers.printing.pdf import PAPERS
 
     kept, size = _bill_or_404(identity), request.args.get("paper", "A4")

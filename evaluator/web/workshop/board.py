@@ -101,7 +101,7 @@ def marks(identity: str) -> View:
 def tag(identity: str) -> Response:
     """A tag for the instrument, with a square that opens its work order."""
     from ...papers.printing.pdf import PAPERS
-    from ...papers.tag_story import tag_paper
+    from ...papers.shop_story import tag_paper
 
     kept, size = first_of(quote_or_404(identity)), request.args.get("paper", "A4")
     if size not in PAPERS:

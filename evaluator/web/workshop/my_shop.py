@@ -148,7 +148,7 @@ def signature() -> View:
 def preview() -> Response:
     """How the shop's papers look, on a sheet that is none: head, logo, ways to reach it, and signature."""
     from ...papers.printing.pdf import PAPERS
-    from ...papers.taken.preview_story import preview_paper
+    from ...papers.shop_story import preview_paper
 
     size = request.args.get("paper", "A4")
     if size not in PAPERS:

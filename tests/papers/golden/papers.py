@@ -10,14 +10,13 @@ from evaluator.assessment.observing.case import read_case
 from evaluator.basis.money import Money
 from evaluator.papers.after_story import after_paper
 from evaluator.papers.before_after import before_after
-from evaluator.papers.bench.work_story import work_paper
 from evaluator.papers.bill_story import bill_paper, receipt_paper
 from evaluator.papers.offer_story import offer_paper
 from evaluator.papers.printing.pdf import draw, report_pdf
 from evaluator.papers.quote_story import quote_paper
 from evaluator.papers.readers import Issued
-from evaluator.papers.tag_story import tag_paper
-from evaluator.papers.taken.preview_story import preview_paper
+from evaluator.papers.shop_story import preview_paper, tag_paper
+from evaluator.papers.work_story import work_paper
 from evaluator.quoting.answers import Answers, all_yes
 from evaluator.quoting.billing.bill import Asked, Bill, Order, Payment, Seller
 from evaluator.quoting.billing.making import bill_of, credit_of

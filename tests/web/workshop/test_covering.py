@@ -2,7 +2,7 @@
 
 import pytest
 
-from evaluator.papers.covering import MOST, drafted
+from evaluator.papers.sections.front import MOST_COVERING, drafted
 from evaluator.web.service import Service
 from tests.papers.cases import pages_of
 from tests.papers.golden.papers import example
@@ -13,7 +13,7 @@ from tests.web.conftest import Client
 def test_a_draft_tells_what_was_found_with_the_papers_own_amounts(name: str) -> None:
     result, text = example(name), drafted(example(name))
     seen = sum(1 for check in result.checks if check.seen)
-    assert f": {seen} of {len(result.checks)} checks" in text and len(text) < MOST
+    assert f": {seen} of {len(result.checks)} checks" in text and len(text) < MOST_COVERING
     assert text.count("..") == 0 and "None" not in text
     if result.plan.lines and result.plan.invoice is not None:
         assert f"{float(result.plan.invoice.total):,.0f}" in text
@@ -38,7 +38,7 @@ def test_from_the_draft_to_page_one(client: Client, service: Service, finished: 
 
 def test_it_stands_on_the_quote_and_what_is_too_long_is_not_lost(client: Client, quote: str, finished: str) -> None:
     page = client.get(f"/evaluations/{finished}/covering")
-    told = client.send(page, {"text": "x" * (MOST + 1)}, 422, action="/covering")
-    assert "page one has room for" in told.text and len(told.form("/covering")["text"]) == MOST + 1
+    told = client.send(page, {"text": "x" * (MOST_COVERING + 1)}, 422, action="/covering")
+    assert "page one has room for" in told.text and len(told.form("/covering")["text"]) == MOST_COVERING + 1
     client.send(page, {"text": "Dear Anna, your violin. 漢"}, action="/covering")
     assert "Dear Anna, your violin." in pages_of(client.http.get(f"/quotes/{quote}/quote.pdf").data)[0]

@@ -1,13 +1,19 @@
-"""A canvas that notes which element each mark is of; what belongs to none (rules, page numbers) is an artifact."""
+"""A canvas that notes which element each mark is of, and the words drawn straight onto it, each letter in a face that
+has it; what belongs to no element (rules, page numbers) is an artifact.
+"""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 
+from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Flowable
 
-from ..fonts import SANS
+from ....figures.shapes import Anchor
+from ..fonts import SANS, drawable, runs
 from .tree import Leading, Node
+
+SHIFT: Mapping[Anchor, float] = {"start": 0.0, "middle": 0.5, "end": 1.0}
 
 
 class TaggedCanvas(Canvas):
@@ -61,3 +67,28 @@ def canvas_of(flowable: Flowable) -> TaggedCanvas:
     canvas = flowable.canv
     assert isinstance(canvas, TaggedCanvas)
     return canvas
+
+
+def width_of(text: str, face: str, size: float) -> float:
+    """How wide the text is drawn, in the unit of `size`."""
+    return float(sum(stringWidth(piece, name, size) for name, piece in runs(drawable(text), face)))
+
+
+def write(canvas: Canvas, at: tuple[float, float], text: str, face: str, size: float, anchor: Anchor = "start") -> None:
+    """Draw the text with its start, middle or end at a place."""
+    x, y = at
+    if anchor != "start":
+        x -= SHIFT[anchor] * width_of(text, face, size)
+    for name, piece in runs(drawable(text), face):
+        canvas.setFont(name, size)
+        canvas.drawString(x, y, piece)
+        x += stringWidth(piece, name, size)
+
+
+def cut(text: str, face: str, size: float, room: float) -> str:
+    """As much of a line as fits into the room, an ellipsis where it is cut."""
+    if width_of(text, face, size) <= room:
+        return text
+    while text and width_of(f"{text}…", face, size) > room:
+        text = text[:-1]
+    return f"{text.rstrip()}…"

@@ -1,10 +1,9 @@
-"""What ReportLab does not write: the structure tree, metadata, the meaning of colours, and a file within the paper.
+"""What ReportLab does not write: the structure tree, metadata, the meaning of colours, and the files within the paper.
 
 By ISO 32000-1 (14.7, 14.8), ISO 14289-1 (tagged for everybody) and ISO 19005-3 (to be kept, with a file attached).
 Nothing in it is of the clock or of chance, so equal papers give equal bytes.
 """
 
-import hashlib
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
@@ -13,11 +12,9 @@ from io import BytesIO
 import pikepdf
 from pikepdf import Array, Dictionary, Name, Pdf, Stream, String
 
+from .enclosed import Enclosed, enclose
 from .metadata import About, xmp
 from .tree import Leading, Mark, Node
-
-ATTACHED = "evaluation.json"
-INVOICE = "factur-x.xml"  # the name by which programs look for it
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,33 +26,6 @@ class Drawn:
     pages: Sequence[Sequence[Node]]
 
 
-@dataclass(frozen=True, slots=True)
-class Enclosed:
-    """A file within a paper: `relation` says what it is to the paper (ISO 19005-3, 6.8), `says` the same in words."""
-
-    name: str
-    kind: str
-    relation: str
-    says: str
-    content: bytes
-
-
-def evaluation_file(content: bytes) -> Enclosed:
-    """The evaluation as JSON, from which a paper was drawn."""
-    says = "The evaluation that this paper was drawn from"
-    return Enclosed(ATTACHED, "application/json", "Source", says, content)
-
-
-def invoice_file(content: bytes) -> Enclosed:
-    """The same bill as XML, which programs book."""
-    return Enclosed(INVOICE, "text/xml", "Alternative", "This bill as EN 16931 has it", content)
-
-
-def fingerprint(content: bytes) -> str:
-    """By which a paper names the evaluation within it."""
-    return f"evaluation sha256 {hashlib.sha256(content).hexdigest()}"
-
-
 def finished(drawn: Drawn, about: About, enclosed: Sequence[Enclosed] = ()) -> bytes:
     """The paper as it is handed out, with the files within it."""
     with Pdf.open(BytesIO(drawn.pdf)) as pdf:
@@ -64,7 +34,7 @@ def finished(drawn: Drawn, about: About, enclosed: Sequence[Enclosed] = ()) -> b
         _colours(pdf)
         _faces(pdf)
         if enclosed:
-            _enclose(pdf, enclosed, about)
+            enclose(pdf, enclosed, about)
         out = BytesIO()
         pdf.save(out, object_stream_mode=pikepdf.ObjectStreamMode.generate, deterministic_id=True)
     return out.getvalue()
@@ -177,23 +147,3 @@ def srgb_profile() -> bytes:
 
     made = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
     return made[:24] + bytes.fromhex("07d000010001000000000000") + made[36:]
-
-
-def _enclose(pdf: Pdf, enclosed: Sequence[Enclosed], about: About) -> None:
-    """The files within, by the order of their names, as a name tree wants them."""
-    files = [(String(one.name), _file(pdf, one, about)) for one in sorted(enclosed, key=lambda one: one.name)]
-    pdf.Root.AF = Array([spec for _, spec in files])
-    names = Array([part for pair in files for part in pair])
-    pdf.Root.Names = Dictionary(EmbeddedFiles=Dictionary(Names=names))
-
-
-def _file(pdf: Pdf, one: Enclosed, about: About) -> pikepdf.Object:
-    checked = String(hashlib.md5(one.content, usedforsecurity=False).digest())
-    params = Dictionary(Size=len(one.content), CheckSum=checked)
-    if about.day:
-        params.ModDate = String(about.stamp)
-    stream = Stream(pdf, one.content, Type=Name.EmbeddedFile, Subtype=Name("/" + one.kind), Params=params)
-    name, file = String(one.name), pdf.make_indirect(stream)
-    spec = Dictionary(Type=Name.Filespec, F=name, UF=name, EF=Dictionary(F=file, UF=file))
-    spec.AFRelationship, spec.Desc = Name("/" + one.relation), String(one.says)
-    return pdf.make_indirect(spec)

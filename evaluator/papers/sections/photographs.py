@@ -1,14 +1,33 @@
-"""The photographs: each with the number of its finding, which leads to it, or with the name of what it shows."""
+"""Photographs of an instrument: which one it is, from the same sides as every time beside what its card says; and each
+of a finding, with its number, which leads to it, or with the name of what it shows.
+"""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from ....result.model.result import Result
-from ....wording.words import believed, subject, title
-from ...blocks import Block, Heading, Photo, Photos, Reasons
+from ...result.model.result import Result
+from ...wording.words import believed, subject, title
+from ..blocks import Block, Column, Heading, Photo, Photos, Reasons, TableBlock, Together
+from ..readers import Issued
 
 FIRST_ROW = 80.0  # millimetres for the heading and the highest row of photographs with its captions
 GONE = "The photo is no longer in the records."
+SAID = (Column("What it is", 0.3), Column("As it reads, or as it was said", 0.7))
+# By the name under which such a photograph is kept beside an evaluation, in the order in which they stand.
+SIDES: Mapping[str, str] = {
+    "view_front": "Front",
+    "view_back": "Back",
+    "view_side": "Side",
+    "view_scroll": "Scroll",
+    "view_label": "Label",
+}
+BOW_SIDES: Mapping[str, str] = {
+    "view_front": "The whole bow",
+    "view_side": "Frog",
+    "view_scroll": "Head",
+    "view_back": "Button",
+    "view_label": "Stamp",
+}
 
 
 def photographs(
@@ -39,3 +58,22 @@ def photographed(reasons: Reasons, pictures: Mapping[str, bytes]) -> Reasons:
             for one in reasons.reasons
         )
     )
+
+
+def sides_of(family: str) -> Mapping[str, str]:
+    """The photographs that tell an instrument from others of its family, in words."""
+    return BOW_SIDES if family == "bow" else SIDES
+
+
+def identity(issued: Issued | None) -> Sequence[Block]:
+    """What is known of which one it is; nothing where nobody said anything and took no photograph."""
+    if issued is None:
+        return []
+    blocks: list[Block] = []
+    if issued.card:
+        blocks.append(Together((Heading("Which one it is", 2, room=0), TableBlock(SAID, issued.card))))
+    if issued.sides:
+        photos = tuple(Photo(0, content, said) for said, content in issued.sides)
+        head = [] if blocks else [Heading("Which one it is", 2, room=60)]
+        blocks += [*head, Photos(photos)]
+    return blocks

@@ -3,14 +3,14 @@
 from collections.abc import Callable, Sequence
 from itertools import takewhile
 
-from ...basis import show
-from ...drawings.svg import band
-from ...rubric.glossary import Glossary
-from ...rubric.rubric import Rubric
-from ...rubric.written.checks import Check
-from ...wording.phrases import capital
-from ..blocks import Block, CautionBlock, Heading, Paper, Paragraph, Sheet, Signature, TakenLook, Together
-from ..sections.likeness import panels_of
+from ..basis import show
+from ..drawings.svg import band
+from ..rubric.glossary import Glossary
+from ..rubric.rubric import Rubric
+from ..rubric.written.checks import Check
+from ..wording.phrases import capital
+from .blocks import Block, CautionBlock, Heading, Paper, Paragraph, Sheet, Signature, TakenLook, Together
+from .sections.pictured import panels_of
 
 MOST_HOW = 2  # lines on how to look; the rest is on the page
 TITLE = "Looks to take along"
@@ -97,7 +97,7 @@ def _reading(check: Check, standard: str | None) -> str:
 def _sheets(check: Check) -> tuple[Sheet, ...]:
     if not check.drawing:
         return ()
-    from ...drawings.registry import DRAWINGS  # late: two hundred sheets, and most papers show none
+    from ..drawings.registry import DRAWINGS
 
     panels = panels_of(DRAWINGS[check.drawing])
     drawn = [panel.shapes() for panel in panels]

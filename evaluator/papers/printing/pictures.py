@@ -1,4 +1,6 @@
-"""Drawings on paper: the sheets of `evaluator.drawings`, which pages show as SVG, drawn by ReportLab in ink."""
+"""Pictures on paper: the sheets of `evaluator.drawings`, which pages show as SVG, drawn by ReportLab in ink; reasons
+beside each other; and photographs, three a row, each with its number and what it shows.
+"""
 
 from collections.abc import Sequence
 from io import BytesIO
@@ -9,11 +11,10 @@ from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Flowable, Spacer, TableStyle
 
 from ...drawings.geometry.pen import LETTER, WIDTH, Fill, Mark, Point, Trace, Word
-from ..blocks import PicturedRow, Reason, Sheet
+from ..blocks import Photo, PicturedRow, Reason, Sheet
 from .fonts import SANS, SANS_BOLD, plain
-from .lettering import write
 from .setting import COLOURS, Place, Rule
-from .tagged.canvas import canvas_of
+from .tagged.canvas import canvas_of, write
 from .tagged.flowing import Grid, Shown, Text, boxed
 from .tagged.tree import Node
 
@@ -40,6 +41,11 @@ WIDTH_MM = 40.0  # of a sheet
 CAPTION_MM = 51.0  # its caption may be wider, so that it takes two lines
 GAP = 12.0  # between two, in points
 SMALLEST_PT = 6.5  # letters on a sheet stay readable however small it is drawn
+A_ROW = 3
+HIGH_MM = 46.0
+PHOTO_GAP = 10.0  # points
+PHOTO_MM = 30.0  # height of a reason's photograph at most
+REASON_MM = 34.0  # height of a reason's drawing at most
 
 
 class SheetFlowable(Flowable):
@@ -112,10 +118,6 @@ def pictured_table(rows: Sequence[PicturedRow], at: Place) -> Grid:
     return table
 
 
-PHOTO_MM = 30.0  # height of a reason's photograph at most
-REASON_MM = 34.0  # height of a reason's drawing at most
-
-
 def reasons_table(reasons: Sequence[Reason], at: Place) -> Grid:
     """The reasons beside each other, drawings above, so that the words begin on one line; read one after another."""
     part = at.width / max(len(reasons), 2)
@@ -165,3 +167,30 @@ def _sheet(sheet: Sheet, at: Place) -> list[Flowable]:
 def _judged(word: str) -> str:
     """Markup of "Right." or "Wrong." before a caption, in ink; nothing where neither is said."""
     return f'<font name="{SANS_BOLD}" color="#23201B">{word}.</font> ' if word else ""
+
+
+def photos_table(photos: Sequence[Photo], at: Place) -> Grid:
+    """The photos in rows, read one after another."""
+    part = at.width / A_ROW
+    cells = [_cell(photo, part - PHOTO_GAP, at.under("Div")) for photo in photos]
+    cells += [[] for _ in range(-len(cells) % A_ROW)]
+    rows = [cells[i : i + A_ROW] for i in range(0, len(cells), A_ROW)]
+    table = Grid(rows, colWidths=[part] * A_ROW, splitInRow=0)
+    edges: list[Rule] = [("VALIGN", (0, 0), (-1, -1), "TOP"), ("LEFTPADDING", (0, 0), (-1, -1), 0)]
+    edges += [("RIGHTPADDING", (0, 0), (-1, -1), PHOTO_GAP), ("TOPPADDING", (0, 0), (-1, -1), 3)]
+    table.setStyle(TableStyle([*edges, ("BOTTOMPADDING", (0, 0), (-1, -1), 6)]))
+    return table
+
+
+def _cell(photo: Photo, width: float, at: Place) -> list[Flowable]:
+    numbered = f"<b>{photo.number}</b>&nbsp;&nbsp;" if photo.number else ""
+    found: list[Flowable] = []
+    if photo.content:
+        shown = Shown(BytesIO(photo.content), kind="proportional", width=width, height=HIGH_MM * mm)
+        shown.hAlign = "LEFT"
+        shown.node = at.node.add("Figure", alt=f"Photograph: {photo.caption}")
+        found += [shown, Spacer(0, 2)]
+    said = at.text(numbered + plain(photo.caption), "cell-head")
+    if photo.number:
+        said.leads_to = f"finding-{photo.number}"
+    return [*found, said]

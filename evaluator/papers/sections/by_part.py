@@ -1,20 +1,23 @@
-"""The condition report: what was seen, part by part, good or not, in the words of whoever looked; no advice, no price.
+"""The condition report: what was seen, part by part, good or not, in the words of whoever looked, and what changed
+since an earlier look; no advice, no price.
 
-Head, circumstances, then findings by part, structure and measures, what was not seen, signature: the order of
-Spectrum 5.0, Condition checking (Collections Trust, 2017), read in an excerpt; the parts are the rubric's, from memory.
+Head, circumstances, then findings by part, structure and measures, what was not seen, signature: the order of Spectrum
+5.0, Condition checking (Collections Trust, 2017), read in an excerpt; the parts are the rubric's, from memory.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
-from ....figures.mapping.map import Spot, mapped
-from ....result.model.result import Result
-from ....result.model.score import Check, Finding
-from ....wording.answer.purchase import GROUPS
-from ....wording.names import SEEN_BY, STATEMENTS
-from ....wording.phrases import small
-from ....wording.words import believed, recorded, subject, unseen_shortly
-from ...blocks import Block, CautionBlock, Column, Drawing, Heading, Paragraph, Signature, TableBlock, Together
-from ..voice import said_of
+from ...basis import show
+from ...figures.mapping.map import Spot, mapped
+from ...result.model.result import Result
+from ...result.model.score import Check, Finding
+from ...wording.answer.purchase import GROUPS
+from ...wording.names import SEEN_BY, STATEMENTS
+from ...wording.phrases import small
+from ...wording.words import believed, recorded, subject, unseen_shortly
+from ..blocks import Block, CautionBlock, Column, Drawing, Heading, Paragraph, Signature, TableBlock, Together
+from ..readers import Issued
+from .condition import said_of
 
 COLUMNS = (Column("", 0.06), Column("Looked at", 0.24), Column("As found", 0.5), Column("State", 0.2))
 ORDER = (
@@ -31,6 +34,7 @@ OF_A_REPAIR = frozenset({
     "neck_break_repair", "peg_wear_bushings", "scroll_graft", "earlier_repair_quality", "cleats_and_patches",
     "opened_before", "varnish_overcoat", "bow_frog_original", "bow_mountings",
 })  # fmt: skip
+NOT_LOOKED_AT = "not looked at"
 
 
 def circumstances(result: Result) -> Sequence[Block]:
@@ -129,3 +133,30 @@ def filed(result: Result) -> Sequence[Block]:
     cautions: list[Block] = [CautionBlock(tuple(result.cautions[-1:]))] if result.cautions else []
     made = f"{ORDER} Rubric {result.rubric.title} {result.rubric.version} ({result.rubric.hash[:12]})."
     return [Together((*cautions, Paragraph(made, "soft"), Signature(("Looked at by", "Place and date"))))]
+
+
+def since(result: Result, issued: Issued | None) -> Sequence[Block]:
+    """A row for each answer that is another one now; a sentence where none is. Nothing without an earlier look."""
+    if issued is None or issued.before is None:
+        return []
+    day, before = issued.before
+    said = f"Since {show.day(day)}"
+    rows = tuple(_rows(before, result))
+    if not rows:
+        return [Heading(said, 2, room=30), Paragraph("Every answer is the same as then.")]
+    columns = (Column("Looked at", 0.26), Column(f"On {show.day(day)}", 0.37), Column("Now", 0.37))
+    return [Heading(said, 2, room=30), TableBlock(columns, rows)]
+
+
+def _rows(before: Result, now: Result) -> Iterator[tuple[str, str, str]]:
+    then = {check.check: check for check in before.checks if check.observations}
+    for check in now.checks:
+        if check.check in OF_THE_SALE:
+            continue
+        was, is_ = _told(then.get(check.check)), _told(check if check.observations else None)
+        if was != is_:
+            yield subject(check), was, is_
+
+
+def _told(check: Check | None) -> str:
+    return recorded_of(check) if check is not None else NOT_LOOKED_AT

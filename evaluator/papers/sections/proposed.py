@@ -5,23 +5,21 @@ that costs, in at most three pages. Findings and work name each other. What only
 from collections.abc import Callable, Sequence
 from functools import partial
 
-from ....result.model.result import Result
-from ....result.model.score import Finding
-from ....result.model.work import Line
-from ....wording.answer.points import place_line
-from ....wording.phrases import listed, small
-from ....wording.words import believed, score_sentence, title
-from ...blocks import Block, CautionBlock, Column, Heading, Paragraph, TableBlock
-from ..budget import ambitions, budget
-from ..closing import agreed, cautions
-from ..condition import NO_CURE, findings, not_looked_at
-from ..costs import times, work_answer, work_explained
-from ..front import how_good
-from ..measured import readings
-from ..opening import heading
-from ..parent import found_counted
-from ..pictured import pictured
-from ..voice import noted
+from ...result.model.result import Result
+from ...result.model.score import Finding
+from ...result.model.work import Line
+from ...wording.answer.points import place_line
+from ...wording.phrases import listed, small
+from ...wording.words import believed, score_sentence, title
+from ..blocks import Block, CautionBlock, Column, Heading, Paragraph, TableBlock
+from .budget import ambitions, budget
+from .condition import NO_CURE, findings, not_looked_at, noted
+from .costs import times, work_answer, work_explained
+from .frame import agreed, cautions, heading
+from .front import how_good
+from .measured import readings
+from .parent import found_counted
+from .pictured import pictured
 
 Section = Callable[[Result], Sequence[Block]]
 COLUMNS = (Column("", 0.07), Column("Finding", 0.56), Column("What we propose", 0.37))

@@ -2,17 +2,17 @@
 
 from collections.abc import Mapping, Sequence
 
-from ...basis import show
-from ...basis.units import METRIC, ShownUnits
-from ...quoting.bench.readings import Measured, told
-from ...quoting.consent import Consent
-from ...quoting.quote import Quote
-from ...quoting.supplement import Joint
-from ...quoting.work_order import Task, WorkOrder
-from ...result.model.result import Result
-from ...wording.quotes import cents, shortly
-from ...wording.words import instrument_line
-from ..blocks import (
+from ..basis import show
+from ..basis.units import METRIC, ShownUnits
+from ..quoting.bench.readings import Measured, told
+from ..quoting.consent import Consent
+from ..quoting.quote import Quote
+from ..quoting.supplement import Joint
+from ..quoting.work_order import Task, WorkOrder
+from ..result.model.result import Result
+from ..wording.quotes import cents, shortly
+from ..wording.words import instrument_line
+from .blocks import (
     Block,
     CautionBlock,
     Column,
@@ -25,8 +25,8 @@ from ..blocks import (
     TableBlock,
     Together,
 )
-from ..quote_story import letterhead, together
-from ..sections.costs import numbers_of
+from .quote_story import letterhead, together
+from .sections.costs import numbers_of
 
 TASKS = (Column("Job", 0.62), Column("Hours", 0.13), Column("Parts used", 0.25))
 READINGS = (Column("To measure", 0.52), Column("As found", 0.24), Column("After", 0.24))

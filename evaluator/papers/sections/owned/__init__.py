@@ -1,1 +1,0 @@
-"""Papers to be filed and compared next year."""
