@@ -1,4 +1,7 @@
-"""Money: a Decimal amount and an ISO 4217 currency code. Estimates are floats; what is charged is Money."""
+"""Money: a Decimal amount and an ISO 4217 currency code. Estimates are floats; what is charged is Money.
+
+How many decimals a currency has is what is used in shops: a forint has none, though the standard gives it two.
+"""
 
 from collections.abc import Iterable
 from decimal import ROUND_HALF_EVEN, Decimal
@@ -8,6 +11,9 @@ from .frozen import dataclass
 
 Rounding = Literal["cent", "five_cents", "whole"]
 _STEP: dict[Rounding, Decimal] = {"cent": Decimal("0.01"), "five_cents": Decimal("0.05"), "whole": Decimal(1)}
+NO_DECIMALS = frozenset({"JPY", "KRW", "ISK", "HUF", "CLP", "VND", "PYG", "UGX", "XAF", "XOF"})
+THREE_DECIMALS = frozenset({"BHD", "IQD", "JOD", "KWD", "LYD", "OMR", "TND"})
+SHOWN = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +48,13 @@ class Money:
         if other.currency != self.currency:
             raise ValueError(f"cannot put {other.currency} together with {self.currency}")
         return other
+
+
+def places_of(currency: str) -> int:
+    """How many decimals an amount of this currency can have."""
+    if currency in NO_DECIMALS:
+        return 0
+    return 3 if currency in THREE_DECIMALS else SHOWN
 
 
 def money_of(amount: float, currency: str) -> Money:

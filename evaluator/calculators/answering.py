@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from ..assessment.observing.uncertainty import in_quadrature, propagated
 from ..basis.problem import Message, Messages, Problem, did_you_mean, problem
-from ..lutherie.impossible import ImpossibleError
+from ..lutherie import ImpossibleError
 from .model import Answer, Calculator, Given, IncompleteError, Outcome, Result
 from .reading import read
 

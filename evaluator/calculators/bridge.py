@@ -1,8 +1,7 @@
 """Calculators about the bridge: its load, its arch, the string's angle over it."""
 
-from ..lutherie.impossible import ImpossibleError
-from ..lutherie.lengths import arch, neck_angle
-from ..lutherie.strings import bridge_load
+from ..lutherie import ImpossibleError, strings
+from ..lutherie.lengths import arch, string_line
 from .model import NO_SOURCE, Calculator, Given, IncompleteError, Input, Outcome, Result
 
 
@@ -16,7 +15,7 @@ def _spread(given: Given, name: str, count: int) -> tuple[float, ...]:
     return values
 
 
-def _loads(given: Given) -> tuple[bridge_load.Load, ...]:
+def _loads(given: Given) -> tuple[strings.Load, ...]:
     pulls = given.all("tension")
     places = [name for name in ("nut", "notch", "saddle") if given.has(name)]
     angles = [name for name in ("front", "back") if given.has(name)]
@@ -28,16 +27,16 @@ def _loads(given: Given) -> tuple[bridge_load.Load, ...]:
             if len(found) != len(pulls):
                 raise IncompleteError(f"{name} has {len(found)} points for {len(pulls)} strings")
         return tuple(
-            bridge_load.string_load(pull, (n[0], n[1], n[2]), (p[0], p[1], p[2]), (s[0], s[1], s[2]))
+            strings.string_load(pull, (n[0], n[1], n[2]), (p[0], p[1], p[2]), (s[0], s[1], s[2]))
             for pull, n, p, s in zip(pulls, *sets, strict=True)
         )
     if len(angles) == 2:
         falls = [_spread(given, name, len(pulls)) for name in ("front", "back", "lean")]
-        return tuple(bridge_load.planar_load(*one) for one in zip(pulls, *falls, strict=True))
+        return tuple(strings.planar_load(*one) for one in zip(pulls, *falls, strict=True))
     raise IncompleteError("give nut, notch and saddle as points, or the angles front and back")
 
 
-def _feet(given: Given, loads: tuple[bridge_load.Load, ...]) -> tuple[Result, ...]:
+def _feet(given: Given, loads: tuple[strings.Load, ...]) -> tuple[Result, ...]:
     """What each foot carries, where the feet are given."""
     if not (given.has("bass_foot") or given.has("treble_foot")):
         return ()
@@ -50,7 +49,7 @@ def _feet(given: Given, loads: tuple[bridge_load.Load, ...]) -> tuple[Result, ..
         notches = list(zip(*pairs, strict=True))
     else:
         raise IncompleteError("the share of the feet needs across and height of each notch")
-    bass, treble = bridge_load.foot_loads_n(loads, notches, given.number("bass_foot"), given.number("treble_foot"))
+    bass, treble = strings.foot_loads_n(loads, notches, given.number("bass_foot"), given.number("treble_foot"))
     down = bass + treble
     shares = () if down == 0 else (Result("bass_share", "Share of the bass foot", bass / down),)
     feet = Result("bass_foot", "On the bass foot", bass, "N"), Result("treble_foot", "On the treble foot", treble, "N")
@@ -59,7 +58,7 @@ def _feet(given: Given, loads: tuple[bridge_load.Load, ...]) -> tuple[Result, ..
 
 def _downforce(given: Given) -> Outcome:
     loads = _loads(given)
-    all_in = bridge_load.total(loads)
+    all_in = strings.total_load(loads)
     pull = sum(given.all("tension"))
     also = (
         Result("lateral", "Sideways, towards the treble", all_in.lateral_n, "N"),
@@ -117,7 +116,7 @@ DOWNFORCE = Calculator(
 
 def _break_angle(given: Given) -> Outcome:
     nut, notch, saddle = (given.number(name) for name in ("nut_height", "notch_height", "saddle_height"))
-    included, front, back = neck_angle.break_angle_deg(
+    included, front, back = string_line.break_angle_deg(
         given.number("length"), notch - nut, given.number("afterlength"), notch - saddle
     )
     also = (
@@ -155,7 +154,7 @@ BREAK_ANGLE = Calculator(
 
 def _projection(given: Given) -> Outcome:
     figures = (given.number(name) for name in ("near_height", "end_height", "between", "to_bridge"))
-    height = neck_angle.projection_mm(*figures)
+    height = string_line.projection_mm(*figures)
     return Outcome((Result("projection", "Height of the board's line at the bridge", height, "mm"),))
 
 

@@ -1,25 +1,24 @@
 """Calculators about proportions of the string: afterlength and stop."""
 
-from ..lutherie.lengths import afterlength, stop
+from ..lutherie.lengths import string_line
 from .model import NO_SOURCE, Calculator, Given, Input, Outcome, Result
 
 
 def _afterlength(given: Given) -> Outcome:
     length = given.number("length")
-    main = (Result("target", "Afterlength to aim at, one sixth", afterlength.target_mm(length), "mm"),)
+    main = (Result("target", "Afterlength to aim at, one sixth", string_line.target_afterlength_mm(length), "mm"),)
     if not given.has("afterlength"):
         return Outcome(main)
     behind = given.number("afterlength")
-    move = afterlength.tail_cord_change_mm(length, behind)
+    move = string_line.tail_cord_change_mm(length, behind)
+    semitones = string_line.afterlength_semitones(length, behind)
     also = (
         Result("ratio", "Playing length to afterlength", length / behind),
-        Result(
-            "semitones", "It sounds above the open string", afterlength.interval_semitones(length, behind), "semitone"
-        ),
+        Result("semitones", "It sounds above the open string", semitones, "semitone"),
         Result(
             "cents",
             "From two octaves and a fifth",
-            afterlength.cents_from_two_octaves_and_a_fifth(length, behind),
+            string_line.cents_from_two_octaves_and_a_fifth(length, behind),
             "cent",
         ),
         Result("move", "Move the tailpiece away from the bridge (+) or towards it (-)", move, "mm"),
@@ -55,13 +54,13 @@ FAMILY = Input(
 
 def _stop_ratio(given: Given) -> Outcome:
     neck, body, family = given.number("neck_stop"), given.number("body_stop"), given.word("family")
-    wanted = stop.target_neck_stop_mm(body, family)
+    wanted = string_line.target_neck_stop_mm(body, family)
     also = (
-        Result("target", "Ratio to aim at", stop.STOP_RATIOS[family]),
+        Result("target", "Ratio to aim at", string_line.STOP_RATIOS[family]),
         Result("neck_stop_wanted", "Neck stop that goes with this body", wanted, "mm"),
         Result("off", "The neck is longer (+) or shorter (-) than that by", neck - wanted, "mm"),
     )
-    return Outcome((Result("ratio", "Neck stop to body stop", stop.stop_ratio(neck, body)),), also)
+    return Outcome((Result("ratio", "Neck stop to body stop", string_line.stop_ratio(neck, body)),), also)
 
 
 STOP_RATIO = Calculator(

@@ -14,7 +14,7 @@ from ..basis.problem import Message, Messages, Problem, did_you_mean, problem
 from ..basis.show import number, with_unit
 from ..basis.typed.quantities import Between, Quantity, read_quantity
 from ..basis.units import UNITS, Unit, unit_named
-from ..lutherie.strings.pitch import note_number
+from ..lutherie.strings import note_number
 from .model import ANY, Calculator, Given, Input
 
 MESSAGES: Messages = {

@@ -1,8 +1,7 @@
 """Calculators about strings: pitch, tension, mass."""
 
-from ..lutherie.impossible import ImpossibleError
-from ..lutherie.strings import tension as strings
-from ..lutherie.strings.pitch import cents, equal_frequency_hz, fifths_frequency_hz, note_number
+from ..lutherie import ImpossibleError, strings
+from ..lutherie.strings import cents, equal_frequency_hz, fifths_frequency_hz, note_number
 from .model import Calculator, Given, IncompleteError, Input, Outcome, Result
 
 USUAL_A4_HZ = (380.0, 480.0)

@@ -13,9 +13,8 @@ from numpy.typing import NDArray
 from pydantic import Field
 
 from ..assessment.reasons.facts import AsWritten
-from ..basis.amounts import Price
 from ..basis.frozen import dataclass
-from ..basis.record import Record
+from ..basis.record import Price, Record
 from ..rubric.written.kinds import Urgency
 
 AmbitionName = Literal["safe", "standard", "recommended"]

@@ -10,8 +10,8 @@ from typing import IO
 from sqlalchemy import Table
 
 from ..basis.documents.document import parse_document
-from ..basis.json import JsonObject, as_list, as_object, as_text
 from ..basis.problem import Message, Messages, Place, Problem, problem
+from ..basis.record import JsonObject, as_list, as_object, as_text
 from ..basis.zipped import DAMAGED
 from ..choosing.offer_letter import OfferLetter
 from ..choosing.stock import Item

@@ -9,7 +9,7 @@ from collections.abc import Container, Iterator, Mapping, Sequence
 import yaml
 
 from ..assessment.observing.typed import Answer, Answers, Photo, Start, Typed
-from ..basis.json import as_object
+from ..basis.record import as_object
 from ..basis.typed.quantities import with_unit_behind
 
 START_KEYS = ("size", "style", "tier", "strings", "year", "age", "about")

@@ -11,8 +11,8 @@ from pathlib import Path
 
 from sqlalchemy import Column, Connection, Engine, Table, insert, select
 
-from ..basis.json import as_object
 from ..basis.problem import Problem
+from ..basis.record import as_object
 from ..store.desk.tables import offers, stock
 from ..store.engine import writing
 from ..store.finding.words import EVALUATION, ITEM, OFFER, note_words

@@ -8,7 +8,7 @@ from ..calculators.answering import named
 from ..calculators.model import Answer, Given, IncompleteError
 from ..calculators.reading import unit_of
 from ..calculators.wood import gaps_over_year
-from ..lutherie.impossible import ImpossibleError
+from ..lutherie import ImpossibleError
 from ..lutherie.lengths.arch import fitted_circle
 from ..lutherie.seasons.seasons import MONTHS
 from ..wording.calculators import figure as in_words

@@ -3,8 +3,8 @@
 A grade can be chosen only where it makes a price: not where the shop has a price of its own for the part or the job.
 """
 
-from ..basis.amounts import Price
 from ..basis.frozen import dataclass
+from ..basis.record import Price
 from ..estimate.model import Cost, PartUsed, PlanLine
 from ..estimate.planning.plan import Planner
 from ..estimate.price import Grade, PriceList

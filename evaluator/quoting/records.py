@@ -12,7 +12,7 @@ from functools import cache
 from types import NoneType, UnionType
 from typing import TYPE_CHECKING, Literal, TypeVar, Union, get_args, get_origin, get_type_hints
 
-from ..basis.json import JsonObject, as_list, as_object, as_text
+from ..basis.record import JsonObject, as_list, as_object, as_text
 from .answers import Totals, shown_price, three_totals
 from .quote import Quote
 

@@ -10,8 +10,7 @@ from functools import cache
 
 from pydantic import TypeAdapter, ValidationError
 
-from ..basis.amounts import CURRENCY
-from ..basis.json import as_object
+from ..basis.record import CURRENCY, as_object
 from .evaluation import Evaluation
 from .making.result import result_of
 from .model.result import MONEY_AS_TEXT, Result

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from typing import TypeGuard
 
-from ..basis.json import as_object
+from ..basis.record import as_object
 from ..basis.show import number
 from .files.sources import KINDS, WORD_FOR
 from .rubric import Rubric

@@ -8,7 +8,7 @@ from typing import Annotated, get_args
 
 from pydantic import BeforeValidator
 
-from ..basis.json import JsonObject, as_list, as_object
+from ..basis.record import JsonObject, as_list, as_object
 from .files.renamed import Renamed
 from .keys.rubric import KEYS
 from .making import Band, MakingClass, SignGroup

@@ -8,8 +8,8 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 from scipy.optimize import least_squares
 
-from evaluator.lutherie.impossible import ImpossibleError
-from evaluator.lutherie.lengths import afterlength, neck_angle, stop
+from evaluator.lutherie import ImpossibleError
+from evaluator.lutherie.lengths import string_line
 from evaluator.lutherie.lengths.arch import (
     circle_through,
     clearance_mm,
@@ -125,31 +125,31 @@ def test_clearance_over_the_board() -> None:
 
 @given(st.floats(-20.0, 60.0), st.floats(-20.0, 40.0))
 def test_falls_and_angle_make_a_straight_line(nut: float, saddle: float) -> None:
-    included, front, back = neck_angle.break_angle_deg(328.0, nut, 54.5, saddle)
+    included, front, back = string_line.break_angle_deg(328.0, nut, 54.5, saddle)
     assert included + front + back == pytest.approx(180.0)
     assert sin(front * 3.141592653589793 / 180) * 328.0 == pytest.approx(nut, abs=1e-9)
 
 
 def test_a_height_longer_than_its_string_is_impossible() -> None:
     with pytest.raises(ImpossibleError):
-        neck_angle.break_angle_deg(328.0, 40.0, 54.5, 60.0)
+        string_line.break_angle_deg(328.0, 40.0, 54.5, 60.0)
 
 
 def test_projection_is_the_line_carried_on() -> None:
     slope = degrees(atan(0.05))
-    assert neck_angle.projection_mm(10.0, 15.0, 100.0, 60.0) == pytest.approx(18.0)
-    assert neck_angle.fall_deg(sin(slope * 3.141592653589793 / 180) * 80, 80.0) == pytest.approx(slope)
+    assert string_line.projection_mm(10.0, 15.0, 100.0, 60.0) == pytest.approx(18.0)
+    assert string_line.fall_deg(sin(slope * 3.141592653589793 / 180) * 80, 80.0) == pytest.approx(slope)
 
 
 @given(st.floats(200.0, 700.0), st.floats(20.0, 120.0))
 def test_moving_the_tailpiece_as_told_reaches_a_sixth(long: float, behind: float) -> None:
-    moved = behind + afterlength.tail_cord_change_mm(long, behind)
+    moved = behind + string_line.tail_cord_change_mm(long, behind)
     assert long / moved == pytest.approx(6.0)
-    assert afterlength.cents_from_two_octaves_and_a_fifth(long, moved) == pytest.approx(1.955, abs=1e-3)
+    assert string_line.cents_from_two_octaves_and_a_fifth(long, moved) == pytest.approx(1.955, abs=1e-3)
 
 
 @pytest.mark.parametrize(("family", "body", "neck"), [("violin", 195, 130), ("viola", 225, 150), ("cello", 400, 280)])
 def test_the_neck_that_goes_with_a_body(family: str, body: float, neck: float) -> None:
     """2 : 3 and 7 : 10, makers' tables, from memory."""
-    assert stop.target_neck_stop_mm(body, family) == pytest.approx(neck)
-    assert stop.stop_ratio(neck, body) == pytest.approx(stop.STOP_RATIOS[family])
+    assert string_line.target_neck_stop_mm(body, family) == pytest.approx(neck)
+    assert string_line.stop_ratio(neck, body) == pytest.approx(string_line.STOP_RATIOS[family])

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from evaluator.lutherie.impossible import ImpossibleError
+from evaluator.lutherie import ImpossibleError
 from evaluator.lutherie.lengths.photo import (
     CARD_MM,
     above_plane_factor,

@@ -7,14 +7,21 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from evaluator.lutherie.impossible import ImpossibleError
-from evaluator.lutherie.strings.bridge_load import Load, foot_loads_n, planar_load, string_load, total
-from evaluator.lutherie.strings.pitch import cents, equal_frequency_hz, fifths_frequency_hz, note_number
-from evaluator.lutherie.strings.tension import (
+from evaluator.lutherie import ImpossibleError
+from evaluator.lutherie.strings import (
+    Load,
+    cents,
+    equal_frequency_hz,
+    fifths_frequency_hz,
+    foot_loads_n,
     linear_density_kg_per_m,
+    note_number,
     plain_string_density_kg_per_m,
+    planar_load,
+    string_load,
     tension_at_n,
     tension_n,
+    total_load,
 )
 
 density = st.floats(1e-4, 2e-2)
@@ -99,7 +106,7 @@ def test_a_string_pulls_no_harder_than_twice_its_tension(
 def test_the_feet_carry_the_whole_load(strings: list[tuple[float, float, float, float]]) -> None:
     loads = [Load(down, side, 0.0) for down, side, _, _ in strings]
     bass, treble = foot_loads_n(loads, [(y, z) for _, _, y, z in strings], -19.0, 19.0)
-    assert bass + treble == pytest.approx(total(loads).down_n, abs=1e-6)
+    assert bass + treble == pytest.approx(total_load(loads).down_n, abs=1e-6)
 
 
 def test_a_push_to_the_treble_loads_the_treble_foot() -> None:

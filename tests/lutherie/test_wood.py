@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from evaluator.lutherie.impossible import ImpossibleError
+from evaluator.lutherie import ImpossibleError
 from evaluator.lutherie.seasons import care, pegs
 from evaluator.lutherie.seasons.wood import (
     SPECIES,

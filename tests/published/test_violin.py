@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from evaluator.lutherie.lengths.afterlength import cents_from_two_octaves_and_a_fifth
+from evaluator.lutherie.lengths.string_line import cents_from_two_octaves_and_a_fifth
 from evaluator.result.json_form import to_json
 from tests.papers.cases import evaluation_of, rubric
 

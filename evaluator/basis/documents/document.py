@@ -17,7 +17,7 @@ import yaml
 
 from ..frozen import dataclass
 from ..problem import Message, Messages, Place, Problem, problem
-from .spots import Children, Spot, WrittenNumber
+from .spots import Children, Spot, meant
 
 MAX_BYTES = 2_000_000
 MAX_DEPTH = 20  # a check is five to seven levels deep
@@ -48,8 +48,6 @@ MESSAGES: Messages = {
     "document.too_deep": Message("this is nested deeper than {limit} levels.", "Write it flatter."),
 }
 
-_NUMBER = re.compile(r"-?(?:0|[1-9][0-9]{0,17})(\.[0-9]{1,18})?")
-_CONSTANTS: dict[str, bool | None] = {"true": True, "false": False, "null": None, "~": None, "": None}
 _NOT_TEXT = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\ud800-\udfff\ufffe\uffff]")
 
 
@@ -215,7 +213,7 @@ class _Builder:
         text_column = 0
         if style not in {"|", ">"} and event.end_mark.line == mark.line:
             text_column = column + 1 if style else column
-        value = event.value if style else _plain(event.value)
+        value = event.value if style else meant(event.value)
         return value, _spot(Spot, (line, column, text_column, key_line, key_column, None))
 
     def sequence(self, event: Event, depth: int, key_line: int, key_column: int) -> tuple[list[object], Spot]:
@@ -258,17 +256,8 @@ class _Builder:
         if not event.value:
             self.at("document.blank_key", event)
             return None
-        key = event.value if event.style else _plain(event.value)
+        key = event.value if event.style else meant(event.value)
         return event.value if key is None or isinstance(key, bool) else key
-
-
-def _plain(text: str) -> str | int | float | bool | None:
-    """What an unquoted word means: a plain decimal number, true, false or null, else the text itself."""
-    if text in _CONSTANTS:
-        return _CONSTANTS[text]
-    if text[-1] in "0123456789" and (match := _NUMBER.fullmatch(text)):
-        return (WrittenNumber if text[-1] == "0" else float)(text) if match[1] else int(text)
-    return text
 
 
 # (part of what libyaml says, what that means, what usually helps)

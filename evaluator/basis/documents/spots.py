@@ -1,6 +1,10 @@
-"""Where the values of a text stand, and numbers that keep their text."""
+"""Where the values of a text stand, and what an unquoted one means: some numbers keep their text."""
 
+import re
 from typing import NamedTuple, TypeAlias
+
+_NUMBER = re.compile(r"-?(?:0|[1-9][0-9]{0,17})(\.[0-9]{1,18})?")
+_CONSTANTS: dict[str, bool | None] = {"true": True, "false": False, "null": None, "~": None, "": None}
 
 
 class Spot(NamedTuple):
@@ -44,3 +48,12 @@ class WrittenNumber(float):
 
     def __reduce__(self) -> tuple[type["WrittenNumber"], tuple[str]]:
         return WrittenNumber, (self.text,)
+
+
+def meant(text: str) -> str | int | float | bool | None:
+    """What an unquoted word means: a plain decimal number, true, false or null, else the text itself."""
+    if text in _CONSTANTS:
+        return _CONSTANTS[text]
+    if text[-1] in "0123456789" and (match := _NUMBER.fullmatch(text)):
+        return (WrittenNumber if text[-1] == "0" else float)(text) if match[1] else int(text)
+    return text

@@ -3,17 +3,17 @@
 Money has at most two decimals (none or three in some currencies), so three digits behind a single mark are thousands.
 What that does not settle is asked back with both readings: `1450.000`, and a thousand in a currency of three decimals.
 A number of a file, as YAML or JSON writes it, has a decimal point: `1.450` without quotes is asked back there too.
+
+Codes of currencies are those of ISO 4217; a sign that several share (the dollar's, the crown's) fits each of them.
 """
 
 import math
 import re
 from decimal import Decimal
 
-from ..money import Money
+from ..money import Money, places_of
 from ..problem import Message, Messages, Problem, problem
-from .currencies import currencies_of, places_of
-from .digits import figures
-from .signs import plain, shortly, sign_problem
+from .signs import figures, plain, shortly, sign_problem
 
 MAX_LENGTH = 40
 MOST = Decimal("999999999.99")
@@ -42,6 +42,20 @@ MESSAGES: Messages = {
 _ENDING = re.compile(r"[.,:] ?-{1,2}$")
 _UNIT_BEFORE = re.compile(r"([^0-9.,'+\-() ][^0-9+\-()]*?) ?(?=[+\-(]? ?[.,]?[0-9])")
 _UNIT_BEHIND = re.compile(r"(?<=[0-9.,\-)]) ?([^0-9.,'+\-() ][^0-9+\-()]*)$")
+SIGNS: dict[str, tuple[str, ...]] = {
+    "US$": ("USD",), "CA$": ("CAD",), "C$": ("CAD",), "CAN$": ("CAD",), "A$": ("AUD",), "AU$": ("AUD",),
+    "NZ$": ("NZD",), "R$": ("BRL",), "MX$": ("MXN",), "HK$": ("HKD",), "S$": ("SGD",), "NT$": ("TWD",),
+    "$": ("USD", "CAD", "AUD", "NZD", "MXN", "HKD", "SGD", "TWD", "ARS", "CLP", "COP"),
+    "€": ("EUR",), "£": ("GBP",), "¥": ("JPY", "CNY"), "円": ("JPY",), "元": ("CNY",), "₹": ("INR",), "₩": ("KRW",),
+    "₽": ("RUB",), "₺": ("TRY",), "₪": ("ILS",), "₴": ("UAH",), "kr": ("SEK", "NOK", "DKK", "ISK"),
+    "kr.": ("DKK", "SEK", "NOK", "ISK"), "kč": ("CZK",), "zł": ("PLN",), "ft": ("HUF",), "lei": ("RON",),
+    "fr": ("CHF",), "fr.": ("CHF",), "sfr": ("CHF",), "sfr.": ("CHF",),
+    "euro": ("EUR",), "euros": ("EUR",), "pound": ("GBP",), "pounds": ("GBP",), "franken": ("CHF",),
+    "francs": ("CHF",), "yen": ("JPY",), "dollar": ("USD", "CAD", "AUD", "NZD"),
+    "dollars": ("USD", "CAD", "AUD", "NZD"),
+}  # fmt: skip
+_CODE = re.compile(r"[A-Za-z]{3}")
+_LOWER = {sign.lower(): meant for sign, meant in SIGNS.items()}
 
 
 def read_money(
@@ -158,3 +172,11 @@ def _bare(amount: Decimal) -> str:
 def _exponent(amount: Decimal) -> int:
     found = amount.normalize().as_tuple().exponent
     return found if isinstance(found, int) else 0
+
+
+def currencies_of(written: str) -> tuple[str, ...]:
+    """The currencies that a sign, word or code can mean; none where it is no currency."""
+    low = written.strip().lower()
+    if low in _LOWER:
+        return _LOWER[low]
+    return (low.upper(),) if _CODE.fullmatch(low) else ()

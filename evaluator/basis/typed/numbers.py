@@ -9,8 +9,7 @@ import re
 from decimal import Decimal
 
 from ..problem import Message, Messages, Problem, problem
-from .digits import figures
-from .signs import plain, shortly, sign_problem
+from .signs import figures, plain, shortly, sign_problem
 
 MAX_LENGTH = 30
 DECIMALS = 6

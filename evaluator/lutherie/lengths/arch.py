@@ -11,7 +11,7 @@ from math import hypot, sqrt
 import numpy as np
 from numpy.typing import NDArray
 
-from ..impossible import ImpossibleError
+from .. import ImpossibleError
 
 ITERATIONS = 100
 FLAT = 1e-9  # relative area below which points count as lying on a line

@@ -12,7 +12,7 @@ from math import hypot, sqrt
 import numpy as np
 from numpy.typing import NDArray
 
-from ..impossible import ImpossibleError
+from .. import ImpossibleError
 
 CARD_MM = (85.60, 53.98)
 # Half-width of the standard's limits on the long side, 85.47 to 85.72 mm, as a share; the limits are from memory.

@@ -14,7 +14,7 @@ from math import acos, cos, degrees, hypot, log, sin, sqrt
 import numpy as np
 from numpy.typing import NDArray
 
-from ..impossible import ImpossibleError
+from .. import ImpossibleError
 from ..lengths.photo import CARD_MM, Pixel, plane_map
 
 Vector = NDArray[np.float64]

@@ -14,7 +14,7 @@ from typing import Literal
 import numpy as np
 
 from ...basis.problem import Message, Messages, Problem, problem
-from ..impossible import ImpossibleError
+from .. import ImpossibleError
 from ..lengths.photo import CARD_HALF_WIDTH_SHARE, CARD_MM, Pixel
 from .camera import Lens, Pose, fitted_pose, in_order
 from .laying import Laying

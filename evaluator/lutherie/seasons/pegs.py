@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from itertools import product
 from math import atan, degrees, floor
 
-from ..impossible import ImpossibleError
+from .. import ImpossibleError
 from .wood import SPECIES, change_mm
 
 TAPER: Mapping[str, float] = {"violin": 30.0, "viola": 30.0, "cello": 25.0}

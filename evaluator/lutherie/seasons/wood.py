@@ -9,7 +9,7 @@ per cent). Species, finish, stress and the lag of weeks are not in it, so a move
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from ..impossible import ImpossibleError
+from .. import ImpossibleError
 
 FIBRE_SATURATION = 30.0
 LINEAR_RANGE = (6.0, 14.0)  # per cent of moisture in which eq. 13-2 holds

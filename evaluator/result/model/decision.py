@@ -9,10 +9,9 @@ from typing import Annotated, Literal
 
 from ...assessment.model import LookWhy
 from ...assessment.reasons.facts import AsWritten
-from ...basis.amounts import Price
 from ...basis.frozen import dataclass
 from ...basis.money import Money
-from ...basis.record import SPARED, Record
+from ...basis.record import SPARED, Price, Record
 from ...rubric.shop import SaleKind
 from ...valuation.model import Advice, Fact
 from ...valuation.sales.comparables import Standing

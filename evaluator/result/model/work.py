@@ -5,9 +5,8 @@ Prices are estimates in the currency of the plan; `price` and the sums of an inv
 
 from typing import Literal
 
-from ...basis.amounts import Charge, Price
 from ...basis.frozen import dataclass
-from ...basis.record import Record
+from ...basis.record import Charge, Price, Record
 from ...estimate.model import AmbitionName, Known, Trigger
 from ...rubric.written.kinds import Urgency
 

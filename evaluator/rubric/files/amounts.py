@@ -9,8 +9,8 @@ from typing import get_args
 
 from ...basis.documents.document import Data, Document
 from ...basis.documents.spots import WrittenNumber
-from ...basis.json import as_object
 from ...basis.problem import Problem
+from ...basis.record import as_object
 from ...basis.typed.hours import read_hours
 from ...basis.typed.money import read_money
 from ...basis.typed.numbers import read_share

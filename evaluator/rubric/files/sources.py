@@ -13,8 +13,8 @@ from typing import Any
 from pydantic import ValidationError
 
 from ...basis.documents.document import Data, Document, parse_document
-from ...basis.json import as_object
 from ...basis.problem import Hints, Message, Messages, Place, Problem, problem
+from ...basis.record import as_object
 from ..file import RubricFile
 from ..written.kinds import Written
 from ..written.surroundings import StandardTable

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from sqlalchemy import Connection, Engine, ForeignKey, Table, select
 
-from ...basis.json import as_list, as_object, as_text
+from ...basis.record import as_list, as_object, as_text
 from ..engine import reading
 from ..photos import photo_path
 from .rows import tables_of

@@ -12,8 +12,8 @@ from typing import TypeGuard
 from sqlalchemy import Engine, select, text
 from sqlalchemy.exc import DatabaseError
 
-from ...basis.json import as_list, as_object, as_text
 from ...basis.problem import Message, Messages, Problem, problem
+from ...basis.record import as_list, as_object, as_text
 from ...quoting.consent import first_wrong
 from ...result.json_form import NoResultError, has_money_as_text, read_result, result_json, with_plain_money
 from ...result.model.result import FORMAT

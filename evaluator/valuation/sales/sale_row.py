@@ -7,9 +7,8 @@ from typing import get_args
 
 from ...basis.problem import Hints, Message, Messages, Place, Problem, problem
 from ...basis.show import day as day_words
-from ...basis.typed.currencies import currencies_of
 from ...basis.typed.days import Order, days_of
-from ...basis.typed.money import read_money
+from ...basis.typed.money import currencies_of, read_money
 from ...basis.typed.numbers import read_factor, read_share
 from ...basis.typed.quantities import read_quantity
 from ...basis.typed.signs import plain, sign_problem

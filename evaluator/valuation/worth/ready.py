@@ -13,11 +13,10 @@ from pydantic import Field
 
 from ...assessment.model import Assessment, Case
 from ...assessment.reasons.facts import AsWritten
-from ...basis.amounts import Price
 from ...basis.chance import normal_quantile
 from ...basis.frozen import dataclass
 from ...basis.money import Money, money_of
-from ...basis.record import Record
+from ...basis.record import Price, Record
 from ...rubric.rubric import Rubric
 from ...rubric.shop import Shop
 from ..sales.comparables import BAND, Reconciled

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from flask import Blueprint, redirect, render_template, request, url_for
 
-from ...basis.json import as_object
+from ...basis.record import as_object
 from ...rubric.files.shop_file import first_guide
 from ...rubric.written.kinds import ThreePoint
 from ...store.folders import rubrics_folder

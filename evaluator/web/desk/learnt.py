@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from flask import Blueprint, redirect, render_template, request, url_for
 
-from ...basis.json import as_object
+from ...basis.record import as_object
 from ...papers.before_after import to_look_at
 from ...quoting.learning import mean_of
 from ...store.desk.offers import all_stock

@@ -15,8 +15,8 @@ from typing import Literal
 import yaml
 
 from ...basis.documents.document import Document
-from ...basis.json import as_object
 from ...basis.problem import Problem
+from ...basis.record import as_object
 from ...basis.show import money, number
 from ...rubric.shop import Shop
 from ...wording.shops import is_borrowed

@@ -5,8 +5,8 @@ Figures are rounded for reading.
 
 from dataclasses import asdict
 
-from ...basis.amounts import with_amounts
 from ...basis.problem import Problem
+from ...basis.record import with_amounts
 from ...basis.show import money
 from ...choosing.offers import Asked, Offered, months_of, offered
 from ...choosing.told import CashStep, OfferTold, ShopTold, TradeInTold
