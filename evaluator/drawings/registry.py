@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from .body import cracks, edges, hand, inside, papers, ribs, sound, varnish, wood
+from .body import cracks, edges, hand, inside, papers, ribs, varnish, wood
 from .bow import bow, bow_frog, bow_hand
 from .geometry.model import Drawing
 from .neck import board_line, fingerboard, head, neck, nut, pegs
@@ -28,7 +28,6 @@ MODULES = (
     papers,
     pegs,
     ribs,
-    sound,
     soundpost,
     strings,
     tail,

@@ -238,17 +238,3 @@ def score_rule(
         alt += f" Usual for such an instrument: {usual:.0f}."
     arrow = (now[0], after[0]) if after and after[0] is not None else None
     return rule(0, 100, marks, alt, width=width, arrow=arrow)
-
-
-def price_rule(offer: float, ceiling: float, asking: float | None, currency: str, width: float = 160.0) -> Figure:
-    """What to offer, what to pay at most, and the asking price on one rule of money."""
-    marks = [Mark(ceiling, f"at most {ceiling:,.0f}", "ink")]
-    if 0 < offer < ceiling and offer != asking:
-        marks.insert(0, Mark(offer, f"offer {offer:,.0f}", "good"))
-    if asking is not None:
-        marks.append(Mark(asking, f"asked {asking:,.0f}", "accent"))
-    top = max((mark.value for mark in marks), default=0.0)
-    high = top * 1.12 if top > 0 else 100.0
-    step = nice_step(high, 6)
-    said = "; ".join(mark.text for mark in marks)
-    return rule(0, ceil(high / step) * step, marks, f"Prices in {currency}: {said}.", width=width)

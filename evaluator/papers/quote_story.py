@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from ..basis import show
-from ..figures.boxes import boxes, cut_here
+from ..figures.asking import boxes, cut_here
 from ..quoting.answers import Answers, Totals, deposit, standing, three_totals, totals
 from ..quoting.consent import Consent, first_wrong
 from ..quoting.quote import AGREED, LeftOut, Quote, QuoteLine

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from textwrap import wrap
 
 from ..basis import show
-from ..figures.code import code
+from ..figures.asking import code
 from ..figures.shapes import Figure, Label, Line, Shape
 from ..figures.year import year_figure
 from ..yearly.tables import YearTable

@@ -4,7 +4,7 @@ import hashlib
 import json
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
-from ..figures.code import code_figure
+from ..figures.asking import code_figure
 from ..result.json_form import result_json
 from ..result.model.result import Result
 from ..result.shown import in_shown

@@ -8,8 +8,9 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from evaluator.figures.mapping.map import Spot, mapped
+from evaluator.figures.money import price_rule
 from evaluator.figures.readings import reading_rule, slim_rule, standard_words
-from evaluator.figures.rules import LETTER, Mark, nice_step, price_rule, rule, score_rule
+from evaluator.figures.rules import LETTER, Mark, nice_step, rule, score_rule
 from evaluator.figures.shapes import Box, Figure, Label, Line
 from evaluator.figures.svg import svg
 

@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from evaluator.figures.budget import budget_figure
+from evaluator.figures.money import budget_figure
 from evaluator.figures.shapes import Dot, Label, Line
 from evaluator.papers.blocks import Together
 from evaluator.papers.sections.budget import ambitions, budget, budget_sentence, in_short, levels, step_words

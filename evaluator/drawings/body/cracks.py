@@ -4,9 +4,8 @@ from functools import partial
 
 from ..geometry import plan
 from ..geometry.model import Drawing, plain, right, wrong
-from ..geometry.outline import body, f_hole, f_holes, lying
+from ..geometry.outline import Dent, body, f_hole, f_holes, lying, top_across
 from ..geometry.pen import Pen, Point
-from ..geometry.sections import Dent, top_across
 
 
 def _crack(near: Pen, *points: Point) -> None:

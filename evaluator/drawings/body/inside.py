@@ -4,9 +4,8 @@ from functools import partial
 from itertools import pairwise
 
 from ..geometry.model import Drawing, plain, right, wrong
-from ..geometry.outline import arch, beside, body, f_hole, f_holes, lying
+from ..geometry.outline import PLATE_MM, RIB_THICK_MM, arch, beside, body, f_hole, f_holes, lying, side, top_across
 from ..geometry.pen import Pen, Point
-from ..geometry.sections import PLATE_MM, RIB_THICK_MM, side, top_across
 
 _RIB = 30.0  # height of the sides in section, millimetres
 _HALF = 56.0  # half the width at the middle bout

@@ -1,9 +1,9 @@
-"""The sides: where seams open and are heard, cracks and bulges, and how the height is measured."""
+"""The sides, and where a buzz comes from: seams that open and are heard, cracks and bulges, and how to measure."""
 
+from ..geometry import plan
 from ..geometry.model import Drawing, plain, right, wrong
-from ..geometry.outline import body, lying
+from ..geometry.outline import RIB_MM, body, f_holes, lying, side
 from ..geometry.pen import Pen, Point
-from ..geometry.sections import RIB_MM, side
 
 
 def _long_arch(width: float, high: float) -> tuple[Point, ...]:
@@ -75,6 +75,25 @@ def _height(pen: Pen) -> None:
         near.line((-9, y), (0, y), mark="guide")
 
 
+def _front(pen: Pen) -> Pen:
+    """A top with its fittings, neck to the left."""
+    near = lying(pen)
+    body(near)
+    f_holes(near)
+    near.blob((-30, 330), (-62, 312), (-88, 322), (-72, 342), (-40, 351), mark="thin", fill="sheet")
+    plan.board(near, low=0)
+    plan.tailpiece(near)
+    plan.bridge(near)
+    plan.strings(near, low=plan.BOARD_END_Y)
+    return near
+
+
+def _buzzes(pen: Pen) -> None:
+    near = _front(pen)
+    for x, y in ((14, 256), (-58, 338), (49, 214), (14, 124), (88, 84), (-66, 112), (-15, 160)):
+        near.disc((x, y), 9, mark="look", fill=None)
+
+
 DRAWINGS = (
     Drawing(
         "open_seam",
@@ -103,5 +122,15 @@ DRAWINGS = (
         "rib_height",
         "The side between top and back, cut across",
         (plain("Measure the side alone, without the thickness of top and back.", _height),),
+    ),
+    Drawing(
+        "buzz_places",
+        "The top from the front, neck to the left: what may buzz",
+        (
+            plain(
+                "Seams, sound hole, bass bar, end of the board, fine tuner, chin rest: press each while it sounds.",
+                _buzzes,
+            ),
+        ),
     ),
 )

@@ -1,8 +1,8 @@
-"""The outline of a violin, its sound holes and its arches, in millimetres of a full-size violin.
+"""The outline of a violin, its sound holes and arches, and cuts across it, in millimetres of a full-size violin.
 
 x runs from the centre line to the right of who looks at the top, y from the neck edge of the top to the end button.
 Body 355, upper bout 168, middle 112, lower 207 and stop 195 mm are the usual measures; the curves between them are
-drawn by eye from memory.
+drawn by eye from memory. The cuts are the side between the plates, and the top across at the bridge.
 """
 
 from collections.abc import Sequence
@@ -27,6 +27,10 @@ _F_SPINE: Stroke = (
     ((24.5, 153, 35, 149.5, 36, 164), (37, 180, 39, 205, 42, 216), (44.5, 229, 57, 231, 56.5, 221)),
 )
 UPPER_EYE, LOWER_EYE = ((27.3, 163.5), 3.2), ((55.5, 220.5), 4.2)
+RIB_MM, RIB_THICK_MM, PLATE_MM = 28.0, 1.3, 3.2
+TOP_WIDTH_MM = 117.0  # across the middle bouts at the bridge, overhang included
+UPRIGHT: tuple[Point, ...] = ((0, 0), (0, RIB_MM / 2), (0, RIB_MM))
+Dent = tuple[float, float, float]
 
 
 def along(stroke: Stroke, steps: int = 6) -> tuple[Point, ...]:
@@ -165,3 +169,43 @@ def straight(x: float, margin: float = 2.0) -> tuple[tuple[Point, ...], ...]:
 def lying(pen: Pen, scale: float = 0.62) -> Pen:
     """The pen for a whole body on a sheet: neck to the left, the side of the thinnest string above."""
     return pen.at(120 - BODY_LENGTH_MM / 2 * scale, 75, scale, turn=-90)
+
+
+def side(pen: Pen, face: tuple[Point, ...] = UPRIGHT, face_mark: Mark = "ink", linings: Mark | None = None) -> Pen:
+    """The side between top and back: origin where its outer face meets the top, 3.7 units to a millimetre.
+
+    `face` is its outer line from top to back; `linings` the mark of both linings, None for a side without.
+    """
+    near = pen.at(86, 24, 3.7)
+    for y, way in ((0.0, -1), (RIB_MM, 1)):
+        near.region(
+            ((32, y), (-2.4, y)),
+            ((-2.4, y), (-2.9, y + 1.6 * way), (-1.4, y + 3.6 * way), (2, y + 3.4 * way)),
+            ((2, y + 3.4 * way), (8, y + 3.2 * way), (18, y + 4 * way), (32, y + 4.9 * way)),
+        )
+    near.region(face, tuple((x + RIB_THICK_MM, y) for x, y in face)[::-1], fill="shade")
+    for y, way in ((0.0, 1), (RIB_MM, -1)):
+        if linings is not None:
+            inner = RIB_THICK_MM
+            near.shape((inner, y), (4, y), (3.4, y + 4 * way), (inner, y + 7.6 * way), mark=linings)
+    near.curve(*face, mark=face_mark)
+    return near
+
+
+def _sunk(x: float, dents: tuple[Dent, ...]) -> float:
+    """How much lower than its arch the top lies at x; a dent is where its middle lies, its depth and half its width."""
+    return sum(deep / (1 + ((x - at) / wide) ** 4) for at, deep, wide in dents)
+
+
+def top_across(pen: Pen, dents: tuple[Dent, ...] = (), high: float = 22) -> tuple[Pen, tuple[Point, ...]]:
+    """The top across at the bridge from the lower end; the pen in millimetres from its middle, y up, and its arch.
+
+    Where it is dented, the arch as it was is drawn hidden.
+    """
+    near = pen.at(120, 104, 1.9, up=True)
+    true = tuple((x - TOP_WIDTH_MM / 2, y) for x, y in arch(TOP_WIDTH_MM, high, 24))
+    outer = tuple((x, y - _sunk(x, dents)) for x, y in true)
+    near.region(outer, tuple((x, y - PLATE_MM) for x, y in outer)[::-1])
+    if dents:
+        near.curve(*true, mark="hidden")
+    return near, outer

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from ...figures.budget import budget_figure
+from ...figures.money import budget_figure
 from ...result.model.result import Result
 from ...result.model.work import Ambition, Budget, BudgetStep, NamedJob
 from ...wording.answer.prices import budget_paid, is_taxed, level_price

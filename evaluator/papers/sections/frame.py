@@ -5,7 +5,8 @@ and price; cautions in full size, how sure the figures are, and the signature.
 from collections.abc import Sequence
 
 from ...basis import show
-from ...figures.rules import price_rule, score_rule
+from ...figures.money import price_rule
+from ...figures.rules import score_rule
 from ...figures.shapes import Figure
 from ...result.model.result import Result
 from ...result.model.score import Score, Span

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from flask import Blueprint, abort, render_template
 from markupsafe import Markup
 
-from ...figures.budget import budget_figure
+from ...figures.money import budget_figure
 from ...figures.readings import standard_words
 from ...figures.svg import svg
 from ...papers.sections.budget import budget_sentence, levels, step_words, steps_note
