@@ -4,9 +4,9 @@ from datetime import date
 
 from ..basis import show
 from ..basis.units import METRIC, ShownUnits
-from ..quoting.bench.readings import told
 from ..quoting.consent import Consent
 from ..quoting.quote import Quote
+from ..quoting.readings import told
 from ..quoting.supplement import Joint
 from ..quoting.work_order import WorkOrder
 from ..result.model.result import Result

@@ -4,9 +4,9 @@ from collections.abc import Mapping, Sequence
 
 from ..basis import show
 from ..basis.units import METRIC, ShownUnits
-from ..quoting.bench.readings import Measured, told
 from ..quoting.consent import Consent
 from ..quoting.quote import Quote
+from ..quoting.readings import Measured, told
 from ..quoting.supplement import Joint
 from ..quoting.work_order import Task, WorkOrder
 from ..result.model.result import Result

@@ -1,4 +1,5 @@
-"""From a plan to a quote: the draft that a result keeps, and the quote that is made of it without any figure anew.
+"""From a plan to a quote: the draft that a result keeps, the quote that is made of it without any figure anew, and
+what the plan comes to as an invoice, just as that quote would charge it.
 
 A draft holds all that a quote holds but its number, its days and whom it is for. So what was evaluated once can be
 quoted as it was, whatever became of the rubric or of the shop's prices since.
@@ -18,12 +19,14 @@ from ..estimate.planning.plan import Planner
 from ..estimate.price import price_list
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
+from .answers import Totals, shown_price, totals_of
 from .quote import Group, Quote, QuoteExtra, QuoteLine, Terms, ceiling_of
 from .quote_parts import parts_of
 
 MESSAGES: Messages = {
     "quote.nothing_to_offer": Message("it has no line.", "Add work, or write a report instead."),
 }
+ANY_DAY = date(2000, 1, 1)  # no sum hangs on the day
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,4 +174,30 @@ def _terms(shop: Shop, seed: int) -> Terms:
         contact=tuple(line for line in (*shop.address, shop.telephone, shop.email) if line),
         tax_number=shop.tax_number,
         conditions=shop.conditions,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Invoice:
+    """The price of every line as the customer sees it, also of those that are only recommended, and the sums of the
+    required ones.
+    """
+
+    prices: Mapping[str, Money]
+    sums: Totals
+    terms: Terms
+
+    def price_of(self, job: str) -> Money:
+        """The price of a line; of one that stands for the shop's least charge, what the order lacks to it."""
+        least = self.sums.minimum if self.sums.gross is None else self.sums.gross[3]
+        return self.prices.get(job, least)
+
+
+def invoice(draft: Draft | None) -> Invoice | None:
+    """The invoice of the planned work; None where there is no work at all."""
+    if draft is None:
+        return None
+    made = quote_of(draft, "", ANY_DAY)
+    return Invoice(
+        {line.job: shown_price(made.terms, line) for line in made.lines}, totals_of(made, ("required",)), made.terms
     )

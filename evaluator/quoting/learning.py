@@ -1,14 +1,20 @@
-"""Learning hours from a shop's own records: catalogue, own record and the blend of both.
+"""Learning from a shop's own records how long work takes and how often a possible extra truly comes: what the lists
+say, the own record, and the blend of both. A quote that was offered is never touched.
 
-What was noted for several units, or for a cello, is first brought back to one unit on a violin, as the catalogue's
-hours are. The catalogue counts as so many jobs already done (`PRIOR_JOBS`). With a normal law of unknown mean and
-spread, the conjugate update (normal-inverse-gamma; DeGroot, Optimal Statistical Decisions, 1970, from memory) gives
-the blend's mean as the weighted mean of both, and a spread that also holds how far they lie apart. The blend keeps
-the catalogue's lean to the high side. A quote that was offered is never touched.
+Hours that were noted for several units, or for a cello, are first brought back to one unit on a violin, as the
+catalogue's are. The catalogue counts as so many jobs already done (`PRIOR_JOBS`). With a normal law of unknown mean
+and spread, the conjugate update (normal-inverse-gamma; DeGroot, Optimal Statistical Decisions, 1970, from memory)
+gives the blend's mean as the weighted mean of both, and a spread that also holds how far they lie apart. The blend
+keeps the catalogue's lean to the high side.
+
+Each chance that a quote told is a prior that counts as so many orders (`PRIOR_ORDERS`): a Beta law. An extra came or
+did not in each done order, which is binomial, so the posterior is a Beta law again and its mean is the blend (Gelman
+et al., Bayesian Data Analysis, chapter 2; from memory). An extra came where a second quote of the order asked for it,
+whatever was answered: it was found.
 """
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from ..basis.money import money_of
@@ -20,9 +26,11 @@ from ..rubric.shop import Shop
 from ..rubric.written.kinds import Family, ThreePoint
 from ..rubric.written.work import Job
 from .draft import Draft, DraftExtra
-from .quote import QuoteLine
+from .quote import Quote, QuoteLine
 
 PRIOR_JOBS = 5.0  # a catalogue from memory is worth about five jobs of one's own; judged, no source
+PRIOR_ORDERS = 10.0  # chances from memory are worth about ten orders of one's own; judged, no source
+Order = tuple[Quote, tuple[Quote, ...]]  # a done quote, and the second quotes of its order that were offered
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,3 +138,54 @@ def _reshaped(line: Cost, mean: float, sd: float) -> ThreePoint:
     low, likely, high = (mean + stretch * (point - line.mean) for point in (line.low, line.likely, line.high))
     least = 0.1 * mean
     return ThreePoint(low=max(least, low), likely=max(least, likely), high=max(least, high))
+
+
+@dataclass(frozen=True, slots=True)
+class OwnChance:
+    """One possible extra: `told` is the mean chance (0..1) of the quotes that named it, `orders` how many of those are
+    done, `came` in how many of them it was found.
+    """
+
+    job: str
+    say: str
+    told: float
+    orders: int
+    came: int
+
+    @property
+    def weight(self) -> float:
+        """The share of the own record in the blend."""
+        return self.orders / (PRIOR_ORDERS + self.orders)
+
+    @property
+    def blend(self) -> float:
+        return self.blended(self.told)
+
+    def blended(self, told: float) -> float:
+        """What becomes of a chance that a new quote would tell; between it and the own share."""
+        return (PRIOR_ORDERS * told + self.came) / (PRIOR_ORDERS + self.orders)
+
+
+def own_chances(orders: Iterable[Order]) -> Mapping[str, OwnChance]:
+    """Each extra that a done quote named, by its job, with what truly came."""
+    found: dict[str, list[tuple[str, float, bool]]] = {}
+    for quote, more in orders:
+        asked = {line.job for one in more for line in one.lines if line.takes_off is None}
+        for extra in quote.extras:
+            found.setdefault(extra.job, []).append((extra.say, extra.chance, extra.job in asked))
+    return {job: _own_chance_of(job, told) for job, told in found.items()}
+
+
+def _own_chance_of(job: str, told: list[tuple[str, float, bool]]) -> OwnChance:
+    mean = sum(chance for _, chance, _ in told) / len(told)
+    return OwnChance(job, told[-1][0], mean, len(told), sum(came for _, _, came in told))
+
+
+def at_own_chances(draft: Draft, own: Mapping[str, OwnChance]) -> Draft:
+    """The same draft with the chance of each extra moved by what came in one's own orders."""
+    extras = tuple(_extra_moved(one, own[one.job]) if one.job in own else one for one in draft.extras)
+    return replace(draft, extras=extras)
+
+
+def _extra_moved(extra: DraftExtra, own: OwnChance) -> DraftExtra:
+    return replace(extra, chance=own.blended(extra.chance), own_orders=own.orders)

@@ -12,8 +12,8 @@ from ..basis.show import bare_figure, figure
 from ..basis.units import METRIC, ShownUnits, in_units
 from ..rubric.rubric import Limits, Rubric
 from .answers import Answers, standing
-from .bench.readings import BenchReading
 from .quote import Quote, QuoteLine
+from .readings import BenchReading
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from ..assessment.reasons.facts import SeenSign
 from ..basis.units import METRIC, ShownUnits, in_units, unit_named
-from ..quoting.bench.readings import told
+from ..quoting.readings import told
 from .model.result import Result
 from .model.score import Answer, Cause, Check
 

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from ..basis import show
 from ..basis.money import Money
 from ..quoting.answers import Answers, Totals, shown_extra, shown_price, standing
-from ..quoting.editing.changes import Change
+from ..quoting.changes import Change
 from ..quoting.quote import Group, Quote, QuoteExtra, QuoteLine, State, up_to_with_extras
 from ..quoting.supplement import Joint
 from .phrases import small

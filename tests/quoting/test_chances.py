@@ -8,9 +8,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import beta
 
-from evaluator.quoting.chances import PRIOR_ORDERS, OwnChance, at_own_chances, own_chances
 from evaluator.quoting.draft import draft_of
 from evaluator.quoting.draft import quote_of as quote_from
+from evaluator.quoting.learning import PRIOR_ORDERS, OwnChance, at_own_chances, own_chances
 from evaluator.wording.quotes import own_orders
 from tests.quoting.test_quote import RUBRIC, assessment_of, case_of, estimate, finding_of, quote_of, shop_of
 

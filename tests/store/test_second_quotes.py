@@ -8,8 +8,8 @@ from sqlalchemy import Engine
 
 from evaluator.basis.problem import Problem
 from evaluator.quoting.answers import Answer, all_yes
+from evaluator.quoting.changes import Change
 from evaluator.quoting.consent import head
-from evaluator.quoting.editing.changes import Change
 from evaluator.quoting.quote import Quote, up_to
 from evaluator.quoting.work_order import work_order
 from evaluator.store.evaluations import create

@@ -1,9 +1,11 @@
-"""A bill of agreed work: its lines as they were agreed, what came out otherwise, tax by rate, what was paid and is due.
+"""A bill of agreed work: its number, its lines as they were agreed, what came out otherwise, tax by rate, what was
+paid and is due.
 
 A bill once given is never changed: a credit note takes it back, line by line, under a number of its own, and names it.
-Sums follow the European standard for invoices (EN 16931, group of totals): net amounts and their taxes by rate make the
-total; what was paid before comes off it. What a bill must carry besides is the place's own rule; the fields here are
-those of the common VAT rules (Directive 2006/112/EC, Art. 226) as a digest of them tells.
+Sums follow the European standard for invoices (EN 16931, group of totals): net amounts and their taxes by rate make
+the total; what was paid before comes off it. What a bill must carry besides is the place's own rule; the fields here
+are those of the common VAT rules (Directive 2006/112/EC, Art. 226) as a digest of them tells. Numbers are a series as
+the workshop writes it, counted without a gap.
 """
 
 from dataclasses import dataclass
@@ -32,6 +34,7 @@ MESSAGES: Messages = {
     "pay.nothing": Message("no amount is given.", "Write what was paid."),
 }
 HOW_PAID = {"cash": "in cash", "card": "by card", "transfer": "by transfer", "other": "in another way"}
+BILLS, RECEIPTS = "B{year}-{number}", "R{year}-{number}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,3 +160,13 @@ class Order:
     most: Money
     hours: tuple[float | None, float]
     payments: tuple[Payment, ...]
+
+
+def series_of(pattern: str, on: date) -> str:
+    """The name of the series that counts on this day: the pattern with its year, where it has one."""
+    return pattern.replace("{year}", str(on.year))
+
+
+def number_of(series: str, place: int) -> str:
+    """'B2026-0007' for the seventh of its series."""
+    return series.replace("{number}", f"{place:04d}")

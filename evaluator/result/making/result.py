@@ -6,8 +6,7 @@ what follows from it and is shown rather than judged by: the reasons and the bud
 """
 
 from ...assessment.reasons.why import Trace
-from ...quoting.draft import draft_of
-from ...quoting.invoice import invoice
+from ...quoting.draft import draft_of, invoice
 from ...rubric.rubric import Rubric
 from ..evaluation import Evaluation
 from ..model.instrument import Part

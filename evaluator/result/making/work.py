@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from ...estimate import budget as curve
 from ...estimate import model as estimated
-from ...quoting import invoice as billing
+from ...quoting import draft as billing
 from ...rubric.rubric import Rubric
 from ..evaluation import Evaluation
 from ..model.work import (

@@ -13,7 +13,7 @@ from sqlalchemy import Connection, Engine, Row, insert, select, update
 from ...basis.problem import Problem
 from ...choosing.offer_letter import OfferLetter, State, moved
 from ...choosing.stock import Item
-from ...quoting.billing.numbers import series_of
+from ...quoting.billing.bill import series_of
 from ...quoting.records import from_data, to_data
 from ..engine import reading, writing
 from ..finding.pages import PAGE, Key, cut, keyed

@@ -11,9 +11,8 @@ from sqlalchemy import Connection, Engine, Row, Table, insert, select, update
 
 from ...basis.money import Money
 from ...basis.problem import Problem, problem
-from ...quoting.billing.bill import MESSAGES, Bill, Payment
+from ...quoting.billing.bill import MESSAGES, Bill, Payment, number_of
 from ...quoting.billing.making import credit_of
-from ...quoting.billing.numbers import number_of
 from ...quoting.records import from_data, to_data
 from ..engine import reading, writing
 from ..finding.pages import PAGE, Key, cut, keyed

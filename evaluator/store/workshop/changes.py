@@ -2,7 +2,7 @@
 
 from sqlalchemy import Connection, delete, insert, select
 
-from ...quoting.editing.changes import Change, changed
+from ...quoting.changes import Change, changed
 from ...quoting.quote import Quote
 from ...quoting.records import from_data, to_data
 from .tables import quote_bases, quote_changes

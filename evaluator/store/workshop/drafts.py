@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from sqlalchemy import Connection, Engine, func, insert, select, update
 
 from ...basis.problem import Problem, problem
-from ...quoting.editing.changes import MESSAGES, Change, changed, wrong_change
+from ...quoting.changes import MESSAGES, Change, changed, wrong_change
 from ...quoting.quote import STATE_WORDS, Quote
 from ...quoting.records import to_data
 from ..engine import reading, writing

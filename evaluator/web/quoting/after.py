@@ -13,7 +13,7 @@ from ...figures.domains import domain_rule
 from ...figures.shapes import Figure
 from ...figures.svg import svg
 from ...papers.before_after import BeforeAfter, before_after, hours_sum, score_figure, to_look_at, worked
-from ...quoting.bench.readings import told as told_reading
+from ...quoting.readings import told as told_reading
 from ...store.evaluations import DRAFT, Kept, create, newest_made_from
 from ...store.quotes import KeptQuote
 from ...store.workshop.timeline import belongs_to, put_to

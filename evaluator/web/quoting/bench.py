@@ -9,10 +9,10 @@ from ...basis.money import Money
 from ...basis.problem import Problem, problem
 from ...basis.show import number
 from ...estimate.price import for_size
-from ...quoting.bench.readings import told as told_reading
-from ...quoting.bench.readings import with_its_unit
 from ...quoting.consent import MESSAGES as CONSENT
 from ...quoting.consent import beyond, first_wrong
+from ...quoting.readings import told as told_reading
+from ...quoting.readings import with_its_unit
 from ...quoting.supplement import addable, offered_units
 from ...quoting.work_order import (
     Task,

@@ -9,9 +9,17 @@ from flask import Blueprint, render_template
 
 from ...basis.problem import Message, Messages, Problem, problem
 from ...estimate.price import for_size
-from ...quoting.chances import OwnChance, at_own_chances, own_chances
 from ...quoting.draft import quote_of
-from ...quoting.learning import at_own_hours, learnt, mean_of, per_unit, with_own_hours
+from ...quoting.learning import (
+    OwnChance,
+    at_own_chances,
+    at_own_hours,
+    learnt,
+    mean_of,
+    own_chances,
+    per_unit,
+    with_own_hours,
+)
 from ...quoting.quote import Quote
 from ...rubric.rubric import Rubric
 from ...store.evaluations import DRAFT, Kept

@@ -8,9 +8,9 @@ from flask import Blueprint, Response, abort, redirect, render_template, request
 
 from ...basis.problem import Problem
 from ...quoting.answers import Answers
+from ...quoting.changes import Change
 from ...quoting.consent import How, first_wrong, head, wrong_names
-from ...quoting.editing.changes import Change
-from ...quoting.grades import with_grades
+from ...quoting.lines import with_grades
 from ...quoting.quote import Quote
 from ...quoting.records import quote_json, to_data
 from ...result.json_form import result_json

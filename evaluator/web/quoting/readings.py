@@ -9,7 +9,7 @@ from functools import lru_cache
 
 from ...basis.problem import Problem
 from ...basis.units import ShownUnits
-from ...quoting.bench.readings import Measured, measured, moved_to, read, with_its_unit, with_reading
+from ...quoting.readings import Measured, measured, moved_to, read, with_its_unit, with_reading
 from ...quoting.work_order import WorkOrder
 from ...rubric.facts import load_bench
 from ...rubric.knowledge import Bench

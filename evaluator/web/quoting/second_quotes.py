@@ -10,7 +10,7 @@ from ...basis.money import Money
 from ...basis.problem import Problem
 from ...estimate.price import for_size
 from ...quoting.answers import shown_extra
-from ...quoting.chances import OwnChance
+from ...quoting.learning import OwnChance
 from ...quoting.quote import QuoteExtra, Terms
 from ...quoting.supplement import Addable, addable, make_supplement, offered_units
 from ...rubric.rubric import Rubric

@@ -12,10 +12,20 @@ from ...basis.typed.days import days_of
 from ...basis.typed.money import read_money
 from ...papers.before_after import hours_sum
 from ...quoting.answers import deposit, standing, totals
-from ...quoting.billing.bill import HOW_PAID, MESSAGES, Adjustment, Asked, Bill, Order, Payment, Seller
+from ...quoting.billing.bill import (
+    HOW_PAID,
+    MESSAGES,
+    RECEIPTS,
+    Adjustment,
+    Asked,
+    Bill,
+    Order,
+    Payment,
+    Seller,
+    series_of,
+)
 from ...quoting.billing.booked import missing
 from ...quoting.billing.making import bill_of, most_billed
-from ...quoting.billing.numbers import RECEIPTS, series_of
 from ...rubric.shop import Shop
 from ...store.finding.pages import from_address, in_address
 from ...store.people import note_deed

@@ -16,8 +16,8 @@ from ...basis.typed.numbers import read_whole
 from ...estimate.planning.plan import Planner
 from ...estimate.price import for_size, price_list
 from ...quoting.answers import all_yes
-from ...quoting.editing.catalogue import Added, catalogue_of, from_catalogue, with_units
-from ...quoting.editing.changes import MESSAGES, Change, falls_with, free_line, own_place
+from ...quoting.changes import MESSAGES, Change, falls_with, free_line, own_place
+from ...quoting.lines import Added, catalogue_of, from_catalogue, with_units
 from ...quoting.quote import Group, Listed, QuoteLine
 from ...quoting.supplement import addable
 from ...store.quotes import KeptQuote

@@ -13,14 +13,13 @@ from evaluator.basis.money import Money, total_of
 from evaluator.papers.bill_story import bill_paper
 from evaluator.papers.blocks import TableBlock, Together
 from evaluator.quoting.answers import all_yes, standing, tax_in, totals
-from evaluator.quoting.billing.bill import Adjustment, Bill, Order, Payment, Seller
+from evaluator.quoting.billing.bill import Adjustment, Bill, Order, Payment, Seller, number_of, series_of
 from evaluator.quoting.billing.making import bill_of, credit_of, most_billed
-from evaluator.quoting.billing.numbers import number_of, series_of
-from evaluator.quoting.editing.changes import Change
+from evaluator.quoting.changes import Change
 from evaluator.quoting.quote import Quote
 from evaluator.quoting.records import from_data, to_data
 from tests.laws import tried
-from tests.quoting.editing.test_changes import AMOUNTS, RATES, STEPS, edited
+from tests.quoting.test_changes import AMOUNTS, RATES, STEPS, edited
 from tests.quoting.test_quote import quote_of
 
 ON = date(2026, 3, 20)

@@ -14,8 +14,8 @@ from evaluator.basis.problem import Problem
 from evaluator.estimate.planning.plan import Planner
 from evaluator.estimate.price import PriceList
 from evaluator.quoting.answers import all_yes, shown_price, standing, totals
-from evaluator.quoting.editing.catalogue import catalogue_of, from_catalogue, with_units
-from evaluator.quoting.editing.changes import Change, changed, falls_with, free_line, own_place, wrong_change
+from evaluator.quoting.changes import Change, changed, falls_with, free_line, own_place, wrong_change
+from evaluator.quoting.lines import catalogue_of, from_catalogue, with_units
 from evaluator.quoting.quote import Quote, up_to, up_to_with_extras
 from evaluator.quoting.records import from_data, to_data
 from tests.estimate.small import shop_of

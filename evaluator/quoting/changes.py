@@ -8,13 +8,13 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from ...basis.money import Money
-from ...basis.problem import Message, Messages, Problem, problem
-from ...estimate.model import Cost
-from ...estimate.pert import cost
-from ..answers import all_yes, effect_of_no
-from ..grades import with_grades
-from ..quote import STATE_WORDS, Group, LeftOut, Listed, Quote, QuoteLine, ceiling_of
+from ..basis.money import Money
+from ..basis.problem import Message, Messages, Problem, problem
+from ..estimate.model import Cost
+from ..estimate.pert import cost
+from .answers import all_yes, effect_of_no
+from .lines import with_grades
+from .quote import STATE_WORDS, Group, LeftOut, Listed, Quote, QuoteLine, ceiling_of
 
 Kind = Literal["set", "add", "leave", "grades"]
 MESSAGES: Messages = {

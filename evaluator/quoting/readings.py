@@ -8,11 +8,11 @@ import re
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 
-from ...basis.problem import Message, Messages, Problem, problem
-from ...basis.show import bare_figure, number, with_unit
-from ...basis.typed.quantities import Between, Quantity, read_quantity
-from ...basis.units import METRIC, ShownUnits, convert
-from ...rubric.knowledge import BenchMeasure
+from ..basis.problem import Message, Messages, Problem, problem
+from ..basis.show import bare_figure, number, with_unit
+from ..basis.typed.quantities import Between, Quantity, read_quantity
+from ..basis.units import METRIC, ShownUnits, convert
+from ..rubric.knowledge import BenchMeasure
 
 BARE = re.compile(r"[0-9.,/ ;±+\u00bc-\u00be-]+")  # a number, a fraction or a number with its doubt, and no unit
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from evaluator.basis.problem import Problem
-from evaluator.quoting.bench.readings import BenchReading, measured, read, told, with_reading
+from evaluator.quoting.readings import BenchReading, measured, read, told, with_reading
 from evaluator.rubric.facts import load_bench
 from evaluator.rubric.knowledge import BenchMeasure
 from evaluator.store.folders import rubrics_folder

@@ -11,7 +11,7 @@ from evaluator.basis.problem import Problem
 from evaluator.estimate.estimate import estimate
 from evaluator.quoting.answers import all_yes, standing, totals
 from evaluator.quoting.draft import make_quote
-from evaluator.quoting.grades import with_grades
+from evaluator.quoting.lines import with_grades
 from evaluator.quoting.quote import Quote, State
 from evaluator.quoting.records import from_data, quote_json, to_data
 from evaluator.rubric.written.work import PartPrice

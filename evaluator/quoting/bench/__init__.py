@@ -1,1 +1,0 @@
-"""What is read at the bench and kept with the work order."""
