@@ -9,8 +9,7 @@ from evaluator.calculators.registry import calculators
 from evaluator.rubric.file import RubricFile
 from evaluator.rubric.files.load import load_rubric
 from evaluator.rubric.rubric import Rubric
-from evaluator.store.compiled.knowledge import owning_known, seasons_known
-from evaluator.store.folders import rubrics_folder
+from evaluator.store.folders import owning_known, rubrics_folder, seasons_known
 from evaluator.valuation.deciding.ladder import Turns
 
 OWNING = owning_known()

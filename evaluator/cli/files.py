@@ -90,7 +90,7 @@ def shop_from(path: str | None) -> "Shop":
 
         shop, problems = load_shop(Path(path), default)
     else:
-        from ..store.compiled.shops import default_shop
+        from ..store.folders import default_shop
 
         shop, problems = default_shop(default)
     if shop is None:

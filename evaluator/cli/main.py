@@ -90,7 +90,7 @@ def calc(name: str | None, inputs: tuple[str, ...], as_json: bool) -> None:
     from ..calculators.answering import answer, calculator_named, to_json
     from ..calculators.reading import split_pairs
     from ..calculators.registry import PLAIN, calculators
-    from ..store.compiled.knowledge import seasons_known
+    from ..store.folders import seasons_known
     from ..wording import calculators as words
 
     every = PLAIN if name in PLAIN else calculators(seasons_known())

@@ -21,8 +21,7 @@ from ..result.making.result import result_of
 from ..result.model.result import Result
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
-from ..store.compiled.rubrics import rubric_read
-from ..store.folders import rubrics_folder
+from ..store.folders import rubric_read, rubrics_folder
 from ..valuation.sales.sales_book import SalesBook
 from .sheet import SheetRow, row_data
 from .sources import Source

@@ -28,9 +28,8 @@ from sqlalchemy.engine.interfaces import DBAPIConnection
 from sqlalchemy.exc import DBAPIError
 from sqlalchemy.pool import ConnectionPoolEntry
 
-from .faults import unusable
+from .faults import refuse_remains, refuse_unusable, refused_at, unusable
 from .records import private_folder
-from .usable import refuse_remains, refuse_unusable, refused_at
 
 MIGRATIONS = Path(__file__).parent / "migrations"
 WRITING = "for_write"

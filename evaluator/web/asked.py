@@ -4,12 +4,14 @@ it is typed, as the page asks here instead of reading by itself, so that there i
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 from typing import get_args
 
 from flask import Blueprint, request
 
 from ..basis.problem import Problem
 from ..basis.show import money
+from ..basis.typed.days import days_of
 from ..basis.typed.kinds import Kind, Wanted, note, understand
 from ..basis.typed.money import read_money
 from .service import service
@@ -72,6 +74,15 @@ def answers_to(
         if said := note(text, found, ask.kind):
             read[ask.name] = said
     return Answers(values, typed, wrong, read, money)
+
+
+def day_typed(text: str) -> date | Problem:
+    """A typed day, today where nothing is typed."""
+    found = days_of(text) if text.strip() else (service().today(),)
+    if len(found) != 1:
+        said = f"“{text[:40]}” is no day." if not found else f"“{text[:40]}” can be two days."
+        return Problem("pay.day", "Day", said, "Write it like 2026-03-31.")
+    return found[0]
 
 
 def sentence(problem: Problem) -> str:

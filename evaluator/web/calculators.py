@@ -12,7 +12,7 @@ from ..calculators.model import Answer, Calculator
 from ..calculators.registry import calculators as all_calculators
 from ..figures.calculators import drawn
 from ..figures.svg import svg
-from ..store.compiled.knowledge import seasons_known
+from ..store.folders import seasons_known
 from ..wording import calculators as words
 
 calculators = Blueprint("calculators", __name__)

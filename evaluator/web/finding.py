@@ -8,8 +8,7 @@ from itertools import islice
 from flask import Blueprint, abort, render_template, request
 
 from ..store.evaluations import DRAFT, FINISHED, Kept, newest
-from ..store.finding.listing import Wanted, listed, listed_as
-from ..store.finding.pages import from_address, in_address
+from ..store.finding.listing import Wanted, from_address, in_address, listed, listed_as
 from ..store.finding.search import found_by_words, place_from_address
 from ..store.finding.words import EVALUATION
 from ..store.workshop.customers import search

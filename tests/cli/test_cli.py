@@ -16,9 +16,7 @@ from jsonschema import Draft202012Validator
 from evaluator.basis.documents.document import MAX_BYTES
 from evaluator.cli.main import cli, main
 from evaluator.papers.story import READERS
-from evaluator.store.compiled.rubrics import rubric_read
-from evaluator.store.compiled.shops import default_shop
-from evaluator.store.folders import rubrics_folder
+from evaluator.store.folders import default_shop, rubric_read, rubrics_folder
 from tests.laws import sampled
 from tests.papers.cases import BOW, FEW, text_of
 

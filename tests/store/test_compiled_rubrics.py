@@ -10,9 +10,8 @@ import pytest
 
 from evaluator.rubric.files import load
 from evaluator.rubric.rubric import Rubric
-from evaluator.store.compiled.kept import cache_folder
-from evaluator.store.compiled.rubrics import rubric_read
-from evaluator.store.folders import rubrics_folder
+from evaluator.store.folders import rubric_read, rubrics_folder
+from evaluator.store.kept import cache_folder
 
 ROOT = rubrics_folder()
 OVERLAY = ROOT / "overlays" / "fiddle_workshop.yaml"

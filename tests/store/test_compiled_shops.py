@@ -8,8 +8,7 @@ import pytest
 from evaluator.result.evaluation import shop_hash
 from evaluator.rubric.files import shop_file
 from evaluator.rubric.shop import Shop
-from evaluator.store.compiled.shops import default_shop
-from evaluator.store.folders import rubrics_folder
+from evaluator.store.folders import default_shop, rubrics_folder
 
 BUILT_IN = rubrics_folder() / "shop.yaml"
 

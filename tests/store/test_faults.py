@@ -16,10 +16,9 @@ from evaluator.quoting.answers import all_yes
 from evaluator.quoting.consent import head
 from evaluator.store.engine import open_database, reading, writing
 from evaluator.store.evaluations import create, find
-from evaluator.store.faults import UnusableError, fault_of
+from evaluator.store.faults import MOVING, UnusableError, fault_of, refused_at
 from evaluator.store.quotes import KeptQuote, Offered, answer, find_quote, offer
 from evaluator.store.schema import choices
-from evaluator.store.usable import MOVING, refused_at
 from evaluator.store.workshop.drafts import keep_draft
 from tests.postgres import Server
 from tests.quoting.test_quote import quote_of

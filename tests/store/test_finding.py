@@ -12,8 +12,7 @@ from sqlalchemy import Engine, delete, event, select
 from evaluator.store.desk.offers import listed_offers
 from evaluator.store.engine import open_database, reading, writing
 from evaluator.store.evaluations import create, finish, save_start
-from evaluator.store.finding.listing import Wanted, listed, listed_as
-from evaluator.store.finding.pages import from_address, in_address
+from evaluator.store.finding.listing import Wanted, from_address, in_address, listed, listed_as
 from evaluator.store.finding.search import found_by_words, place_from_address
 from evaluator.store.finding.tables import found_words
 from evaluator.store.finding.words import CUSTOMER, EVALUATION, make_words_anew, words_in

@@ -16,7 +16,7 @@ from ...choosing.stock import Item
 from ...quoting.billing.bill import series_of
 from ...quoting.records import from_data, to_data
 from ..engine import reading, writing
-from ..finding.pages import PAGE, Key, cut, keyed
+from ..finding.listing import PAGE, Key, cut, keyed
 from ..finding.search import found_by_words
 from ..finding.words import ITEM, OFFER, note_words
 from ..workshop.bills import next_number

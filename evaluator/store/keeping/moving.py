@@ -14,11 +14,11 @@ from sqlalchemy import Connection, Engine, Table, delete, insert, inspect
 
 from ...basis.problem import Message, Messages, Problem, problem
 from ..engine import WRITING, connected, form_of, newest_form, reading, upgrade, writing
+from ..faults import MOVING, moving_from
 from ..finding.words import make_words_anew
 from ..photos import kept_photos, place_of
 from ..records import Records, private_folder, shown, write_private
 from ..schema import choices
-from ..usable import MOVING, moving_from
 from .backup import Progress, silent
 from .rows import AT_ONCE, count_of, go_on_counting, last_key, mark_of, put_in, rows_of, tables_of
 

@@ -15,7 +15,7 @@ from ...quoting.billing.bill import MESSAGES, Bill, Payment, number_of
 from ...quoting.billing.making import credit_of
 from ...quoting.records import from_data, to_data
 from ..engine import reading, writing
-from ..finding.pages import PAGE, Key, cut, keyed
+from ..finding.listing import PAGE, Key, cut, keyed
 from .tables import bills, number_series, payments
 
 ID_BYTES = 6

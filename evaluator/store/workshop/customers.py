@@ -13,7 +13,7 @@ from sqlalchemy import Connection, Engine, Row, Table, delete, insert, select, u
 from ...basis.problem import Message, Messages, Problem, problem
 from ...quoting.quote import STATE_WORDS, State
 from ..engine import reading, writing
-from ..finding.pages import PAGE, Key, cut, keyed
+from ..finding.listing import PAGE, Key, cut, keyed
 from ..finding.search import found_by_words
 from ..finding.words import CUSTOMER, INSTRUMENT, note_customer, note_instrument
 from ..schema import as_sorted, quotes

@@ -1,22 +1,23 @@
-"""Drafts of quotes: kept under their numbers, and changed by the workshop, one change more or the last one taken back.
+"""Drafts of quotes: kept under their numbers, and changed by the workshop, one change more or the last one taken back;
+the changes lie beside, and are laid over a draft that is made anew.
 
-Each is one transaction.
+What a page does to a draft is one transaction.
 """
 
 import secrets
 from dataclasses import dataclass, replace
 
-from sqlalchemy import Connection, Engine, func, insert, select, update
+from sqlalchemy import Connection, Engine, delete, func, insert, select, update
 
 from ...basis.problem import Problem, problem
 from ...quoting.changes import MESSAGES, Change, changed, wrong_change
 from ...quoting.quote import STATE_WORDS, Quote
-from ...quoting.records import to_data
+from ...quoting.records import from_data, to_data
 from ..engine import reading, writing
 from ..quotes import MESSAGES as QUOTES
 from ..quotes import OPEN_STATES, KeptQuote, found_by, rows_of, second_within
 from ..schema import quotes
-from .changes import append, base_of, changes_in, drop_last, rebased, set_base
+from .tables import quote_bases, quote_changes
 
 ID_BYTES = 6
 
@@ -140,3 +141,38 @@ def _next_number(connection: Connection, year: int) -> str:
     own = quotes.c.number.like(f"{year}-%") & quotes.c.number.not_like("%/%")
     count = connection.execute(select(func.count()).where(own)).scalar_one()
     return f"{year}-{count + 1:04d}"
+
+
+def base_of(connection: Connection, identity: str) -> Quote | None:
+    """The draft as it was reckoned; None where nobody has changed it."""
+    found = connection.execute(select(quote_bases.c.record).where(quote_bases.c.quote == identity)).scalar_one_or_none()
+    return None if found is None else from_data(Quote, found)
+
+
+def changes_in(connection: Connection, identity: str) -> tuple[Change, ...]:
+    """Every change of it, in their order."""
+    query = select(quote_changes.c.record).where(quote_changes.c.quote == identity).order_by(quote_changes.c.place)
+    return tuple(from_data(Change, one) for one in connection.execute(query).scalars())
+
+
+def rebased(connection: Connection, identity: str, quote: Quote) -> Quote:
+    """A draft that was reckoned anew, with the changes that its lines still take."""
+    changes = changes_in(connection, identity)
+    if not changes:
+        return quote
+    set_base(connection, identity, quote)
+    return changed(quote, changes)
+
+
+def set_base(connection: Connection, identity: str, quote: Quote) -> None:
+    connection.execute(delete(quote_bases).where(quote_bases.c.quote == identity))
+    connection.execute(insert(quote_bases).values(quote=identity, record=to_data(quote)))
+
+
+def append(connection: Connection, identity: str, place: int, change: Change) -> None:
+    connection.execute(insert(quote_changes).values(quote=identity, place=place, record=to_data(change)))
+
+
+def drop_last(connection: Connection, identity: str, place: int) -> None:
+    here = (quote_changes.c.quote == identity) & (quote_changes.c.place == place)
+    connection.execute(delete(quote_changes).where(here))

@@ -24,8 +24,8 @@ from ...lutherie.seasons.pegs import TAPER
 from ...lutherie.seasons.seasons import Air, Seasons, seasons
 from ...result.model.result import Result
 from ...rubric.written.kinds import Family
-from ...store.compiled.knowledge import owning_known, seasons_known
 from ...store.evaluations import Kept
+from ...store.folders import owning_known, seasons_known
 from ...wording.names import OPINION
 from ...wording.owning import REPAIR, air_words, good_air_words
 from ..asked import Ask, answers_to

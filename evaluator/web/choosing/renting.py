@@ -10,7 +10,7 @@ from ...choosing.ownership import cost_of_owning, usual_prices
 from ...choosing.rent_or_buy import BuyTerms, RentTerms, rent_or_buy
 from ...figures.money import scale_of
 from ...figures.rules import Mark, rule
-from ...store.compiled.knowledge import owning_known
+from ...store.folders import owning_known
 from ..asked import Ask, answers_to
 from ..looking.pages import View
 from ..service import service

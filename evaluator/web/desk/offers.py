@@ -9,7 +9,7 @@ from ...basis.problem import Problem
 from ...choosing.offer_letter import TAKEN, OfferLetter, State, letter_of
 from ...choosing.stock import Cost, Item
 from ...store.desk.offers import KeptOffer, accept_offer, find_offer, keep_offer, listed_offers, move_offer
-from ...store.finding.pages import from_address, in_address
+from ...store.finding.listing import from_address, in_address
 from ...wording.choosing.trade_in import trade_in_json
 from ...wording.decisions import MATERIALS
 from ..choosing.decisions import sentence_of, typed_trade_in

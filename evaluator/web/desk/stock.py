@@ -12,7 +12,7 @@ from ...basis.typed.days import days_of
 from ...basis.typed.money import read_money
 from ...choosing.stock import Item, marked, sale_of, sold, with_cost
 from ...store.desk.offers import KeptItem, change_item, find_item, listed_stock
-from ...store.finding.pages import from_address, in_address
+from ...store.finding.listing import from_address, in_address
 from ...store.known_sales import add_sales
 from ..asked import sentence
 from ..looking.pages import View, sent_version

@@ -12,7 +12,7 @@ from ...quoting.consent import head, wrong_names
 from ...quoting.supplement import joint
 from ...store.photos import small_photo
 from ...store.quotes import KeptQuote, answer, find_by_token, successor
-from ...store.workshop.remarks import add_remark, remarks_of
+from ...store.workshop.texts import add_remark, remarks_of
 from ...wording.quotes import until
 from ..looking.pages import View, kept_or_404
 from ..people.doors import MISSES, is_miss, limiter

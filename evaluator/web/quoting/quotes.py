@@ -17,10 +17,9 @@ from ...result.json_form import result_json
 from ...store.evaluations import DRAFT, Conflict, Kept, finish
 from ...store.quotes import KeptQuote, Offered, find_quote, new_link, offer, quotes_of
 from ...store.quotes import answer as keep_answer
-from ...store.workshop.covering import covering_of
 from ...store.workshop.customers import find_customer, find_instrument
 from ...store.workshop.drafts import add_change, edited, keep_draft
-from ...store.workshop.remarks import add_remark, remarks_of
+from ...store.workshop.texts import add_remark, covering_of, remarks_of
 from ...store.workshop.timeline import Marks, belongs_to, marks_of
 from ...wording.names import HOW
 from ...wording.phrases import capital

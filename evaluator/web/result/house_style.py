@@ -10,8 +10,8 @@ from ...papers.blocks import Paper
 from ...papers.sections.front import MOST_COVERING, drafted
 from ...store.evaluations import Kept
 from ...store.photos import photo_path
-from ...store.workshop.covering import covering_of, keep_covering
 from ...store.workshop.figures import SIGNATURE, choice_of, logo_of
+from ...store.workshop.texts import covering_of, keep_covering
 from ...wording.phrases import undrawn
 from ..looking.pages import View, kept_or_404
 from ..people.doors import name_now

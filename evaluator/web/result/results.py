@@ -10,7 +10,7 @@ from ...result.json_form import result_json
 from ...result.model.result import Result
 from ...store.evaluations import DRAFT, Conflict, Kept, finish, stand_of
 from ...store.photos import small_photo
-from ...store.workshop.covering import covering_of
+from ...store.workshop.texts import covering_of
 from ...wording.answer import first_screen
 from ...wording.answer.verdict import with_words
 from ...wording.phrases import undrawn

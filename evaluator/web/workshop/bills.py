@@ -8,7 +8,6 @@ from flask import Blueprint, Response, abort, redirect, render_template, request
 
 from ...basis.money import Money, total_of
 from ...basis.problem import Problem, problem
-from ...basis.typed.days import days_of
 from ...basis.typed.money import read_money
 from ...papers.before_after import hours_sum
 from ...quoting.answers import deposit, standing, totals
@@ -27,7 +26,7 @@ from ...quoting.billing.bill import (
 from ...quoting.billing.booked import missing
 from ...quoting.billing.making import bill_of, most_billed
 from ...rubric.shop import Shop
-from ...store.finding.pages import from_address, in_address
+from ...store.finding.listing import from_address, in_address
 from ...store.people import note_deed
 from ...store.quotes import KeptQuote, find_quote
 from ...store.workshop.bills import (
@@ -47,6 +46,7 @@ from ...store.workshop.customers import find_customer, find_instrument
 from ...store.workshop.timeline import belongs_to
 from ...wording import bills as words
 from ...wording.words import instrument_line
+from ..asked import day_typed
 from ..looking.pages import View, kept_or_404
 from ..people.doors import name_now
 from ..quoting.family import agreed_more, answers_of, first_of, joint_of
@@ -165,15 +165,6 @@ def _bill_or_404(identity: str) -> KeptBill:
     if kept is None:
         abort(404)
     return kept
-
-
-def day_typed(text: str) -> date | Problem:
-    """A typed day, today where nothing is typed."""
-    found = days_of(text) if text.strip() else (service().today(),)
-    if len(found) != 1:
-        said = f"“{text[:40]}” is no day." if not found else f"“{text[:40]}” can be two days."
-        return Problem("pay.day", "Day", said, "Write it like 2026-03-31.")
-    return found[0]
 
 
 def _seller(shop: Shop) -> Seller:

@@ -19,8 +19,9 @@ from ...store.people import hashed
 from ...store.quotes import KeptQuote, find_quote
 from ...store.workshop.customers import Card, find_customer, find_instrument
 from ...store.workshop.figures import choice_of, set_choice
-from ...store.workshop.remarks import waiting
+from ...store.workshop.texts import waiting
 from ...store.workshop.timeline import Marks, mark, mark_collected, marks_of, open_quotes, owners, served
+from ..asked import day_typed
 from ..looking.pages import View, kept_or_404
 from ..people.doors import MISSES, is_miss, limiter
 from ..quoting.family import first_of
@@ -28,7 +29,6 @@ from ..quoting.quotes import quote_or_404
 from ..quoting.view import told
 from ..result.house_style import pdf
 from ..service import service
-from .bills import day_typed
 from .history import due_after, message_of
 
 board = Blueprint("board", __name__)

@@ -8,7 +8,7 @@ from flask import Blueprint, Response, abort, redirect, render_template, request
 from ...basis.problem import Problem
 from ...basis.typed.hours import read_hours
 from ...store.evaluations import create
-from ...store.finding.pages import from_address, in_address
+from ...store.finding.listing import from_address, in_address
 from ...store.keeping.person import handed_over
 from ...store.people import note_deed
 from ...store.workshop.customers import (
@@ -27,11 +27,11 @@ from ...store.workshop.customers import (
     search,
 )
 from ...store.workshop.timeline import add_note, belongs_to, put_to
+from ..asked import day_typed
 from ..looking.pages import View, kept_or_404
 from ..people.doors import name_now
 from ..quoting.view import told
 from ..service import service
-from .bills import day_typed
 from .history import due_on, entries, message_of, reading_changes
 
 customers = Blueprint("customers", __name__)

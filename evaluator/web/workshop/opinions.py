@@ -24,7 +24,7 @@ from ...rubric.sense.check import check_path
 from ...store.evaluations import Kept, newest
 from ...store.folders import rubrics_folder
 from ...store.people import note_deed
-from ...store.workshop.opinions import newest_opinions, newest_opinions_version, save_opinions
+from ...store.workshop.figures import newest_opinions, newest_opinions_version, save_opinions
 from ...valuation.model import Advice
 from ...wording.names import ADVICE
 from ..looking.pages import View

@@ -11,6 +11,7 @@ from sqlalchemy import Engine, insert, update
 from evaluator.basis.problem import Problem
 from evaluator.store.engine import connected, open_database, writing
 from evaluator.store.evaluations import create
+from evaluator.store.faults import MOVING
 from evaluator.store.keeping import moving
 from evaluator.store.keeping.moving import Moved, move, unfinished_from
 from evaluator.store.people import last_deeds, note_deed
@@ -18,7 +19,6 @@ from evaluator.store.photos import kept_photos
 from evaluator.store.quotes import find_quote
 from evaluator.store.records import Records
 from evaluator.store.schema import choices, evaluations
-from evaluator.store.usable import MOVING
 from evaluator.store.workshop.drafts import keep_draft
 from tests.postgres import Server
 from tests.quoting.test_quote import quote_of

@@ -5,8 +5,8 @@ import pytest
 from evaluator.papers.printing.pdf import report_pdf
 from evaluator.result.json_form import result_json
 from evaluator.store.evaluations import create, find, finish
-from evaluator.store.workshop.covering import covering_of, keep_covering
 from evaluator.store.workshop.customers import find_customer, find_instrument, search
+from evaluator.store.workshop.texts import covering_of, keep_covering
 from evaluator.store.workshop.timeline import belongs_to, put_to
 from evaluator.web.service import Service
 from tests.papers.cases import text_of

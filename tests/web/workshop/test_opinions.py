@@ -6,7 +6,7 @@ import pytest
 
 from evaluator.cli.files import MistakesError, sound_overlays
 from evaluator.store.evaluations import create
-from evaluator.store.workshop.opinions import newest_opinions
+from evaluator.store.workshop.figures import newest_opinions
 from evaluator.web.app import create_app
 from evaluator.web.service import Service
 from tests.web.conftest import NOW, Client

@@ -2,7 +2,7 @@
 
 import pytest
 
-from evaluator.store.workshop.remarks import remarks_of, waiting
+from evaluator.store.workshop.texts import remarks_of, waiting
 from evaluator.web.service import Service
 from tests.web.conftest import Client
 from tests.web.quoting.steps import kept_of

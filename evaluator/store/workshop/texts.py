@@ -1,13 +1,15 @@
-"""Questions and remarks of a customer on the lines of a quote, and the workshop's answers."""
+"""What people write beside the figures: the covering paragraph of an evaluation's papers, as the luthier left it; and
+a customer's questions and remarks on the lines of a quote, with the workshop's answers.
+"""
 
 import secrets
 from dataclasses import dataclass
 
-from sqlalchemy import Engine, func, insert, select
+from sqlalchemy import Engine, delete, func, insert, select
 
 from ...basis.problem import Message, Messages, Problem, problem
 from ..engine import reading, writing
-from .tables import remarks
+from .tables import coverings, remarks
 
 ID_BYTES = 3
 MOST_TEXT, MOST_ON_A_QUOTE = 1000, 60
@@ -15,6 +17,32 @@ MESSAGES: Messages = {
     "remark.nothing": Message("nothing is written.", "Write your question or remark, then send it."),
     "remark.many": Message("there are many remarks on it already.", "Call the workshop; that is quicker."),
 }
+
+
+@dataclass(frozen=True, slots=True)
+class Covering:
+    """`version`: of the evaluation when it was written."""
+
+    text: str
+    version: int
+    changed: str
+    by: str
+
+
+def covering_of(engine: Engine, evaluation: str) -> Covering | None:
+    """What stands on its papers; None where nothing does."""
+    with reading(engine) as connection:
+        row = connection.execute(select(coverings).where(coverings.c.evaluation == evaluation)).one_or_none()
+    return None if row is None else Covering(row.text, row.version, row.changed, row.by)
+
+
+def keep_covering(engine: Engine, evaluation: str, text: str, version: int, now: str, by: str) -> None:
+    """Keep it in the place of what was there; an empty text takes it off."""
+    with writing(engine) as connection:
+        connection.execute(delete(coverings).where(coverings.c.evaluation == evaluation))
+        if text:
+            values = {"evaluation": evaluation, "text": text, "version": version, "changed": now, "by": by}
+            connection.execute(insert(coverings).values(**values))
 
 
 @dataclass(frozen=True, slots=True)

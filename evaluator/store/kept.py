@@ -18,8 +18,8 @@ from typing import TypeVar
 
 import pydantic
 
-from ... import __version__
-from ...basis.problem import Problem
+from .. import __version__
+from ..basis.problem import Problem
 
 RECORDS_IN = ("evaluator.rubric.", "evaluator.basis.formulas.")  # the modules whose classes a kept file may name
 PLAIN = frozenset({("decimal", "Decimal")})  # what they hold beside
@@ -101,7 +101,7 @@ def key_of(what: object, files: Iterable[Path]) -> str:
 @lru_cache(maxsize=1)
 def _program() -> tuple[tuple[str, int, int], ...]:
     """The modules that make such records, with size and day of change: a version may be in the making."""
-    package = Path(__file__).parents[2]
+    package = Path(__file__).parents[1]
     found = []
     for room in OWN_CODE:
         for folder, _, names in os.walk(package / room):

@@ -1,1 +1,0 @@
-"""What was worked out of files before, kept in the user's cache folder: safe to delete at any time."""
