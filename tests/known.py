@@ -5,7 +5,7 @@ from functools import cache
 
 import yaml
 
-from evaluator.calculators.registry import calculators
+from evaluator.calculators.answering import calculators
 from evaluator.rubric.file import RubricFile
 from evaluator.rubric.files.load import load_rubric
 from evaluator.rubric.rubric import Rubric

@@ -13,7 +13,7 @@ from pathlib import Path
 from PIL import Image
 from playwright.sync_api import sync_playwright
 
-from evaluator.basis.documents.document import parse_document
+from evaluator.basis.document import parse_document
 from evaluator.exchange.evaluation_file import typed_from
 from evaluator.papers.printing.pdf import report_pdf
 from evaluator.rubric.files.shop_file import load_shop

@@ -8,7 +8,7 @@ import evaluator
 
 PACKAGE = Path(evaluator.__file__).parent
 # They turn texts and JSON into records: what comes in has no shape before they have looked.
-READERS = ("basis/documents/", "rubric/files/", "result/json_form.py", "result/old_forms.py")
+READERS = ("basis/document.py", "rubric/files/", "result/json_form.py", "result/old_forms.py")
 MOST_IN_READERS = 6
 MOST = 2
 

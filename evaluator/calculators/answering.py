@@ -1,16 +1,19 @@
-"""One call from typed text to an answer with its doubt, and the JSON of an answer.
+"""Every calculator by its name, one call from typed text to an answer with its doubt, and the JSON of an answer.
 
-Uncertainty is carried to first order: each input that stands with +- moves the answer by its slope, and the moves are
-added as squares (JCGM 100:2008, 5.1.2). Inputs are taken as independent.
+Some calculators need facts that are read from a file. Uncertainty is carried to first order: each input that stands
+with +- moves the answer by its slope, and the moves are added as squares (JCGM 100:2008, 5.1.2). Inputs are taken as
+independent.
 """
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 
 from ..assessment.observing.uncertainty import in_quadrature, propagated
 from ..basis.problem import Message, Messages, Problem, did_you_mean, problem
 from ..lutherie import ImpossibleError
+from ..rubric.knowledge import Seasons
+from . import bridge, care, estimates, measuring, neck, strings, wood
 from .model import Answer, Calculator, Given, IncompleteError, Outcome, Result
 from .reading import read
 
@@ -20,6 +23,20 @@ MESSAGES: Messages = {
     "calc.incomplete": Message("{why}."),
     "calc.not_finite": Message("these figures lead to no finite number.", "Look at the figures again."),
 }
+_MODULES = (strings, bridge, neck, wood, care, measuring, estimates)
+PLAIN: Mapping[str, Calculator] = {one.name: one for module in _MODULES for one in module.ALL}
+OF_FACTS: Mapping[str, Callable[[Seasons], Calculator]] = {"peg_fit": wood.peg_fit, "tuner_mass": care.tuner_mass}
+ORDER = (
+    *("pitch", "string_tension", "string_mass", "downforce", "break_angle", "projection", "bridge_arch", "afterlength"),
+    *("stop_ratio", "moisture", "wood_movement", "peg_fit", "tuner_mass", "service_due", "conformity", "uncertainty"),
+    *("three_point", "photo_scale"),
+)
+
+
+def calculators(known: Seasons) -> Mapping[str, Calculator]:
+    """All of them, by name."""
+    every = {**PLAIN, **{name: made(known) for name, made in OF_FACTS.items()}}
+    return {name: every[name] for name in ORDER}
 
 
 def calculator_named(name: str, every: Mapping[str, Calculator]) -> Calculator | Problem:

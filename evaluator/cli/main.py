@@ -87,9 +87,8 @@ def calc(name: str | None, inputs: tuple[str, ...], as_json: bool) -> None:
     Values carry units, as in length=328mm or temperature=70degF. A standard uncertainty may stand behind +-, as in
     length=328+-0.5mm, and is carried to the answer. Lists are separated by semicolons. A NAME alone tells its inputs.
     """
-    from ..calculators.answering import answer, calculator_named, to_json
+    from ..calculators.answering import PLAIN, answer, calculator_named, calculators, to_json
     from ..calculators.reading import split_pairs
-    from ..calculators.registry import PLAIN, calculators
     from ..store.folders import seasons_known
     from ..wording import calculators as words
 

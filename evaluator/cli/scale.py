@@ -57,7 +57,7 @@ def reference_instruments(root: Path, shop: "Shop", overlays: Iterable[str] = ()
 
 def families_of(path: str) -> tuple[str, ...]:
     """The families that an overlay file names; none where it names none, is a shop's file or cannot be read."""
-    from ..basis.documents.document import parse_document
+    from ..basis.document import parse_document
     from ..rubric.files.load import family_names
     from ..rubric.files.overlay import families_named
 

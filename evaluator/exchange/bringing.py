@@ -9,7 +9,7 @@ from typing import IO
 
 from sqlalchemy import Table
 
-from ..basis.documents.document import parse_document
+from ..basis.document import parse_document
 from ..basis.problem import Message, Messages, Place, Problem, problem
 from ..basis.record import JsonObject, as_list, as_object, as_text
 from ..basis.zipped import DAMAGED

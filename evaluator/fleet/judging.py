@@ -12,7 +12,7 @@ from pathlib import Path
 
 from ..assessment.model import Case
 from ..assessment.observing.case import Places, read_case, rubric_name_of
-from ..basis.documents.document import parse_document
+from ..basis.document import parse_document
 from ..basis.frozen import dataclass
 from ..basis.problem import Message, Messages, Place, Problem, by_place, problem
 from ..result.evaluation import Evaluation, evaluate

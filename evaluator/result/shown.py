@@ -28,12 +28,14 @@ def in_shown(result: Result, shown: ShownUnits) -> Result:
 
 
 def _check(check: Check, unit: str | None, shown: ShownUnits) -> Check:
+    """The check with its answers in the shown unit; `unit` is that of its readings, None without any."""
     if unit is None or shown.of(unit) == unit:
         return check
     return replace(check, observations=tuple(_answer(one, unit, shown) for one in check.observations))
 
 
 def _answer(answer: Answer, unit: str, shown: ShownUnits) -> Answer:
+    """An answer with each of its readings in the shown unit."""
     said = _BETWEEN.join(_reading(one, unit, shown) for one in answer.answer.split(_BETWEEN))
     return replace(answer, answer=said) if said != answer.answer else answer
 
@@ -46,10 +48,12 @@ def _reading(text: str, unit: str, shown: ShownUnits) -> str:
 
 
 def _cause(cause: Cause, shown: ShownUnits) -> Cause:
+    """A cause whose signs were told by readings, in the shown units."""
     return replace(cause, signs=tuple(_sign(one, shown) if isinstance(one, SeenSign) else one for one in cause.signs))
 
 
 def _sign(sign: SeenSign, shown: ShownUnits) -> SeenSign:
+    """The sign with what was read of it in the shown unit; an answer in words stays."""
     found = sign.answered
     if found is None or found.unit is None or shown.of(found.unit) == found.unit:
         return sign

@@ -7,7 +7,7 @@ from typing import TypeVar, get_args
 
 from pydantic import ValidationError
 
-from ..basis.documents.document import Document
+from ..basis.document import Document
 from ..basis.problem import Hints, Message, Messages, Problem, by_place, problem
 from ..basis.units import UNITS
 from .files.mistakes import problems_of

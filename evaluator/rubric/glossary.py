@@ -12,7 +12,7 @@ from typing import Annotated
 
 from pydantic import BaseModel, ConfigDict, Field, StringConstraints, ValidationError
 
-from ..basis.documents.document import Document
+from ..basis.document import Document
 from ..basis.problem import Hints, Message, Messages, Problem, by_place, did_you_mean, problem
 from ..drawings.names import NAMES
 from .files.mistakes import problems_of

@@ -8,8 +8,8 @@ from markupsafe import Markup
 
 from ..basis.problem import Problem
 from ..calculators.answering import answer, to_json
+from ..calculators.answering import calculators as all_calculators
 from ..calculators.model import Answer, Calculator
-from ..calculators.registry import calculators as all_calculators
 from ..figures.calculators import drawn
 from ..figures.svg import svg
 from ..store.folders import seasons_known

@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 from sqlalchemy import Engine
 
-from ..basis.documents.document import parse_document
+from ..basis.document import parse_document
 from ..exchange.evaluation_file import typed_from
 from ..rubric.shop import Shop
 from ..store.engine import open_database

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from evaluator.assessment.model import Instrument
 from evaluator.assessment.observing.case import age_of, read_case, read_kept, rubric_name_of
-from evaluator.basis.documents.document import Document, parse_document
+from evaluator.basis.document import Document, parse_document
 from evaluator.basis.money import Money
 from evaluator.basis.problem import Problem
 from tests.assessment.small import check_of, rubric_of

@@ -7,9 +7,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from evaluator.basis.documents.document import MAX_DEPTH, Document, parse_document
-from evaluator.basis.documents.spots import WrittenNumber
+from evaluator.basis.document import MAX_DEPTH, Document, parse_document
 from evaluator.basis.problem import Place
+from evaluator.basis.spots import WrittenNumber
 
 
 def document(text: str) -> Document:

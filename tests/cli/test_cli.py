@@ -13,7 +13,7 @@ import click
 import pytest
 from jsonschema import Draft202012Validator
 
-from evaluator.basis.documents.document import MAX_BYTES
+from evaluator.basis.document import MAX_BYTES
 from evaluator.cli.main import cli, main
 from evaluator.papers.story import READERS
 from evaluator.store.folders import default_shop, rubric_read, rubrics_folder

@@ -6,7 +6,7 @@ import pytest
 
 from evaluator.assessment.model import Case
 from evaluator.assessment.observing.case import read_case
-from evaluator.basis.documents.document import parse_document
+from evaluator.basis.document import parse_document
 from evaluator.exchange.evaluation_file import as_yaml, file_data, typed_from
 from evaluator.fleet.judging import rubric_named
 from evaluator.rubric.rubric import Rubric

@@ -116,7 +116,7 @@ def _shop() -> Shop:
 
 @cache
 def _example() -> dict[str, object]:
-    from evaluator.basis.documents.document import parse_document
+    from evaluator.basis.document import parse_document
 
     path = rubrics_folder() / "examples" / "good_body_raw_set_up.yaml"
     document, _ = parse_document(path.read_bytes(), path.name)

@@ -14,7 +14,7 @@ with atheris.instrument_imports(
     from datetime import date
 
     from evaluator.assessment.observing.observe import read_observation
-    from evaluator.basis.documents.document import parse_document
+    from evaluator.basis.document import parse_document
     from evaluator.basis.formulas.formula import parse_formula
     from evaluator.basis.typed.kinds import Wanted, understand
     from evaluator.valuation.sales.sales_file import read_sales

@@ -10,7 +10,7 @@ from typing import Any
 from pypdf import PdfReader
 
 from evaluator.assessment.observing.case import read_case
-from evaluator.basis.documents.document import parse_document
+from evaluator.basis.document import parse_document
 from evaluator.papers.printing.pdf import report_pdf
 from evaluator.result.evaluation import Evaluation, evaluate
 from evaluator.result.json_form import read_result, to_json

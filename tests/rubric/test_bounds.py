@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from evaluator.basis.formulas.formula import Formula, parse_formula
-from evaluator.rubric.sense.formulas.bounds import _Walk, dangers
+from evaluator.rubric.sense.formulas import _Walk, dangers
 from evaluator.rubric.written.checks import Check
 
 

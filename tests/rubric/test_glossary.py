@@ -11,7 +11,7 @@ import jsonschema
 import pytest
 
 import evaluator
-from evaluator.basis.documents.document import parse_document
+from evaluator.basis.document import parse_document
 from evaluator.drawings.registry import DRAWINGS
 from evaluator.rubric.files.load import family_names
 from evaluator.rubric.glossary import Glossary, Word, glossary_schema, load_glossary

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from evaluator.assessment.observing.case import read_case
-from evaluator.basis.documents.document import parse_document
+from evaluator.basis.document import parse_document
 from evaluator.result.evaluation import Evaluation, evaluate
 from evaluator.rubric.diff import differences
 from evaluator.rubric.files.load import load_rubric

@@ -6,7 +6,7 @@ from pathlib import Path
 import jsonschema
 import pytest
 
-from evaluator.basis.documents.document import parse_document
+from evaluator.basis.document import parse_document
 from evaluator.rubric import file, guide, making, shop
 from evaluator.rubric.file import schema
 from evaluator.rubric.keys.rubric import BLOCKS, KEYS

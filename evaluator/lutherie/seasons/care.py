@@ -1,4 +1,8 @@
-"""Care: when the next service falls due, and what fine tuners add. Common practice of the trade, no source."""
+"""Care: when the next service falls due, and what fine tuners add to the tailpiece.
+
+A played instrument is looked over after so many playing hours, one that lies in its case after so many months. Common
+practice of the trade, no source.
+"""
 
 from calendar import monthrange
 from collections.abc import Mapping

@@ -7,10 +7,10 @@ back at its place. A plain number stays as it is: YAML gives it a decimal point,
 from collections.abc import Callable, Iterable, Mapping
 from typing import get_args
 
-from ...basis.documents.document import Data, Document
-from ...basis.documents.spots import WrittenNumber
+from ...basis.document import Data, Document
 from ...basis.problem import Problem
 from ...basis.record import as_object
+from ...basis.spots import WrittenNumber
 from ...basis.typed.hours import read_hours
 from ...basis.typed.money import read_money
 from ...basis.typed.numbers import read_share

@@ -11,7 +11,7 @@ from typing import Annotated
 
 from pydantic import Field, ValidationError
 
-from ...basis.documents.document import Document
+from ...basis.document import Document
 from ...basis.problem import Message, Messages, Problem, by_place
 from ..written.kinds import Channel, Family, Id, Looker, Written
 from ..written.surroundings import RubricExample

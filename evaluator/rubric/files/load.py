@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Protocol, TypeVar
 
-from ...basis.documents.document import Document
+from ...basis.document import Document
 from ...basis.formulas.formula import Formula, parse_formula
 from ...basis.frozen import dataclass
 from ...basis.problem import Message, Messages, Place, Problem, by_place, did_you_mean, problem

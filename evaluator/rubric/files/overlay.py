@@ -10,7 +10,7 @@ from typing import TypeVar
 
 from pydantic import ValidationError
 
-from ...basis.documents.document import Data, Document
+from ...basis.document import Data, Document
 from ...basis.problem import Message, Messages
 from ..file import RubricFile
 from ..written.surroundings import StandardTable

@@ -9,9 +9,9 @@ from pathlib import Path
 
 from pydantic import ValidationError
 
-from ...basis.documents.document import Data, Document, parse_document
-from ...basis.documents.spots import Spot
+from ...basis.document import Data, Document, parse_document
 from ...basis.problem import Message, Messages, Place, Problem, by_place
+from ...basis.spots import Spot
 from ..guide import Guide
 from ..shop import Shop
 from .amounts import in_other_money, shop_read

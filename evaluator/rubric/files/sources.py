@@ -12,7 +12,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from ...basis.documents.document import Data, Document, parse_document
+from ...basis.document import Data, Document, parse_document
 from ...basis.problem import Hints, Message, Messages, Place, Problem, problem
 from ...basis.record import as_object
 from ..file import RubricFile

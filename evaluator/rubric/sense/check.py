@@ -6,7 +6,7 @@ What a file is follows from its keys, so nobody has to say. Evaluation files (`f
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
-from ...basis.documents.document import Document
+from ...basis.document import Document
 from ...basis.problem import Problem, by_place
 from ..facts import read_bench, read_facts, read_owning
 from ..files.load import family_names, read_family_file, read_rubric

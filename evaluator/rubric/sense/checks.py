@@ -7,8 +7,7 @@ from ...basis.problem import Message, Messages
 from ..rubric import Rubric
 from ..written.checks import Check, Outcome, Weight, jobs_of
 from ..written.kinds import WORTH_BY_CLASS, OutcomeClass
-from .formulas.bounds import answers
-from .formulas.slips import circle_slips, formula_slips, unit_slips
+from .formulas import answers, circle_slips, formula_slips, unit_slips
 from .slip import Slip
 
 MESSAGES: Messages = {

@@ -5,7 +5,7 @@ Each wording lives beside the code that finds the mistake; here they come togeth
 
 import re
 
-from ...basis.documents.document import MESSAGES as DOCUMENT
+from ...basis.document import MESSAGES as DOCUMENT
 from ...basis.formulas.reading import MESSAGES as FORMULA
 from ...basis.problem import Messages
 from ...basis.typed.hours import MESSAGES as HOURS
@@ -21,7 +21,7 @@ from ..files.sources import MESSAGES as SOURCES
 from ..glossary import MESSAGES as GLOSSARY
 from .checks import MESSAGES as CHECKS
 from .fitting import MESSAGES as FITTING
-from .formulas.slips import MESSAGES as CHECK_FORMULAS
+from .formulas import MESSAGES as CHECK_FORMULAS
 from .jobs import MESSAGES as JOBS
 from .limits.sizes import MESSAGES as SIZES
 from .limits.standards import MESSAGES as STANDARDS

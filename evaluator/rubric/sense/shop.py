@@ -8,7 +8,7 @@ worse making would be worth more.
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from itertools import pairwise
 
-from ...basis.documents.document import Document
+from ...basis.document import Document
 from ...basis.problem import Message, Messages, Problem, did_you_mean, problem
 from ..files.shop_file import latest_place
 from ..guide import Guide

@@ -14,7 +14,7 @@ from typing import Literal
 
 import yaml
 
-from ...basis.documents.document import Document
+from ...basis.document import Document
 from ...basis.problem import Problem
 from ...basis.record import as_object
 from ...basis.show import money, number

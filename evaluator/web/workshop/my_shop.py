@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
 
-from ...basis.documents.document import Document, parse_document
+from ...basis.document import Document, parse_document
 from ...basis.problem import Problem
 from ...rubric.files.shop_file import read_shop_text
 from ...rubric.sense.check import shop_sense

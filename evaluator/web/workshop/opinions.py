@@ -13,7 +13,7 @@ from pathlib import Path
 
 from flask import Blueprint, redirect, render_template, request, url_for
 
-from ...basis.documents.document import parse_document
+from ...basis.document import parse_document
 from ...result.evaluation import Evaluation, evaluate
 from ...result.examples import tried
 from ...result.scale import Standing, standings

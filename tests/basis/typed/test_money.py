@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from evaluator.basis.documents.document import parse_document
+from evaluator.basis.document import parse_document
 from evaluator.basis.money import Money
 from evaluator.basis.problem import Problem
 from evaluator.basis.typed.money import read_money, say

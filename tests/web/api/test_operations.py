@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator
 
-from evaluator.basis.documents.document import parse_document
+from evaluator.basis.document import parse_document
 from evaluator.result.json_form import result_schema
 from evaluator.store.desk.tokens import all_tokens, find_token, make_token, withdraw_token
 from evaluator.store.evaluations import newest

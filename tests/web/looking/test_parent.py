@@ -9,7 +9,7 @@ from PIL import Image
 from playwright.sync_api import Page as Tab
 from playwright.sync_api import expect
 
-from evaluator.basis.documents.document import parse_document
+from evaluator.basis.document import parse_document
 from evaluator.exchange.evaluation_file import typed_from
 from evaluator.store.evaluations import create
 from evaluator.store.folders import rubrics_folder

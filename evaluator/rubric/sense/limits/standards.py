@@ -8,7 +8,7 @@ from ...rubric import Rubric
 from ...written.checks import Check
 from ...written.surroundings import StandardRow, StandardTable
 from ..checks import RANK
-from ..formulas.bounds import answers
+from ..formulas import answers
 from ..slip import Slip
 from .sizes import size_slips
 

@@ -1,4 +1,7 @@
-"""Where the values of a text stand, and what an unquoted one means: some numbers keep their text."""
+"""Where the values of a text stand, and what an unquoted one means: some numbers keep their text.
+
+Only plain decimal numbers, true, false, null and ~ are anything but text: no, 12:30 and 010 stay as typed.
+"""
 
 import re
 from typing import NamedTuple, TypeAlias

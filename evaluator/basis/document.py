@@ -15,8 +15,8 @@ from typing import Any, TypeAlias
 
 import yaml
 
-from ..frozen import dataclass
-from ..problem import Message, Messages, Place, Problem, problem
+from .frozen import dataclass
+from .problem import Message, Messages, Place, Problem, problem
 from .spots import Children, Spot, meant
 
 MAX_BYTES = 2_000_000
