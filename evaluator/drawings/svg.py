@@ -10,24 +10,6 @@ from itertools import groupby
 from .geometry.pen import HEIGHT, LETTER, WIDTH, Point, Shape, Trace, Word
 
 FINE = 10  # parts of a unit
-MARGIN = 8.0  # units left free above and below
-
-
-def band(sheets: Iterable[Iterable[Shape]]) -> tuple[float, float]:
-    """From where to where down the sheet something is drawn on any of the sheets, with a margin: top, height."""
-    high, low = HEIGHT, 0.0
-    for shape in (shape for shapes in sheets for shape in shapes):
-        ends = _reach(shape)
-        high, low = min(high, *ends), max(low, *ends)
-    top = max(0.0, high - MARGIN)
-    return top, min(HEIGHT, low + MARGIN) - top
-
-
-def _reach(shape: Shape) -> list[float]:
-    """How far up and down a shape can lie."""
-    if isinstance(shape, Word):
-        return [shape.y - LETTER, shape.y + LETTER / 3]
-    return [y for _, y in shape.points()]
 
 
 def svg(shapes: Iterable[Shape], label: str, top: float = 0, height: float = HEIGHT) -> str:

@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from itertools import takewhile
 
 from ..basis import show
-from ..drawings.svg import band
+from ..drawings.geometry.model import band
 from ..rubric.glossary import Glossary
 from ..rubric.rubric import Rubric
 from ..rubric.written.checks import Check

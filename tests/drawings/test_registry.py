@@ -8,10 +8,11 @@ from xml.etree import ElementTree
 
 import yaml
 
+from evaluator.drawings.geometry.model import band
 from evaluator.drawings.geometry.pen import HEIGHT, WIDTH, Point, Shape, Trace, Word
 from evaluator.drawings.names import NAMES
 from evaluator.drawings.registry import DRAWINGS, MODULES
-from evaluator.drawings.svg import band, svg
+from evaluator.drawings.svg import svg
 
 RUBRICS = Path(__file__).parents[2] / "rubrics"
 SHEETS = [

@@ -7,8 +7,7 @@ kept is what the luthier left in the box.
 
 from collections.abc import Iterator, Sequence
 
-from ...drawings.geometry.model import Panel
-from ...drawings.svg import band
+from ...drawings.geometry.model import Panel, band
 from ...result.model.result import Result
 from ...wording.answer.first_screen import Seen, first_reasons, money_line, sure_line, turning_line
 from ...wording.answer.points import band_line, place_line

@@ -4,8 +4,7 @@ the dearest findings look like, each beside how it should be and the job that cu
 
 from collections.abc import Mapping, Sequence
 
-from ...drawings.geometry.model import Drawing, Panel
-from ...drawings.svg import band
+from ...drawings.geometry.model import Drawing, Panel, band
 from ...result.model.result import Result
 from ...result.model.score import Check
 from ...result.model.work import Line

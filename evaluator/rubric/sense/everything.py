@@ -8,10 +8,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from ...basis.problem import Place, Problem, by_place, problem
+from ...basis.problem import Place, Problem, by_place
 from ..files.load import Reading, family_names, read_rubric
-from ..files.mistakes import where_of
-from ..files.sources import WORD_FOR, Sources
+from ..files.sources import Sources
 from ..rubric import Rubric
 from .checks import check_slips
 from .fitting import fitting_slips
@@ -20,7 +19,7 @@ from .limits.standards import standard_slips
 from .looks import likeness_slips, safety_slips
 from .making import making_slips
 from .messages import CATALOGUE
-from .slip import Slip
+from .slip import told
 from .whole import unused_slips, whole_slips
 
 
@@ -77,7 +76,7 @@ def sense_problems(rubric: Rubric, sources: Sources) -> tuple[Problem, ...]:
         *(whole_slips(rubric) if complete else ()),
     )
     sound = (slip for slip in slips if (slip.kind, slip.identity) not in sources.broken)
-    return by_place(_problem(slip, sources) for slip in sound)
+    return by_place(told(slip, sources, CATALOGUE) for slip in sound)
 
 
 def _sense(found: Reading) -> tuple[Problem, ...]:
@@ -100,21 +99,7 @@ def _unused(readings: Sequence[Reading]) -> Iterator[Problem]:
 def _problems_of_unused(found: Reading) -> Iterator[Problem]:
     if found.rubric is not None:
         for slip in unused_slips(found.rubric):
-            yield _problem(slip, found.sources)
-
-
-def _problem(slip: Slip, sources: Sources) -> Problem:
-    if slip.kind == "family":
-        document = next(iter(sources.documents.values()), None)
-        place = document.place(*slip.path, key=slip.key) if document else None
-        where = where_of(document.data, slip.path) if document else ""
-    else:
-        key = slip.key or not slip.path
-        place = sources.place(slip.kind, slip.identity, *slip.path, key=key)
-        where = f'{WORD_FOR[slip.kind]} "{slip.identity}"'
-        if len(slip.path) > 1 and slip.path[0] == "outcomes":
-            where = f'{where}, outcome "{slip.words.get("at", slip.path[1])}"'
-    return problem(CATALOGUE, slip.code, where, place, **slip.words)
+            yield told(slip, found.sources, CATALOGUE)
 
 
 def _told(readings: Sequence[Reading], problems: Iterable[Problem]) -> Told:

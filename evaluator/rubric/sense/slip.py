@@ -1,7 +1,11 @@
-"""A slip: what loads but makes no sense, before it is put into words and given its place."""
+"""A slip: what loads but makes no sense; and how it is put into words and given its place."""
 
 from collections.abc import Iterable, Iterator, Mapping
 from typing import NamedTuple
+
+from ...basis.problem import Messages, Problem, problem
+from ..files.mistakes import where_of
+from ..files.sources import WORD_FOR, Sources
 
 
 class Slip(NamedTuple):
@@ -16,6 +20,21 @@ class Slip(NamedTuple):
     path: tuple[object, ...] = ()
     words: Mapping[str, object] = {}
     key: bool = False
+
+
+def told(slip: Slip, sources: Sources, messages: Messages) -> Problem:
+    """The slip in words, at its place in the files that the rubric was read from."""
+    if slip.kind == "family":
+        document = next(iter(sources.documents.values()), None)
+        place = document.place(*slip.path, key=slip.key) if document else None
+        where = where_of(document.data, slip.path) if document else ""
+    else:
+        key = slip.key or not slip.path
+        place = sources.place(slip.kind, slip.identity, *slip.path, key=key)
+        where = f'{WORD_FOR[slip.kind]} "{slip.identity}"'
+        if len(slip.path) > 1 and slip.path[0] == "outcomes":
+            where = f'{where}, outcome "{slip.words.get("at", slip.path[1])}"'
+    return problem(messages, slip.code, where, place, **slip.words)
 
 
 def circles(steps: Mapping[str, Iterable[str]]) -> Iterator[tuple[str, ...]]:

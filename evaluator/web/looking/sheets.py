@@ -7,9 +7,10 @@ from functools import cache
 
 from flask import Blueprint, Response, abort
 
+from ...drawings.geometry.model import band
 from ...drawings.geometry.pen import WIDTH
 from ...drawings.registry import DRAWINGS
-from ...drawings.svg import band, svg
+from ...drawings.svg import svg
 from ...wording.phrases import capital
 
 sheets = Blueprint("sheets", __name__)
