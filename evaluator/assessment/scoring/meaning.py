@@ -26,7 +26,7 @@ from .worlds import laid_round
 Floats = NDArray[np.float64]
 # What rounds to nothing is left out, and its points go to the unseen, so that the sum stays.
 LEAST = 0.005
-PEOPLE = 400
+PEOPLE = 400  # instruments of the class that are drawn
 TIED = 1e-9  # sums of the same costs in another order differ by rounding
 
 

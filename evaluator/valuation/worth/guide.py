@@ -143,7 +143,7 @@ def is_condition(rubric: Rubric, check: Check) -> bool:
 
 
 def tone_place(rubric: Rubric, answers: Mapping[str, Answer]) -> float:
-    """The factor on its value, 1 where nobody listened; a better answer never lowers it."""
+    """The factor of its sound on the value, 1 where nobody listened; a better answer never lowers it."""
     total = told = 0.0
     usual = rubric.figure("usual_sound")
     for name, check in rubric.checks.items():
@@ -164,7 +164,9 @@ def tone_place(rubric: Rubric, answers: Mapping[str, Answer]) -> float:
 def usual_cost(
     guide: Guide, family: Family, shares: Mapping[str, float], seen: float, *, answered_for: bool
 ) -> float | None:
-    """Its mean over the classes by their shares; None where the guide lacks a class that has a share."""
+    """The usual cost of what nobody looked for, the mean over the classes by their shares; None where the guide lacks a
+    class that has a share.
+    """
     total = 0.0
     for name, share in shares.items():
         if share <= 0.0:
