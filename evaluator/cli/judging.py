@@ -86,7 +86,7 @@ def score(
 
 def _one(file: str, as_json: bool, shop: str | None, seed: int, overlay: tuple[str, ...], known: Sales) -> None:
     from ..result.json_form import result_json
-    from ..wording.answer.summary import summary
+    from ..wording.answer.verdict import summary
 
     result = result_from(file, shop, seed, overlay, known)
     if as_json:

@@ -20,7 +20,7 @@ from ..wording.decisions import (
     unknown_shortly,
     worst_sentence,
 )
-from ..wording.privacy import without_reach
+from ..wording.phrases import without_reach
 from .blocks import (
     Block,
     CautionBlock,

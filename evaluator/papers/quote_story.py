@@ -9,8 +9,9 @@ from ..quoting.consent import Consent, first_wrong
 from ..quoting.quote import AGREED, LeftOut, Quote, QuoteLine
 from ..quoting.supplement import Joint
 from ..result.model.result import Result
+from ..wording.answer.source import borrowed_line
 from ..wording.names import HOW
-from ..wording.privacy import without_reach
+from ..wording.phrases import without_reach
 from ..wording.quotes import (
     GROUP_WORDS,
     STATE_SENTENCES,
@@ -33,7 +34,6 @@ from ..wording.quotes import (
     total_title,
     until,
 )
-from ..wording.shops import borrowed_line
 from ..wording.words import instrument_line
 from .blocks import (
     Block,

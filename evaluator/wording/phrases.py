@@ -1,9 +1,16 @@
-"""How a phrase is set in a sentence: with a capital or without, ended or not. The one home of these small rules."""
+"""How a phrase is set in a sentence and a typed text on a paper: with a capital or without, ended or not, quoted, and
+without ways to reach somebody, which stay with the workshop. The one home of these small rules.
+"""
 
+import re
 from collections.abc import Sequence
 
 MARKS = '"“”„«»'
 INSIDE = str.maketrans({'"': "'", "“": "‘", "”": "’"})  # a quotation within another
+HIDDEN = "(kept by the workshop)"
+_MAIL = re.compile(r"[\w.+-]+@[\w-]+(\.[\w-]+)+")
+# Begins as telephone numbers do, so that a row of measures stays: +, 0, a bracket, or three and three and four digits.
+_TELEPHONE = re.compile(r"(?<![\w.,])(?:\+\d|0\d|\(\d)[\d ()/.-]{5,}\d|(?<![\w.,])\d{3}[-.]\d{3}[-.]\d{4}(?!\w)")
 
 
 def capital(text: str) -> str:
@@ -46,3 +53,12 @@ def points(scores: Sequence[float]) -> list[str]:
 def undrawn(letters: Sequence[str]) -> str:
     """Which letters a paper shows as a mark, for whoever typed them."""
     return f"On paper these letters are printed as ?: {' '.join(letters)}. Write them in Latin letters beside."
+
+
+def without_reach(text: str) -> str:
+    """The text with telephone numbers and mail addresses taken out."""
+    return _TELEPHONE.sub(_hidden, _MAIL.sub(HIDDEN, text))
+
+
+def _hidden(found: re.Match[str]) -> str:
+    return HIDDEN if sum(sign.isdigit() for sign in found.group()) >= 7 else found.group()

@@ -8,7 +8,7 @@ from evaluator.estimate.price import PriceList
 from evaluator.rubric.files.shop_file import load_shop
 from evaluator.rubric.shop import Shop
 from evaluator.store.folders import rubrics_folder
-from evaluator.wording.shops import borrowed_line, is_borrowed
+from evaluator.wording.answer.source import borrowed_line, is_borrowed
 from tests.known import shipped
 
 DEFAULT = rubrics_folder() / "shop.yaml"

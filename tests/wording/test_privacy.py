@@ -2,7 +2,7 @@
 
 import pytest
 
-from evaluator.wording.privacy import HIDDEN, without_reach
+from evaluator.wording.phrases import HIDDEN, without_reach
 
 
 @pytest.mark.parametrize(

@@ -8,9 +8,9 @@ from ...result.model.result import Result
 from ...result.model.work import Extra, Line
 from ...wording.answer.extras import known_words, when_words
 from ...wording.answer.prices import is_gross, is_taxed, level_price, paid, shown_extra, shown_span, taxed, taxes
+from ...wording.answer.source import work_line
 from ...wording.names import URGENCY
 from ...wording.phrases import ended, small
-from ...wording.shops import work_line
 from ...wording.words import believed, cured_by, no_work
 from ..blocks import Block, Column, Heading, Lead, Listing, Paragraph, TableBlock
 from .frame import money

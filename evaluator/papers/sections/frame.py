@@ -12,7 +12,7 @@ from ...result.model.result import Result
 from ...result.model.score import Score, Span
 from ...wording.answer.verdict import named_checks, words_of
 from ...wording.names import DOMAIN_TERMS, DOMAINS, LEVELS, SEEN_BY
-from ...wording.privacy import without_reach
+from ...wording.phrases import without_reach
 from ...wording.words import (
     coverage_sentence,
     guides_line,

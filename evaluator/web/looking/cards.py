@@ -11,8 +11,8 @@ from ...quoting.work_order import limits_in_words
 from ...rubric.rubric import Rubric
 from ...rubric.written.checks import Check
 from ...rubric.written.kinds import Looker
+from ...wording.looks import waiting_sentence
 from ...wording.phrases import capital
-from ...wording.waiting import waiting_sentence
 from .forms import asked_parts, filled, shown_checks, unit_meant
 from .sheets import Shown, shown
 

@@ -13,7 +13,7 @@ from ...papers.looks_story import looks_paper
 from ...rubric.rubric import Rubric
 from ...rubric.written.checks import Check
 from ...store.evaluations import DRAFT, Kept, answers_of
-from ...wording.waiting import held_sentence
+from ...wording.looks import held_sentence
 from ..service import service
 from ..words import glossary, marked, word, words_again
 from .answering import finished_page, readings_told, sentence, writer

@@ -13,7 +13,7 @@ from ...lutherie.photographs.reading import Marks, PhotoLength, measured
 from ...rubric.written.checks import Check
 from ...store.evaluations import DRAFT, Kept
 from ...store.photos import photo_path, photo_size
-from ...wording.looking.photographs import ASKED, doubt_words, length_words, marks_asked, typed_reading
+from ...wording.photographs import ASKED, doubt_words, length_words, marks_asked, typed_reading
 from ..service import service
 from .answering import sentence, writer
 from .pages import View, kept_or_404

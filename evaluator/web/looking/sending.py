@@ -9,7 +9,7 @@ from flask import Blueprint, Response, current_app, request
 from ...assessment.observing.typed import Answer
 from ...rubric.rubric import Rubric
 from ...store.evaluations import Kept, save_look
-from ...wording.waiting import held_sentence
+from ...wording.looks import held_sentence
 from ..service import problems_of, service
 from .answering import sentence
 from .pages import kept_or_404

@@ -13,8 +13,9 @@ from ...basis import show
 from ...papers.valued.sales_story import lasting_sentence
 from ...store.folders import templates_folder
 from ...store.people import SESSION_HOLDS
-from ...wording import names, phrases, reasons, shops, words
+from ...wording import names, phrases, reasons, words
 from ...wording import quotes as quote_words
+from ...wording.answer import source
 from ...wording.answer.extras import known_words, when_words
 from ...wording.answer.source import source_words
 from ...wording.answer.verdict import words_of
@@ -63,7 +64,7 @@ def framed(service: Service, key: str, front: Callable[[], str], static: str = "
         RATELIMIT_HEADERS_ENABLED=False,
     )
     app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
-    app.jinja_env.globals.update(names=names, phrases=phrases, reasons=reasons, shops=shops, front=front)
+    app.jinja_env.globals.update(names=names, phrases=phrases, reasons=reasons, shops=source, front=front)
     app.jinja_env.globals.update(show=show, words=words, quote_words=quote_words, picture=picture)
     app.jinja_env.globals.update(reading_picture=reading_picture, asked_price=asked_price)
     app.jinja_env.globals.update(lasting_sentence=lasting_sentence, words_of=words_of, source_words=source_words)

@@ -10,7 +10,7 @@ from ...rubric.rubric import Rubric
 from ...store.evaluations import DRAFT, GUEST, Kept
 from ...store.guests import GuestLink, find_link, links_of, make_link, withdraw_link
 from ...store.people import note_deed
-from ...wording.waiting import held_sentence
+from ...wording.looks import held_sentence
 from ..looking.looks import Ways, looks_page, take_answer, told_of
 from ..looking.pages import View, kept_or_404
 from ..looking.plan import PLAYED_MINUTES, Plan, is_played, is_told, minutes_of_looks

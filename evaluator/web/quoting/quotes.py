@@ -22,8 +22,7 @@ from ...store.workshop.drafts import add_change, edited, keep_draft
 from ...store.workshop.texts import add_remark, covering_of, remarks_of
 from ...store.workshop.timeline import Marks, belongs_to, marks_of
 from ...wording.names import HOW
-from ...wording.phrases import capital
-from ...wording.privacy import without_reach
+from ...wording.phrases import capital, without_reach
 from ...wording.quotes import tax_since
 from ..looking.pages import View, kept_or_404, sent_version
 from ..people.doors import name_now

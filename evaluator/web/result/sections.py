@@ -19,7 +19,7 @@ from ...store.evaluations import DRAFT, Kept
 from ...wording.answer import points, purchase
 from ...wording.answer.folds import TITLES, Fold, folds
 from ...wording.answer.prices import budget_paid, is_taxed, shown_extra
-from ...wording.looking.together import together_lines
+from ...wording.looks import together_lines
 from ..looking.pages import View, kept_or_404
 from ..service import service
 from .findings import found_groups, good_seen, readings_in_two, stops

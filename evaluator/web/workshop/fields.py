@@ -19,7 +19,7 @@ from ...basis.problem import Problem
 from ...basis.record import as_object
 from ...basis.show import money, number
 from ...rubric.shop import Shop
-from ...wording.shops import is_borrowed
+from ...wording.answer.source import is_borrowed
 
 Kind = Literal["text", "lines", "money", "percent", "number", "whole", "choice", "three"]
 Data = dict[str, object]

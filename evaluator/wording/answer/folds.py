@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from ...basis.show import minutes, money
 from ...result.model.result import Result
-from ..looking.together import differing, together_lines
+from ..looks import differing, together_lines
 from ..words import believed, title, unseen_by_part, waiting_lines
 from . import purchase
 from .prices import paid

@@ -1,6 +1,8 @@
-"""The words of the decision: the largest sentence, its reasons, and what to say to the seller. Short, kind, exact."""
+"""The words of the decision: the largest sentence, its reasons, what to say to the seller, and the whole answer in
+plain lines for a terminal. Short, kind, exact.
+"""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from ...basis.frozen import dataclass
@@ -9,7 +11,9 @@ from ...result.model.decision import Reason, Words
 from ...result.model.result import Result
 from ...valuation.model import Fact
 from ...valuation.worth.ready import NoValue
+from ..names import LEVELS
 from ..phrases import capital, small
+from ..words import believed, coverage_sentence, instrument_line, score_sentence, title, waiting_lines
 from .headline import asking, facts_of, sentence, subject, untouched
 from .prices import paid
 from .source import source_words
@@ -179,3 +183,24 @@ def _named_jobs(result: Result) -> str:
     if more:
         named.append(JOBS["one_more" if more == 1 else "more"].format(count=more))
     return JOBS["and"].format(first=", ".join(named[:-1]), last=named[-1]) if len(named) > 1 else "".join(named)
+
+
+def summary(result: Result) -> str:
+    """The answer for a terminal: the sentence, reasons, score, findings, plan and next looks as plain lines."""
+    plan, currency, told = result.plan, result.plan.currency, words_of(result)
+    lines = [result.title or "Evaluation", instrument_line(result), "", told.sentence]
+    lines += [f"  {reason}" for reason in told.reasons]
+    lines += ["", "Score", f"  {score_sentence(result)}", f"  {coverage_sentence(result)}"]
+    lines += _section("Put right first", waiting_lines(result))
+    lines += _section("Found", [f"{title(item)} ({LEVELS[item.level]})" for item in believed(result)])
+    lines += _section("Work", [f"{line.say}: {line.low:.0f} to {line.high:.0f}" for line in plan.lines])
+    if plan.lines:
+        about, most = paid(result)
+        lines.append(f"  Together about {about:.0f} {currency}; in four of five cases not above {most:.0f}.")
+    looks = [f"{look.ask} ({look.minutes:g} min)" for look in result.next_checks]
+    lines += _section("Look at next", looks)
+    return "\n".join(lines)
+
+
+def _section(title: str, items: Sequence[str]) -> list[str]:
+    return ["", title, *(f"  {item}" for item in items)] if items else []

@@ -14,7 +14,7 @@ from evaluator.lutherie.photographs.laying import LAYINGS
 from evaluator.store.evaluations import create, find, save_plan
 from evaluator.store.photos import EXIF_PART, FILM_FOCAL, WHOLE_SIZE, film_focal
 from evaluator.web.service import Service, case_of
-from evaluator.wording.looking.photographs import ASKED, marks_asked
+from evaluator.wording.photographs import ASKED, marks_asked
 from tests.lutherie.photographs.scenes import SIZE, Scene, rendered, scene
 from tests.web.conftest import NOW, PHONE, Client
 from tests.web.page import Page

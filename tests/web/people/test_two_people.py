@@ -11,7 +11,7 @@ from evaluator.store.guests import make_link
 from evaluator.web.app import create_app
 from evaluator.web.people.house import LOCAL, House
 from evaluator.web.service import Service
-from evaluator.wording.looking.together import differing, together_lines
+from evaluator.wording.looks import differing, together_lines
 from tests.web.conftest import NOW, Client
 
 LOOKS = ("purfling", "play_feel", "fingerboard_end")

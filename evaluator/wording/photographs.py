@@ -3,8 +3,8 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from ...basis.show import number, with_unit
-from ...lutherie.photographs.reading import PhotoLength, Source
+from ..basis.show import number, with_unit
+from ..lutherie.photographs.reading import PhotoLength, Source
 
 CORNERS = tuple(f"corner {i} of the card, where its straight edges would meet" for i in range(1, 5))
 
