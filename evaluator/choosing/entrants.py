@@ -1,7 +1,8 @@
-"""What is compared, and what its figures may turn out as.
+"""What is compared: each candidate by its decision, what it costs beyond its price, the worst of it and what money
+does not cure; and what its figures may turn out as.
 
-The draws of a draft come from its evaluation. A finished one has none any more: its draws are made anew from the ranges
-that its result holds.
+The draws of a draft come from its evaluation. A finished one has none any more: its draws are made anew from the
+ranges that its result holds.
 """
 
 from collections.abc import Sequence
@@ -15,13 +16,16 @@ from ..assessment.looking.information import can_look, open_checks
 from ..basis.chance import generator
 from ..result.evaluation import Evaluation
 from ..result.making.result import result_of
+from ..result.model.decision import Reason, Verdict
 from ..result.model.result import Result
 from ..rubric.rubric import Rubric
 from ..valuation.deciding.stops import stopped_worlds
+from ..valuation.model import Fact
 from .candidates import Bools, Candidate, Floats, OpenGroup
-from .one_of_them import dear_work_of, unpriced, unseen_of, work_of
 
 DRAWS = 4000
+WORST_FIRST = (Fact.STOPS, Fact.LASTS, Fact.SOUNDS_BAD, Fact.FAULT)
+NOT_CURED = (Fact.STOPS, Fact.LASTS, Fact.SOUNDS_BAD)
 Z_90, Z_80 = 3.29, 0.8416  # standard deviations across the middle 90 %, and up to the 80 % level
 
 
@@ -121,3 +125,40 @@ def _open_groups(one: Evaluation) -> tuple[OpenGroup, ...]:
         minutes = sum(one.rubric.checks[name].minutes for name in names)
         groups.append(OpenGroup(part, tuple(names), minutes, np.column_stack(columns)))
     return tuple(groups)
+
+
+def unpriced(verdict: Verdict) -> bool:
+    """Whether something stops the purchase and the price is not that of such an instrument: it is never first."""
+    return bool(verdict.stopped_by) and verdict.advice in ("walk_away", "negotiate")
+
+
+def work_of(shown: Result) -> float:
+    """What the buyer pays for the work, with tax; older results are without it."""
+    return shown.with_possible_extras.mean if shown.verdict.work is None else shown.verdict.work
+
+
+def dear_work_of(shown: Result) -> float:
+    """The same where it comes out dear: four of five cases stay within."""
+    extras = shown.with_possible_extras
+    return max(extras.mean, extras.p80) if shown.verdict.work_dear is None else shown.verdict.work_dear
+
+
+def unseen_of(shown: Result) -> float:
+    """What faults that nobody has looked for usually cost."""
+    return shown.not_looked_at.mean if shown.verdict.unseen is None else shown.verdict.unseen
+
+
+def worst_of(shown: Result) -> Reason | None:
+    """The worst that was found on it; None where nothing was."""
+    named = (one for fact in WORST_FIRST for one in shown.verdict.because if one.fact is fact)
+    return next((one for one in named if _is_there(shown, one)), None)
+
+
+def stays_of(shown: Result) -> tuple[Reason, ...]:
+    """What money does not cure."""
+    return tuple(one for one in shown.verdict.because if one.fact in NOT_CURED and _is_there(shown, one))
+
+
+def _is_there(shown: Result, reason: Reason) -> bool:
+    """Whether a reason is about a check that counts for this one, or about its sound."""
+    return reason.fact is Fact.SOUNDS_BAD or any(one.check == reason.check for one in shown.checks)

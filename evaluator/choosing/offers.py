@@ -11,7 +11,7 @@ from ..basis.problem import Message, Messages, Problem, problem
 from ..result.model.result import Result
 from ..rubric.rubric import Rubric
 from ..rubric.shop import Shop
-from .one_of_them import unseen_of
+from .entrants import unseen_of
 from .told import Months
 from .trade_in import Answers, Materials, TradeIn, Work, before_any_figure, said, trade_in
 

@@ -12,8 +12,20 @@ from typing import TYPE_CHECKING
 import click
 
 from ..basis.problem import Problem
-from .files import MistakesError, Sales, emit, evaluation_of, fail, shop_from
-from .options import json_option, leave_out_option, overlay_option, sales_option, seed_option, shop_option
+from .files import (
+    MistakesError,
+    Sales,
+    emit,
+    evaluation_of,
+    fail,
+    json_option,
+    leave_out_option,
+    overlay_option,
+    sales_option,
+    seed_option,
+    shop_from,
+    shop_option,
+)
 
 if TYPE_CHECKING:
     from ..choosing.entrants import Entrant

@@ -7,8 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from ..store.folders import rubrics_folder
-from .files import MistakesError, read_bytes, rubric_named, shop_from
-from .options import shop_option
+from .files import MistakesError, read_bytes, rubric_named, shop_from, shop_option
 
 if TYPE_CHECKING:
     from ..rubric.shop import Shop

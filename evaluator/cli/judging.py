@@ -14,9 +14,20 @@ import click
 
 from ..papers.readers import TITLES
 from ..wording.phrases import undrawn
-from .files import Sales, emit, evaluation_of, fail, result_from
+from .files import (
+    Sales,
+    emit,
+    evaluation_of,
+    fail,
+    json_option,
+    leave_out_option,
+    overlay_option,
+    result_from,
+    sales_option,
+    seed_option,
+    shop_option,
+)
 from .fleet import Spread, papers_of, table_of
-from .options import json_option, leave_out_option, overlay_option, sales_option, seed_option, shop_option
 
 Command = TypeVar("Command", bound=Callable[..., object])
 

@@ -16,16 +16,30 @@ import click
 from .. import __version__
 from ..basis.problem import Problem, first_told
 from .choosing import compare, trade_in
-from .completion import completion
-from .files import MistakesError, emit, shop_from, shop_text, sound_overlays
+from .files import (
+    MistakesError,
+    emit,
+    json_option,
+    overlay_option,
+    records_at,
+    records_options,
+    shop_from,
+    shop_option,
+    shop_text,
+    sound_overlays,
+)
 from .judging import report, score
-from .options import json_option, overlay_option, records_at, records_options, shop_option
 from .records import backup, doctor, move, restore, verify
 from .rubric import rubric
-from .schema import schema
 
 TROUBLE = 1
 BUG = 3
+SHELLS = ("bash", "zsh", "fish")
+HOW = {
+    "bash": 'put  eval "$(evaluator completion bash)"  into ~/.bashrc',
+    "zsh": 'put  eval "$(evaluator completion zsh)"  into ~/.zshrc',
+    "fish": "put  evaluator completion fish | source  into ~/.config/fish/config.fish",
+}
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
@@ -112,11 +126,38 @@ def calc(name: str | None, inputs: tuple[str, ...], as_json: bool) -> None:
         click.echo(words.told(found))
 
 
+@cli.command()
+@click.argument("shell", type=click.Choice(SHELLS))
+@click.pass_context
+def completion(context: click.Context, shell: str) -> None:
+    """Print what a shell needs to complete commands and options with the tab key."""
+    from click.shell_completion import get_completion_class
+
+    found = get_completion_class(shell)
+    assert found is not None, "click knows the shells that are offered"
+    whole = context.find_root()
+    script = found(whole.command, {}, "evaluator", "_EVALUATOR_COMPLETE").source()
+    click.echo(script)
+    click.echo(f"To keep it, {HOW[shell]}.", err=True)
+
+
+@cli.command()
+@click.argument("of", type=click.Choice(["result", "rubric"]))
+def schema(of: str) -> None:
+    """Print the JSON Schema of a result (`score --json`), or of rubric files for editors."""
+    if of == "result":
+        from ..result.json_form import result_schema
+
+        emit(result_schema())
+        return
+    from ..rubric.file import schema as rubric_schema
+
+    emit(rubric_schema())
+
+
 cli.add_command(score)
 cli.add_command(report)
 cli.add_command(rubric)
-cli.add_command(completion)
-cli.add_command(schema)
 cli.add_command(compare)
 cli.add_command(trade_in)
 for command in (backup, restore, verify, move, doctor):

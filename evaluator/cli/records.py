@@ -9,8 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from .files import MistakesError, emit, fail
-from .options import json_option, records_at, records_options
+from .files import MistakesError, emit, fail, json_option, records_at, records_options
 
 if TYPE_CHECKING:
     from sqlalchemy import Engine

@@ -8,9 +8,8 @@ import click
 
 from ..basis.problem import Problem, by_place, first_told
 from ..store.folders import rubrics_folder
-from .files import MistakesError, emit, rubric_named, shop_from
+from .files import MistakesError, emit, overlay_option, rubric_named, shop_from
 from .guide import guide
-from .options import overlay_option
 from .scale import families_of, reference_instruments, scale
 
 TROUBLE = 1

@@ -7,8 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from ..store.folders import rubrics_folder
-from .files import MistakesError, emit, read_bytes, rubric_named, shop_from
-from .options import json_option, overlay_option, shop_option
+from .files import MistakesError, emit, json_option, overlay_option, read_bytes, rubric_named, shop_from, shop_option
 
 if TYPE_CHECKING:
     from ..result.examples import Tried

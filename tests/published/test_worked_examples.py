@@ -7,8 +7,7 @@ from datetime import date, timedelta
 
 import pytest
 
-from evaluator.choosing.ownership import Prices, cost_of_owning
-from evaluator.choosing.rent_or_buy import BuyTerms, RentTerms, rent_or_buy
+from evaluator.choosing.ownership import BuyTerms, Prices, RentTerms, cost_of_owning, rent_or_buy
 from evaluator.choosing.repair_or_replace import as_found
 from evaluator.choosing.trade_in import cash_offer, consignment_net, making_ready, trade_offer
 from evaluator.rubric.shop import Buying

@@ -6,9 +6,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from evaluator.choosing.ownership import (
+    BuyTerms,
+    RentTerms,
+    calendar_text,
+    cost_of_owning,
+    habits_for,
+    rent_or_buy,
+    service_dates,
+)
 from evaluator.choosing.ownership import Prices as OwningPrices
-from evaluator.choosing.ownership import calendar_text, cost_of_owning, habits_for, service_dates
-from evaluator.choosing.rent_or_buy import BuyTerms, RentTerms, rent_or_buy
 from evaluator.choosing.repair_or_replace import Advice, as_found, repair_or_replace
 from evaluator.choosing.trade_in import Answers, Work, before_any_figure, cash_offer, trade_in
 from evaluator.rubric.shop import Buying

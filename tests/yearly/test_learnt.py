@@ -13,8 +13,7 @@ from evaluator.rubric.files.load import load_rubric
 from evaluator.rubric.sense.check import check_path
 from evaluator.rubric.written.kinds import ThreePoint
 from evaluator.store.folders import rubrics_folder
-from evaluator.yearly.looks_worth import Look, by_check, by_kind, overlay
-from evaluator.yearly.selling import selling
+from evaluator.yearly.learnt import Look, by_check, by_kind, overlay, selling
 from tests.known import shipped
 
 CAME = date(2026, 1, 1)

@@ -6,8 +6,7 @@ from flask import Blueprint, render_template
 from markupsafe import Markup
 
 from ...basis import show
-from ...choosing.ownership import cost_of_owning, usual_prices
-from ...choosing.rent_or_buy import BuyTerms, RentTerms, rent_or_buy
+from ...choosing.ownership import BuyTerms, RentTerms, cost_of_owning, rent_or_buy, usual_prices
 from ...figures.money import scale_of
 from ...figures.rules import Mark, rule
 from ...store.folders import owning_known

@@ -16,8 +16,7 @@ from ...store.desk.year import finished_again
 from ...store.evaluations import Kept, find
 from ...store.quotes import quotes_of
 from ...wording.phrases import capital
-from ...yearly.looks_worth import Look, Worth, by_check, by_kind, looks_again, overlay
-from ...yearly.selling import Selling, selling
+from ...yearly.learnt import Look, Selling, Worth, by_check, by_kind, looks_again, overlay, selling
 from ..looking.pages import View
 from ..service import service
 from ..workshop.again import CONFIRMED

@@ -9,8 +9,7 @@ from dataclasses import asdict
 from ...assessment.model import NextCheck
 from ...basis.problem import Problem
 from ...basis.record import with_amounts
-from ...choosing.entrants import Entrant
-from ...choosing.one_of_them import dear_work_of, stays_of, unseen_of, work_of, worst_of
+from ...choosing.entrants import Entrant, dear_work_of, stays_of, unseen_of, work_of, worst_of
 from ...choosing.side_by_side import Ahead, SideBySide, first_of, left_before, side_by_side
 from ...choosing.told import (
     CandidateTold,

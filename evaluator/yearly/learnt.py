@@ -1,8 +1,14 @@
-"""Learning what a look is worth: how often it said what the bench found later, beside how often the rubric thinks.
+"""Learning from own records what a look is worth (how often it said what the bench found later, beside how often the
+rubric thinks), and how long an instrument stands before it sells: what the lists say, the own count, and the blend of
+both.
 
 A look counts where a luthier looked at the same thing again in the hand, and no work came between. The rubric's
-reliability counts as so many looks (`PRIOR_LOOKS`): a Beta law, as with extras (`quoting.chances`). The bench is taken
-to be right, and two may agree by chance, so the own share is a little kind.
+reliability counts as so many looks (`PRIOR_LOOKS`): a Beta law, as with extras (`quoting.learning.own_chances`). The
+bench is taken to be right, and two may agree by chance, so the own share is a little kind.
+
+The guide's months count as so many sales (`PRIOR_SALES`), as the catalogue's hours do (`quoting.learning.learnt`).
+What was made as a class is what its evaluation says; what is still here tells nothing yet, so the blend is a little
+too quick while much stands unsold.
 """
 
 from collections.abc import Container, Iterable, Mapping, Sequence
@@ -10,12 +16,17 @@ from dataclasses import dataclass
 
 from ..assessment.model import CANNOT_TELL
 from ..assessment.observing.relevance import reliability
+from ..choosing.stock import Item
+from ..quoting.learning import Learnt, learnt
 from ..result.model.result import Result
 from ..result.model.score import Answer
 from ..rubric.rubric import Rubric
-from ..rubric.written.kinds import Channel, Looker
+from ..rubric.written.kinds import Channel, Looker, ThreePoint
 
 PRIOR_LOOKS = 20.0  # a reliability from memory is worth about twenty looks of one's own; judged, no source
+PRIOR_SALES = 5.0  # months from memory are worth about five sales of one's own; judged, no source
+DAYS_A_MONTH = 30.44
+SHORTEST = 0.1  # months: what sells on the day it came
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,3 +122,35 @@ def _outcome(answers: Sequence[Answer], channel: Channel) -> str | None:
     """The last outcome that was seen so; None where there is none, or it could not be told."""
     seen = [one.outcome for one in answers if one.seen_by == channel and one.outcome not in (None, CANNOT_TELL)]
     return seen[-1] if seen else None
+
+
+@dataclass(frozen=True, slots=True)
+class Selling:
+    """One class of making: how long its own sales took (`months`), how many still stand, and what becomes of both."""
+
+    making: str
+    learnt: Learnt
+    here: int
+
+
+def selling(items: Iterable[Item], made_as: Mapping[str, str], guide: Mapping[str, ThreePoint]) -> tuple[Selling, ...]:
+    """Every class of the guide that the own stock says anything of, in the guide's order.
+
+    `made_as`: the likeliest class by evaluation; `guide`: months to sell by class.
+    """
+    held: dict[str, list[Item]] = {}
+    for one in items:
+        held.setdefault(made_as.get(one.evaluation, ""), []).append(one)
+    return tuple(
+        Selling(
+            making, learnt(months, _months(held[making]), PRIOR_SALES), sum(one.sold_on is None for one in held[making])
+        )
+        for making, months in guide.items()
+        if making in held
+    )
+
+
+def _months(items: Sequence[Item]) -> tuple[float, ...]:
+    """How long each that was sold had stood."""
+    sold = [(one.sold_on - one.came_on).days for one in items if one.sold_on is not None]
+    return tuple(max(SHORTEST, days / DAYS_A_MONTH) for days in sold)
