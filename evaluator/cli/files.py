@@ -1,4 +1,4 @@
-"""What several commands share: options, each worded once; files, rubrics and shops read; and the user's mistakes told."""
+"""What several commands share: options, each worded once; files, rubrics and shops read; and mistakes of users told."""
 
 import json
 import sys

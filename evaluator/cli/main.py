@@ -75,7 +75,7 @@ def serve(
     """Start the service for the browser."""
     import logging
 
-    from ..web.serve import Listening
+    from ..web.people.house import Listening
     from ..web.serve import serve as run
 
     gc.enable()

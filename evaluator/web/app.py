@@ -34,8 +34,7 @@ from .looking.photos import ENVELOPE, photos
 from .looking.readings import readings
 from .looking.sending import offline
 from .looking.sheets import sheets
-from .outside.customers import by_door, customers_app
-from .outside.frame import follow_figures, framed
+from .outside import by_door, customers_app, follow_figures, framed
 from .people.doors import hang_doors, may, role_now
 from .people.guests import guests, invitations
 from .people.sign_in import people

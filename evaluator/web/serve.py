@@ -1,7 +1,6 @@
 """Start the service: data folder, database, demo instruments, and the server on a local address."""
 
 import sys
-from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
@@ -22,7 +21,7 @@ from .aside.process import settle
 from .aside.works import beside
 from .desk.examine import CLOCK_SLACK, last_change
 from .listening import ended_by_signals, listen
-from .people.house import LOOPBACK, house_of
+from .people.house import LOOPBACK, Listening, house_of
 from .service import Service
 
 FEWEST_ANSWERS = 8
@@ -58,20 +57,6 @@ def greet(service: Service) -> None:
     phone = link("phone")
     click.echo(f"A phone in this room comes in here, once, or points its camera at the square: {phone}", err=True)
     segno.make(phone, error="l").terminal(out=sys.stderr, compact=True)
-
-
-@dataclass(frozen=True, slots=True)
-class Listening:
-    """Where the service listens, and by which address it is known outside; `phones`: let those in the room in.
-
-    `proxy`: the address of the proxy before it, which is believed when it says for whom it asks; empty for none.
-    """
-
-    host: str = "127.0.0.1"
-    port: int = 8765
-    phones: bool = False
-    address: str = ""
-    proxy: str = ""
 
 
 def keeper_of(service: Service, records: Records, backups: Path | None) -> Keeper | None:

@@ -23,7 +23,7 @@ from evaluator.store.engine import open_database
 from evaluator.store.evaluations import create
 from evaluator.store.folders import rubrics_folder
 from evaluator.web.app import create_app
-from evaluator.web.outside.frame import HEADERS
+from evaluator.web.outside import HEADERS
 from evaluator.web.people.doors import limiter
 from evaluator.web.remembered import Remembered
 from evaluator.web.service import Service

@@ -1,4 +1,6 @@
-"""How the service stands open: to one person on this computer, or to people who sign in; and under which names."""
+"""How the service stands open: to one person on this computer, or to people who sign in; where it listens, and under
+which names it is known.
+"""
 
 import socket
 from dataclasses import dataclass, field
@@ -35,6 +37,20 @@ class House:
         """Whether a request's Host header names this house."""
         name = host.rsplit(":", 1)[0] if not host.endswith("]") else host
         return name.lower() in self.hosts
+
+
+@dataclass(frozen=True, slots=True)
+class Listening:
+    """Where the service listens, and by which address it is known outside; `phones`: let those in the room in.
+
+    `proxy`: the address of the proxy before it, which is believed when it says for whom it asks; empty for none.
+    """
+
+    host: str = "127.0.0.1"
+    port: int = 8765
+    phones: bool = False
+    address: str = ""
+    proxy: str = ""
 
 
 def house_of(host: str, port: int, phones: bool, address: str) -> House:

@@ -1,32 +1,46 @@
-"""What both applications have, the shop's and the customers': settings, headers, what templates may use, and files
-packed for the way to a phone.
+"""The application that those outside the shop meet, a quote behind its private link and nothing else; and the frame
+that it has in common with the shop's: settings, headers, what templates may use, and files packed for the way to a
+phone.
+
+It has its own addresses, its own cookie under a key of its own, and no page of the shop: what it does not name it
+cannot show, whatever is added to the shop's. Both answer at one address; the path decides which.
 """
 
 import gzip
 import secrets
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from functools import lru_cache
+from hashlib import sha256
+from typing import TYPE_CHECKING
 
-from flask import Flask, Response, request
+from flask import Flask, Response, render_template, request
+from flask_wtf.csrf import CSRFProtect
+from werkzeug.wrappers import Response as AnyResponse
 
-from ...basis import show
-from ...papers.valued.sales_story import lasting_sentence
-from ...store.folders import templates_folder
-from ...store.people import SESSION_HOLDS
-from ...wording import names, phrases, reasons, words
-from ...wording import quotes as quote_words
-from ...wording.answer import source
-from ...wording.answer.extras import known_words, when_words
-from ...wording.answer.source import source_words
-from ...wording.answer.verdict import words_of
-from ..asked import asked_price
-from ..mishaps import hang_mishaps
-from ..people.doors import limiter
-from ..result.pictures import picture, reading_picture
-from ..service import Service, service
-from ..words import marked, word, words_again, words_met
-from ..workshop.my_shop import follow
-from ..workshop.opinions import follow_opinions
+from ..basis import show
+from ..papers.valued.sales_story import lasting_sentence
+from ..store.folders import templates_folder
+from ..store.people import SESSION_HOLDS
+from ..wording import names, phrases, reasons, words
+from ..wording import quotes as quote_words
+from ..wording.answer import source
+from ..wording.answer.extras import known_words, when_words
+from ..wording.answer.source import source_words
+from ..wording.answer.verdict import words_of
+from .asked import asked_price, understood
+from .mishaps import hang_mishaps
+from .people.doors import limiter
+from .people.house import CUSTOMERS
+from .quoting.customer import quote_link
+from .result.pictures import picture, reading_picture
+from .service import Service, service
+from .words import marked, word, words_again, words_met
+from .workshop.my_shop import follow
+from .workshop.opinions import follow_opinions
+
+if TYPE_CHECKING:
+    from _typeshed.wsgi import StartResponse, WSGIApplication, WSGIEnvironment
+
 
 MOST_BYTES = 1_000_000
 HEADERS = {
@@ -43,6 +57,37 @@ KEPT_BY_BROWSERS = {"static", "sheets.sheet", "photos.photo"}
 PACKED = frozenset({"text/css", "text/javascript", "application/javascript", "image/svg+xml", "application/json"})
 FILES = frozenset({"static", "sheets.sheet", "looking.told", "guests.told"})  # nothing typed and no secret in them
 WORTH_IT = 500  # bytes
+
+
+def customers_app(service: Service, key: str) -> Flask:
+    """The application for customers; `key` is the shop's, from which another is made."""
+    app = framed(service, sha256(f"customers {key}".encode()).hexdigest(), lambda: "", f"{CUSTOMERS}/static")
+    app.config.update(SESSION_COOKIE_NAME="customer", SESSION_COOKIE_PATH=CUSTOMERS)
+    app.before_request(_known_host)
+    app.before_request(follow_figures)
+    CSRFProtect(app)
+    app.register_blueprint(quote_link)
+    app.register_blueprint(understood, url_prefix=CUSTOMERS)
+    return app
+
+
+def _known_host() -> tuple[str, int] | AnyResponse | None:
+    """A foreign Host header is refused here too."""
+    if service().house.knows(request.host):
+        return None
+    title, text = "This service does not go by that name", "Open the link as it was sent to you."
+    return render_template("error.html", title=title, text=text), 400
+
+
+def by_door(shop: "WSGIApplication", customers: "WSGIApplication") -> "WSGIApplication":
+    """Both as one: what begins with the customers' path is theirs, all else the shop's."""
+
+    def answer(environ: "WSGIEnvironment", start: "StartResponse") -> Iterable[bytes]:
+        path = environ.get("PATH_INFO", "")
+        theirs = path == CUSTOMERS or path.startswith(f"{CUSTOMERS}/")
+        return (customers if theirs else shop)(environ, start)
+
+    return answer
 
 
 def framed(service: Service, key: str, front: Callable[[], str], static: str = "/static") -> Flask:
