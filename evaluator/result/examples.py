@@ -90,7 +90,7 @@ def _tried(
 ) -> tuple[Evaluation | None, tuple[Problem, ...]]:
     where = f'example "{example.example}"'
     case, problems = read_case(rubric, data)
-    if case is None or problems:
+    if case is None:
         unread = (
             problem(MESSAGES, "example.unreadable", where, what=f"{one.where}: {one.what}", do=one.what_to_do)
             for one in problems

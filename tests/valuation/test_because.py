@@ -56,6 +56,8 @@ def test_signs_that_speak_for_the_class_are_named_but_for_what_was_told() -> Non
     (made,) = [one for one in found if one.fact is Fact.MADE]
     assert (made.class_, made.share) == ("factory", 1.0)
     assert [one.check for one in found if one.fact is Fact.SIGN] == ["edge"]
+    twice = facts({"wing": "mended"}, Sign("wing", "mended", "hand", 2.0))
+    assert [one.fact for one in twice if one.check == "wing"] == [Fact.SIGN], "not told again as what lasts"
     assert not [one for one in facts({}) if one.fact in (Fact.MADE, Fact.SIGN)], "without signs nothing is said of it"
 
 

@@ -222,3 +222,20 @@ def test_where_something_stops_it_one_is_left_with_what_it_is_sold_on_for() -> N
     left = one.worlds.worth[barred].mean() / one.worlds.worth[~barred].mean()
     assert left == pytest.approx(one.figure("sold_on"), rel=0.06)
     assert one.figure("sold_on") == 0.3
+
+
+def test_what_sounds_bad_sells_at_no_usual_price_but_its_owners_figure_knows_that() -> None:
+    dead = weighed(case_with(SEEN | {"ring": "dead"}, 500))
+    assert (dead.is_unsellable, dead.lowered, dead.hard) == (True, True, True)
+    assert dead.factor < weighed(case_with(SEEN, 500)).factor == 1.0
+    own = weighed(case_with(SEEN | {"ring": "dead"}, 500, own=900))
+    assert (own.is_unsellable, own.lowered, own.hard) == (False, False, False)
+
+
+def test_nothing_is_decided_and_no_chance_is_told_without_a_worth() -> None:
+    known = weighed(case_with(SEEN, 500), shop=shop_of())
+    assert (known.worth, known.sums, known.limits, known.worlds) == (None, None, None, None)
+    assert (known.factor, known.hard) == (1.0, False)
+    facts = {one.fact for one in decided(case_with(SEEN, 500), shop=shop_of()).because}
+    assert Fact.NO_VALUE in facts
+    assert not facts & {Fact.READY, Fact.NO_SHOP, Fact.CHANCE, Fact.MUCH_WORK, Fact.NOTHING_LEFT}

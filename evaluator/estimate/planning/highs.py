@@ -9,12 +9,8 @@ _TIE = 1e-3  # of a cent for one more thing; its place in the list adds a thousa
 _HALF = 0.5
 
 
-def solve(
-    programme: Programme,
-    never: frozenset[int] = frozenset(),
-    seconds: float = 5.0,
-) -> Choice | None:
-    """The cheapest choice without the things in `never`; None when there is none.
+def solve(programme: Programme, seconds: float = 5.0) -> Choice | None:
+    """The cheapest choice; None when there is none.
 
     `proven` is False when the time ran out; the choice is then the best that was met, or empty. The result is rounded
     here and has to be checked by `Programme.broken`.
@@ -47,8 +43,6 @@ def solve(
         row += [line, line]
         column += [a, b]
         value += [-1.0, -1.0]
-    upper = np.ones(count)
-    upper[sorted(never)] = 0.0
     limits = []
     if at_least:
         matrix = coo_array((value, (row, column)), shape=(len(at_least), count)).tocsr()
@@ -56,7 +50,7 @@ def solve(
     result = milp(
         price,
         integrality=np.ones(count, dtype=np.int64),
-        bounds=Bounds(np.zeros(count), upper),
+        bounds=Bounds(np.zeros(count), np.ones(count)),
         constraints=limits,
         options={"time_limit": seconds, "mip_rel_gap": 0.0},
     )
