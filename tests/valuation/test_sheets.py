@@ -5,6 +5,7 @@ from time import perf_counter
 
 import pytest
 
+from evaluator.basis.problem import Place
 from evaluator.valuation.sales.comparables import Comparable
 from evaluator.valuation.sales.sales_file import BOOK_NEEDED, SheetRead, read_sales, read_sheet, write_sales
 from evaluator.valuation.sales.sheets import as_csv, rows_of
@@ -70,6 +71,7 @@ SILENT = [row for row in ROWS if row[0] == "Brown, old"]  # 5 November, or 11 Ma
         (csv_of(changed("price", lambda _: "-5")), "2:4", "outside 0.01"),
         (csv_of(changed("price", lambda _: "1.8E+03")), "2:4", "is not an amount"),
         (csv_of(changed("size", lambda _: "2-Jan")), "2:7", "is not a size of a violin"),
+        (csv_of(changed("size", lambda _: "3/4 x")), "2:7", 'Did you mean "3/4"?'),
         (csv_of(changed("name", lambda _: "a\x00b")), "2:1", "no letter"),
         (csv_of(head=(*HEAD[:7], "price")), "1:8", 'the column "price" is there twice'),
         (xlsx_of([(*row[:3], 1.455, *row[4:]) for row in ROWS]), "2:4", "more decimals"),
@@ -152,6 +154,15 @@ def test_no_formula_goes_out_and_what_goes_out_comes_back() -> None:
 def test_a_sheet_that_cannot_be_read_says_why(content: bytes | str, code: str) -> None:
     found = read(content)
     assert found.rows == () and [one.code for one in found.problems] == [code]
+
+
+def test_a_sheet_of_five_thousand_rows_is_read_and_an_open_quote_is_told_with_its_place() -> None:
+    rows = rows_of("a,b\n" * 5_001, "sheet")
+    assert isinstance(rows, tuple) and len(rows) == 5_001, "the line of names and five thousand rows"
+    (broken,) = read('name,price\n"a,1\n').problems
+    assert (broken.code, broken.place) == ("sheet.quote", Place("sheet", 2, 1))
+    (bomb,) = read(zipped({"content.xml": b" " * 45_000_000})).problems
+    assert "40 MB" in bomb.what
 
 
 def test_five_thousand_bad_rows_cost_little_more_than_good_ones() -> None:
