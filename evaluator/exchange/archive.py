@@ -27,7 +27,7 @@ from .. import __version__
 from ..quoting.records import to_data
 from ..store.desk.tables import offers, stock
 from ..store.engine import reading
-from ..store.evaluations import Kept
+from ..store.evaluations import Kept, row_of
 from ..store.known_sales import whole_book
 from ..store.photos import photo_path
 from ..store.schema import consents, evaluations, quotes
@@ -112,7 +112,7 @@ def all_evaluations(engine: Engine) -> Iterator[Kept]:
         names = list(ids)
     for name in names:
         with reading(engine) as connection:
-            row = connection.execute(select(evaluations).where(evaluations.c.id == name)).one_or_none()
+            row = row_of(connection, name)
         if row is not None:
             yield Kept(**row._mapping)
 

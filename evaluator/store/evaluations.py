@@ -1,26 +1,34 @@
 """Evaluations in the database: made, read, saved part by part, finished. A change names the version it was made on."""
 
+import json
 import secrets
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from sqlalchemy import Connection, Engine, Row, insert, select, update
+from sqlalchemy import Connection, Engine, Row, Text, cast, func, insert, select, update
 
 from ..assessment.model import CANNOT_TELL
 from ..assessment.observing.typed import Answer, Answers, SalesChosen, Stamp, Start, Typed, Visit
-from .engine import reading, writing
+from ..basis.record import as_object
+from .engine import reading, writing, written
 from .finding.words import EVALUATION, note_words
 from .schema import as_sorted, evaluations
 
 DRAFT, FINISHED = "draft", "finished"
 Photos = tuple[Mapping[str, str], ...]
 ID_BYTES = 6
+# A result is read as it was written: most pages know it by its version, and taking its JSON apart takes a millisecond.
+BRIEF = tuple(column for column in evaluations.columns if column.name != "snapshot")
+WHOLE = (*BRIEF, func.nullif(cast(evaluations.c.snapshot, Text), "null").label("frozen"))  # none is null or "null"
 GUEST = "guest "  # how the writer of somebody with a private link begins: another person, whatever page is open
 
 
 @dataclass(frozen=True, slots=True)
 class Kept:
-    """One evaluation: `typed` is {"start": {...}, "answers": {check: {...}}} as typed; times are ISO texts, UTC."""
+    """One evaluation: `typed` is {"start": {...}, "answers": {check: {...}}} as typed; times are ISO texts, UTC.
+
+    `frozen` is the JSON of its result; None in a draft, and in lists, which do not read it.
+    """
 
     id: str
     version: int
@@ -30,10 +38,15 @@ class Kept:
     created: str
     changed: str
     typed: Typed
-    snapshot: Mapping[str, object] | None
     rubric_hash: str | None
     made_from: str | None
     sorted_as: str = ""
+    frozen: str | None = None
+
+    @property
+    def snapshot(self) -> Mapping[str, object] | None:
+        """The result that was kept with it, taken apart anew each time."""
+        return None if self.frozen is None else as_object(json.loads(self.frozen))
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,8 +80,13 @@ def create(engine: Engine, rubric: str, typed: Typed, now: str, made_from: str |
 def find(engine: Engine, identity: str) -> Kept | None:
     """The evaluation with this id."""
     with reading(engine) as connection:
-        row = connection.execute(select(evaluations).where(evaluations.c.id == identity)).one_or_none()
+        row = row_of(connection, identity)
     return None if row is None else Kept(**row._mapping)
+
+
+def row_of(connection: Connection, identity: str) -> Row[object] | None:
+    """All of one evaluation, for `Kept`."""
+    return connection.execute(select(*WHOLE).where(evaluations.c.id == identity)).one_or_none()
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,19 +107,18 @@ def stand_of(engine: Engine, identity: str) -> Stand | None:
 
 
 def newest(engine: Engine, count: int = 200, state: str = "") -> tuple[Kept, ...]:
-    """The last changed evaluations (of one state), newest first: their snapshots are not read, and None here."""
-    columns = [column for column in evaluations.columns if column.name != "snapshot"]
-    query = select(*columns).order_by(evaluations.c.changed.desc(), evaluations.c.id.desc()).limit(count)
+    """The last changed evaluations (of one state), newest first; their results are not read."""
+    query = select(*BRIEF).order_by(evaluations.c.changed.desc(), evaluations.c.id.desc()).limit(count)
     if state:
         query = query.where(evaluations.c.state == state)
     with reading(engine) as connection:
-        return tuple(Kept(**row._mapping, snapshot=None) for row in connection.execute(query))
+        return tuple(Kept(**row._mapping) for row in connection.execute(query))
 
 
 def newest_made_from(engine: Engine, identity: str, since: str) -> Kept | None:
     """The newest evaluation that was begun as another look at this one, at `since` (an ISO time) or later."""
     columns = evaluations.c
-    query = select(evaluations).where(columns.made_from == identity, columns.created >= since)
+    query = select(*WHOLE).where(columns.made_from == identity, columns.created >= since)
     with reading(engine) as connection:
         row = connection.execute(query.order_by(columns.created.desc(), columns.id)).first()
     return None if row is None else Kept(**row._mapping)
@@ -116,7 +133,7 @@ def save_answers(
     people on two parts of one instrument do not disturb each other.
     """
     with writing(engine) as connection:
-        row = connection.execute(select(evaluations).where(evaluations.c.id == identity)).one_or_none()
+        row = row_of(connection, identity)
         if row is None or row.state != DRAFT:
             return None
         kept: Typed = row.typed
@@ -133,7 +150,7 @@ def save_answers(
 def save_start(engine: Engine, identity: str, version: int, start: Start, now: str) -> Kept | Conflict | None:
     """Replace what was typed on the first page."""
     with writing(engine) as connection:
-        row = connection.execute(select(evaluations).where(evaluations.c.id == identity)).one_or_none()
+        row = row_of(connection, identity)
         if row is None or row.state != DRAFT:
             return None
         kept: Typed = row.typed
@@ -145,7 +162,7 @@ def save_start(engine: Engine, identity: str, version: int, start: Start, now: s
 def save_plan(engine: Engine, identity: str, plan: Visit) -> Kept | None:
     """Keep which looks a visit holds, so that they are the same when somebody comes back; answers and version stay."""
     with writing(engine) as connection:
-        row = connection.execute(select(evaluations).where(evaluations.c.id == identity)).one_or_none()
+        row = row_of(connection, identity)
         if row is None or row.state != DRAFT:
             return None
         typed = {**row.typed, "plan": dict(plan)}
@@ -163,7 +180,7 @@ def save_look(
     True. An answer that tells stands before one that could not tell.
     """
     with writing(engine) as connection:
-        row = connection.execute(select(evaluations).where(evaluations.c.id == identity)).one_or_none()
+        row = row_of(connection, identity)
         if row is None or row.state != DRAFT:
             return None
         kept: Typed = row.typed
@@ -204,7 +221,7 @@ def _with_photos(
     engine: Engine, identity: str, check: str, now: str, changed: Callable[[Photos], Photos]
 ) -> Kept | None:
     with writing(engine) as connection:
-        row = connection.execute(select(evaluations).where(evaluations.c.id == identity)).one_or_none()
+        row = row_of(connection, identity)
         if row is None or row.state != DRAFT:
             return None
         kept: Typed = row.typed
@@ -219,7 +236,7 @@ def save_sales_choices(
 ) -> Kept | Conflict | None:
     """Keep what was decided about known sales for this one: set aside, grades, the share that lasting faults leave."""
     with writing(engine) as connection:
-        row = connection.execute(select(evaluations).where(evaluations.c.id == identity)).one_or_none()
+        row = row_of(connection, identity)
         if row is None or row.state != DRAFT:
             return None
         kept: Typed = row.typed
@@ -234,20 +251,20 @@ def finish(
 ) -> Kept | Conflict | None:
     """Freeze a draft with its result as JSON; refused as a Conflict when the draft has changed since `version`."""
     with writing(engine) as connection:
-        row = connection.execute(select(evaluations).where(evaluations.c.id == identity)).one_or_none()
+        row = row_of(connection, identity)
         if row is None or row.state != DRAFT:
             return None
         if row.version != version:
             return Conflict(Kept(**row._mapping))
         values = {
             "state": FINISHED,
-            "snapshot": dict(snapshot),
             "rubric_hash": rubric_hash,
             "version": version + 1,
             "changed": now,
         }
-        connection.execute(update(evaluations).where(evaluations.c.id == identity).values(**values))
-        return Kept(**(dict(row._mapping) | values))
+        here = update(evaluations).where(evaluations.c.id == identity)
+        connection.execute(here.values(**values, snapshot=dict(snapshot)))
+        return Kept(**(dict(row._mapping) | values | {"frozen": written(snapshot)}))
 
 
 def _later_by_another(stamp: Stamp | None, version: int, writer: str) -> bool:

@@ -112,9 +112,8 @@ class Service:
 
     def result(self, kept: Kept) -> Result:
         """The result that was kept with a finished evaluation, or a draft's, worked out from what is typed now."""
-        frozen = kept.snapshot
-        if frozen is not None:
-            return self._results.of(("kept", kept.id, str(kept.version)), lambda: read_result(frozen))
+        if (frozen := kept.frozen) is not None:
+            return self._results.of(("kept", kept.id, str(kept.version)), lambda: read_result(json.loads(frozen)))
         key = self._key(kept)
         return self._results.of(key, lambda: self._reckoned(key, kept))
 

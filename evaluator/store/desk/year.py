@@ -11,7 +11,7 @@ from ...quoting.records import from_data
 from ...quoting.work_order import WorkOrder
 from ...yearly.trade import Order
 from ..engine import reading
-from ..evaluations import FINISHED, Kept
+from ..evaluations import FINISHED, WHOLE, Kept
 from ..schema import consents, evaluations, quotes
 
 
@@ -38,7 +38,7 @@ def finished_in(engine: Engine, year: str) -> Iterator[Kept]:
         ids = list(connection.execute(query.order_by(evaluations.c.changed, evaluations.c.id)).scalars())
     for identity in ids:
         with reading(engine) as connection:
-            row = connection.execute(select(evaluations).where(evaluations.c.id == identity)).one()
+            row = connection.execute(select(*WHOLE).where(evaluations.c.id == identity)).one()
         yield Kept(**row._mapping)
 
 
@@ -51,7 +51,7 @@ def finished_again(engine: Engine) -> Iterator[tuple[Kept, Kept]]:
         pairs = [(row.made_from, row.id) for row in connection.execute(query.order_by(evaluations.c.changed))]
     for first, then in pairs:
         with reading(engine) as connection:
-            rows = connection.execute(select(evaluations).where(evaluations.c.id.in_((first, then))))
+            rows = connection.execute(select(*WHOLE).where(evaluations.c.id.in_((first, then))))
             found = {row.id: Kept(**row._mapping) for row in rows}
         if first in found and found[first].state == FINISHED:
             yield found[first], found[then]

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from sqlalchemy import Connection, Engine, delete, func, insert, select, update
 
 from ..engine import reading, writing
-from ..evaluations import Kept
+from ..evaluations import BRIEF, Kept
 from ..schema import evaluations, quotes
 from .tables import instrument_looks, instrument_notes, instruments, order_marks
 
@@ -61,15 +61,14 @@ def put_to(engine: Engine, evaluation: str, instrument: str | None) -> bool:
 
 def looks_at(engine: Engine, instrument: str) -> tuple[Kept, ...]:
     """The evaluations of an instrument, the newest first; their results are not read."""
-    columns = [column for column in evaluations.columns if column.name != "snapshot"]
     query = (
-        select(*columns)
+        select(*BRIEF)
         .join_from(evaluations, instrument_looks, evaluations.c.id == instrument_looks.c.evaluation)
         .where(instrument_looks.c.instrument == instrument)
         .order_by(evaluations.c.created.desc(), evaluations.c.id)
     )
     with reading(engine) as connection:
-        return tuple(Kept(**row._mapping, snapshot=None) for row in connection.execute(query))
+        return tuple(Kept(**row._mapping) for row in connection.execute(query))
 
 
 def add_note(engine: Engine, instrument: str, on: str, text: str, by: str) -> Note:

@@ -78,7 +78,7 @@ def compare() -> View:
         "choosing/compare.html",
         decision=result,
         cards=_cards(result, chosen),
-        frozen=[one.title or "Without a name" for one in chosen if one.snapshot is not None],
+        frozen=[one.title or "Without a name" for one in chosen if one.frozen is not None],
         said=decision_words,
         ids=[one.id for one in chosen],
         counts_more=_counts_more(),
@@ -122,7 +122,7 @@ def _comparison(chosen: Sequence[Kept]) -> ComparisonTold | tuple[Problem, ...]:
 
 def _entrant(one: Kept) -> Entrant:
     """A draft with the evaluation that its looks come from; a finished one by its frozen figures alone."""
-    evaluation = None if one.snapshot is not None else service().evaluation(one)
+    evaluation = None if one.frozen is not None else service().evaluation(one)
     return Entrant(one.title or "", service().result(one), service().rubric(one.rubric), evaluation)
 
 

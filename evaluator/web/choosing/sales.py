@@ -123,7 +123,7 @@ def _page(kept: Kept, wrong: Mapping[str, str], chosen: SalesChosen | None = Non
 
 def _currency(kept: Kept, shop: Shop) -> str:
     """A finished one keeps the money that it was frozen in."""
-    return shop.currency if kept.snapshot is None else service().result(kept).plan.currency
+    return shop.currency if kept.frozen is None else service().result(kept).plan.currency
 
 
 def _leaves_out(kept: Kept, typed: SalesChosen) -> bool:

@@ -93,7 +93,7 @@ def _worked_out(chosen: str) -> Year:
         found = here.result(kept)
         results.append(found)
         before = find(here.engine, kept.made_from) if kept.made_from else None
-        if before is not None and before.snapshot is not None:
+        if before is not None and before.frozen is not None:
             pairs += pairs_of(here.result(before), found)
     currency, bench = here.shop.currency, here.shop.buying.bench_cost_per_hour
     items = [one.item for one in all_stock(here.engine)]

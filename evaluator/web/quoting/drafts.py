@@ -46,7 +46,7 @@ def made_quote(
     come on top, of one's own if wanted.
     """
     where = kept.title or "The evaluation"
-    if kept.state == DRAFT or kept.snapshot is None:
+    if kept.state == DRAFT or kept.frozen is None:
         return problem(MESSAGES, "quote.no_work" if sent_version() else "quote.not_finished", where)
     draft = service().result(kept).quotable
     if draft is None:

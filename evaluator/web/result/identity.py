@@ -65,7 +65,7 @@ def photos_of(kept: Kept) -> tuple[tuple[str, bytes], ...]:
 def before_of(kept: Kept) -> tuple[str, Result] | None:
     """The finished look from which this one was begun: (day, result)."""
     before = find(service().engine, kept.made_from) if kept.made_from else None
-    if before is None or before.state == DRAFT or before.snapshot is None:
+    if before is None or before.state == DRAFT or before.frozen is None:
         return None
     return before.changed, service().result(before)
 
