@@ -8,7 +8,16 @@ from dataclasses import dataclass
 from sqlalchemy import Connection, Engine, Row, Text, cast, func, insert, select, update
 
 from ..assessment.model import CANNOT_TELL
-from ..assessment.observing.typed import Answer, Answers, SalesChosen, Stamp, Start, Typed, Visit
+from ..assessment.observing.typed import (
+    Answer,
+    Answers,
+    SalesChosen,
+    Start,
+    Typed,
+    Visit,
+    another_person,
+    later_by_another,
+)
 from ..basis.record import as_object
 from .engine import reading, writing, written
 from .finding.words import EVALUATION, note_words
@@ -20,7 +29,6 @@ ID_BYTES = 6
 # A result is read as it was written: most pages know it by its version, and taking its JSON apart takes a millisecond.
 BRIEF = tuple(column for column in evaluations.columns if column.name != "snapshot")
 WHOLE = (*BRIEF, func.nullif(cast(evaluations.c.snapshot, Text), "null").label("frozen"))  # none is null or "null"
-GUEST = "guest "  # how the writer of somebody with a private link begins: another person, whatever page is open
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,7 +148,7 @@ def save_answers(
         before = dict(kept["answers"])
         stamps = dict(kept.get("stamps", {}))
         changed = {name: dict(answer) for name, answer in answers.items() if dict(answer) != before.get(name, {})}
-        if any(_later_by_another(stamps.get(name), version, writer) for name in changed):
+        if any(later_by_another(stamps.get(name), version, writer) for name in changed):
             return Conflict(Kept(**row._mapping))
         after = {name: answer for name, answer in (before | changed).items() if answer}
         stamps |= {name: [row.version + 1, writer] for name in changed}
@@ -188,8 +196,8 @@ def save_look(
         beside = {name: dict(others) for name, others in kept.get("beside", {}).items()}
         others = beside.get(check, {})
         stamp, before = stamps.get(check), answers.get(check)
-        other = before is not None and _another_person(stamp, writer)
-        second = writer in others or (check in answers and (other or _later_by_another(stamp, version, writer)))
+        other = before is not None and another_person(stamp, writer)
+        second = writer in others or (check in answers and (other or later_by_another(stamp, version, writer)))
         if before is not None and other and answer and writer not in others and before.get("outcome") == CANNOT_TELL:
             beside = {**beside, check: {**others, str(stamp[1]) if stamp else "": before}}
             answers, stamps = {**answers, check: dict(answer)}, {**stamps, check: [row.version + 1, writer]}
@@ -265,28 +273,6 @@ def finish(
         here = update(evaluations).where(evaluations.c.id == identity)
         connection.execute(here.values(**values, snapshot=dict(snapshot)))
         return Kept(**(dict(row._mapping) | values | {"frozen": written(snapshot)}))
-
-
-def _later_by_another(stamp: Stamp | None, version: int, writer: str) -> bool:
-    """Whether a check was saved after `version` by another page than this one."""
-    return stamp is not None and int(str(stamp[0])) > version and (not writer or stamp[1] != writer)
-
-
-def _another_person(stamp: Stamp | None, writer: str) -> bool:
-    """Whether two people answer, as far as that is known: one of the two is a guest."""
-    first = str(stamp[1]) if stamp else ""
-    return first != writer and (first.startswith(GUEST) or writer.startswith(GUEST))
-
-
-def answers_of(typed: Typed, writer: str) -> dict[str, Answer]:
-    """What this guest alone answered: nobody should see another's answer before giving her own."""
-    own = {check: answer for check, answer in typed["answers"].items() if _gave(typed, check, writer)}
-    return own | {check: said[writer] for check, said in typed.get("beside", {}).items() if writer in said}
-
-
-def _gave(typed: Typed, check: str, writer: str) -> bool:
-    stamp = typed.get("stamps", {}).get(check)
-    return stamp is not None and stamp[1] == writer
 
 
 def _title(typed: Typed) -> str:

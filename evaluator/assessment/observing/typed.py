@@ -1,4 +1,4 @@
-"""What was typed of one instrument on the pages, as it is kept: texts as typed, nothing judged.
+"""What was typed of one instrument on the pages, as it is kept, and who typed it: texts as typed, nothing judged.
 
 It is plain JSON, so that it stays readable whatever the program becomes; `exchange.evaluation_file` makes a case of it.
 """
@@ -13,6 +13,7 @@ Answers = Mapping[str, Answer]  # by check
 Start = Mapping[str, str]  # the first page, by field
 Photo = Mapping[str, str]  # name, and by, at, film_mm where they are known
 Stamp = Sequence[object]  # [version in which a check was answered, its writer]
+GUEST = "guest "  # how the writer of somebody with a private link begins: another person, whatever page is open
 
 
 class Visit(TypedDict):
@@ -50,3 +51,25 @@ class Typed(TypedDict):
     plan: NotRequired[Visit]
     sales: NotRequired[SalesChosen]
     before: NotRequired[Before]
+
+
+def later_by_another(stamp: Stamp | None, version: int, writer: str) -> bool:
+    """Whether a check was saved after `version` by another page than this one."""
+    return stamp is not None and int(str(stamp[0])) > version and (not writer or stamp[1] != writer)
+
+
+def another_person(stamp: Stamp | None, writer: str) -> bool:
+    """Whether two people answer, as far as that is known: one of the two is a guest."""
+    first = str(stamp[1]) if stamp else ""
+    return first != writer and (first.startswith(GUEST) or writer.startswith(GUEST))
+
+
+def answers_of(typed: Typed, writer: str) -> dict[str, Answer]:
+    """What this guest alone answered: nobody should see another's answer before giving her own."""
+    own = {check: answer for check, answer in typed["answers"].items() if _gave(typed, check, writer)}
+    return own | {check: said[writer] for check, said in typed.get("beside", {}).items() if writer in said}
+
+
+def _gave(typed: Typed, check: str, writer: str) -> bool:
+    stamp = typed.get("stamps", {}).get(check)
+    return stamp is not None and stamp[1] == writer

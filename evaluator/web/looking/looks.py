@@ -7,12 +7,12 @@ from dataclasses import dataclass
 
 from flask import Blueprint, Response, abort, current_app, redirect, render_template, request, url_for
 
-from ...assessment.observing.typed import Answers
+from ...assessment.observing.typed import Answers, answers_of
 from ...lutherie.photographs.laying import LAYINGS
 from ...papers.looks_story import looks_paper
 from ...rubric.rubric import Rubric
 from ...rubric.written.checks import Check
-from ...store.evaluations import DRAFT, Kept, answers_of
+from ...store.evaluations import DRAFT, Kept
 from ...wording.looks import held_sentence
 from ..service import service
 from ..words import glossary, marked, word, words_again

@@ -6,8 +6,9 @@
 from flask import Blueprint, abort, redirect, render_template, request, session, url_for
 
 from ...assessment.looking.next_checks import HEARD
+from ...assessment.observing.typed import GUEST
 from ...rubric.rubric import Rubric
-from ...store.evaluations import DRAFT, GUEST, Kept
+from ...store.evaluations import DRAFT, Kept
 from ...store.guests import GuestLink, find_link, links_of, make_link, withdraw_link
 from ...store.people import note_deed
 from ...wording.looks import held_sentence
