@@ -12,7 +12,7 @@ from functools import cache
 from types import NoneType, UnionType
 from typing import TYPE_CHECKING, Literal, TypeVar, Union, get_args, get_origin, get_type_hints
 
-from ..basis.record import JsonObject, as_list, as_object, as_text
+from ..basis.record import as_list, as_object, as_text
 from .answers import Totals, shown_price, three_totals
 from .quote import Quote
 
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from _typeshed import DataclassInstance
 
 T = TypeVar("T")
+Reader = Callable[[object], object]  # raises what `from_data` tells as a ValueError
 FORMAT = 1
 
 
@@ -42,8 +43,9 @@ def to_data(value: object) -> object:
 
 def from_data(kind: type[T], data: object) -> T:
     """The record of this class from `to_data` of it; raises ValueError where the data are of another shape."""
+    wanted: object = kind  # of which anything can be a key
     try:
-        found = _read(kind, data)
+        found = _reader(wanted)(data)
     except (KeyError, TypeError, ArithmeticError, ValueError) as wrong:
         raise ValueError(f"these data are no {kind.__name__}: {wrong}") from wrong
     assert isinstance(found, kind)
@@ -68,49 +70,49 @@ def totals_json(found: Totals) -> dict[str, object]:
     return {**shown, "tax": to_data(found.tax)}
 
 
-def _read(kind: object, data: object) -> object:
+@cache
+def _reader(kind: object) -> Reader:
+    """What reads this type back; worked out once, as a page of orders holds thousands of fields."""
     origin, inside = get_origin(kind), get_args(kind)
     if is_dataclass(kind) and isinstance(kind, type):
-        return _record(kind, as_object(data))
+        return _record(kind)
     if origin is tuple:
-        return _tuple(inside, data)
+        return _tuple(inside)
     if origin in (Union, UnionType):
-        return None if data is None else _read(next(one for one in inside if one is not NoneType), data)
+        read = _reader(next(one for one in inside if one is not NoneType))
+        return lambda data: None if data is None else read(data)
     if origin is Literal:
-        return _same(data, data in inside)
-    return _plain(kind, data)
-
-
-def _record(kind: "type[DataclassInstance]", data: JsonObject) -> object:
-    """The record; a field that has a first value may be missing, as in records of before there was such a field."""
-    hints, needed = _fields(kind)
-    if set(data) - set(hints) or needed - set(data):
-        raise ValueError(f"{kind.__name__} has other fields: {sorted(set(data) ^ set(hints))}")
-    make: Callable[..., object] = kind
-    return make(**{name: _read(hint, data[name]) for name, hint in hints.items() if name in data})
-
-
-@cache
-def _fields(kind: "type[DataclassInstance]") -> tuple[dict[str, object], frozenset[str]]:
-    """The type of each field of a record, and the fields that must be there: slow to work out, so once a kind."""
-    return get_type_hints(kind), frozenset(field.name for field in fields(kind) if field.default is MISSING)
-
-
-def _tuple(inside: tuple[object, ...], data: object) -> tuple[object, ...]:
-    values = as_list(data)
-    if inside[-1:] == (Ellipsis,):
-        return tuple(_read(inside[0], one) for one in values)
-    return tuple(_read(one, value) for one, value in zip(inside, values, strict=True))
-
-
-def _plain(kind: object, data: object) -> object:
+        return lambda data: _same(data, data in inside)
     if kind is Decimal:
-        return Decimal(as_text(data))
+        return lambda data: Decimal(as_text(data))
     if kind is date or kind is datetime:
-        return kind.fromisoformat(as_text(data))
+        return lambda data: kind.fromisoformat(as_text(data))
     if kind is float:
-        return _same(data, isinstance(data, int | float) and not isinstance(data, bool))
-    return _same(data, type(data) is kind)
+        return lambda data: _same(data, isinstance(data, int | float) and not isinstance(data, bool))
+    return lambda data: _same(data, type(data) is kind)
+
+
+def _record(kind: "type[DataclassInstance]") -> Reader:
+    """For a record; a field that has a first value may be missing, as in records of before there was such a field."""
+    readers = {name: _reader(hint) for name, hint in get_type_hints(kind).items()}
+    needed = frozenset(field.name for field in fields(kind) if field.default is MISSING)
+    make: Callable[..., object] = kind
+
+    def read(data: object) -> object:
+        given = as_object(data)
+        if given.keys() - readers.keys() or needed - given.keys():
+            raise ValueError(f"{kind.__name__} has other fields: {sorted(given.keys() ^ readers.keys())}")
+        return make(**{name: readers[name](one) for name, one in given.items()})
+
+    return read
+
+
+def _tuple(inside: tuple[object, ...]) -> Reader:
+    if inside[-1:] == (Ellipsis,):
+        each = _reader(inside[0])
+        return lambda data: tuple(map(each, as_list(data)))
+    readers = [_reader(one) for one in inside]
+    return lambda data: tuple(read(value) for read, value in zip(readers, as_list(data), strict=True))
 
 
 def _same(data: object, fits: bool) -> object:
