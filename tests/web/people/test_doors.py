@@ -17,12 +17,11 @@ from evaluator.store.people import (
     use_code,
     withdraw_session,
 )
-from evaluator.web.app import create_app
 from evaluator.web.people.doors import BY_LINK, BY_TOKEN, FOR_ALL, NEEDS, NEEDS_ENDPOINT, RANK, limiter, may
 from evaluator.web.people.house import LOCAL, House
 from evaluator.web.people.sign_in import HASHER
 from evaluator.web.service import Service
-from tests.web.conftest import NOW, Client
+from tests.web.conftest import NOW, Built, Client
 
 PASSWORD = "four plain words here"
 ARGUMENTS = {
@@ -33,12 +32,10 @@ ARGUMENTS = {
 
 
 @pytest.fixture
-def closed(service: Service) -> Iterator[Client]:
+def closed(service: Service, built: Built) -> Iterator[Client]:
     """A service that others can reach, with an owner."""
     service.house = House(open_=False, hosts=LOCAL | {"192.168.1.5"}, address="http://192.168.1.5:8765", reachable=True)
-    found = Client(create_app(service, "a key for tests"))
-    limiter.reset()
-    yield found
+    yield Client(built.around(service))
     limiter.reset()
 
 

@@ -5,13 +5,12 @@ import pytest
 from evaluator.basis import show
 from evaluator.store.evaluations import find, save_look
 from evaluator.store.guests import find_link, links_of, make_link
-from evaluator.web.app import create_app
 from evaluator.web.looking.plan import PHOTO_LOOK_MINUTES, minutes_of_looks
 from evaluator.web.people.doors import limiter
 from evaluator.web.people.guests import looks_for
 from evaluator.web.people.house import LOCAL, House
 from evaluator.web.service import Service, case_of
-from tests.web.conftest import NOW, Client
+from tests.web.conftest import NOW, Built, Client
 
 LOOKS = ("play_feel", "purfling")
 
@@ -22,10 +21,10 @@ def link(service: Service, draft: str) -> str:
 
 
 @pytest.fixture
-def teacher(service: Service) -> Client:
+def teacher(service: Service, built: Built) -> Client:
     """A browser that is not signed in, in a house with doors."""
     service.house = House(open_=False, hosts=LOCAL, address="http://localhost", reachable=True)
-    return Client(create_app(service, "a key for tests"))
+    return Client(built.around(service))
 
 
 def named(teacher: Client, link: str, name: str = "Clara") -> str:

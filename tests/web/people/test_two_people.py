@@ -8,21 +8,20 @@ import pytest
 
 from evaluator.store.evaluations import find, save_look, save_plan
 from evaluator.store.guests import make_link
-from evaluator.web.app import create_app
 from evaluator.web.people.house import LOCAL, House
 from evaluator.web.service import Service
 from evaluator.wording.looks import differing, together_lines
-from tests.web.conftest import NOW, Client
+from tests.web.conftest import NOW, Built, Client
 
 LOOKS = ("purfling", "play_feel", "fingerboard_end")
 
 
 @pytest.fixture
-def teacher(service: Service, draft: str) -> Client:
+def teacher(service: Service, built: Built, draft: str) -> Client:
     """Her browser, behind the door, her name said."""
     token = make_link(service.engine, draft, LOOKS, "Her teacher", NOW)
     service.house = House(open_=False, hosts=LOCAL, address="http://localhost", reachable=True)
-    client = Client(create_app(service, "a key for tests"))
+    client = Client(built.around(service))
     page = client.get(f"/g/{token}")
     client.post(f"/g/{token}/name", {**page.form(), "name": "Clara"})
     client.link = f"/g/{token}"  # type: ignore[attr-defined]
