@@ -96,9 +96,11 @@ def test_life_goes_on_in_the_new_place(source: Engine, filled: Filled, old: Reco
     goal.dispose()
 
 
+@pytest.mark.parametrize("apart", [3, pytest.param(1, marks=pytest.mark.long)])
 def test_a_move_that_was_broken_off_anywhere_goes_on(
-    source: Engine, filled: Filled, old: Records, new: Records, few_at_once: None
+    source: Engine, filled: Filled, old: Records, new: Records, few_at_once: None, apart: int
 ) -> None:
+    """At every third step in the usual run, at each in the long one."""
     before = marks(source)
     steps, told, tries = 0, 0, 0
 
@@ -109,7 +111,7 @@ def test_a_move_that_was_broken_off_anywhere_goes_on(
             raise KeyboardInterrupt
 
     while True:
-        steps, told, tries = steps + 1, 0, tries + 1
+        steps, told, tries = steps + apart, 0, tries + 1
         try:
             found = move(old, new, stop)
             break
