@@ -6,7 +6,6 @@ ratios of the alternatives are R(A1/A2) = 1.007, R(A1/A3) = 1.067 and R(A2/A3) =
 """
 
 import numpy as np
-import pymcdm
 import pytest
 
 from evaluator.assessment.scoring.draws import assess
@@ -54,6 +53,8 @@ def test_ratios_of_the_weighted_product_model(one: int, other: int) -> None:
 
 
 def test_the_order_of_many_alternatives_is_that_of_the_library() -> None:
+    import pymcdm  # loads a drawing library for a second, in every worker that only collects
+
     random = np.random.default_rng(5)
     rows = random.integers(1, 11, (12, 4))
     theirs = pymcdm.methods.WPM()(rows / 10, WEIGHTS, np.ones(4))
