@@ -23,6 +23,7 @@ from .judging import Judge
 from .rows import Row, bad_row, row_of
 from .sources import Source
 
+CONNECTED_IN = "10s"  # a cluster that has not answered by then is not there
 AHEAD = 4  # tasks under way for each worker: enough that none waits, few enough to hold in memory
 MESSAGES: Messages = {
     "fleet.no_cluster": Message(
@@ -201,7 +202,7 @@ def cluster(address: str) -> Callable[[], AbstractContextManager[Executor]] | Pr
     except ImportError:
         return problem(MESSAGES, "fleet.no_dask")
     try:
-        client = Client(address, timeout="10s", set_as_default=False)  # type: ignore[no-untyped-call]
+        client = Client(address, timeout=CONNECTED_IN, set_as_default=False)  # type: ignore[no-untyped-call]
     except (OSError, ValueError) as failed:
         why = str(failed).splitlines()[0].rstrip(".") if str(failed) else type(failed).__name__
         return problem(MESSAGES, "fleet.no_cluster", "--cluster", address=address, why=why)

@@ -1,5 +1,6 @@
 """The service as a process: what it says where it cannot start, and that it ends without losing what it took in."""
 
+import gc
 import os
 import re
 import signal
@@ -13,6 +14,8 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+
+from evaluator.cli.main import main
 
 COMMAND = [sys.executable, "-m", "evaluator"]
 EXAMPLE = "rubrics/examples/good_body_raw_set_up.yaml"
@@ -44,14 +47,23 @@ def address_of(process: "subprocess.Popen[str]") -> str:
     return line.split()[1]
 
 
-def refused(*options: str) -> str:
-    done = subprocess.run([*COMMAND, "serve", *options], capture_output=True, text=True, timeout=60, check=False)
-    assert done.returncode == 1, done.stderr
-    assert "Traceback" not in done.stderr and done.stderr.count("\n") == 1
-    return done.stderr
+@pytest.fixture
+def refused(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Iterator[Callable[..., str]]:
+    """What the command says where it cannot serve: one line, and exit code 1."""
+
+    def told(*options: str) -> str:
+        monkeypatch.setattr(sys, "argv", ["evaluator", "serve", *options])
+        with pytest.raises(SystemExit) as ended:
+            main()
+        said = capsys.readouterr().err
+        assert ended.value.code == 1 and said.count("\n") == 1, said
+        return said
+
+    yield told
+    gc.enable()  # a command does without
 
 
-def test_what_keeps_it_from_starting_is_one_sentence(tmp_path: Path) -> None:
+def test_what_keeps_it_from_starting_is_one_sentence(tmp_path: Path, refused: Callable[..., str]) -> None:
     data = str(tmp_path / "records")
     with socket.socket() as taken:
         taken.bind(("127.0.0.1", 0))

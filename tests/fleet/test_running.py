@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from evaluator.basis.problem import Problem
+from evaluator.fleet import running
 from evaluator.fleet.judging import Judge
 from evaluator.fleet.rows import COLUMNS, as_csv, row_of
 from evaluator.fleet.running import Wanted, cluster, judge_fleet, processes
@@ -58,8 +59,9 @@ def test_a_cluster_of_two_workers_judges_as_one_process_does(judge: Judge) -> No
     assert all(one.pdf.startswith(b"%PDF-") for one in found if not one.problems)
 
 
-def test_a_cluster_that_is_not_there_is_told() -> None:
+def test_a_cluster_that_is_not_there_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
     pytest.importorskip("distributed")
+    monkeypatch.setattr(running, "CONNECTED_IN", "1s")
     for address in ("nonsense", "tcp://127.0.0.1:1"):
         found = cluster(address)
         assert isinstance(found, Problem)
