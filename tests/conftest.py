@@ -103,6 +103,11 @@ def pytest_collection_finish() -> None:
     gc.set_threshold(50_000, 20, 1000)
 
 
+def pytest_runtest_teardown() -> None:
+    """A command that a test runs in this process does without the collector; the next tests do not."""
+    gc.enable()
+
+
 def _skipped(reporter: pytest.TerminalReporter) -> Counter[str]:
     """How many tests were skipped, by reason."""
     reasons = (report.longrepr for report in reporter.getreports("skipped"))

@@ -1,6 +1,5 @@
 """The service as a process: what it says where it cannot start, and that it ends without losing what it took in."""
 
-import gc
 import os
 import re
 import signal
@@ -48,7 +47,7 @@ def address_of(process: "subprocess.Popen[str]") -> str:
 
 
 @pytest.fixture
-def refused(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Iterator[Callable[..., str]]:
+def refused(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Callable[..., str]:
     """What the command says where it cannot serve: one line, and exit code 1."""
 
     def told(*options: str) -> str:
@@ -59,8 +58,7 @@ def refused(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str])
         assert ended.value.code == 1 and said.count("\n") == 1, said
         return said
 
-    yield told
-    gc.enable()  # a command does without
+    return told
 
 
 def test_what_keeps_it_from_starting_is_one_sentence(tmp_path: Path, refused: Callable[..., str]) -> None:
