@@ -7,6 +7,7 @@ neither hides another nor makes false ones.
 import copy
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -117,6 +118,12 @@ def _exists(document: Document, path: tuple[object, ...]) -> bool:
     return True
 
 
+@lru_cache(maxsize=128)
+def _parsed(content: bytes, shown: str) -> tuple[Document | None, tuple[Problem, ...]]:
+    """An overlay is tried on the same forty files again and again; nobody changes what was parsed."""
+    return parse_document(content, shown)
+
+
 def read_file(path: Path, shown: str, sources: Sources) -> Document | None:
     """The parsed document at a path, called `shown` in messages; its mistakes go to `sources`."""
     try:
@@ -126,7 +133,7 @@ def read_file(path: Path, shown: str, sources: Sources) -> Document | None:
         sources.note(MESSAGES, "file.unreadable", "", Place(shown), reason=reason)
         sources.unreadable = True
         return None
-    document, problems = parse_document(content, shown)
+    document, problems = _parsed(content, shown)
     sources.problems += problems
     if document is None:
         sources.unreadable = True
