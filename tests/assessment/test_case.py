@@ -96,6 +96,12 @@ def test_one_sentence_about_each_mistake(change: dict[str, Any], part: str) -> N
     assert [part in str(one) for one in problems] == [True], problems
 
 
+def test_a_sign_that_is_no_letter_is_told_at_its_line() -> None:
+    file = document('rubric: small\ninstrument: {about: "a\\u0000b"}\n')
+    _, (told,) = read_case(RUBRIC, file.data, file)
+    assert told.place is not None and (told.place.line, told.place.column) == (2, 21)
+
+
 @pytest.mark.parametrize(
     ("change", "where"),
     [
@@ -153,6 +159,9 @@ def test_ten_mistakes_come_at_once_in_the_order_of_the_file() -> None:
     case, problems = read_case(RUBRIC, file.data, file)
     assert case is None
     assert [one.place.line for one in problems if one.place] == [1, 3, 4, 5, 7, 8, 10, 11, 12, 13, 14]
+    at = {one.place.line: one.place.column for one in problems if one.place}
+    assert (at[8], at[13]) == (3, 1), "an unknown key is told at the key"
+    assert (at[7], at[14]) == (9, 9), "anything else at its value"
     lines = [str(one) for one in problems]
     assert lines[0] == 'a.yaml:1:9 format: the format "7" is not known. Write format: 1.'
     assert lines[7].startswith('a.yaml:11:3 check "purflin": there is no such check. Did you mean "purfling"?')

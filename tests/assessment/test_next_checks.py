@@ -110,7 +110,7 @@ def test_the_gain_is_the_fall_of_variance() -> None:
     expected = (by_outcome[0].mean() - by_outcome[1].mean()) ** 2 * poor * (1 - poor)
     for look in next_checks(Looks(rubric, case, found, None), "student", "in_person"):
         assert look.gain == pytest.approx(expected, rel=0.03)
-        assert look.gain_unit == "score variance"
+        assert (look.gain_unit, look.why) == ("score variance", "narrows")
 
 
 def test_with_a_price_the_look_that_may_turn_the_decision_comes_first() -> None:
@@ -129,6 +129,14 @@ def test_a_price_far_from_the_turning_point_makes_no_look_worth_money() -> None:
     case, found = at({"crack": "none"})
     looks = Looks(RUBRIC, case, found, net(found, 2000.0, 100.0, 30.0))
     assert all(one.gain_unit == "score variance" for one in next_checks(looks, "student", "in_person"))
+
+
+def test_what_a_way_of_seeing_cannot_show_is_taken_as_seen_in_person() -> None:
+    rubric = rubric_of(check_of("edge", seen_by={"in_person": 0.9, "photos": 0.5, "recording": 0.0}))
+    case = case_of(rubric)
+    looks = Looks(rubric, case, assess(rubric, case, draws=500))
+    heard, photo, seen = (looks.gains(one, ["edge"])[0].points for one in ("recording", "photos", "in_person"))
+    assert 0 < photo < seen == heard
 
 
 def test_the_same_case_gives_the_same_looks() -> None:
