@@ -41,6 +41,15 @@ def test_levels(probability: float, level: str | None) -> None:
     assert level_of(probability) == level
 
 
+def test_of_what_is_as_sure_the_weightier_comes_first_and_of_equals_that_of_the_rubric() -> None:
+    checks = [
+        check_of(name, outcomes={"good": SOUND, "poor": FAULT}, seen_by=SURE, weight=weight)
+        for name, weight in (("edge", 1.0), ("neck", 5.0), ("scroll", 1.0))
+    ]
+    found = judged(checks, dict.fromkeys(("edge", "neck", "scroll"), "poor"))
+    assert [finding.check for finding in found.findings] == ["neck", "edge", "scroll"]
+
+
 @pytest.mark.parametrize(
     ("outcome", "required", "urgency"),
     [

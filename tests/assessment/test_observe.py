@@ -145,6 +145,7 @@ def test_the_usual_tool_is_taken_and_a_written_doubt_stands_before_it() -> None:
         ("string_length", "-3 mm", "-3 mm is less than nothing."),
         ("string_length", "4,5,6", "more than one comma or point"),
         ("string_length", "NaN", "is not a number"),
+        ("string_length", "infinity", "is not a number"),
         ("string_length", float("nan"), "is not a number"),
         ("string_length", "1e999", "exponent"),
         ("string_length", "12 kg", "is a weight"),
@@ -163,6 +164,7 @@ def test_the_usual_tool_is_taken_and_a_written_doubt_stands_before_it() -> None:
         ("purfling", {"outcome": "inlaid", "photos": ["a.jpg"] * 41}, "the list of photos is longer than 40 photos."),
         ("tuners", {"reading": [3, 4]}, "neither an answer nor a reading. Write it like 3."),
         ("purfling", "in" * 21, f'"{"in" * 19}i…" is not one of its answers.'),
+        ("purfling", "in" * 20 + "l", f'"{"in" * 19}i…" is not one of its answers.'),
         ("purfling", "in" * 20, f'"{"in" * 20}" is not one of its answers.'),
     ],
 )

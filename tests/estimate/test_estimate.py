@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from evaluator.assessment.model import Observation, Reading
 from evaluator.estimate.estimate import estimate
 from evaluator.estimate.lines import MINIMUM
-from evaluator.estimate.model import AtTheBench, Brings, Estimate, IfFound
+from evaluator.estimate.model import AtTheBench, Brings, ByLook, Estimate, IfFound
 from evaluator.rubric.rubric import Rubric
 from tests.estimate.catalogues import random_catalogue
 from tests.estimate.small import assessment_of, case_of, finding_of, job_of, rubric_of, shared_of, shop_of
@@ -169,6 +169,8 @@ def test_possible_faults_and_likely_followers_are_extras_outside_the_total() -> 
     assert set(extras) == {"post_new", "nut_lower"}
     assert extras["post_new"].chance == 0.3
     assert extras["post_new"].when == (IfFound(say="post is poor"),)
+    post = RUBRIC.checks["post"]
+    assert extras["post_new"].known == ByLook(ask=post.ask, minutes=post.minutes, on_limit=False)
     assert extras["nut_lower"].known == AtTheBench(say="when the bridge stands")
     assert extras["nut_lower"].when == (Brings(say="if the nut is high"),)
     assert work.mean == pytest.approx(estimate_of(found("warp")).mean)
