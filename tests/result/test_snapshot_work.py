@@ -38,6 +38,15 @@ def test_three_levels_each_dearer_than_the_one_before(snapshot: dict[str, Any]) 
     assert standard["p80"] == snapshot["plan"]["p80"]
 
 
+def test_the_lines_add_up_to_the_plan_and_those_of_the_set_up_to_its_share(snapshot: dict[str, Any]) -> None:
+    plan, jobs = snapshot["plan"], rubric(snapshot["rubric"]["name"]).jobs
+    lines = plan["lines"]
+    assert sum(line["mean"] for line in lines) == pytest.approx(plan["mean"], abs=0.005 * (len(lines) + 1))
+    of_set_up = [line["mean"] for line in lines if line["job"] in jobs and jobs[line["job"]].skill == "set_up"]
+    assert plan["set_up_mean"] == pytest.approx(sum(of_set_up), abs=0.005 * (len(of_set_up) + 1))
+    assert any(line["mean"] % 1 for line in lines) == bool(lines), "to the cent, not to the unit"
+
+
 def test_the_steps_rise_and_tell_what_they_add_and_drop(snapshot: dict[str, Any]) -> None:
     steps = snapshot["budget"]["steps"]
     if snapshot["score"]["expected"] is None:

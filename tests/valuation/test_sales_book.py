@@ -1,6 +1,6 @@
 """The shop's book of sales: which of them count for an instrument, the order of trust, and the switch."""
 
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 import pytest
@@ -45,6 +45,8 @@ def sale(price: float = 1000, **keys: Any) -> Comparable:
         ({"currency": "EUR"}, False),
         ({"sold_on": date(2015, 1, 1)}, False),
         ({"sold_on": date(2026, 3, 2)}, False),
+        ({"sold_on": ON - timedelta(days=3652)}, True),  # ten years are 3652.5 days
+        ({"sold_on": ON - timedelta(days=3653)}, False),
         ({"family": "", "size": "", "tier": ""}, True),
     ],
 )

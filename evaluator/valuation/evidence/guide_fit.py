@@ -27,7 +27,6 @@ SHARED = 0.25  # of the logarithm: how far a guide from memory is off for a plac
 OWN = 0.2  # and for one class beside the others
 USUAL_COUNTS = 4.0  # sales that the guide's own width counts as
 SURE = 0.95  # that every figure of a family lies in its range
-DAYS_A_YEAR = 365.25
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,8 +130,8 @@ def class_of(one: Comparable, guide: Guide) -> str | None:
 
 
 def _counts(one: Comparable, family: Family, shop: Shop, on: date) -> bool:
-    age = (on - one.sold_on).days / DAYS_A_YEAR
-    return one.family == family and one.currency == shop.currency and 0 <= age <= shop.sales.oldest_years
+    young = 0 <= one.years_before(on) <= shop.sales.oldest_years
+    return young and one.family == family and one.currency == shop.currency
 
 
 def _seen(sales: Sequence[Comparable], name: str, family: Family, first: Guide, shop: Shop, on: date) -> _Seen:

@@ -83,6 +83,10 @@ class Comparable:
     making: str = ""
     key: str = ""
 
+    def years_before(self, on: date) -> float:
+        """How long before this day it was sold, in years of 365.25 days; below 0 where it was sold later."""
+        return (on - self.sold_on).days / 365.25
+
 
 def mark(one: Comparable) -> Hashable:
     """What two records of one sale have alike; capitals and spaces in its name tell none apart."""
@@ -148,7 +152,7 @@ def adjusted(one: Comparable, retention: float, on: date, market: Market = SHOP_
     """
     start = one.price - one.extras
     level = start * market.level[one.kind]
-    years = 0.0 if one.kind == "listing" else max(0.0, (on - one.sold_on).days / 365.25)
+    years = 0.0 if one.kind == "listing" else max(0.0, one.years_before(on))
     dated = level * (1.0 + market.yearly_change * years)
     graded = dated * one.grade
     condition = graded * retention / one.retention

@@ -19,7 +19,6 @@ from ...rubric.written.kinds import Family, Tier
 from ..worth.guide import GuideReading
 from .comparables import Comparable, Reconciled, market_of, reconcile
 
-DAYS_A_YEAR = 365.25
 FULL_SIZE = "full size"
 # What a sale is taken for where only the standard is known that it was sold for. Judged, no source.
 MADE_FOR: Mapping[Tier, str] = {"student": "factory", "intermediate": "workshop", "professional": "fine_workshop"}
@@ -53,12 +52,11 @@ def alike(book: SalesBook, rubric: Rubric, instrument: Instrument, shop: Shop) -
     family = rubric.family
 
     def same(one: Comparable) -> bool:
-        age = (book.on - one.sold_on).days / DAYS_A_YEAR
         return (
             one.family in {"", family}
             and (not one.size or size_class(family, one.size) == size_class(family, instrument.size))
             and one.currency == shop.currency
-            and 0 <= age <= shop.sales.oldest_years
+            and 0 <= one.years_before(book.on) <= shop.sales.oldest_years
         )
 
     return tuple(one for one in book.sales if same(one))
