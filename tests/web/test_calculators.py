@@ -42,12 +42,12 @@ def test_a_mistake_stands_at_its_field_and_nothing_typed_is_lost(client: Client)
 
 
 @pytest.mark.parametrize("name", CALCULATORS)
-@pytest.mark.parametrize("typed", ["<b>&'\"", "1;" * 200, "9" * 50, "0", "-1", "1,1;1,1;1,1;1,1", "nan", "1e9"])
-def test_no_typed_text_breaks_a_page(client: Client, name: str, typed: str) -> None:
-    fields = {one.name: typed for one in CALCULATORS[name].inputs}
-    response = client.http.get(f"/calculators/{name}", query_string=fields)
-    assert response.status_code in {200, 422}
-    assert "<b>&'" not in response.get_data(as_text=True)
+def test_no_typed_text_breaks_a_page(client: Client, name: str) -> None:
+    for typed in ("<b>&'\"", "1;" * 200, "9" * 50, "0", "-1", "1,1;1,1;1,1;1,1", "nan", "1e9"):
+        fields = {one.name: typed for one in CALCULATORS[name].inputs}
+        response = client.http.get(f"/calculators/{name}", query_string=fields)
+        assert response.status_code in {200, 422}, typed
+        assert "<b>&'" not in response.get_data(as_text=True), typed
 
 
 def test_unknown_calculator(client: Client) -> None:

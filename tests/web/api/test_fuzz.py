@@ -76,8 +76,8 @@ def tried(client: Client, program: Program, here: dict[str, list[str]], name: st
     return sent
 
 
-@pytest.mark.parametrize("name", [one.name for one in OPERATIONS])
-def test_a_few_of_each(client: Client, program: Program, service: Service, here: Any, name: str) -> None:
+@pytest.mark.parametrize("name", [one.name for one in OPERATIONS][::2])
+def test_a_few_of_every_second(client: Client, program: Program, service: Service, here: Any, name: str) -> None:
     assert tried(client, program, here, name, FEW) > 0
 
 
