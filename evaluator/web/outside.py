@@ -21,6 +21,7 @@ from ..basis import show
 from ..papers.valued.sales_story import lasting_sentence
 from ..store.folders import templates_folder
 from ..store.people import SESSION_HOLDS
+from ..store.workshop.figures import newest_versions
 from ..wording import names, phrases, reasons, words
 from ..wording import quotes as quote_words
 from ..wording.answer import source
@@ -126,8 +127,9 @@ def framed(service: Service, key: str, front: Callable[[], str], static: str = "
 def follow_figures() -> None:
     """Before a page: the shop's figures and opinions as they were saved last, also by another process."""
     if request.endpoint not in KEPT_BY_BROWSERS:
-        follow(service())
-        follow_opinions(service())
+        figures, opinions = newest_versions(service().engine)
+        follow(service(), figures)
+        follow_opinions(service(), opinions)
 
 
 def _with_headers(response: Response) -> Response:

@@ -73,9 +73,12 @@ def newest_opinions(engine: Engine) -> Opinions:
     return NONE_YET if row is None else Opinions(row.version, row.text, bool(row.on), row.changed, row.by)
 
 
-def newest_opinions_version(engine: Engine) -> int:
+def newest_versions(engine: Engine) -> tuple[int, int]:
+    """The numbers of the last version of the figures and of the opinions, 0 before any: every page asks, at once."""
+    newest = [select(func.max(table.c.version)).scalar_subquery() for table in (shop_figures, shop_opinions)]
     with reading(engine) as connection:
-        return connection.execute(select(func.max(shop_opinions.c.version))).scalar_one() or 0
+        figures, opinions = connection.execute(select(*newest)).one()
+    return figures or 0, opinions or 0
 
 
 def save_opinions(engine: Engine, made_on: int, text: str, on: bool, now: str, by: str) -> Opinions | None:

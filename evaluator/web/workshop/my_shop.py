@@ -62,9 +62,8 @@ def check(found: Service, text: str) -> Checked:
     return Checked(None if problems else shop, document, problems)
 
 
-def follow(found: Service) -> None:
-    """Take the figures that were saved last, here or by another process."""
-    version = newest_version(found.engine)
+def follow(found: Service, version: int) -> None:
+    """Take the figures of this version, which was saved last, here or by another process."""
     if version != found.shop_version:
         kept = figures_at(found.engine, version)
         shop = check(found, kept.text).shop if kept else None
@@ -227,7 +226,7 @@ def _kept(text: str, version: int, name: str) -> dict[str, str] | None:
     if saved is None:
         return {"": "Somebody saved these figures this very moment. Save yours once more."}
     note_deed(service().engine, service().now(), name_now(), "changed the shop's figures", name)
-    follow(service())
+    follow(service(), saved.version)
     return None
 
 

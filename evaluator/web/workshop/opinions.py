@@ -24,7 +24,7 @@ from ...rubric.sense.check import check_path
 from ...store.evaluations import Kept, newest
 from ...store.folders import rubrics_folder
 from ...store.people import note_deed
-from ...store.workshop.figures import newest_opinions, newest_opinions_version, save_opinions
+from ...store.workshop.figures import newest_opinions, save_opinions
 from ...valuation.model import Advice
 from ...wording.names import ADVICE
 from ..looking.pages import View
@@ -56,9 +56,8 @@ class Judged:
     broken: tuple[str, ...] = ()
 
 
-def follow_opinions(found: Service) -> None:
-    """Take the opinions that were saved last, here or by another process."""
-    version = newest_opinions_version(found.engine)
+def follow_opinions(found: Service, version: int) -> None:
+    """Take the opinions of this version, which was saved last, here or by another process."""
     if version != found.opinions_version:
         kept = newest_opinions(found.engine)
         found.opinions = file_of(kept.text) if kept.on else None
@@ -112,12 +111,13 @@ def change() -> View:
 
 def _saved(text: str, made_on: int, *, on: bool) -> View:
     now = service().now()
-    if save_opinions(service().engine, made_on, text, on, now, name_now()) is None:
+    kept = save_opinions(service().engine, made_on, text, on, now, name_now())
+    if kept is None:
         return _page(
             text, ("Somebody saved opinions a moment ago. Yours stand below; save once more to have them.",)
         ), 409
     note_deed(service().engine, now, name_now(), "switched opinions on" if on else "switched opinions off", "")
-    follow_opinions(service())
+    follow_opinions(service(), kept.version)
     return redirect(url_for("opinions.page"))
 
 
