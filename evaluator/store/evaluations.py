@@ -5,7 +5,7 @@ import secrets
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from sqlalchemy import Connection, Engine, Row, Text, cast, func, insert, select, update
+from sqlalchemy import Connection, Engine, Row, Text, bindparam, cast, func, insert, select, update
 
 from ..assessment.model import CANNOT_TELL
 from ..assessment.observing.typed import (
@@ -29,6 +29,10 @@ ID_BYTES = 6
 # A result is read as it was written: most pages know it by its version, and taking its JSON apart takes a millisecond.
 BRIEF = tuple(column for column in evaluations.columns if column.name != "snapshot")
 WHOLE = (*BRIEF, func.nullif(cast(evaluations.c.snapshot, Text), "null").label("frozen"))  # none is null or "null"
+
+
+_HERE = evaluations.c
+STAND = select(_HERE.version, _HERE.rubric, _HERE.state).where(_HERE.id == bindparam("identity"))  # made once
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,9 +112,8 @@ class Stand:
 
 def stand_of(engine: Engine, identity: str) -> Stand | None:
     """Where the evaluation with this id stands; None where there is none."""
-    here = evaluations.c
     with reading(engine) as connection:
-        row = connection.execute(select(here.version, here.rubric, here.state).where(here.id == identity)).one_or_none()
+        row = connection.execute(STAND, {"identity": identity}).one_or_none()
     return None if row is None else Stand(**row._mapping)
 
 

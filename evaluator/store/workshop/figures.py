@@ -37,6 +37,7 @@ class Opinions:
     by: str
 
 
+NEWEST = select(*(select(func.max(table.c.version)).scalar_subquery() for table in (shop_figures, shop_opinions)))
 NONE_YET = Opinions(0, "", False, "", "")
 
 
@@ -75,9 +76,8 @@ def newest_opinions(engine: Engine) -> Opinions:
 
 def newest_versions(engine: Engine) -> tuple[int, int]:
     """The numbers of the last version of the figures and of the opinions, 0 before any: every page asks, at once."""
-    newest = [select(func.max(table.c.version)).scalar_subquery() for table in (shop_figures, shop_opinions)]
     with reading(engine) as connection:
-        figures, opinions = connection.execute(select(*newest)).one()
+        figures, opinions = connection.execute(NEWEST).one()
     return figures or 0, opinions or 0
 
 
