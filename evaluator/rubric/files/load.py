@@ -113,7 +113,7 @@ def _read_included(root: Path, head: RubricFile, document: Document, sources: So
         if ".." in Path(pattern).parts or Path(pattern).is_absolute():
             sources.note(MESSAGES, "rubric.include_outside", "", place, pattern=pattern)
             continue
-        paths = sorted(path for path in root.glob(pattern) if path.is_file())
+        paths = _called(pattern, root)
         if not paths:
             sources.note(MESSAGES, "rubric.include_nothing", "", place, pattern=pattern, root=root.name)
             sources.unreadable = True
@@ -125,6 +125,14 @@ def _read_included(root: Path, head: RubricFile, document: Document, sources: So
             if inner:
                 written, positions = read_written(inner, sources)
                 take(written, positions, inner, sources)
+
+
+def _called(pattern: str, root: Path) -> list[Path]:
+    """The files of a folder that a pattern names; none where it is empty, or longer than a disk takes."""
+    try:
+        return sorted(path for path in root.glob(pattern) if path.is_file())
+    except (OSError, ValueError):
+        return []
 
 
 def _read_judging(folder: Path, document: Document, sources: Sources) -> None:
